@@ -1,0 +1,1 @@
+"""The exact quilt: patch, block, setting, edge finish; its notation, catalogue and names."""

@@ -1,0 +1,118 @@
+#!/usr/bin/env python3
+"""Set Seamlore up in this folder and run it.
+
+    python3 start.py demo              the whole job, once, on the demo quilt
+    python3 start.py test [ARG ...]    every check of the project (arguments go to pytest)
+    python3 start.py ARG ...           any seamlore command, for example: look photo.jpg --size 74x88in
+
+Only Python 3.11 or later is needed beforehand. Everything is installed into the folder .venv beside this
+file, each package pinned by its hash; nothing else on the machine is touched.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+HERE = Path(__file__).resolve().parent
+VENV = HERE / ".venv"
+BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
+PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
+OLDEST = (3, 11)
+
+
+def stop(sentence: str) -> None:
+    """Print one sentence that says what is wrong and what to do, and leave with exit code 2."""
+    print(sentence, file=sys.stderr)
+    sys.exit(2)
+
+
+def stamp_of(lock: Path) -> str:
+    """Name the state that the folder .venv must be in: this Python, this lock, this project file."""
+    parts = [
+        sys.version.encode(),
+        str(HERE).encode(),
+        lock.read_bytes(),
+        (HERE / "pyproject.toml").read_bytes(),
+    ]
+    return hashlib.sha256(b"\0".join(parts)).hexdigest()
+
+
+def call(*words: str) -> None:
+    """Run one set-up command quietly; show all it printed only if it fails."""
+    done = subprocess.run(words, cwd=HERE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)
+    if done.returncode:
+        print(done.stdout, file=sys.stderr)
+        stop(f"Set-up stopped at: {' '.join(words[:6])} ... Its own words are above; mend that and start again.")
+
+
+def set_up(lock: Path) -> None:
+    """Make .venv hold exactly what the lock names; do nothing when it already does."""
+    stamp = VENV / "seamlore-stamp"
+    wanted = stamp_of(lock)
+    # The test set holds everything that the plain set holds, so a plain command need not undo it.
+    if stamp.exists() and stamp.read_text(encoding="ascii") in {
+        wanted,
+        stamp_of(HERE / "requirements-test.lock"),
+    }:
+        return
+    print("Setting up (once; this takes a minute or less) ...", file=sys.stderr, flush=True)
+    if VENV.exists():
+        shutil.rmtree(VENV)
+    try:
+        import ensurepip  # noqa: F401
+        import venv  # noqa: F401
+    except ImportError:
+        stop("This Python cannot make virtual environments. On Debian or Ubuntu: sudo apt install python3-venv")
+    call(sys.executable, "-m", "venv", str(VENV))
+    pip = (str(PYTHON), "-m", "pip", "--disable-pip-version-check", "install", "--quiet")
+    call(*pip, "--require-hashes", "--only-binary=:all:", "-r", str(lock))
+    call(*pip, "--no-deps", "--no-build-isolation", "-e", str(HERE))
+    stamp.write_text(wanted, encoding="ascii")
+
+
+def check(pytest_words: list[str]) -> int:
+    """Run every check of the project, cheapest first, and go on after a failure so that all is seen."""
+    ours = ["src", "tests", "judging", "tools", "start.py"]
+    ours = [place for place in ours if (HERE / place).exists()]
+    workers = ["-n", str(min(4, os.cpu_count() or 1))]
+    checks = {
+        "format": ["ruff", "format", "--check", "--quiet", *ours],
+        "lint": ["ruff", "check", "--quiet", *ours],
+        "types": ["mypy"],
+        "rooms": ["lint-imports", "--no-cache"],
+        "tests": ["pytest", "-q", *workers, *pytest_words],
+    }
+    failed = []
+    for name, (program, *words) in checks.items():
+        print(f"== {name}", flush=True)
+        suffix = ".exe" if os.name == "nt" else ""
+        if subprocess.run([str(BIN / (program + suffix)), *words], cwd=HERE, check=False).returncode:
+            failed.append(name)
+    print("All checks passed." if not failed else f"Failed: {', '.join(failed)}", flush=True)
+    return 1 if failed else 0
+
+
+def main(words: list[str]) -> int:
+    """Set up what the words need and hand over."""
+    if sys.version_info < OLDEST:
+        stop(
+            f"Seamlore needs Python {OLDEST[0]}.{OLDEST[1]} or later; this is {sys.version.split()[0]}. "
+            "Install a newer Python and start again."
+        )
+    if not words or words[0] in {"-h", "--help"}:
+        print(__doc__)
+        return 0
+    testing = words[0] == "test"
+    set_up(HERE / ("requirements-test.lock" if testing else "requirements.lock"))
+    if testing:
+        return check(words[1:])
+    return subprocess.run([str(PYTHON), "-m", "seamlore.cli.main", *words], check=False).returncode
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
