@@ -10,8 +10,8 @@ A block is drawn row by row, each square of its grid as one word::
     A    B  A
     A\\B  A  A/B
 
-A letter is a whole square of that place. A seam is drawn as it runs: ``A/B`` and ``A\\B`` are half-square triangles, ``A|B`` strips side by side, ``A-B`` strips one under the
-other, any number of them. Brackets divide a part again: ``A/(B\\C)``. A letter with a number, ``A1``, is one
+A letter is a whole square of that place. A seam is drawn as it runs: ``A/B`` and ``A\\B`` are half-square
+triangles, ``A|B`` strips side by side, ``A-B`` strips one under the other, any number of them. Brackets divide a part again: ``A/(B\\C)``. A letter with a number, ``A1``, is one
 patch however many squares it runs through. ``.`` leaves a square to the lines that begin with ``patch``, which give
 corners: ``patch A 0,0 3,0 1.5,3``. `docs/notation.md` has it all with examples.
 """

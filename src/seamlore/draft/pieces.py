@@ -129,7 +129,10 @@ def _border_pieces(quilt: Quilt) -> list[Piece]:
         if border.corners == "mitred":
             for long, label in ((width, "top and bottom"), (height, "sides")):
                 full = long.inches + 2 * band.inches
-                corners = [(0, 0), (full, 0), (full - band.inches, band.inches), (band.inches, band.inches)]
+                deep = band.inches
+                corners: list[tuple[Fraction | int, Fraction | int]] = [
+                    (0, 0), (full, 0), (full - deep, deep), (deep, deep),
+                ]
                 found.append(Piece("border", border.fabric, canonical(corners), 2, f"{name}, {label}, mitred"))
         else:
             found.append(_strip("border", border.fabric, band, height, 2, f"{name}, sides"))
