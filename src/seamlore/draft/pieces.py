@@ -131,7 +131,10 @@ def _border_pieces(quilt: Quilt) -> list[Piece]:
                 full = long.inches + 2 * band.inches
                 deep = band.inches
                 corners: list[tuple[Fraction | int, Fraction | int]] = [
-                    (0, 0), (full, 0), (full - deep, deep), (deep, deep),
+                    (0, 0),
+                    (full, 0),
+                    (full - deep, deep),
+                    (deep, deep),
                 ]
                 found.append(Piece("border", border.fabric, canonical(corners), 2, f"{name}, {label}, mitred"))
         else:
