@@ -6,13 +6,14 @@ A block is drawn row by row, each square of its grid as one word::
     A light
     B dark
 
-    A/B  A  A\\B
+    A/B  A  B\\A
     A    B  A
-    A\\B  A  A/B
+    A\\B  A  B/A
 
 A letter is a whole square of that place. A seam is drawn as it runs: ``A/B`` and ``A\\B`` are half-square
-triangles, ``A|B`` strips side by side, ``A-B`` strips one under the other, any number of them. Brackets divide a part again: ``A/(B\\C)``. A letter with a number, ``A1``, is one
-patch however many squares it runs through. ``.`` leaves a square to the lines that begin with ``patch``, which give
+triangles, ``A|B`` strips side by side, ``A-B`` strips one under the other, any number of them; ``AxB`` is
+quarter-square triangles: A at top and bottom, B at the sides (``AxBxCxD``: top, right, bottom, left).
+Brackets divide a part again: ``A/(B\\C)``. A letter with a number, ``A1``, is one patch however many squares it runs through. ``.`` leaves a square to the lines that begin with ``patch``, which give
 corners: ``patch A 0,0 3,0 1.5,3``. `docs/notation.md` has it all with examples.
 """
 
@@ -136,7 +137,7 @@ class _Reader:
                     number, f"{word} with nothing after it", f"{word} says something", "finish the line"
                 )
             self.heads[word] = rest
-        elif _CELL_START.match(line) and not re.match(r"[A-Z][a-z]|[A-Z] [a-z]", line):
+        elif _CELL_START.match(line) and not re.match(r"[A-Z][a-wyz]|[A-Z] [a-z]", line):
             cells = line.split()
             if self.grid and len(cells) != len(self.grid[0][1]):
                 count = f"{len(cells)} square{'s' * (len(cells) != 1)} in this row"
@@ -276,7 +277,7 @@ class _Cell:
             if sign == ")" and depth == 0:
                 break
             depth += (sign == "(") - (sign == ")")
-            if depth == 0 and sign in "/\\|-":
+            if depth == 0 and sign in "/\\|-x":
                 spans.append((start, self.at))
                 seams.append(sign)
                 start = self.at + 1
@@ -289,6 +290,10 @@ class _Cell:
             raise self.refuse("two kinds of seam need brackets to say which comes first")
         if seams and seams[0] in "/\\" and len(seams) > 1:
             raise self.refuse("one diagonal seam divides a part in two")
+        if seams and seams[0] == "x":
+            if len(spans) not in (2, 4):
+                raise self.refuse("crossing seams make four parts: give two places or four")
+            spans = spans * (4 // len(spans))
         pieces: list[_Piece] = []
         for (first, last), part in zip(spans, _cut(ring, seams), strict=True):
             if len(part) < 3:
@@ -321,6 +326,10 @@ def _cut(ring: Ring, seams: Sequence[str]) -> list[Ring]:
         return [_clip(ring, (left, bottom), (right, top)), _clip(ring, (right, top), (left, bottom))]
     if kind == "\\":
         return [_clip(ring, (right, bottom), (left, top)), _clip(ring, (left, top), (right, bottom))]
+    if kind == "x":
+        upper, lower = _cut(ring, "/")
+        (at_left, at_top), (at_bottom, at_right) = _cut(upper, "\\"), _cut(lower, "\\")
+        return [at_top, at_right, at_bottom, at_left]
     parts = []
     for index in range(count):
         part = ring
