@@ -67,6 +67,10 @@ class PlanError(SeamloreError):
     """A plan that cannot be carried out with the fabric and rules given."""
 
 
+class PageError(SeamloreError):
+    """What cannot be printed at true scale on the page that was asked for, or not at all."""
+
+
 class DateError(SeamloreError):
     """A date, an order or a piece of evidence that cannot be read."""
 

@@ -1,0 +1,394 @@
+"""The picture: shapes at true scale, in millimetres, x right and y down from the top left corner.
+
+A picture is a value. It has one size and nothing that scales it: what is drawn 25.4 mm long is an inch long on
+paper. Who wants a quilt small draws it small.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from numpy.typing import ArrayLike
+
+from seamlore.errors import ShapeError
+from seamlore.lengths import CM_PER_INCH, Length
+from seamlore.plane.outline import Points
+
+MM_PER_INCH = float(CM_PER_INCH * 10)
+MM_PER_PT = MM_PER_INCH / 72
+# Height of a capital in parts of the type size; measured in the outlines of Source Sans 3.
+CAP_HEIGHT_EM = 0.66
+
+# A node of two numbers ends a straight side; one of six (two handles, then the end) ends a cubic curve.
+Node = tuple[float, ...]
+Ring = tuple[Node, ...]
+Colour = str
+Anchor = Literal["start", "middle", "end"]
+
+_COLOUR = re.compile(r"#[0-9a-f]{6}\Z")
+NO_MOVE = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """Closed outlines painted alike.
+
+    Parameters
+    ----------
+    rings : tuple of Ring
+        Outlines in millimetres, each closed by its last side. Where one lies in another there is a hole.
+    fill, stroke : str or None
+        Colour as ``#rrggbb``, or none.
+    stroke_mm : float
+        Width of the line.
+    dash_mm : tuple of float
+        Lengths of dash and gap; empty for a whole line.
+    """
+
+    rings: tuple[Ring, ...]
+    fill: Colour | None = None
+    stroke: Colour | None = None
+    stroke_mm: float = 0.2
+    dash_mm: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Open lines painted alike.
+
+    Parameters
+    ----------
+    runs : tuple of Ring
+        Each a line through its nodes, in millimetres.
+    stroke : str
+        Colour as ``#rrggbb``.
+    stroke_mm : float
+        Width of the line.
+    dash_mm : tuple of float
+        Lengths of dash and gap; empty for a whole line.
+    cap : {"butt", "round"}
+        How its ends are.
+    """
+
+    runs: tuple[Ring, ...]
+    stroke: Colour
+    stroke_mm: float = 0.2
+    dash_mm: tuple[float, ...] = ()
+    cap: Literal["butt", "round"] = "butt"
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of words.
+
+    Parameters
+    ----------
+    x, y : float
+        Where it is held, in millimetres: the baseline, or the middle of its capitals.
+    words : str
+        What it says; a fraction such as 3 1/2 is set as one.
+    size_pt : float
+        Type size in points.
+    anchor : {"start", "middle", "end"}
+        Which part of the line stands at x.
+    middle : bool
+        Whether y is the middle of the capitals and not the baseline.
+    weight : {"regular", "semibold", "bold"}
+    italic : bool
+    fill : str
+    turn_deg : float
+        Turned clockwise about (x, y).
+    halo : str or None
+        A colour that surrounds the letters, so that they can be read over a picture.
+    """
+
+    x: float
+    y: float
+    words: str
+    size_pt: float = 8.0
+    anchor: Anchor = "start"
+    middle: bool = False
+    weight: Literal["regular", "semibold", "bold"] = "regular"
+    italic: bool = False
+    fill: Colour = "#000000"
+    turn_deg: float = 0.0
+    halo: Colour | None = None
+
+    @property
+    def drop_mm(self) -> float:
+        """How far below (x, y) the baseline runs."""
+        return CAP_HEIGHT_EM / 2 * self.size_pt * MM_PER_PT if self.middle else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class ImageFile:
+    """An encoded image; pictures pass it on and do not open it.
+
+    Parameters
+    ----------
+    name : str
+        A file name, unique in what is printed or published together.
+    media : {"image/jpeg", "image/png"}
+    data : bytes
+    """
+
+    name: str
+    media: Literal["image/jpeg", "image/png"]
+    data: bytes
+
+    def __repr__(self) -> str:
+        return f"ImageFile({self.name!r}, {self.media!r}, {len(self.data)} bytes)"
+
+
+@dataclass(frozen=True, slots=True)
+class Image:
+    """An image stretched over a box, in millimetres."""
+
+    file: ImageFile
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Shapes moved, clipped or faded together.
+
+    Parameters
+    ----------
+    shapes : tuple of Shape
+    move : tuple of six floats
+        a, b, c, d, e, f: a point x, y goes to ax + cy + e, bx + dy + f. Widths of lines and letters go with it.
+    clip : tuple of Ring
+        What is seen of it, in its own coordinates; all when empty.
+    opacity : float
+        0 to 1.
+    name : str
+        For who reads the SVG; not shown.
+    """
+
+    shapes: tuple[Shape, ...]
+    move: tuple[float, float, float, float, float, float] = NO_MOVE
+    clip: tuple[Ring, ...] = ()
+    opacity: float = 1.0
+    name: str = ""
+
+
+Shape = Area | Line | Text | Image | Group
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture of one size; made by `picture`, which checks it.
+
+    Parameters
+    ----------
+    width_mm, height_mm : float
+        Its size on paper.
+    shapes : tuple of Shape
+        From the bottom up.
+    title : str
+        What it is, in a few words.
+    description : str
+        What it shows, for who cannot see it.
+    """
+
+    width_mm: float
+    height_mm: float
+    shapes: tuple[Shape, ...]
+    title: str
+    description: str
+
+    @property
+    def images(self) -> tuple[ImageFile, ...]:
+        """Every image file in it, each once."""
+        found = {each.file.name: each.file for each in walk(self.shapes) if isinstance(each, Image)}
+        return tuple(found.values())
+
+
+def picture(width_mm: float, height_mm: float, shapes: Iterable[Shape], *, title: str, description: str) -> Picture:
+    """Make a picture and check it.
+
+    Parameters
+    ----------
+    width_mm, height_mm : float
+        Its size on paper, more than 0.
+    shapes : iterable of Shape
+        From the bottom up.
+    title, description : str
+        Neither may be empty: a picture without words is lost on who cannot see it.
+
+    Raises
+    ------
+    ShapeError
+        When the size is not a size, a colour is no colour, a number is not finite, or words are missing.
+
+    Examples
+    --------
+    >>> square = Area((box(0, 0, 10, 10),), fill="#34466b")
+    >>> picture(10, 10, [square], title="A square", description="A blue square.").width_mm
+    10
+    >>> picture(10, 0, [], title="Nothing", description="Nothing.")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.ShapeError: picture Nothing: a size of 10 by 0 mm: both sides must be more than 0; ...
+    """
+    where = f"picture {title}"
+    if not all(math.isfinite(side) and side > 0 for side in (width_mm, height_mm)):
+        raise ShapeError(
+            f"a size of {width_mm:g} by {height_mm:g} mm",
+            "both sides must be more than 0",
+            "give its size on paper",
+            where=where,
+        )
+    if not title.strip() or not description.strip():
+        raise ShapeError(
+            "a picture without words",
+            "a picture has a title and says what it shows",
+            "give both",
+            where=where.strip(),
+        )
+    drawn = tuple(shapes)
+    for shape in walk(drawn):
+        _check(shape, where)
+    return Picture(width_mm, height_mm, drawn, title, description)
+
+
+def walk(shapes: Iterable[Shape]) -> Iterator[Shape]:
+    """Go through shapes and all that groups hold, a group before what it holds."""
+    for shape in shapes:
+        yield shape
+        if isinstance(shape, Group):
+            yield from walk(shape.shapes)
+
+
+def _check(shape: Shape, where: str) -> None:
+    for colour in _colours(shape):
+        if not _COLOUR.match(colour):
+            raise ShapeError(
+                f'"{colour}" is not a colour',
+                "a colour is written #rrggbb",
+                "write it in small hex digits",
+                where=where,
+            )
+    if not math.isfinite(sum(_numbers(shape))):
+        raise ShapeError(
+            "a shape with a number that is not finite", "all places are finite", "mend its corners", where=where
+        )
+
+
+def _colours(shape: Shape) -> list[Colour]:
+    if isinstance(shape, Area):
+        return [colour for colour in (shape.fill, shape.stroke) if colour is not None]
+    if isinstance(shape, Line):
+        return [shape.stroke]
+    if isinstance(shape, Text):
+        return [shape.fill] + ([shape.halo] if shape.halo is not None else [])
+    return []
+
+
+def _numbers(shape: Shape) -> Iterator[float]:
+    if isinstance(shape, Area | Line):
+        for ring in shape.rings if isinstance(shape, Area) else shape.runs:
+            for node in ring:
+                yield from node
+        yield shape.stroke_mm
+    elif isinstance(shape, Text):
+        yield from (shape.x, shape.y, shape.size_pt, shape.turn_deg)
+    elif isinstance(shape, Image):
+        yield from (shape.x, shape.y, shape.width, shape.height)
+    else:
+        yield from (*shape.move, shape.opacity)
+
+
+def mm(given: Length) -> float:
+    """Give a length in millimetres, for drawing it.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> mm(inches("1/2")), mm(inches(0))
+    (12.7, 0.0)
+    """
+    return float(given.inches * CM_PER_INCH * 10)
+
+
+def ring(points: Points | ArrayLike) -> Ring:
+    """Make an outline or a line of corners, shape (n, 2), in millimetres.
+
+    Examples
+    --------
+    >>> ring([(0, 0), (1, 0), (1, 1)])
+    ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0))
+    >>> ring([])
+    ()
+    """
+    rows: Sequence[Sequence[float]] = points.tolist() if hasattr(points, "tolist") else points  # type: ignore[assignment]
+    return tuple((float(x), float(y)) for x, y in rows)
+
+
+def box(x: float, y: float, width: float, height: float) -> Ring:
+    """Outline a box by its top left corner and its size, in millimetres.
+
+    Examples
+    --------
+    >>> box(1, 2, 3, 4)
+    ((1, 2), (4, 2), (4, 6), (1, 6))
+    """
+    return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+
+
+def circle(x: float, y: float, radius: float) -> Ring:
+    """Outline a circle by its middle and radius, in millimetres.
+
+    Its four curves depart from the circle by less than 0.03 % of the radius.
+
+    Examples
+    --------
+    >>> len(circle(0, 0, 1))
+    5
+    """
+    # 4/3 (sqrt 2 - 1): the handle with which a cubic passes through the middle of a quarter circle.
+    handle = 4 / 3 * (math.sqrt(2) - 1) * radius
+    left, right, top, bottom = x - radius, x + radius, y - radius, y + radius
+    return (
+        (right, y),
+        (right, y + handle, x + handle, bottom, x, bottom),
+        (x - handle, bottom, left, y + handle, left, y),
+        (left, y - handle, x - handle, top, x, top),
+        (x + handle, top, right, y - handle, right, y),
+    )
+
+
+def gathered(painted: Iterable[tuple[Ring, Colour]], *, seam_mm: float = 0.0) -> tuple[Area, ...]:
+    """Gather outlines that do not overlap into one area for each colour.
+
+    Parameters
+    ----------
+    painted : iterable of (Ring, str)
+        Outlines and their colours.
+    seam_mm : float
+        Width of a line of its own colour round each, which closes the hair of light between neighbours.
+
+    Examples
+    --------
+    >>> two = [(box(0, 0, 1, 1), "#000000"), (box(1, 0, 1, 1), "#000000")]
+    >>> [len(area.rings) for area in gathered(two)], gathered([])
+    ([2], ())
+    """
+    by_colour: dict[Colour, list[Ring]] = {}
+    for outline, colour in painted:
+        by_colour.setdefault(colour, []).append(outline)
+    return tuple(
+        Area(tuple(rings), colour, colour if seam_mm else None, seam_mm) for colour, rings in by_colour.items()
+    )
+
+
+def moved(shapes: Iterable[Shape], dx: float, dy: float, *, name: str = "") -> Group:
+    """Group shapes and move them by dx, dy millimetres."""
+    return Group(tuple(shapes), (1.0, 0.0, 0.0, 1.0, float(dx), float(dy)), name=name)

@@ -1,0 +1,205 @@
+"""A picture as SVG: at its own size, with its words, ready to be put on a page or into a file."""
+
+from __future__ import annotations
+
+import re
+from base64 import b64encode
+from collections.abc import Callable, Iterable
+from hashlib import sha256
+
+from seamlore.drawing.picture import (
+    MM_PER_PT,
+    NO_MOVE,
+    Area,
+    Group,
+    Image,
+    ImageFile,
+    Line,
+    Picture,
+    Ring,
+    Shape,
+    Text,
+)
+from seamlore.drawing.record import record
+from seamlore.drawing.words import runs
+
+FONTS = "'Source Sans 3', 'Source Sans Pro', 'Helvetica Neue', Arial, sans-serif"
+_WEIGHTS = {"regular": 400, "semibold": 600, "bold": 700}
+# Letters that XML 1.0 has no way to hold (section 2.2, Char).
+_FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
+
+
+def to_svg(given: Picture, *, link: Callable[[ImageFile], str] | None = None, ids: str = "") -> str:
+    """Write a picture as one SVG element.
+
+    Parameters
+    ----------
+    given : Picture
+    link : callable, optional
+        Gives the address of an image file; without it images are written into the SVG.
+    ids : str
+        Begins every id, so that two pictures on one page never share one; made from what the picture holds
+        when not given (then only a picture that stands twice on a page needs it).
+
+    Returns
+    -------
+    str
+        An ``svg`` element with its width and height in millimetres, a title and a description.
+
+    Examples
+    --------
+    >>> from seamlore.drawing.picture import box, picture
+    >>> dot = picture(2, 1, [Area((box(0, 0, 2, 1),), "#34466b")], title="Dot & dash", description="One box.")
+    >>> print(to_svg(dot, ids="a"))
+    <svg xmlns="http://www.w3.org/2000/svg" width="2mm" height="1mm" viewBox="0 0 2 1" role="img" ...>
+    <title id="a-title">Dot &amp; dash</title>
+    <desc id="a-desc">One box.</desc>
+    <path fill="#34466b" fill-rule="evenodd" d="M0 0 2 0 2 1 0 1Z"/>
+    </svg>
+    >>> "path" in to_svg(picture(2, 1, [], title="Empty", description="Nothing."))
+    False
+    """
+    prefix = ids or "p" + sha256(record(given).encode()).hexdigest()[:10]
+    writer = _Writer(prefix, link or _embedded)
+    writer.shapes(given.shapes)
+    width, height = number(given.width_mm), number(given.height_mm)
+    head = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+        f'viewBox="0 0 {width} {height}" role="img" aria-labelledby="{prefix}-title {prefix}-desc" '
+        f'font-family="{FONTS}">'
+    )
+    title = f'<title id="{prefix}-title">{escape(given.title)}</title>'
+    desc = f'<desc id="{prefix}-desc">{escape(given.description)}</desc>'
+    return "\n".join([head, title, desc, *writer.lines, "</svg>"])
+
+
+def escape(text: str) -> str:
+    """Make any text safe inside an element or an attribute of SVG.
+
+    Examples
+    --------
+    >>> escape('<b> & "c"\\x00')
+    '&lt;b&gt; &amp; &quot;c&quot;'
+    """
+    safe = _FORBIDDEN.sub("", text).replace("&", "&amp;").replace("<", "&lt;")
+    return safe.replace(">", "&gt;").replace('"', "&quot;")
+
+
+def number(value: float) -> str:
+    """Write millimetres to a micrometre, as short as can be.
+
+    Examples
+    --------
+    >>> number(2.0), number(0.12345), number(-0.0001), number(1234.5678)
+    ('2', '0.123', '0', '1234.568')
+    """
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def path(rings: Iterable[Ring], *, closed: bool) -> str:
+    """Write outlines or lines as the data of one SVG path.
+
+    Examples
+    --------
+    >>> path([((0, 0), (1, 0), (1, 1, 1, 2, 0, 2))], closed=True)
+    'M0 0 1 0C1 1 1 2 0 2Z'
+    >>> path([], closed=False)
+    ''
+    """
+    parts = []
+    for each in rings:
+        if all(len(node) == 2 for node in each):
+            # What follows the first pair of a move is a line (SVG 2, 9.3.3): shorter, and quick to write.
+            steps = "M" + " ".join([number(value) for node in each for value in node])
+        else:
+            steps, before = "", ""
+            for index, node in enumerate(each):
+                command = "M" if index == 0 else "L" if len(node) == 2 else "C"
+                joint = " " if command == before or (before, command) == ("M", "L") else command
+                steps += joint + " ".join([number(value) for value in node])
+                before = command
+        parts.append(steps + ("Z" if closed else ""))
+    return "".join(parts)
+
+
+def _embedded(file: ImageFile) -> str:
+    return f"data:{file.media};base64,{b64encode(file.data).decode('ascii')}"
+
+
+class _Writer:
+    """One writing of one picture: the lines so far, and how many clips have a name."""
+
+    def __init__(self, prefix: str, link: Callable[[ImageFile], str]) -> None:
+        self.prefix, self.link = prefix, link
+        self.lines: list[str] = []
+        self.clips = 0
+
+    def shapes(self, shapes: Iterable[Shape]) -> None:
+        for shape in shapes:
+            if isinstance(shape, Area):
+                self.area(shape)
+            elif isinstance(shape, Line):
+                caps = ' stroke-linecap="round" stroke-linejoin="round"' if shape.cap == "round" else ""
+                stroke = _stroke(shape.stroke, shape.stroke_mm, shape.dash_mm)
+                self.lines.append(f'<path fill="none"{stroke}{caps} d="{path(shape.runs, closed=False)}"/>')
+            elif isinstance(shape, Text):
+                self.text(shape)
+            elif isinstance(shape, Image):
+                place = " ".join(
+                    f'{key}="{number(value)}"'
+                    for key, value in zip(
+                        ("x", "y", "width", "height"), (shape.x, shape.y, shape.width, shape.height), strict=True
+                    )
+                )
+                self.lines.append(
+                    f'<image {place} preserveAspectRatio="none" href="{escape(self.link(shape.file))}"/>'
+                )
+            else:
+                self.group(shape)
+
+    def area(self, shape: Area) -> None:
+        fill = f'fill="{shape.fill}"' if shape.fill else 'fill="none"'
+        rule = ' fill-rule="evenodd"' if shape.fill else ""
+        stroke = _stroke(shape.stroke, shape.stroke_mm, shape.dash_mm) if shape.stroke else ""
+        joined = ' stroke-linejoin="round"' if shape.stroke else ""
+        self.lines.append(f'<path {fill}{rule}{stroke}{joined} d="{path(shape.rings, closed=True)}"/>')
+
+    def text(self, shape: Text) -> None:
+        inner = "".join(
+            f"<tspan style=\"font-feature-settings:'frac'\">{escape(words)}</tspan>" if fraction else escape(words)
+            for words, fraction in runs(shape.words)
+        )
+        size = shape.size_pt * MM_PER_PT
+        keys = [f'x="{number(shape.x)}" y="{number(shape.y + shape.drop_mm)}" font-size="{number(size)}"']
+        keys += [f'text-anchor="{shape.anchor}"'] if shape.anchor != "start" else []
+        keys += [f'font-weight="{_WEIGHTS[shape.weight]}"'] if shape.weight != "regular" else []
+        keys += ['font-style="italic"'] if shape.italic else []
+        keys += [f'fill="{shape.fill}"']
+        if shape.halo:
+            width = number(size * 0.28)
+            keys += [f'stroke="{shape.halo}" stroke-width="{width}" stroke-linejoin="round" paint-order="stroke"']
+        if shape.turn_deg:
+            keys += [f'transform="rotate({number(shape.turn_deg)} {number(shape.x)} {number(shape.y)})"']
+        self.lines.append(f"<text {' '.join(keys)}>{inner}</text>")
+
+    def group(self, shape: Group) -> None:
+        keys = [f'data-name="{escape(shape.name)}"'] if shape.name else []
+        if shape.move != NO_MOVE:
+            keys.append(f'transform="matrix({" ".join(f"{value:.9g}" for value in shape.move)})"')
+        keys += [f'opacity="{number(shape.opacity)}"'] if shape.opacity != 1 else []
+        if shape.clip:
+            self.clips += 1
+            name = f"{self.prefix}-clip{self.clips}"
+            outline = path(shape.clip, closed=True)
+            self.lines.append(f'<clipPath id="{name}"><path clip-rule="evenodd" d="{outline}"/></clipPath>')
+            # The clip lies in the group's own coordinates, as its transform does.
+            keys.append(f'clip-path="url(#{name})"')
+        self.lines.append(f"<g {' '.join(keys)}>" if keys else "<g>")
+        self.shapes(shape.shapes)
+        self.lines.append("</g>")
+
+
+def _stroke(colour: str, width_mm: float, dash_mm: tuple[float, ...]) -> str:
+    dash = f' stroke-dasharray="{" ".join(number(each) for each in dash_mm)}"' if dash_mm else ""
+    return f' stroke="{colour}" stroke-width="{number(width_mm)}"{dash}'
