@@ -1,0 +1,150 @@
+"""Spans of years, written and read as Extended Date/Time Format (EDTF).
+
+The subset in use: `1924`, `1924-05-03`, `193X`, `18XX`, `1840/1860`, `1924/..`, `../1850`, `1924/`,
+`[1884,1885]`, `[1884..1886]`, `{1884,1886}`, each with `?`, `~` or `%` after a date.
+Source of the syntax: Library of Congress, Extended Date/Time Format Specification, 4 February 2019.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from seamlore.errors import DateError
+
+_DATE = re.compile(r"(?P<year>\d{4}|\d{3}X|\d{2}XX)(?:-(?P<month>\d\d|XX)(?:-(?P<day>\d\d|XX))?)?(?P<sign>[?~%]?)\Z")
+_REMEDY = "write a year or EDTF: 1885, 1880~, 193X, 1840/1860, 1924/.., [1884,1885]"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Some years, from first to last inclusive.
+
+    Parameters
+    ----------
+    first, last : int or None
+        None where the span is open.
+    about : bool
+        Whether it was said to be approximate.
+    unsure : bool
+        Whether it was said to be uncertain.
+    years : tuple of int
+        The very years, when it is a list with holes; empty otherwise.
+
+    Examples
+    --------
+    >>> read_span("1924/..")
+    Span(first=1924, last=None, about=False, unsure=False, years=())
+    """
+
+    first: int | None
+    last: int | None
+    about: bool = False
+    unsure: bool = False
+    years: tuple[int, ...] = ()
+
+
+def read_span(text: str, *, where: str = "") -> Span:
+    """Read the years that an EDTF text names; months and days are left aside.
+
+    Parameters
+    ----------
+    text : str
+        One date, interval or list.
+    where : str
+        The place of the text, for messages.
+
+    Returns
+    -------
+    Span
+
+    Raises
+    ------
+    DateError
+        When it is no EDTF date, or ends before it starts.
+
+    Examples
+    --------
+    >>> read_span("193X").first, read_span("193X").last
+    (1930, 1939)
+    >>> read_span("[1884,1886]").years
+    (1884, 1886)
+    >>> read_span("1860/1840")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.DateError: "1860/1840": it ends before it starts; write the earlier year first: 1840/1860
+    """
+    plain = text.strip()
+    if plain[:1] in "[{" and plain[-1:] in "]}" and len(plain) > 2:
+        return _listed(plain, where)
+    if "/" not in plain:
+        return _date(plain, where)
+    first, _, last = plain.partition("/")
+    ends = [None if end in ("", "..") else _date(end, where) for end in (first, last)]
+    if ends == [None, None]:
+        raise DateError(f'"{text}"', "it says nothing", "leave it out, or give one end", where=where)
+    low, high = ends[0].first if ends[0] else None, ends[1].last if ends[1] else None
+    if low is not None and high is not None and high < low:
+        remedy = f"write the earlier year first: {last}/{first}"
+        raise DateError(f'"{text}"', "it ends before it starts", remedy, where=where)
+    given = [end for end in ends if end]
+    return Span(low, high, any(end.about for end in given), any(end.unsure for end in given))
+
+
+def _date(text: str, where: str) -> Span:
+    found = _DATE.match(text.strip())
+    if not found:
+        raise DateError(f'"{text}"', "it is not a date that can be read", _REMEDY, where=where)
+    for part, most in (("month", 41), ("day", 31)):
+        # 21 to 41 in the month's place are seasons, quarters and other parts of a year.
+        if found[part] and found[part] != "XX" and not 1 <= int(found[part]) <= most:
+            raise DateError(f'"{text}"', f"there is no {part} {found[part]}", _REMEDY, where=where)
+    year, sign = found["year"], found["sign"]
+    return Span(int(year.replace("X", "0")), int(year.replace("X", "9")), sign in ("~", "%"), sign in ("?", "%"))
+
+
+def _listed(text: str, where: str) -> Span:
+    if (text[0], text[-1]) not in (("[", "]"), ("{", "}")):
+        raise DateError(f'"{text}"', "its brackets do not match", _REMEDY, where=where)
+    spans: list[Span] = []
+    for item in text[1:-1].split(","):
+        first, dots, last = item.strip().partition("..")
+        if not dots:
+            spans.append(_date(first, where))
+            continue
+        low, high = (_date(end, where) if end else None for end in (first, last))
+        if low and high and (high.last or 0) < (low.first or 0):
+            raise DateError(
+                f'"{item.strip()}"', "it ends before it starts", "write the earlier year first", where=where
+            )
+        spans.append(Span(low.first if low else None, high.last if high else None))
+    about, unsure = any(span.about for span in spans), any(span.unsure for span in spans)
+    firsts, lasts = [span.first for span in spans], [span.last for span in spans]
+    low_year = None if None in firsts else min(year for year in firsts if year is not None)
+    high_year = None if None in lasts else max(year for year in lasts if year is not None)
+    if low_year is None or high_year is None:
+        # An open end swallows whatever the list says beyond it, so the span is all that is left.
+        return Span(low_year, high_year, about, unsure)
+    years = {year for span in spans for year in range(span.first or 0, (span.last or 0) + 1)}
+    whole = len(years) == high_year - low_year + 1
+    return Span(low_year, high_year, about, unsure, () if whole else tuple(sorted(years)))
+
+
+def write_span(first: int | None, last: int | None, *, about: bool = False) -> str:
+    """Write a span of years as EDTF.
+
+    Examples
+    --------
+    >>> write_span(1930, 1939), write_span(1925, 1948), write_span(1900, 1900, about=True), write_span(1924, None)
+    ('193X', '1925/1948', '1900~', '1924/..')
+    >>> write_span(None, None)
+    '../..'
+    """
+    sign = "~" if about else ""
+    if first is not None and first == last:
+        return f"{first}{sign}"
+    if first is not None and last is not None and not about:
+        for width, masks in ((10, "X"), (100, "XX")):
+            if first % width == 0 and last == first + width - 1:
+                return f"{first // width}{masks}"
+    return "/".join(".." if year is None else f"{year}{sign}" for year in (first, last))
