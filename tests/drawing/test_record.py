@@ -16,7 +16,7 @@ def test_each_call_is_one_line_and_groups_are_indented():
     ).splitlines()[3:]
     assert lines == [
         "area fill #112233 stroke #000000 0.4mm dash 1 2 | 0,0 1,0 1,1 0,1",
-        "group inner move 1 0 0 1 2 3",
+        "group inner moved 2,3",
         "  line stroke #000000 0.2mm | 0,0 1,1",
         "text 1,2 end 8pt #000000 bold | 9 1/2 in",
     ]

@@ -13,6 +13,7 @@ from seamlore.drawing.picture import (
     Image,
     ImageFile,
     Line,
+    Swatch,
     Text,
     box,
     circle,
@@ -32,8 +33,9 @@ def _everything():
         Area((box(0, 0, 40, 30), circle(20, 15, 5)), "#efe7d6", "#2b2622", 0.3),
         Line((ring([(0, 0), (40, 30)]),), "#8a3b35", 0.5, (2, 1), "round"),
         Text(20, 15, 'Tom & "Jerry" <b> 3 1/2 in', 9, "middle", True, "bold", True, "#2b2622", 30, "#ffffff"),
+        Area((box(5, 5, 9, 9),), Swatch(file, 3, 3)),
         moved([Image(file, 1, 2, 3, 4)], 5, 6, name="photo"),
-        Group((Area((box(0, 0, 9, 9),), "#34466b"),), clip=(box(1, 1, 2, 2),), opacity=0.5),
+        Group((Area((box(0, 0, 9, 9),), "#34466b"),), clip=(1, 1, 2, 2), opacity=0.5),
     ]
     return picture(40, 30, shapes, title="All <shapes>", description="One of each & more.")
 
@@ -41,7 +43,7 @@ def _everything():
 def test_every_kind_of_shape_is_well_formed_xml():
     root = ET.fromstring(to_svg(_everything()))
     kinds = [each.tag.removeprefix(SVG) for each in root.iter()]
-    for kind in ("path", "text", "tspan", "image", "g", "clipPath", "title", "desc"):
+    for kind in ("path", "text", "tspan", "image", "g", "clipPath", "pattern", "title", "desc"):
         assert kind in kinds
 
 
@@ -66,7 +68,7 @@ def test_a_script_in_a_name_stays_text():
 
 
 def test_ids_of_two_pictures_on_one_page_differ():
-    other = picture(1, 1, [Group((), clip=(box(0, 0, 1, 1),))], title="Other", description="Another.")
+    other = picture(1, 1, [Group((), clip=(0, 0, 1, 1))], title="Other", description="Another.")
     ids = [set(re.findall(r' id="([^"]+)"', to_svg(each))) for each in (_everything(), other)]
     assert ids[0]
     assert ids[1]
@@ -80,6 +82,12 @@ def test_every_reference_points_to_an_id_that_is_there():
     references = re.findall(r"url\(#([^)]+)\)", svg) + re.findall(r'labelledby="([^"]+)"', svg)[0].split()
     assert references
     assert set(references) <= set(ids)
+
+
+def test_fading_inside_fading_multiplies():
+    inner = Group((), opacity=0.5)
+    svg = to_svg(picture(1, 1, [Group((inner,), opacity=0.5)], title="t", description="d"))
+    assert re.findall(r'fill-opacity="([^"]+)"', svg) == ["0.5", "0.25"]
 
 
 def test_images_are_linked_when_asked_and_else_written_in():

@@ -26,10 +26,12 @@ def test_tiles_together_cover_the_picture_and_none_is_larger_than_the_page(width
     assert_allclose(max(t.top_mm + t.picture.height_mm for t in found), height, atol=1e-6)
 
 
-def test_no_tile_scales_what_it_shows():
+def test_each_tile_shows_the_whole_moved_and_clipped():
     for tile in tiles(_sheet(500, 300), 180, 250):
-        moves = [shape.move[:4] for shape in walk(tile.picture.shapes) if isinstance(shape, Group)]
-        assert set(moves) == {(1.0, 0.0, 0.0, 1.0)}
+        outer, inner = [shape for shape in walk(tile.picture.shapes) if isinstance(shape, Group)]
+        assert outer.clip == (0, 0, tile.picture.width_mm, tile.picture.height_mm)
+        assert (inner.dx, inner.dy, inner.turn_deg) == (-tile.left_mm, -tile.top_mm, 0)
+        assert inner.shapes == _sheet(500, 300).shapes
 
 
 def test_matching_lines_of_neighbours_lie_on_each_other():

@@ -30,7 +30,38 @@ Colour = str
 Anchor = Literal["start", "middle", "end"]
 
 _COLOUR = re.compile(r"#[0-9a-f]{6}\Z")
-NO_MOVE = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class ImageFile:
+    """An encoded image; pictures pass it on and do not open it.
+
+    Parameters
+    ----------
+    name : str
+        A file name, unique in what is printed or published together.
+    media : {"image/jpeg", "image/png"}
+    data : bytes
+    """
+
+    name: str
+    media: Literal["image/jpeg", "image/png"]
+    data: bytes
+
+    def __repr__(self) -> str:
+        return f"ImageFile({self.name!r}, {self.media!r}, {len(self.data)} bytes)"
+
+
+@dataclass(frozen=True, slots=True)
+class Swatch:
+    """Cloth as paint: an image of width_mm by height_mm that repeats from the picture's top left corner."""
+
+    file: ImageFile
+    width_mm: float
+    height_mm: float
+
+
+Paint = Colour | Swatch
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +72,10 @@ class Area:
     ----------
     rings : tuple of Ring
         Outlines in millimetres, each closed by its last side. Where one lies in another there is a hole.
-    fill, stroke : str or None
-        Colour as ``#rrggbb``, or none.
+    fill : str, Swatch or None
+        Colour as ``#rrggbb``, cloth, or nothing.
+    stroke : str or None
+        Colour of its line.
     stroke_mm : float
         Width of the line.
     dash_mm : tuple of float
@@ -50,7 +83,7 @@ class Area:
     """
 
     rings: tuple[Ring, ...]
-    fill: Colour | None = None
+    fill: Paint | None = None
     stroke: Colour | None = None
     stroke_mm: float = 0.2
     dash_mm: tuple[float, ...] = ()
@@ -125,26 +158,6 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True)
-class ImageFile:
-    """An encoded image; pictures pass it on and do not open it.
-
-    Parameters
-    ----------
-    name : str
-        A file name, unique in what is printed or published together.
-    media : {"image/jpeg", "image/png"}
-    data : bytes
-    """
-
-    name: str
-    media: Literal["image/jpeg", "image/png"]
-    data: bytes
-
-    def __repr__(self) -> str:
-        return f"ImageFile({self.name!r}, {self.media!r}, {len(self.data)} bytes)"
-
-
-@dataclass(frozen=True, slots=True)
 class Image:
     """An image stretched over a box, in millimetres."""
 
@@ -157,24 +170,28 @@ class Image:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Shapes moved, clipped or faded together.
+    """Shapes moved, turned, clipped or faded together. Nothing makes them larger or smaller.
 
     Parameters
     ----------
     shapes : tuple of Shape
-    move : tuple of six floats
-        a, b, c, d, e, f: a point x, y goes to ax + cy + e, bx + dy + f. Widths of lines and letters go with it.
-    clip : tuple of Ring
-        What is seen of it, in its own coordinates; all when empty.
+    dx, dy : float
+        How far they are moved, in millimetres.
+    turn_deg : float
+        How far they are first turned clockwise about their own 0, 0.
+    clip : x, y, width and height, or None
+        The box of which something is seen, in the group's own coordinates; all when None.
     opacity : float
-        0 to 1.
+        0 to 1; each shape is faded by itself. Images are not: lay a veil over them.
     name : str
         For who reads the SVG; not shown.
     """
 
     shapes: tuple[Shape, ...]
-    move: tuple[float, float, float, float, float, float] = NO_MOVE
-    clip: tuple[Ring, ...] = ()
+    dx: float = 0.0
+    dy: float = 0.0
+    turn_deg: float = 0.0
+    clip: tuple[float, float, float, float] | None = None
     opacity: float = 1.0
     name: str = ""
 
@@ -207,8 +224,11 @@ class Picture:
     @property
     def images(self) -> tuple[ImageFile, ...]:
         """Every image file in it, each once."""
-        found = {each.file.name: each.file for each in walk(self.shapes) if isinstance(each, Image)}
-        return tuple(found.values())
+        shown = [each.file for each in walk(self.shapes) if isinstance(each, Image)]
+        worn = [
+            each.fill.file for each in walk(self.shapes) if isinstance(each, Area) and isinstance(each.fill, Swatch)
+        ]
+        return tuple({file.name: file for file in shown + worn}.values())
 
 
 def picture(width_mm: float, height_mm: float, shapes: Iterable[Shape], *, title: str, description: str) -> Picture:
@@ -284,7 +304,7 @@ def _check(shape: Shape, where: str) -> None:
 
 def _colours(shape: Shape) -> list[Colour]:
     if isinstance(shape, Area):
-        return [colour for colour in (shape.fill, shape.stroke) if colour is not None]
+        return [colour for colour in (shape.fill, shape.stroke) if isinstance(colour, str)]
     if isinstance(shape, Line):
         return [shape.stroke]
     if isinstance(shape, Text):
@@ -303,7 +323,7 @@ def _numbers(shape: Shape) -> Iterator[float]:
     elif isinstance(shape, Image):
         yield from (shape.x, shape.y, shape.width, shape.height)
     else:
-        yield from (*shape.move, shape.opacity)
+        yield from (shape.dx, shape.dy, shape.turn_deg, shape.opacity, *(shape.clip or ()))
 
 
 def mm(given: Length) -> float:
@@ -365,12 +385,12 @@ def circle(x: float, y: float, radius: float) -> Ring:
     )
 
 
-def gathered(painted: Iterable[tuple[Ring, Colour]], *, seam_mm: float = 0.0) -> tuple[Area, ...]:
+def gathered(painted: Iterable[tuple[Ring, Paint]], *, seam_mm: float = 0.0) -> tuple[Area, ...]:
     """Gather outlines that do not overlap into one area for each colour.
 
     Parameters
     ----------
-    painted : iterable of (Ring, str)
+    painted : iterable of (Ring, str or Swatch)
         Outlines and their colours.
     seam_mm : float
         Width of a line of its own colour round each, which closes the hair of light between neighbours.
@@ -381,14 +401,15 @@ def gathered(painted: Iterable[tuple[Ring, Colour]], *, seam_mm: float = 0.0) ->
     >>> [len(area.rings) for area in gathered(two)], gathered([])
     ([2], ())
     """
-    by_colour: dict[Colour, list[Ring]] = {}
+    by_colour: dict[Paint, list[Ring]] = {}
     for outline, colour in painted:
         by_colour.setdefault(colour, []).append(outline)
     return tuple(
-        Area(tuple(rings), colour, colour if seam_mm else None, seam_mm) for colour, rings in by_colour.items()
+        Area(tuple(rings), paint, paint if seam_mm and isinstance(paint, str) else None, seam_mm)
+        for paint, rings in by_colour.items()
     )
 
 
 def moved(shapes: Iterable[Shape], dx: float, dy: float, *, name: str = "") -> Group:
     """Group shapes and move them by dx, dy millimetres."""
-    return Group(tuple(shapes), (1.0, 0.0, 0.0, 1.0, float(dx), float(dy)), name=name)
+    return Group(tuple(shapes), dx, dy, name=name)

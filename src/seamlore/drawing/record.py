@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from hashlib import sha256
 
-from seamlore.drawing.picture import NO_MOVE, Area, Group, Image, Line, Picture, Ring, Shape, Text
+from seamlore.drawing.picture import Area, Group, Image, ImageFile, Line, Picture, Ring, Shape, Swatch, Text
 
 
 def record(given: Picture) -> str:
@@ -41,7 +41,7 @@ def _lines(shapes: Iterable[Shape], indent: str) -> list[str]:
     found: list[str] = []
     for shape in shapes:
         if isinstance(shape, Area):
-            paint = [f"fill {shape.fill}"] if shape.fill else []
+            paint = [f"fill {_fill(shape.fill)}"] if shape.fill else []
             paint += [_pen(shape.stroke, shape.stroke_mm, shape.dash_mm)] if shape.stroke else []
             found.append(f"{indent}area {' '.join(paint)} | {_rings(shape.rings)}")
         elif isinstance(shape, Line):
@@ -52,12 +52,22 @@ def _lines(shapes: Iterable[Shape], indent: str) -> list[str]:
             found.append(indent + _text(shape))
         elif isinstance(shape, Image):
             place = f"{_n(shape.x)},{_n(shape.y)} {_n(shape.width)} x {_n(shape.height)}"
-            # The name alone would let a changed photograph pass as the same picture.
-            found.append(f"{indent}image {shape.file.name} {sha256(shape.file.data).hexdigest()[:12]} | {place}")
+            found.append(f"{indent}image {_file(shape.file)} | {place}")
         else:
             found.append(indent + _group(shape))
             found += _lines(shape.shapes, indent + "  ")
     return found
+
+
+def _fill(paint: str | Swatch) -> str:
+    if isinstance(paint, str):
+        return paint
+    return f"{_file(paint.file)} {_n(paint.width_mm)} x {_n(paint.height_mm)}"
+
+
+def _file(file: ImageFile) -> str:
+    # The name alone would let a changed photograph pass as the same picture.
+    return f"{file.name} {sha256(file.data).hexdigest()[:12]}"
 
 
 def _text(shape: Text) -> str:
@@ -72,9 +82,10 @@ def _text(shape: Text) -> str:
 
 def _group(shape: Group) -> str:
     words = ["group"] + ([shape.name] if shape.name else [])
-    words += ["move " + " ".join(f"{value:.6g}" for value in shape.move)] if shape.move != NO_MOVE else []
+    words += [f"moved {_n(shape.dx)},{_n(shape.dy)}"] if shape.dx or shape.dy else []
+    words += [f"turned {_n(shape.turn_deg)}"] if shape.turn_deg else []
     words += [f"opacity {_n(shape.opacity)}"] if shape.opacity != 1 else []
-    words += [f"clip {_rings(shape.clip)}"] if shape.clip else []
+    words += ["clip " + " ".join(_n(each) for each in shape.clip)] if shape.clip else []
     return " ".join(words)
 
 

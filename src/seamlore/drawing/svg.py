@@ -9,7 +9,6 @@ from hashlib import sha256
 
 from seamlore.drawing.picture import (
     MM_PER_PT,
-    NO_MOVE,
     Area,
     Group,
     Image,
@@ -18,7 +17,9 @@ from seamlore.drawing.picture import (
     Picture,
     Ring,
     Shape,
+    Swatch,
     Text,
+    box,
 )
 from seamlore.drawing.record import record
 from seamlore.drawing.words import runs
@@ -128,12 +129,18 @@ def _embedded(file: ImageFile) -> str:
 
 
 class _Writer:
-    """One writing of one picture: the lines so far, and how many clips have a name."""
+    """One writing of one picture: the lines so far, and what has been named."""
 
     def __init__(self, prefix: str, link: Callable[[ImageFile], str]) -> None:
         self.prefix, self.link = prefix, link
         self.lines: list[str] = []
-        self.clips = 0
+        self.named = 0
+        self.patterns: dict[Swatch, str] = {}
+        self.opacity = 1.0
+
+    def name(self, kind: str) -> str:
+        self.named += 1
+        return f"{self.prefix}-{kind}{self.named}"
 
     def shapes(self, shapes: Iterable[Shape]) -> None:
         for shape in shapes:
@@ -159,11 +166,22 @@ class _Writer:
                 self.group(shape)
 
     def area(self, shape: Area) -> None:
-        fill = f'fill="{shape.fill}"' if shape.fill else 'fill="none"'
+        if isinstance(shape.fill, Swatch):
+            fill = f'fill="url(#{self.pattern(shape.fill)})"'
+        else:
+            fill = f'fill="{shape.fill or "none"}"'
         rule = ' fill-rule="evenodd"' if shape.fill else ""
         stroke = _stroke(shape.stroke, shape.stroke_mm, shape.dash_mm) if shape.stroke else ""
         joined = ' stroke-linejoin="round"' if shape.stroke else ""
         self.lines.append(f'<path {fill}{rule}{stroke}{joined} d="{path(shape.rings, closed=True)}"/>')
+
+    def pattern(self, swatch: Swatch) -> str:
+        if swatch not in self.patterns:
+            name = self.patterns[swatch] = self.name("cloth")
+            sides = f'width="{number(swatch.width_mm)}" height="{number(swatch.height_mm)}"'
+            image = f'<image {sides} preserveAspectRatio="none" href="{escape(self.link(swatch.file))}"/>'
+            self.lines.append(f'<pattern id="{name}" patternUnits="userSpaceOnUse" {sides}>{image}</pattern>')
+        return self.patterns[swatch]
 
     def text(self, shape: Text) -> None:
         inner = "".join(
@@ -185,19 +203,23 @@ class _Writer:
 
     def group(self, shape: Group) -> None:
         keys = [f'data-name="{escape(shape.name)}"'] if shape.name else []
-        if shape.move != NO_MOVE:
-            keys.append(f'transform="matrix({" ".join(f"{value:.9g}" for value in shape.move)})"')
-        keys += [f'opacity="{number(shape.opacity)}"'] if shape.opacity != 1 else []
+        move = f"translate({number(shape.dx)} {number(shape.dy)})" if shape.dx or shape.dy else ""
+        turn = f"rotate({number(shape.turn_deg)})" if shape.turn_deg else ""
+        keys += [f'transform="{" ".join(filter(None, (move, turn)))}"'] if move or turn else []
+        around, self.opacity = self.opacity, self.opacity * shape.opacity
+        if shape.opacity != 1:
+            # These two are inherited and do not multiply, so the product is written.
+            keys += [f'fill-opacity="{number(self.opacity)}" stroke-opacity="{number(self.opacity)}"']
         if shape.clip:
-            self.clips += 1
-            name = f"{self.prefix}-clip{self.clips}"
-            outline = path(shape.clip, closed=True)
-            self.lines.append(f'<clipPath id="{name}"><path clip-rule="evenodd" d="{outline}"/></clipPath>')
+            name = self.name("clip")
+            outline = path([box(*shape.clip)], closed=True)
+            self.lines.append(f'<clipPath id="{name}"><path d="{outline}"/></clipPath>')
             # The clip lies in the group's own coordinates, as its transform does.
             keys.append(f'clip-path="url(#{name})"')
         self.lines.append(f"<g {' '.join(keys)}>" if keys else "<g>")
         self.shapes(shape.shapes)
         self.lines.append("</g>")
+        self.opacity = around
 
 
 def _stroke(colour: str, width_mm: float, dash_mm: tuple[float, ...]) -> str:

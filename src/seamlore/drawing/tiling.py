@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
-from seamlore.drawing.picture import Group, Line, Picture, Shape, Text, box, picture
+from seamlore.drawing.picture import Group, Line, Picture, Shape, Text, picture
 from seamlore.errors import PageError
 
 # Glued edges need a finger's breadth to lie on each other.
@@ -107,8 +107,8 @@ def _tile(
     left, top = column * steps[0], row * steps[1]
     width = min(steps[0] + overlap, given.width_mm - left)
     height = min(steps[1] + overlap, given.height_mm - top)
-    inside = Group(given.shapes, (1.0, 0.0, 0.0, 1.0, -left, -top))
-    shapes: list[Shape] = [Group((inside,), clip=(box(0, 0, width, height),))]
+    inside = Group(given.shapes, -left, -top)
+    shapes: list[Shape] = [Group((inside,), clip=(0, 0, width, height))]
     # A line in the middle of what two tiles share: cut one there, lay it on the other's line.
     upright = [x for x, there in ((overlap / 2, column > 0), (width - overlap / 2, column < counts[1] - 1)) if there]
     lying = [y for y, there in ((overlap / 2, row > 0), (height - overlap / 2, row < counts[0] - 1)) if there]
