@@ -1,7 +1,8 @@
 """The written record of a picture."""
 
-from seamlore.drawing.picture import Area, Image, ImageFile, Line, Text, box, moved, picture
+from seamlore.drawing.picture import picture
 from seamlore.drawing.record import record
+from seamlore.drawing.shapes import Area, Image, ImageFile, Line, Text, box, moved
 
 
 def _drawn(*shapes):

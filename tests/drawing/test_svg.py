@@ -7,7 +7,8 @@ import xml.etree.ElementTree as ET
 import numpy as np
 from numpy.testing import assert_allclose
 
-from seamlore.drawing.picture import (
+from seamlore.drawing.picture import picture
+from seamlore.drawing.shapes import (
     Area,
     Group,
     Image,
@@ -19,7 +20,6 @@ from seamlore.drawing.picture import (
     circle,
     gathered,
     moved,
-    picture,
     ring,
 )
 from seamlore.drawing.svg import path, to_svg

@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
-from seamlore.drawing.picture import Area, Group, box, picture, walk
+from seamlore.drawing.picture import picture
+from seamlore.drawing.shapes import Area, Group, box, walk
 from seamlore.drawing.tiling import OVERLAP_MM, tiles
 from seamlore.errors import PageError
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from hashlib import sha256
 
-from seamlore.drawing.picture import Area, Group, Image, ImageFile, Line, Picture, Ring, Shape, Swatch, Text
+from seamlore.drawing.picture import Picture
+from seamlore.drawing.shapes import Area, Group, Image, ImageFile, Line, Ring, Shape, Swatch, Text
 
 
 def record(given: Picture) -> str:
@@ -22,7 +23,8 @@ def record(given: Picture) -> str:
 
     Examples
     --------
-    >>> from seamlore.drawing.picture import box, picture
+    >>> from seamlore.drawing.picture import picture
+    >>> from seamlore.drawing.shapes import box
     >>> print(record(picture(2, 1, [Area((box(0, 0, 2, 1),), "#34466b")], title="Dot", description="One box.")))
     picture 2 x 1 mm
     title Dot

@@ -7,21 +7,9 @@ from base64 import b64encode
 from collections.abc import Callable, Iterable
 from hashlib import sha256
 
-from seamlore.drawing.picture import (
-    MM_PER_PT,
-    Area,
-    Group,
-    Image,
-    ImageFile,
-    Line,
-    Picture,
-    Ring,
-    Shape,
-    Swatch,
-    Text,
-    box,
-)
+from seamlore.drawing.picture import Picture
 from seamlore.drawing.record import record
+from seamlore.drawing.shapes import MM_PER_PT, Area, Group, Image, ImageFile, Line, Ring, Shape, Swatch, Text, box
 from seamlore.drawing.words import runs
 
 FONTS = "'Source Sans 3', 'Source Sans Pro', 'Helvetica Neue', Arial, sans-serif"
@@ -49,7 +37,8 @@ def to_svg(given: Picture, *, link: Callable[[ImageFile], str] | None = None, id
 
     Examples
     --------
-    >>> from seamlore.drawing.picture import box, picture
+    >>> from seamlore.drawing.picture import picture
+    >>> from seamlore.drawing.shapes import box
     >>> dot = picture(2, 1, [Area((box(0, 0, 2, 1),), "#34466b")], title="Dot & dash", description="One box.")
     >>> print(to_svg(dot, ids="a"))
     <svg xmlns="http://www.w3.org/2000/svg" width="2mm" height="1mm" viewBox="0 0 2 1" role="img" ...>

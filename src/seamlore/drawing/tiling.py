@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
-from seamlore.drawing.picture import Group, Line, Picture, Shape, Text, picture
+from seamlore.drawing.picture import Picture, picture
+from seamlore.drawing.shapes import Group, Line, Shape, Text
 from seamlore.errors import PageError
 
 # Glued edges need a finger's breadth to lie on each other.
