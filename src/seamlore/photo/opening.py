@@ -5,8 +5,12 @@ The pixels are counted before anything is decoded, so that a small file cannot u
 
 from __future__ import annotations
 
+import contextlib
 import io
+import os
+import threading
 import warnings
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
@@ -25,6 +29,8 @@ MOST_PIXELS = 120_000_000
 LEAST_SIDE_PX = 64
 _FORMATS = ("JPEG", "PNG", "TIFF", "WEBP", "HEIF", "GIF")
 _KINDS = "a photograph is a JPEG, PNG, TIFF, WebP or HEIC picture"
+
+_HUSH = threading.Lock()
 
 pi_heif.register_heif_opener()
 
@@ -90,8 +96,8 @@ def open_photo(source: Path | bytes, *, name: str = "") -> Photo:
     seamlore.errors.PhotoError: notes.txt: a file that is not a picture: a photograph is a JPEG, ...
     """
     if isinstance(source, bytes):
-        return _open(io.BytesIO(source), name or "the photograph")
-    shown = name or source.name or str(source)
+        return _open(io.BytesIO(source), _on_one_line(name or "the photograph"))
+    shown = _on_one_line(name or source.name or str(source))
     try:
         if source.is_dir():
             raise PhotoError("a folder", "one photograph is read at a time", "name a picture in it", where=shown)
@@ -105,6 +111,10 @@ def open_photo(source: Path | bytes, *, name: str = "") -> Photo:
         raise PhotoError(
             f"the file cannot be opened ({_plain(fault)})", _KINDS, "check that it may be read", where=shown
         ) from fault
+
+
+def _on_one_line(name: str) -> str:
+    return "".join(sign if sign.isprintable() else "?" for sign in name)
 
 
 def _open(file: BinaryIO, name: str) -> Photo:
@@ -144,16 +154,29 @@ def _check_size(size_px: tuple[int, int], name: str) -> None:
 
 def _decoded(picture: Image.Image, name: str) -> Photo:
     try:
-        picture.load()
+        with _hushed() if picture.format == "TIFF" else contextlib.nullcontext():
+            picture.load()
         plain, notes = _to_srgb(picture)
         plain, turned = _upright(plain, picture)
-        pixels = np.array(plain, dtype=np.uint8)
+        pixels = np.asarray(plain, dtype=np.uint8)
     except Exception as fault:
         # Whatever a decoder raises on damaged data, the cause for the user is the same.
         raise _damaged(fault, name) from fault
-    # Turning may have changed nothing but the order; the size was checked before.
     pixels.setflags(write=False)
     return Photo(pixels, name, notes + turned)
+
+
+@contextlib.contextmanager
+def _hushed() -> Iterator[None]:
+    # The TIFF decoder writes its complaints straight to file descriptor 2; the error raised says enough.
+    with _HUSH, open(os.devnull, "wb") as nowhere:
+        kept = os.dup(2)
+        try:
+            os.dup2(nowhere.fileno(), 2)
+            yield
+        finally:
+            os.dup2(kept, 2)
+            os.close(kept)
 
 
 def _upright(plain: Image.Image, picture: Image.Image) -> tuple[Image.Image, tuple[str, ...]]:
@@ -221,7 +244,7 @@ def _through_profile(picture: Image.Image, profile: bytes | None) -> tuple[Image
     if picture.mode == "LAB" and not profile:
         return _converted(picture, ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB"))), ()
     if not profile:
-        return picture.convert("RGB"), ()
+        return (picture if picture.mode == "RGB" else picture.convert("RGB")), ()
     try:
         given = ImageCms.ImageCmsProfile(io.BytesIO(profile))
         # The commonest profile by far says what would be taken anyway.
@@ -230,7 +253,7 @@ def _through_profile(picture: Image.Image, profile: bytes | None) -> tuple[Image
         return _converted(picture, given), ()
     except (ImageCms.PyCMSError, OSError, ValueError):
         return picture.convert("RGB"), (
-            "The photograph's colour profile cannot be used; its colors are taken as they stand (sRGB).",
+            "The photograph's color profile cannot be used; its colors are taken as they stand (sRGB).",
         )
 
 
