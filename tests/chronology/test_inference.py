@@ -9,6 +9,7 @@ from math import comb
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
+
 from seamlore.chronology.evidence import Evidence
 from seamlore.chronology.gaps import gap, joint
 from seamlore.chronology.inference import infer, pose
@@ -131,7 +132,7 @@ def test_evidence_of_trust_one_that_cannot_stand_together_is_refused():
         Evidence("top", "a", Span(1900, 1905), 1.0),
         Evidence("top", "b", Span(1910, None), 1.0, where="line 9"),
     ]
-    with pytest.raises(DateError, match="line 9.*one must be wrong"):
+    with pytest.raises(DateError, match=r"line 9.*one must be wrong"):
         pose((1900, 1950), evidence, [])
 
 

@@ -95,9 +95,10 @@ def _date(text: str, where: str) -> Span:
     found = _DATE.match(text.strip())
     if not found:
         raise DateError(f'"{text}"', "it is not a date that can be read", _REMEDY, where=where)
-    for part, most in (("month", 41), ("day", 31)):
-        # 21 to 41 in the month's place are seasons, quarters and other parts of a year.
-        if found[part] and found[part] != "XX" and not 1 <= int(found[part]) <= most:
+    # 21 to 41 in the month's place are seasons, quarters and other parts of a year.
+    allowed = {"month": {*range(1, 13), *range(21, 42)}, "day": set(range(1, 32))}
+    for part in ("month", "day"):
+        if found[part] and found[part] != "XX" and int(found[part]) not in allowed[part]:
             raise DateError(f'"{text}"', f"there is no {part} {found[part]}", _REMEDY, where=where)
     year, sign = found["year"], found["sign"]
     return Span(int(year.replace("X", "0")), int(year.replace("X", "9")), sign in ("~", "%"), sign in ("?", "%"))
