@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
-from itertools import product
+from fractions import Fraction
 
 import numpy as np
 
 from seamlore.draft.block import Block
-from seamlore.draft.pieces import Role
-from seamlore.draft.quilt import Quilt, Turned
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.settings import OnPoint, Strips
+from seamlore.draft.settings_border import border_parts
+from seamlore.draft.settings_parts import Bit, Frame, Ring, Role, Spot, SpotKind, parts, spot_kind
+from seamlore.draft.settings_point import point_bits, point_spots
+from seamlore.draft.settings_straight import straight_bits, straight_spots
 from seamlore.plane.outline import Points
+
+# The turned frame: x down to the right, y down to the left.
+_TILT = np.array([[1.0, 1.0], [-1.0, 1.0]]) / np.sqrt(2.0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -24,7 +30,8 @@ class Laid:
     role : str
         What it is in the quilt, as in `pieces`.
     key : str
-        The place ("A"), "sashing", "cornerstone", or "border 1"; what its colour hangs on.
+        The place ("A"), "sashing", "cornerstone", "strip", "setting triangle", "plain block" or "border 1";
+        what its colour hangs on.
     fabric : str
         What its fabric is called.
     outline : ndarray, shape (n, 2)
@@ -32,7 +39,7 @@ class Laid:
     row, column : int
         Of its block; -1 for what belongs to no block.
     patch : int
-        Index of the patch in the block as drawn in the draft (unturned); -1 for what is no patch.
+        Index of the patch in its block as drawn (unturned); -1 for what belongs to no block.
     """
 
     role: Role
@@ -42,6 +49,68 @@ class Laid:
     row: int = -1
     column: int = -1
     patch: int = -1
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """Everything that a quilt's top is sewn from, exact and in its place.
+
+    Parameters
+    ----------
+    spots : tuple of Spot
+        Blocks by row and column, then the units of pieced borders from the inside outward.
+    setting : tuple of Bit
+        Sashing, strips and setting triangles.
+    borders : tuple of tuple of Bit
+        Strips and squares of each border, from the inside outward.
+    """
+
+    spots: tuple[Spot, ...]
+    setting: tuple[Bit, ...]
+    borders: tuple[tuple[Bit, ...], ...]
+
+
+def arrange(quilt: Quilt) -> Arrangement:
+    """Arrange blocks, setting and borders of a quilt.
+
+    Parameters
+    ----------
+    quilt : Quilt
+        As drafted.
+
+    Returns
+    -------
+    Arrangement
+        What `lay` draws and `pieces` counts.
+    """
+    frame = _field_frame(quilt)
+    border_bits, border_spots = border_parts(quilt)
+    setting = [] if isinstance(quilt.setting, OnPoint) else straight_bits(quilt, frame)
+    if on_point(quilt):
+        setting += point_bits(quilt, frame)
+    spots = sorted(_block_spots(quilt, frame), key=lambda spot: (spot.row, spot.column))
+    return Arrangement(
+        (*spots, *(spot for border in border_spots for spot in border)),
+        tuple(setting),
+        tuple(map(tuple, border_bits)),
+    )
+
+
+def on_point(quilt: Quilt) -> bool:
+    """Tell whether the blocks of a quilt stand on a corner, in a whole field or in strips."""
+    return isinstance(quilt.setting, OnPoint) or (isinstance(quilt.setting, Strips) and quilt.setting.on_point)
+
+
+def _block_spots(quilt: Quilt, frame: Frame) -> Iterator[Spot]:
+    return point_spots(quilt, frame) if on_point(quilt) else straight_spots(quilt, frame)
+
+
+def _field_frame(quilt: Quilt) -> Frame:
+    """The frame of blocks and setting: its origin is their corner before anything is cut off."""
+    band = sum((border.width.inches for border in quilt.borders), Fraction(0))
+    if quilt.cut:
+        return Frame(band - quilt.cut.left.inches, band - quilt.cut.top.inches)
+    return Frame(band, band)
 
 
 def lay(quilt: Quilt) -> tuple[Laid, ...]:
@@ -55,7 +124,8 @@ def lay(quilt: Quilt) -> tuple[Laid, ...]:
     Returns
     -------
     tuple of Laid
-        Borders first (outermost first), then sashing, then the patches of every block by row and column.
+        Borders first (outermost first), then the setting, then the patches of every block by row and column,
+        then those of pieced borders.
 
     Examples
     --------
@@ -65,107 +135,56 @@ def lay(quilt: Quilt) -> tuple[Laid, ...]:
     >>> len(lay(Quilt("q", four, length("8in"), length("8in"), 2, 3)))
     24
     """
-    return (*_borders(quilt), *_sashing(quilt), *_blocks(quilt))
+    arranged = arrange(quilt)
+    bits = [bit for border in reversed(arranged.borders) for bit in border] + list(arranged.setting)
+    return (*map(_lay_bit, bits), *_lay_spots(quilt, arranged.spots))
+
+
+def _floats(ring: Ring, frame: Frame) -> Points:
+    """Corners as floats, turned as the frame is, but not yet moved."""
+    points = np.array([[float(x), float(y)] for x, y in ring])
+    return points @ _TILT if frame.tilted else points
+
+
+def _offset(x: Fraction, y: Fraction, frame: Frame) -> Points:
+    point = np.array([float(x), float(y)])
+    return (point @ _TILT if frame.tilted else point) + [float(frame.x), float(frame.y)]
+
+
+def _lay_bit(bit: Bit) -> Laid:
+    return Laid(bit.role, bit.key, bit.fabric, _floats(bit.outline, bit.frame) + _offset(bit.x, bit.y, bit.frame))
+
+
+def _lay_spots(quilt: Quilt, spots: tuple[Spot, ...]) -> Iterator[Laid]:
+    shapes: dict[tuple[SpotKind, bool], list[tuple[int, str, str, Points]]] = {}
+    for spot in spots:
+        kind = spot_kind(spot), spot.frame.tilted
+        if kind not in shapes:
+            shapes[kind] = [
+                (part.index, part.place, quilt.fabric_of(part.place), _floats(part.outline, spot.frame))
+                for part in parts(spot)
+            ]
+        corner = _offset(spot.x, spot.y, spot.frame)
+        of_block = spot.row >= 0
+        for index, place, fabric, points in shapes[kind]:
+            yield Laid(spot.role, place, fabric, points + corner, spot.row, spot.column, index if of_block else -1)
 
 
 def field_corner(quilt: Quilt) -> tuple[float, float]:
-    """Inches from the quilt's top left corner to the top left corner of blocks and sashing."""
+    """Inches from the quilt's top left corner to the top left corner of blocks and setting."""
     band = sum((border.width.inches_float for border in quilt.borders), 0.0)
     return band, band
 
 
 def block_corner(quilt: Quilt, row: int, column: int) -> tuple[float, float]:
-    """Inches from the quilt's top left corner to the top left corner of one block."""
-    left, top = field_corner(quilt)
-    across, down = (gap.inches_float for gap in quilt.gaps)
-    outer = 1 if quilt.sashing and quilt.sashing.outer else 0
-    return (
-        left + outer * across + column * (quilt.block_width.inches_float + across),
-        top + outer * down + row * (quilt.block_height.inches_float + down),
-    )
+    """Inches from the quilt's top left corner to the corner that is the top left of the block as drawn, unturned.
 
-
-def _blocks(quilt: Quilt) -> Iterator[Laid]:
-    scale = np.array([quilt.block_width.inches_float, quilt.block_height.inches_float])
-
-    @cache
-    def moved(turned: Turned) -> tuple[tuple[int, str, Points], ...]:
-        return tuple(
-            (index, each.place, _moved(each.points, turned) * scale) for index, each in enumerate(quilt.block.patches)
-        )
-
-    as_drawn = Turned()
-    for row, column in product(range(quilt.rows), range(quilt.columns)):
-        corner = np.array(block_corner(quilt, row, column))
-        for index, place, points in moved(quilt.turned.get((row, column), as_drawn)):
-            yield Laid("patch", place, quilt.fabric_of(place), points + corner, row, column, index)
-
-
-def _moved(points: Points, turned: Turned) -> Points:
-    if turned.mirrored:
-        points = points * [-1, 1] + [1, 0]
-        points = points[::-1]
-    for _ in range(turned.turn // 90):
-        points = np.column_stack([1 - points[:, 1], points[:, 0]])
-    return points
-
-
-def _box(left: float, top: float, width: float, height: float) -> Points:
-    return np.array([[left, top], [left + width, top], [left + width, top + height], [left, top + height]])
-
-
-def _sashing(quilt: Quilt) -> Iterator[Laid]:
-    sashing = quilt.sashing
-    if sashing is None:
-        return
-    across, down = (gap.inches_float for gap in quilt.gaps)
-    wide, high = quilt.block_width.inches_float, quilt.block_height.inches_float
-    first = -1 if sashing.outer else 0
-    fabric, corner = quilt.fabric_of("sashing"), quilt.fabric_of("cornerstone")
-    standing = range(first, quilt.columns if sashing.outer else quilt.columns - 1)
-    lying = range(first, quilt.rows if sashing.outer else quilt.rows - 1)
-    if across:
-        for row, column in product(range(quilt.rows), standing):
-            left, top = block_corner(quilt, row, column)
-            yield Laid("sashing", "sashing", fabric, _box(left + wide, top, across, high))
-    if down:
-        for row in lying:
-            top = block_corner(quilt, row, 0)[1] + high
-            if not sashing.cornerstones:
-                left, _ = field_corner(quilt)
-                yield Laid("sashing", "sashing", fabric, _box(left, top, quilt.field_size[0].inches_float, down))
-                continue
-            for column in range(quilt.columns):
-                yield Laid("sashing", "sashing", fabric, _box(block_corner(quilt, 0, column)[0], top, wide, down))
-            for column in standing if across else ():
-                left = block_corner(quilt, 0, column)[0] + wide
-                yield Laid("cornerstone", "cornerstone", corner, _box(left, top, across, down))
-
-
-def _borders(quilt: Quilt) -> Iterator[Laid]:
-    full_w, full_h = (side.inches_float for side in quilt.finished_size)
-    inset = 0.0
-    for number in range(len(quilt.borders), 0, -1):
-        border = quilt.borders[number - 1]
-        band, key = border.width.inches_float, f"border {number}"
-        width, height = full_w - 2 * inset, full_h - 2 * inset
-        if border.corners == "mitred":
-            outside, inside = _box(0, 0, width, height), _box(band, band, width - 2 * band, height - 2 * band)
-            for side in range(4):
-                nxt = (side + 1) % 4
-                strip = np.array([outside[side], outside[nxt], inside[nxt], inside[side]])
-                yield Laid("border", key, border.fabric, strip + inset)
-        else:
-            squares = border.corners == "squares"
-            start, long = (band, width - 2 * band) if squares else (0.0, width)
-            for top in (0.0, height - band):
-                yield Laid("border", key, border.fabric, _box(start, top, long, band) + inset)
-                for left in (0.0, width - band) if squares else ():
-                    corner = _box(left, top, band, band) + inset
-                    yield Laid("border corner", "cornerstone", quilt.fabric_of("cornerstone"), corner)
-            for left in (0.0, width - band):
-                yield Laid("border", key, border.fabric, _box(left, band, band, height - 2 * band) + inset)
-        inset += band
+    A block on point stands on a corner, and this is the one that points up.
+    """
+    frame = _field_frame(quilt)
+    spot = next(spot for spot in _block_spots(quilt, frame) if (spot.row, spot.column) == (row, column))
+    x, y = _offset(spot.x, spot.y, spot.frame)
+    return float(x), float(y)
 
 
 def lay_block(block: Block) -> tuple[tuple[str, Points], ...]:

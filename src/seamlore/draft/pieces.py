@@ -10,15 +10,11 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
 
 from seamlore.draft.block import Corner, Patch, patch
+from seamlore.draft.layout import arrange
 from seamlore.draft.quilt import Quilt
-from seamlore.lengths import Length
-
-Role = Literal[
-    "patch", "plain block", "sashing", "cornerstone", "border", "border corner", "side triangle", "corner triangle"
-]
+from seamlore.draft.settings_parts import Bit, Ring, Role, Spot, SpotKind, parts, spot_kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +64,7 @@ def pieces(quilt: Quilt) -> tuple[Piece, ...]:
     Returns
     -------
     tuple of Piece
-        Patches of the block in its reading order, then setting, then borders from the inside outward.
+        Patches in the reading order of their block, then setting, then borders from the inside outward.
 
     Examples
     --------
@@ -78,79 +74,42 @@ def pieces(quilt: Quilt) -> tuple[Piece, ...]:
     >>> [(p.label, p.count, p.box) for p in pieces(Quilt("q", four, length("8in"), length("8in"), 2, 3))]
     [('A1', 12, (Fraction(4, 1), Fraction(4, 1))), ('B1', 12, (Fraction(4, 1), Fraction(4, 1)))]
     """
-    return (*_block_pieces(quilt), *_sashing_pieces(quilt), *_border_pieces(quilt))
+    arranged = arrange(quilt)
+    bits = [*arranged.setting, *(bit for border in arranged.borders for bit in border)]
+    return (*_patch_pieces(quilt, arranged.spots), *_bit_pieces(bits))
 
 
-def _block_pieces(quilt: Quilt) -> list[Piece]:
-    counts: dict[tuple[str, tuple[Corner, ...]], int] = defaultdict(int)
-    mirrored = sum(turned.mirrored for turned in quilt.turned.values())
-    plain = quilt.rows * quilt.columns - mirrored
-    # The whole block is mirrored or not; a turn by a quarter leaves its pieces what they are.
-    for count, block in ((plain, quilt.block), (mirrored, quilt.block.moved(mirrored=True))):
-        for each in block.patches if count else ():
-            sized = [(x * quilt.block_width.inches, y * quilt.block_height.inches) for x, y in each.outline]
-            counts[each.place, canonical(sized)] += count
+def _patch_pieces(quilt: Quilt, spots: Iterable[Spot]) -> list[Piece]:
+    kinds: dict[tuple[Role, SpotKind], list[Spot]] = defaultdict(list)
+    for spot in spots:
+        kinds[spot.role, spot_kind(spot)].append(spot)
+    # The main block comes first, whole before cut, as drawn before turned, so that its patches are numbered first.
+    order = [id(each) for each in quilt.blocks]
+    counts: dict[tuple[Role, str, tuple[Corner, ...]], int] = defaultdict(int)
+    for (role, _), same in sorted(kinds.items(), key=lambda item: _rank(item[0][1], order)):
+        for part in parts(same[0]):
+            counts[role, part.place, canonical(part.outline)] += len(same)
     numbers: dict[str, int] = defaultdict(int)
     found = []
-    for (place, outline), count in counts.items():
+    for (role, place, outline), count in counts.items():
         numbers[place] += 1
-        found.append(Piece("patch", quilt.fabric_of(place), outline, count, f"{place}{numbers[place]}"))
+        found.append(Piece(role, quilt.fabric_of(place), outline, count, f"{place}{numbers[place]}"))
     return found
 
 
-def _sashing_pieces(quilt: Quilt) -> list[Piece]:
-    sashing = quilt.sashing
-    if sashing is None:
-        return []
-    across, down = sashing.between_columns, sashing.between_rows
-    outer = 1 if sashing.outer else -1
-    standing, lying = quilt.columns + outer, quilt.rows + outer
-    fabric = quilt.fabric_of("sashing")
-    found = []
-    if across and standing > 0:
-        found.append(_strip("sashing", fabric, across, quilt.block_height, standing * quilt.rows, "sashing, upright"))
-    if down and lying > 0:
-        if sashing.cornerstones:
-            found.append(_strip("sashing", fabric, quilt.block_width, down, lying * quilt.columns, "sashing, across"))
-            if across and standing > 0:
-                corner = quilt.fabric_of("cornerstone")
-                found.append(_strip("cornerstone", corner, across, down, standing * lying, "cornerstone"))
-        else:
-            found.append(_strip("sashing", fabric, quilt.field_size[0], down, lying, "sashing, full rows"))
-    return found
+def _rank(kind: SpotKind, order: list[int]) -> tuple[int, bool, bool, int]:
+    block, turned, _, _, keep = kind
+    return order.index(block), bool(keep), turned.mirrored, turned.turn
 
 
-def _border_pieces(quilt: Quilt) -> list[Piece]:
-    width, height = quilt.field_size
-    found = []
-    for number, border in enumerate(quilt.borders, start=1):
-        name = f"border {number}" if len(quilt.borders) > 1 else "border"
-        band = border.width
-        if border.corners == "mitred":
-            for long, label in ((width, "top and bottom"), (height, "sides")):
-                full = long.inches + 2 * band.inches
-                deep = band.inches
-                corners: list[tuple[Fraction | int, Fraction | int]] = [
-                    (0, 0),
-                    (full, 0),
-                    (full - deep, deep),
-                    (deep, deep),
-                ]
-                found.append(Piece("border", border.fabric, canonical(corners), 2, f"{name}, {label}, mitred"))
-        else:
-            found.append(_strip("border", border.fabric, band, height, 2, f"{name}, sides"))
-            long = width if border.corners == "squares" else width + band * 2
-            found.append(_strip("border", border.fabric, long, band, 2, f"{name}, top and bottom"))
-            if border.corners == "squares":
-                corner = quilt.fabric_of("cornerstone")
-                found.append(_strip("border corner", corner, band, band, 4, f"{name}, corners"))
-        width, height = width + band * 2, height + band * 2
-    return found
-
-
-def _strip(role: Role, fabric: str, width: Length, height: Length, count: int, label: str) -> Piece:
-    w, h = width.inches, height.inches
-    return Piece(role, fabric, canonical([(0, 0), (w, 0), (w, h), (0, h)]), count, label)
+def _bit_pieces(bits: Iterable[Bit]) -> list[Piece]:
+    counts: dict[tuple[Role, str, str, tuple[Corner, ...]], int] = defaultdict(int)
+    shapes: dict[Ring, tuple[Corner, ...]] = {}
+    for bit in bits:
+        if bit.outline not in shapes:
+            shapes[bit.outline] = canonical(bit.outline)
+        counts[bit.role, bit.fabric, bit.label, shapes[bit.outline]] += 1
+    return [Piece(role, fabric, ring, count, label) for (role, fabric, label, ring), count in counts.items()]
 
 
 def canonical(corners: Iterable[tuple[Fraction | int, Fraction | int]]) -> tuple[Corner, ...]:

@@ -1,0 +1,223 @@
+"""Layout: every setting covers its quilt, and lays what the list of pieces counts."""
+
+from collections import Counter
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from numpy.testing import assert_allclose
+
+from seamlore.draft.layout import arrange, block_corner, lay
+from seamlore.draft.notation import read_block
+from seamlore.draft.pieces import pieces
+from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing, Turned
+from seamlore.draft.settings import Cut, Offset, OnPoint, Straight, Strips
+from seamlore.lengths import inches
+from seamlore.plane.cover import check_cover
+from seamlore.plane.outline import area
+
+# Not alike when turned or mirrored, with a patch that is not convex (A1), so that nothing passes by symmetry.
+CROOKED = read_block("block Crooked\nA dark\nB light\nC medium\n\nA1 A1 B\nA1 B C\nA/B C C")
+PLAIN = read_block("block Plain\nP light\n\nP")
+POINTS = read_block("block Points\nD dark\nE light\n\nD/E")
+
+
+def in_(number):
+    return inches(Fraction(number))
+
+
+def crooked(rows=3, columns=4, side="9", **more):
+    return Quilt("crooked", CROOKED, in_(side), in_(more.pop("high", side)), rows, columns, **more)
+
+
+TURNED = {(0, 0): Turned(90), (0, 1): Turned(180, True), (1, 0): Turned(270), (2, 1): Turned(0, True)}
+SAMPLES = {
+    "one block": crooked(1, 1),
+    "straight": crooked(turned=TURNED),
+    "oblong blocks turned": crooked(side="6", high="9", turned=TURNED),
+    "sashing": crooked(sashing=Sashing(in_("2"), in_("3"))),
+    "sashing one way": crooked(sashing=Sashing(in_("0"), in_("3"), outer=True, cornerstones=True)),
+    "cornerstones": crooked(sashing=Sashing(in_("2"), in_("3/2"), cornerstones=True)),
+    "outer sashing": crooked(sashing=Sashing(in_("2"), in_("3"), outer=True)),
+    "outer sashing, cornerstones": crooked(sashing=Sashing(in_("2"), in_("3"), outer=True, cornerstones=True)),
+    "borders": crooked(
+        borders=(
+            Border(in_("1")),
+            Border(in_("5/2"), "blue", "mitred"),
+            Border(in_("3"), "red", "squares"),
+        )
+    ),
+    "pieced border": crooked(
+        borders=(
+            Border(in_("3"), corners="squares", pieced=Pieced(POINTS, in_("3"))),
+            Border(in_("3/2")),
+            Border(in_("3"), corners="squares", pieced=Pieced(POINTS, in_("9/2"), corner=POINTS)),
+            Border(in_("3"), pieced=Pieced(POINTS, in_("3"))),
+        )
+    ),
+    "alternate plain": crooked(second=PLAIN),
+    "alternate pieced": crooked(second=POINTS, sashing=Sashing(in_("1"), in_("1"))),
+    "offset, cut": crooked(setting=Offset(), turned={(1, 0): Turned(90), (1, 4): Turned(0, True)}),
+    "offset, plain ends": crooked(setting=Offset("plain"), sashing=Sashing(in_("2"), in_("1"))),
+    "offset, cut, sashing": crooked(setting=Offset(), sashing=Sashing(in_("2"), in_("0")), second=POINTS),
+    "strips": crooked(setting=Strips(in_("4"), outer=True), turned=TURNED),
+    "strips inside": crooked(setting=Strips(in_("4"))),
+    "strips on point": crooked(setting=Strips(in_("4"), outer=True, on_point=True), borders=(Border(in_("2")),)),
+    "cut": crooked(cut=Cut(in_("1"), in_("5/2"), in_("0"), in_("4"))),
+    "cut, sashing": crooked(
+        sashing=Sashing(in_("2"), in_("2"), outer=True, cornerstones=True),
+        cut=Cut(in_("1"), in_("5/2"), in_("3"), in_("4")),
+        borders=(Border(in_("2"), "red", "mitred"),),
+    ),
+    "strips, cut": crooked(
+        setting=Strips(in_("4"), outer=True), cut=Cut(in_("5"), in_("2"), in_("1"), in_("2"))
+    ),
+    "strips on point, cut": crooked(
+        setting=Strips(in_("4"), outer=True), cut=Cut(in_("5"), in_("2"), in_("1"), in_("0"))
+    ),
+    "on point": crooked(setting=OnPoint(), turned={(1, 2): Turned(90), (4, 3): Turned(180, True)}),
+    "on point, one": crooked(1, 1, setting=OnPoint(), borders=(Border(in_("2"), "red", "mitred"),)),
+    "on point, one row": crooked(1, 4, setting=OnPoint(), second=PLAIN),
+    "on point, plain": crooked(setting=OnPoint(), second=PLAIN),
+    "on point, half blocks": crooked(setting=OnPoint("half blocks"), turned={(0, 0): Turned(90), (6, 4): Turned(180)}),
+    "on point, half plain": crooked(setting=OnPoint("half blocks"), second=PLAIN),
+    "on point, sashing": crooked(setting=OnPoint(), sashing=Sashing(in_("2"), in_("2"))),
+    "on point, cornerstones": crooked(setting=OnPoint(), sashing=Sashing(in_("2"), in_("2"), cornerstones=True)),
+    "on point, outer": crooked(setting=OnPoint(), sashing=Sashing(in_("2"), in_("2"), outer=True)),
+    "on point, all": crooked(
+        setting=OnPoint(), sashing=Sashing(in_("2"), in_("2"), outer=True, cornerstones=True), borders=(Border(in_("3")),)
+    ),
+}  # fmt: skip
+
+
+def of_samples(check):
+    return pytest.mark.parametrize("quilt", SAMPLES.values(), ids=SAMPLES.keys())(check)
+
+
+def frame_of(quilt):
+    width, height = (side.inches_float for side in quilt.finished_size)
+    return np.array([[0, 0], [width, 0], [width, height], [0, height]])
+
+
+@of_samples
+def test_a_layout_covers_its_quilt_with_no_gap_and_no_overlap(quilt):
+    laid = lay(quilt)
+    check_cover(frame_of(quilt), [each.outline for each in laid], [each.key for each in laid])
+
+
+@of_samples
+def test_the_pieces_listed_are_the_pieces_laid(quilt):
+    listed = Counter()
+    for piece in pieces(quilt):
+        listed[piece.role, piece.fabric, round(float(piece.area), 6)] += piece.count
+    seen = Counter((each.role, each.fabric, round(area(each.outline), 6)) for each in lay(quilt))
+    assert listed == seen
+
+
+@of_samples
+def test_areas_of_all_pieces_sum_to_the_finished_area(quilt):
+    width, height = quilt.finished_size
+    total = sum((piece.area * piece.count for piece in pieces(quilt)), Fraction(0))
+    whole = width.inches * height.inches
+    if (
+        "on point" in str(quilt.setting)
+        or isinstance(quilt.setting, OnPoint)
+        or "on_point=True" in str(quilt.setting)
+    ):
+        # A diagonal is a fraction to within a millionth of a millionth (lengths.root2), so this is not exact.
+        assert_allclose(float(total), float(whole), rtol=1e-11)
+    else:
+        assert total == whole
+
+
+quilts = st.builds(
+    lambda rows, columns, side, gap, outer, corners, band, kind, setting: crooked(
+        rows,
+        columns,
+        str(side),
+        setting=setting,
+        sashing=Sashing(inches(gap), inches(gap), outer and not isinstance(setting, Offset),
+                        corners and not isinstance(setting, Offset)) if gap else None,
+        borders=(Border(inches(band), "b", kind),),
+    ),
+    st.integers(2, 4),
+    st.integers(2, 4),
+    st.fractions(2, 12, max_denominator=16),
+    st.fractions(0, Fraction(15, 8), max_denominator=8),
+    st.booleans(),
+    st.booleans(),
+    st.fractions(Fraction(1, 4), 6, max_denominator=8),
+    st.sampled_from(["butted", "mitred", "squares"]),
+    st.sampled_from([Straight(), OnPoint(), Offset(), Offset("plain")]),
+)  # fmt: skip
+
+
+@given(quilts)
+@settings(max_examples=40, deadline=None)
+def test_any_quilt_is_covered_by_its_layout(quilt):
+    laid = lay(quilt)
+    check_cover(frame_of(quilt), [each.outline for each in laid], [each.key for each in laid])
+
+
+def test_a_block_turned_clockwise_brings_its_left_side_to_the_top():
+    four = read_block("block Four\nA dark\nB light\nC medium\nD medium\n\nA B\nC D")
+    laid = lay(Quilt("q", four, in_("2"), in_("2"), 1, 1, turned={(0, 0): Turned(90)}))
+    at = {tuple(each.outline.mean(axis=0)): each.key for each in laid}
+    assert at == {(1.5, 0.5): "A", (1.5, 1.5): "B", (0.5, 0.5): "C", (0.5, 1.5): "D"}
+
+
+def test_the_top_left_corner_of_a_block_on_point_points_up():
+    four = read_block("block Four\nA dark\nB light\nC medium\nD medium\n\nA B\nC D")
+    laid = [each for each in lay(Quilt("q", four, in_("2"), in_("2"), 1, 1, setting=OnPoint())) if each.row >= 0]
+    top = min(laid, key=lambda each: each.outline[:, 1].mean())
+    right = max(laid, key=lambda each: each.outline[:, 0].mean())
+    assert (top.key, right.key) == ("A", "B")
+    assert_allclose(block_corner(crooked(setting=OnPoint()), 0, 0), [9 / np.sqrt(2), 0], atol=1e-9)
+
+
+def test_corners_of_blocks_in_outer_sashing_are_a_pitch_apart():
+    quilt = crooked(sashing=Sashing(in_("2"), in_("3"), outer=True), borders=(Border(in_("4")),))
+    assert_allclose(block_corner(quilt, 0, 0), [6, 7])
+    assert_allclose(block_corner(quilt, 2, 3), [6 + 3 * 11, 7 + 2 * 12])
+
+
+def test_long_sides_of_side_triangles_and_short_sides_of_corner_triangles_lie_on_the_edge():
+    # trade.md A3, grain rule: phoebemoon.com/tutorials/on-point.htm, pinemeadowsdesigns.com.
+    quilt = crooked(setting=OnPoint())
+    width, height = (side.inches_float for side in quilt.finished_size)
+    for each in lay(quilt):
+        on_edge = [
+            side
+            for side in np.stack([each.outline, np.roll(each.outline, -1, axis=0)], axis=1)
+            if any(np.allclose(side[:, axis], edge) for axis, edge in ((0, 0), (0, width), (1, 0), (1, height)))
+        ]
+        long = max(np.hypot(*(b - a)) for a, b in zip(each.outline, np.roll(each.outline, -1, axis=0), strict=True))
+        if each.role == "side triangle":
+            assert_allclose([np.hypot(*(b - a)) for a, b in on_edge], [long])
+        elif each.role == "corner triangle":
+            assert_allclose([np.hypot(*(b - a)) for a, b in on_edge], [long / np.sqrt(2)] * 2)
+
+
+def test_four_by_five_on_point_take_32_blocks_14_side_and_4_corner_triangles():
+    # trade.md A3: apqs.com reference chart for squares on point (32 blocks); side triangles computed.
+    quilt = crooked(5, 4, "12", setting=OnPoint())
+    counts = Counter(each.role for each in lay(quilt))
+    assert len(quilt.spots) == 32
+    assert counts["side triangle"] == 14
+    assert counts["corner triangle"] == 4
+    assert_allclose([side.inches_float for side in quilt.finished_size], [67.88, 84.85], atol=0.005)
+
+
+def test_pieced_border_units_turn_with_the_side_they_lie_on():
+    quilt = SAMPLES["pieced border"]
+    units = [spot for spot in arrange(quilt).spots if spot.row < 0]
+    border = Counter(spot.turned.turn for spot in units if spot.role == "border")
+    # Sides of 27, 36 and 42 in hold 9, 8 and 14 units; tops of 36, 45 and 57 in hold 12, 10 and 19.
+    assert border == {0: 41, 90: 31, 180: 41, 270: 31}
+
+
+def test_a_mitred_border_meets_on_the_diagonal():
+    laid = [each for each in lay(crooked(1, 1, borders=(Border(in_("3"), "b", "mitred"),))) if each.role == "border"]
+    assert_allclose(laid[0].outline, [[0, 0], [15, 0], [12, 3], [3, 3]])
