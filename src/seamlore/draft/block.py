@@ -6,7 +6,7 @@ size until a quilt gives it one. A side is straight; a curved side will be a cor
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal
@@ -14,12 +14,15 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.draft.exact import Corner as Corner
+from seamlore.draft.exact import fills_square, tidy, twice_area, whole_numbers
 from seamlore.errors import ShapeError
-from seamlore.plane.cover import check_cover
 
-Corner = tuple[Fraction, Fraction]
 Value = Literal["light", "medium", "dark"]
 VALUES: tuple[Value, ...] = ("light", "medium", "dark")
+MOST_DIVISIONS = 64
+# Our own limit: 0.012 in of a 12 in block is less than the width of a pencil line.
+SLIVER = Fraction(1, 1000)
 UNIT_SQUARE = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
 
 
@@ -61,6 +64,18 @@ def patch(corners: Iterable[tuple[Fraction | int, Fraction | int]], place: str) 
     Corners on a straight side are dropped; the outline is turned clockwise and begins at its topmost,
     then leftmost corner, so that equal patches are equal values.
 
+    Parameters
+    ----------
+    corners : iterable of (Fraction or int, Fraction or int)
+        In parts of the block's side.
+    place : str
+        "A" to "Z".
+
+    Raises
+    ------
+    ShapeError
+        When the corners enclose nothing.
+
     Examples
     --------
     >>> patch([(0, 0), (0, 1), (1, 1), (1, 0)], "A") == patch([(1, 0), (1, 1), (0, 1), (0, 0)], "A")
@@ -71,14 +86,10 @@ def patch(corners: Iterable[tuple[Fraction | int, Fraction | int]], place: str) 
     seamlore.errors.ShapeError: patch A: corners (0, 0), (1, 1): a patch encloses an area; ...
     """
     given = [(Fraction(x), Fraction(y)) for x, y in corners]
-    outline = [corner for corner, nxt in zip(given, given[1:] + given[:1], strict=True) if corner != nxt]
-    kept = [
-        corner
-        for before, corner, after in zip(outline[-1:] + outline[:-1], outline, outline[1:] + outline[:1], strict=True)
-        if (corner[0] - before[0]) * (after[1] - corner[1]) != (corner[1] - before[1]) * (after[0] - corner[0])
-    ]
-    turned = _twice_area(kept)
-    if len(kept) < 3 or turned == 0:
+    # Whole numbers are many times quicker than fractions, and a catalogue is thousands of corners.
+    scale, (ring,) = whole_numbers([given])
+    kept = tidy(ring)
+    if not kept:
         listed = ", ".join(f"({x}, {y})" for x, y in given)
         raise ShapeError(
             f"corners {listed}",
@@ -86,10 +97,7 @@ def patch(corners: Iterable[tuple[Fraction | int, Fraction | int]], place: str) 
             "give its corners in order",
             where=f"patch {place}",
         )
-    if turned < 0:
-        kept.reverse()
-    start = min(range(len(kept)), key=lambda index: (kept[index][1], kept[index][0]))
-    return Patch(tuple(kept[start:] + kept[:start]), place)
+    return Patch(tuple((Fraction(x, scale), Fraction(y, scale)) for x, y in kept), place)
 
 
 def _twice_area(corners: Iterable[Corner]) -> Fraction:
@@ -139,7 +147,7 @@ class Block:
     name: str
     divisions: int
     patches: tuple[Patch, ...]
-    places: Mapping[str, Place]
+    places: Mapping[str, Place] = field(hash=False)
     also: tuple[str, ...] = ()
     family: str = ""
     notes: tuple[str, ...] = field(default=())
@@ -197,14 +205,29 @@ def block(
     also: tuple[str, ...] = (),
     family: str = "",
     notes: tuple[str, ...] = (),
+    called: Sequence[str] = (),
 ) -> Block:
     """Make a block and check that its patches cover it.
+
+    Parameters
+    ----------
+    name, also, family, notes : str and tuples of str
+        As in `Block`; each on one line, without ``#``, and another name without a comma.
+    divisions : int
+        From 1 to 64.
+    patches : iterable of Patch
+        In any order.
+    places : mapping of str to Place
+        One entry for each letter that a patch takes.
+    called : sequence of str, optional
+        What each patch is called in a message, such as "patch A of line 7"; as many as there are patches.
 
     Raises
     ------
     ShapeError
-        When patches overlap, leave a gap or stand outside the block, naming the place in divisions from the
-        block's top left corner; when a place is used but not described, or described but not used.
+        When patches overlap, leave a gap, are slivers or stand outside the block, naming the place in divisions
+        from the block's top left corner and the size; when a place is used but not described, or described
+        but not used; when a text cannot stand in a block file.
 
     Examples
     --------
@@ -217,10 +240,15 @@ def block(
     seamlore.errors.ShapeError: block nothing: 0 patches: a block has at least 1; ...
     """
     where = f"block {name}"
-    ordered = in_reading_order(patches)
-    if not ordered:
+    given = tuple(patches)
+    if not given:
         raise ShapeError("0 patches", "a block has at least 1", "draw its patches", where=where)
-    used, known = {each.place for each in ordered}, set(places)
+    if not 1 <= divisions <= MOST_DIVISIONS:
+        raise ShapeError(
+            f"{divisions} divisions", f"from 1 to {MOST_DIVISIONS}", "give a whole number in that range", where=where
+        )
+    _check_words(where, name, also, family, notes)
+    used, known = {each.place for each in given}, set(places)
     if used != known:
         wrong = sorted(used ^ known)[0]
         what = "is not described" if wrong in used else "is described but no patch takes it"
@@ -230,12 +258,44 @@ def block(
             f"mend place {wrong}",
             where=where,
         )
+    scale, rings = whole_numbers([each.outline for each in given])
+    order = sorted(range(len(given)), key=lambda index: (rings[index][0][::-1], rings[index]))
+    ordered = tuple(given[index] for index in order)
+    names = [
+        called[index] if called else f"patch {spot + 1} ({given[index].place})" for spot, index in enumerate(order)
+    ]
+    if not fills_square(scale, rings):
+        _check_closely(where, divisions, ordered, names)
+    # No patch of more than this area can be too narrow, since none is longer than the block's diagonal.
+    small = SLIVER * 3 * scale * scale
+    if any(twice_area(ring) < small for ring in rings):
+        _check_slivers(where, divisions, ordered, names)
+    return Block(name, divisions, ordered, dict(sorted(places.items())), also, family, notes)
+
+
+def _check_words(where: str, name: str, also: tuple[str, ...], family: str, notes: tuple[str, ...]) -> None:
+    for what, text in (
+        ("its name", name),
+        *(("another name", each) for each in also),
+        ("its family", family),
+        *(("a note", note) for note in notes),
+    ):
+        if not text and what == "its family":
+            continue
+        if text.splitlines() != [text] or text.strip() != text or "#" in text:
+            raise ShapeError(
+                f"{what}, {text!r}", "it is one line of text without #", "write it on one line", where=where
+            )
+        if what == "another name" and "," in text:
+            raise ShapeError(f'another name, "{text}"', "a comma parts names", "write it without one", where=where)
+
+
+def _check_closely(where: str, divisions: int, ordered: Sequence[Patch], names: Sequence[str]) -> None:
+    """Name what is wrong with patches that do not fill the block exactly; what is within 1e-6 may pass."""
+    from seamlore.plane.cover import check_cover  # brings in the geometry library, which only a fault needs
+
     try:
-        check_cover(
-            UNIT_SQUARE * divisions,
-            [each.points * divisions for each in ordered],
-            [f"patch {index + 1} ({each.place})" for index, each in enumerate(ordered)],
-        )
+        check_cover(UNIT_SQUARE * divisions, [each.points * divisions for each in ordered], names)
     except ShapeError as fault:
         raise ShapeError(
             fault.given,
@@ -243,4 +303,20 @@ def block(
             fault.remedy,
             where=f"{where}, {fault.where} divisions from its top left corner",
         ) from fault
-    return Block(name, divisions, ordered, dict(sorted(places.items())), also, family, notes)
+
+
+def _check_slivers(where: str, divisions: int, ordered: Sequence[Patch], names: Sequence[str]) -> None:
+    for each, name in zip(ordered, names, strict=True):
+        points = each.points
+        sides = np.roll(points, -1, axis=0) - points
+        normals = np.column_stack([-sides[:, 1], sides[:, 0]]) / np.hypot(sides[:, 0], sides[:, 1])[:, None]
+        width = float(np.ptp(points @ normals.T, axis=0).min())
+        if width < SLIVER:
+            x, y = points.mean(axis=0) * divisions
+            long = float(np.ptp(points, axis=0).max())
+            raise ShapeError(
+                f"{name} is a sliver {width * divisions:.4g} wide and {long * divisions:.4g} long",
+                f"a patch is at least {float(SLIVER):g} of the block's side wide",
+                "move its corners or leave it out",
+                where=f"{where}, at ({x:.4g}, {y:.4g}) divisions from its top left corner",
+            )

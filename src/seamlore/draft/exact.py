@@ -1,0 +1,196 @@
+"""Outlines with exact corners: made whole numbers, made canonical, and the cover test that rounds nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import pairwise
+from math import gcd, lcm
+
+Corner = tuple[Fraction, Fraction]
+Whole = tuple[int, int]
+
+
+def whole_numbers(rings: Sequence[Sequence[Corner]]) -> tuple[int, list[list[Whole]]]:
+    """Multiply outlines by the least number that makes every corner whole.
+
+    Examples
+    --------
+    >>> whole_numbers([[(Fraction(1, 2), Fraction(1, 3)), (Fraction(1), Fraction(0))]])
+    (6, [[(3, 2), (6, 0)]])
+    >>> whole_numbers([])
+    (1, [])
+    """
+    scale = lcm(*{number.denominator for ring in rings for corner in ring for number in corner})
+
+    def whole(number: Fraction) -> int:
+        return number.numerator * (scale // number.denominator)
+
+    return scale, [[(whole(x), whole(y)) for x, y in ring] for ring in rings]
+
+
+def tidy(ring: Sequence[Whole]) -> list[Whole]:
+    """Drop corners on straight sides, turn clockwise, begin at the topmost, then leftmost corner.
+
+    Examples
+    --------
+    >>> tidy([(2, 0), (0, 0), (0, 2), (2, 2), (2, 1)])
+    [(0, 0), (2, 0), (2, 2), (0, 2)]
+    >>> tidy([(0, 0), (2, 0), (1, 0)])
+    []
+    """
+    kept = list(ring)
+    # Dropping one corner can lay two others onto one side, as at a spike: repeat until nothing changes.
+    while True:
+        count = len(kept)
+        if count < 3:
+            return []
+        kept = [
+            (x, y)
+            for index, (x, y) in enumerate(kept)
+            if (x - kept[index - 1][0]) * (kept[(index + 1) % count][1] - y)
+            != (y - kept[index - 1][1]) * (kept[(index + 1) % count][0] - x)
+        ]
+        if len(kept) == count:
+            break
+    turned = twice_area(kept)
+    if turned == 0:
+        return []
+    if turned < 0:
+        kept.reverse()
+    start = min(range(len(kept)), key=lambda index: (kept[index][1], kept[index][0]))
+    return kept[start:] + kept[:start]
+
+
+def fills_square(scale: int, rings: Sequence[Sequence[Whole]]) -> bool:
+    """Tell whether outlines that run clockwise fill the square from 0 to `scale` exactly, with no rounding at all.
+
+    Along every line, each side of a patch is taken together with the sides that run the other way; when nothing is
+    left but the frame, the patches' winding numbers sum to 1 inside and to 0 outside. Since a patch that does not
+    cross itself winds once, each spot then lies in just one of them.
+
+    Parameters
+    ----------
+    scale : int
+        Side of the square.
+    rings : sequence of outlines
+        Whole corners, as `tidy` leaves them.
+
+    Examples
+    --------
+    >>> left, right = [(0, 0), (1, 0), (1, 2), (0, 2)], [(1, 0), (2, 0), (2, 2), (1, 2)]
+    >>> fills_square(2, [left, right]), fills_square(2, [left]), fills_square(2, [])
+    (True, False, False)
+    """
+    if not all(_is_simple(ring) for ring in rings):
+        return False
+    frame = [(0, 0), (0, scale), (scale, scale), (scale, 0)]
+    ends: dict[tuple[int, int, int, int], int] = {}
+    for ring in (*rings, frame):
+        x0, y0 = ring[-1]
+        for x, y in ring:
+            dx, dy = x - x0, y - y0
+            step = gcd(dx, dy)
+            dx, dy = dx // step, dy // step
+            if dx < 0 or (dx == 0 and dy < 0):
+                dx, dy = -dx, -dy
+            line = dx * y - dy * x
+            # Each line is a sum of stretches; +1 where a side begins and -1 where it ends, whichever way it runs.
+            for spot, change in (((dx, dy, line, dx * x0 + dy * y0), 1), ((dx, dy, line, dx * x + dy * y), -1)):
+                ends[spot] = ends.get(spot, 0) + change
+            x0, y0 = x, y
+    return not any(ends.values())
+
+
+def _is_simple(ring: Sequence[Whole]) -> bool:
+    """Whether no two sides of an outline cross or touch other than at the corner that they share."""
+    count = len(ring)
+    for one in range(count - 2):
+        a, b = ring[one], ring[one + 1]
+        for two in range(one + 2, count - (one == 0)):
+            c, d = ring[two], ring[(two + 1) % count]
+            if (
+                _side(a, b, c) * _side(a, b, d) <= 0
+                and _side(c, d, a) * _side(c, d, b) <= 0
+                and _boxes_meet(a, b, c, d)
+            ):
+                return False
+    return True
+
+
+def _side(a: Whole, b: Whole, c: Whole) -> int:
+    turn = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+    return (turn > 0) - (turn < 0)
+
+
+def _boxes_meet(a: Whole, b: Whole, c: Whole, d: Whole) -> bool:
+    return all(
+        max(min(a[axis], b[axis]), min(c[axis], d[axis])) <= min(max(a[axis], b[axis]), max(c[axis], d[axis]))
+        for axis in (0, 1)
+    )
+
+
+def join(rings: Sequence[Sequence[Whole]]) -> list[Whole] | None:
+    """Join touching outlines into one: their sides, less every stretch that two of them share.
+
+    Parameters
+    ----------
+    rings : sequence of outlines
+        Clockwise, none over another.
+
+    Returns
+    -------
+    list of corners, or None
+        None when they do not make one piece without a hole.
+
+    Examples
+    --------
+    >>> upper, lower = [(0, 0), (1, 0), (1, 1), (0, 1)], [(0, 1), (1, 1), (1, 2), (0, 2)]
+    >>> join([upper, lower])
+    [(0, 0), (1, 0), (1, 1), (1, 2), (0, 2), (0, 1)]
+    >>> join([upper, [(x, y + 5) for x, y in upper]]) is None
+    True
+    """
+    if len(rings) == 1:
+        return list(rings[0])
+    corners = {corner for ring in rings for corner in ring}
+    loose: set[tuple[Whole, Whole]] = set()
+    for ring in rings:
+        for start, end in zip(ring, [*ring[1:], ring[0]], strict=True):
+            on_side = sorted(
+                (corner for corner in corners if _between(start, corner, end)),
+                key=lambda c: (c[0] - start[0]) ** 2 + (c[1] - start[1]) ** 2,
+            )
+            for one, two in pairwise([start, *on_side, end]):
+                if (two, one) in loose:
+                    loose.remove((two, one))
+                else:
+                    loose.add((one, two))
+    follow = dict(loose)
+    # Where two loose sides begin at one corner the pieces only touch at a point.
+    if not loose or len(follow) != len(loose):
+        return None
+    first = min(follow, key=lambda corner: (corner[1], corner[0]))
+    outline, corner = [first], follow[first]
+    while corner != first and len(outline) <= len(follow):
+        outline.append(corner)
+        corner = follow[corner]
+    return outline if len(outline) == len(follow) else None
+
+
+def twice_area(ring: Sequence[Whole]) -> int:
+    """Twice the area of an outline with whole corners; positive when it runs clockwise as seen.
+
+    Examples
+    --------
+    >>> twice_area([(0, 0), (2, 0), (2, 2), (0, 2)])
+    8
+    """
+    return sum(ring[index - 1][0] * y - x * ring[index - 1][1] for index, (x, y) in enumerate(ring))
+
+
+def _between(start: Whole, corner: Whole, end: Whole) -> bool:
+    (x0, y0), (x, y), (x1, y1) = start, corner, end
+    if not (min(x0, x1) <= x <= max(x0, x1) and min(y0, y1) <= y <= max(y0, y1)) or corner in (start, end):
+        return False
+    return (x1 - x0) * (y - y0) == (y1 - y0) * (x - x0)
