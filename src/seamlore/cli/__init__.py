@@ -1,0 +1,1 @@
+"""Words on the command line -> steps -> text and exit code. No rule of its own."""

@@ -1,0 +1,71 @@
+"""What several commands share: reading files, lengths as options, printing JSON."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from seamlore.errors import SeamloreError
+from seamlore.lengths import Length, length, size
+
+json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
+
+
+class LengthWord(click.ParamType[Length]):
+    """A length with its unit on the command line."""
+
+    name = "length"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Length:
+        """Read it; a wrong one is refused in the words of `lengths`."""
+        return value if isinstance(value, Length) else length(value)
+
+
+class SizeWord(click.ParamType[tuple[Length, Length]]):
+    """A width and a height on the command line, such as 74x88in; one length serves for both."""
+
+    name = "size"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> tuple[Length, Length]:
+        """Read it; a wrong one is refused in the words of `lengths`."""
+        return value if isinstance(value, tuple) else size(value)
+
+
+class SideWord(SizeWord):
+    """A width and a height, or one length for both sides of a square."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> tuple[Length, Length]:
+        """Read it; a wrong one is refused in the words of `lengths`."""
+        if isinstance(value, tuple):
+            return value
+        try:
+            side = length(value)
+        except SeamloreError:
+            return size(value)
+        return side, side
+
+
+def read_text(path: Path, what: str) -> str:
+    """Read a text file that a user named.
+
+    Raises
+    ------
+    SeamloreError
+        When it is not there, is a folder, or is not text.
+    """
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        raise SeamloreError(f"{path.name}", f"{what} is a text file in UTF-8", "save it as plain text") from None
+    except OSError as fault:
+        reason = (fault.strerror or "it cannot be read").lower()
+        raise SeamloreError(f"{path}", f"{what} cannot be read: {reason}", "check the name of the file") from None
+
+
+def print_json(record: Callable[[], Any] | Any) -> None:
+    """Print one JSON object on standard output."""
+    click.echo(json.dumps(record, ensure_ascii=False, allow_nan=False))

@@ -1,0 +1,89 @@
+"""`seamlore date`: date each part from an evidence file."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from seamlore.cli.common import json_option, print_json, read_text
+
+if TYPE_CHECKING:
+    from seamlore.steps.date import Dating
+
+
+@click.command("date")
+@click.argument("evidence", type=click.Path(path_type=Path), required=False)
+@click.option("--clues", is_flag=True, help="List the datable features that EVIDENCE may name, with their sources.")
+@json_option
+def command(evidence: Path | None, clues: bool, as_json: bool) -> None:
+    """Date each part of a quilt from EVIDENCE, a text file of what was seen and what came before what.
+
+    A part is dated by itself: blocks, setting, backing, filling, quilting or ties, edge finish, repair. Each
+    answer gives its reason first and its probability after it. docs/dating.md shows how to write the file.
+    """
+    if clues:
+        _print_clues(as_json)
+        return
+    if evidence is None:
+        raise click.UsageError("no evidence file was named")
+    from seamlore.steps.date import as_record, date  # numpy is slow to import, and help does not need it
+
+    text = read_text(evidence, "an evidence file")
+    dating = date(text, this_year=datetime.date.today().year, source=evidence.name)
+    if as_json:
+        print_json(as_record(dating))
+    else:
+        _print(dating)
+
+
+def _print(dating: Dating) -> None:
+    for answer in dating.answers:
+        click.secho(f"{answer.part}: about {answer.median}", bold=True)
+        click.echo(f"  half: {answer.half[0]} to {answer.half[1]}   9 in 10: {answer.most[0]} to {answer.most[1]}")
+        click.echo(f"  {answer.sentence}")
+        for move in answer.moved_by[:3]:
+            low, high = move.most_without
+            click.echo(f"    without {move.evidence.says}: {low} to {high}, middle {move.median_without}")
+    for heading, lines in (
+        ("These cannot both be right", [each.sentence for each in dating.contradictions]),
+        ("As asked", [sentence for sentence, _ in dating.statements]),
+        ("What to look at next", [look.sentence for look in dating.next_looks]),
+        ("Bear in mind", list(dating.cautions)),
+    ):
+        if lines:
+            click.secho(f"\n{heading}", bold=True)
+            for line in lines:
+                click.echo(f"  {line}")
+
+
+def _print_clues(as_json: bool) -> None:
+    from seamlore.chronology.clues import STRENGTH_WORDS, TAG_WORDS, clues  # as above
+
+    if as_json:
+        print_json(
+            {
+                "clues": [
+                    {
+                        "key": clue.key,
+                        "feature": clue.feature,
+                        "parts": list(clue.parts),
+                        "when": str(clue.when),
+                        "region": clue.region,
+                        "strength": STRENGTH_WORDS[clue.strength],
+                        "mistaken_for": clue.mistaken_for,
+                        "known": TAG_WORDS[clue.tag],
+                        "source": clue.source,
+                    }
+                    for clue in clues().values()
+                ]
+            }
+        )
+        return
+    for clue in clues().values():
+        when = "says nothing of when" if clue.says_nothing else str(clue.when)
+        click.secho(f"{clue.key}", bold=True, nl=False)
+        click.echo(f": {clue.feature}. {when} ({clue.region}; {STRENGTH_WORDS[clue.strength]})")
+        click.echo(f"    beware: {clue.mistaken_for}. Source: {clue.source}, {TAG_WORDS[clue.tag]}")

@@ -1,0 +1,109 @@
+"""The command line: which commands there are, and how an error is shown."""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+
+import click
+
+from seamlore import __version__
+from seamlore.errors import SeamloreError, nearest
+
+# In the order of the job. A command's module is imported only when it is used, so that help is there at once.
+COMMANDS = {
+    "look": "Measure a quilt on its photograph: blocks, setting, piecing, fabrics.",
+    "draft": "Draw a block or a whole quilt exactly, and say what it is called.",
+    "date": "Date each part from evidence, with reasons.",
+    "make": "Work out cutting, fabric, backing, filling and binding.",
+    "demo": "The whole job, once, on a quilt that comes with the program.",
+}
+
+
+class Commands(click.Group):
+    """The commands, each imported when it is called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Give the names in the order of the job."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import one command."""
+        if cmd_name not in COMMANDS:
+            return None
+        command = import_module(f"seamlore.cli.{cmd_name}").command
+        assert isinstance(command, click.Command)
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command that was asked for, or offer the nearest."""
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            raise click.UsageError(f'"{args[0]}" is not a command: {nearest(args[0], COMMANDS)}')
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List the commands without importing one."""
+        with formatter.section("What it does"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.command(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, "--version", message="Seamlore %(version)s")
+def seamlore() -> None:
+    """Seamlore reads an old patchwork quilt from a photograph and a tape measure, drafts it exactly, dates it, and
+    works out how to make the next thing from it.
+
+    Lengths carry their unit: 9in, "9 1/2 in", 23cm. Add --help after a command for more; add --json to get
+    the answer as one JSON object.
+    """
+
+
+def run(words: list[str] | None = None) -> int:
+    """Run the command line and give its exit code.
+
+    Parameters
+    ----------
+    words : list of str, optional
+        What was typed after `seamlore`; the process's own words when not given.
+
+    Returns
+    -------
+    int
+        0 done, 2 bad input with one line on standard error, 130 stopped by the user.
+    """
+    try:
+        seamlore.main(args=words, prog_name="seamlore", standalone_mode=False)
+    except SeamloreError as fault:
+        return _refuse(str(fault))
+    except click.exceptions.Abort:
+        return _refuse("Stopped.", 130)
+    except click.ClickException as fault:
+        return _refuse(_usage(fault))
+    except BrokenPipeError:
+        # Whoever read the output has seen enough of it.
+        sys.stderr.close()
+        return 0
+    return 0
+
+
+def _usage(fault: click.ClickException) -> str:
+    line = " ".join(fault.format_message().split())
+    context = getattr(fault, "ctx", None)
+    asked = context.command_path if context else "seamlore"
+    return f"{line.rstrip('.')}; for help: {asked} --help"
+
+
+def _refuse(line: str, code: int = 2) -> int:
+    print(" ".join(line.split("\n")), file=sys.stderr)
+    return code
+
+
+def entry() -> None:
+    """Run as a program."""
+    sys.exit(run())
+
+
+if __name__ == "__main__":
+    entry()

@@ -1,0 +1,1 @@
+"""One function for each thing a user does; each only joins rooms."""
