@@ -1,0 +1,1 @@
+"""Pages from drawings and words; the only room that speaks to the document engine."""

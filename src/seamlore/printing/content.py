@@ -1,0 +1,169 @@
+"""What a printed document is made of. A document says what it holds; how that looks is the house's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from seamlore.drawing.picture import Picture
+
+Paper = Literal["letter", "a4"]
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of words set apart."""
+
+    text: str
+    style: Literal["strong", "italic", "quiet", "small"]
+
+
+Words = str | Span | tuple[str | Span, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Title:
+    """The head of a document: its kind, its name, and one line more."""
+
+    eyebrow: str
+    title: str
+    subtitle: Words = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Words that run on."""
+
+    words: Words
+    style: Literal["body", "lead", "quiet", "small"] = "body"
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """A list; numbered when its order matters."""
+
+    items: tuple[Words, ...]
+    numbered: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table.
+
+    Parameters
+    ----------
+    head : str
+        Its heading; may be empty.
+    align : {"left", "right", "tape"}
+        Tape: figures such as 3 1/2, whole numbers under whole numbers.
+    share : float
+        Its part of the width that is left over; 0 for as wide as it needs.
+    """
+
+    head: str
+    align: Literal["left", "right", "tape"] = "left"
+    share: float = 0.0
+
+
+Cell = Words | Picture
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of cells. A small picture in a cell is an ornament: what it says must stand in words beside it."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    last_strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A picture at its own size, and what is said under it."""
+
+    picture: Picture
+    caption: Words = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Stacks of blocks side by side, kept on one page."""
+
+    stacks: tuple[tuple[Block, ...], ...]
+    shares: tuple[float, ...] = ()
+    gap_mm: float = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What must not be overlooked; `caution` for what can hurt."""
+
+    head: str
+    body: tuple[Block, ...]
+    tone: Literal["note", "caution"] = "note"
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading in the side column, and beside it what belongs to it."""
+
+    heading: str
+    body: tuple[Block, ...]
+    beside: tuple[Block, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Wide:
+    """Blocks over the whole width, kept on one page, clear of the test squares."""
+
+    body: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """A page of its own for a picture at true scale, with words beside the test squares."""
+
+    heading: str
+    picture: Picture
+    words: tuple[Block, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NewPage:
+    """What follows begins on a new page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """Room left empty, in millimetres."""
+
+    height_mm: float
+
+
+Block = Title | Paragraph | Steps | Table | Figure | Beside | Note | Section | Wide | Plate | NewPage | Space
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A document to print.
+
+    Parameters
+    ----------
+    title : str
+        What it is called in a list of files, and at the head of its pages.
+    blocks : tuple of Block
+        What it holds.
+    printed : date
+        Passed in, never looked up: the same document on the same date is the same file.
+    author : str
+        Who made it; empty when not told.
+    subject : str
+        One line on what it is about.
+    """
+
+    title: str
+    blocks: tuple[Block, ...]
+    printed: date
+    author: str = ""
+    subject: str = ""

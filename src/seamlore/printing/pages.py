@@ -1,0 +1,313 @@
+"""Documents printed: content in, PDF out; tagged for readers, true to scale, the same bytes for the same content."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from datetime import UTC, datetime, time
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import typst
+
+from seamlore.drawing.picture import Picture
+from seamlore.drawing.shapes import ImageFile
+from seamlore.errors import PageError
+from seamlore.printing.content import (
+    Beside,
+    Block,
+    Cell,
+    Column,
+    Document,
+    Figure,
+    NewPage,
+    Note,
+    Paper,
+    Paragraph,
+    Plate,
+    Section,
+    Space,
+    Steps,
+    Table,
+    Title,
+    Wide,
+)
+from seamlore.printing.fragment import file_name, to_typst
+from seamlore.printing.words import literal, words
+
+_HERE = Path(__file__).parent
+FONTS = _HERE / "fonts"
+# ISO 216 A4; ANSI Y14.1 size A (8 1/2 by 11 in).
+PAPER_MM: dict[Paper, tuple[float, float]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+_PAPER_NAME: dict[Paper, str] = {"a4": "a4", "letter": "us-letter"}
+# The measures of house.typ that pictures must know of.
+_LEFT_MM, _TOP_MM, _BOTTOM_MM, _SIDE_MM, _GUTTER_MM, _FOOT_MM = 17.0, 19.0, 15.0, 50.0, 8.0, 56.0
+_PLATE_HEAD_MM = 11.0
+
+
+def full_width(paper: Paper) -> float:
+    """Width in mm of a picture that takes the whole page.
+
+    Examples
+    --------
+    >>> full_width("a4"), round(full_width("letter"), 1)
+    (176.0, 181.9)
+    """
+    return PAPER_MM[paper][0] - 2 * _LEFT_MM
+
+
+def main_width(paper: Paper) -> float:
+    """Width in mm of a picture that stands in a section.
+
+    Examples
+    --------
+    >>> main_width("a4")
+    118.0
+    """
+    return full_width(paper) - _SIDE_MM - _GUTTER_MM
+
+
+def plate_room(paper: Paper) -> tuple[float, float]:
+    """Width and height in mm of what fits on a plate, clear of its heading and of the test squares.
+
+    Examples
+    --------
+    >>> plate_room("a4")
+    (176.0, 196.0)
+    """
+    return full_width(paper), PAPER_MM[paper][1] - _TOP_MM - _BOTTOM_MM - _PLATE_HEAD_MM - _FOOT_MM
+
+
+def to_pdf(document: Document, paper: Paper = "letter") -> bytes:
+    """Print a document.
+
+    Parameters
+    ----------
+    document : Document
+    paper : {"letter", "a4"}
+
+    Returns
+    -------
+    bytes
+        A PDF that meets PDF/UA-1 (ISO 14289-1), its fonts embedded, both test squares on every page.
+
+    Raises
+    ------
+    PageError
+        When a picture is larger than its place on the page, or a letter is in no script that the type has.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from seamlore.printing.content import Paragraph
+    >>> page = Document("Note", (Title("Note", "A note"), Paragraph("All is well.")), date(2026, 11, 25))
+    >>> to_pdf(page)[:5]
+    b'%PDF-'
+    >>> to_pdf(Document("Empty", (), date(2026, 11, 25)))[:5]
+    b'%PDF-'
+    """
+    _check_places(document, paper)
+    source = to_source(document, paper)
+    noon = datetime.combine(document.printed, time(12), tzinfo=UTC)
+    with TemporaryDirectory(prefix="seamlore-") as folder:
+        # Images reach the engine as files only.
+        for image in _images(document.blocks):
+            (Path(folder) / file_name(image.name, image.media)).write_bytes(image.data)
+        main = Path(folder) / "main.typ"
+        main.write_text(source, encoding="utf-8")
+        try:
+            return typst.compile(
+                str(main),
+                root=folder,
+                font_paths=[str(FONTS)],
+                ignore_system_fonts=True,
+                pdf_standards=["ua-1"],
+                timestamp=int(noon.timestamp()),
+            )
+        except typst.TypstError as fault:
+            raise _explained(fault) from fault
+
+
+def to_source(document: Document, paper: Paper) -> str:
+    """Write a document as the engine reads it; kept apart so that it can be looked at and compared."""
+    width, height = PAPER_MM[paper]
+    day = document.printed
+    keys = [
+        f"title: {literal(document.title)}",
+        f"date: datetime(year: {day.year}, month: {day.month}, day: {day.day})",
+    ]
+    keys += [f"author: {literal(document.author)}"] if document.author else []
+    keys += [f"description: {literal(document.subject)}"] if document.subject else []
+    head = [
+        f"#let paper = {literal(_PAPER_NAME[paper])}",
+        f"#let (paper-width, paper-height) = ({width:g}mm, {height:g}mm)",
+        f"#let running = {words(document.title)}",
+        f"#set document({', '.join(keys)})",
+        (_HERE / "house.typ").read_text(encoding="utf-8"),
+    ]
+    headed = any(isinstance(block, Title) for block in document.blocks)
+    # Readers find their way by headings, and the first must be the document's own (PDF/UA-1).
+    blocks = document.blocks if headed else (Title("", document.title), *document.blocks)
+    return "\n".join(head + [f"#{_block(block, top=True)}" for block in blocks]) + "\n"
+
+
+def _blocks(blocks: tuple[Block, ...]) -> str:
+    return "{\n" + "\n".join(_block(each) for each in blocks) + "\n}"
+
+
+def _block(block: Block, *, top: bool = False) -> str:
+    if isinstance(block, Section):
+        beside = _blocks(block.beside) if block.beside else "none"
+        return f"section({words(block.heading)}, {beside}, {_blocks(block.body)})"
+    if isinstance(block, Wide):
+        return f"wide({_blocks(block.body)})"
+    if isinstance(block, Title):
+        eyebrow = words(block.eyebrow) if block.eyebrow else "none"
+        subtitle = words(block.subtitle) if block.subtitle else "none"
+        return f"title-block({eyebrow}, {words(block.title)}, {subtitle})"
+    if isinstance(block, NewPage):
+        return "pagebreak(weak: true)"
+    if isinstance(block, Plate):
+        return _plate(block)
+    # What stands outside a section keeps to the sections' measure.
+    return f"plain({_inner(block)})" if top else _inner(block)
+
+
+def _inner(block: Block) -> str:
+    if isinstance(block, Paragraph):
+        said = words(block.words)
+        styled = {
+            "body": said,
+            "lead": f"text(size: 12.5pt, {said})",
+            "quiet": f"text(fill: quiet, {said})",
+            "small": f"small({said})",
+        }
+        return f"par({styled[block.style]})"
+    if isinstance(block, Steps):
+        return (
+            f"{'enum' if block.numbered else 'list'}(tight: false, {', '.join(words(item) for item in block.items)})"
+        )
+    if isinstance(block, Table):
+        return _table(block)
+    if isinstance(block, Figure):
+        return _figure(block.picture, words(block.caption) if block.caption else "none")
+    if isinstance(block, Beside):
+        shares = block.shares or (1.0,) * len(block.stacks)
+        columns = ", ".join(f"{share:g}fr" for share in shares)
+        stacks = ", ".join(_blocks(stack) for stack in block.stacks)
+        return f"block(breakable: false, width: 100%, grid(columns: ({columns},), column-gutter: {block.gap_mm:g}mm, {stacks}))"
+    if isinstance(block, Note):
+        tone = "madder" if block.tone == "caution" else "hair"
+        return f"note({words(block.head) if block.head else 'none'}, {_blocks(block.body)}, {tone})"
+    if isinstance(block, Space):
+        return f"v({block.height_mm:g}mm)"
+    raise TypeError(f"{type(block).__name__} stands at the top of a document only")
+
+
+def _plate(block: Plate) -> str:
+    said = _blocks(block.words) if block.words else "none"
+    return (
+        "{\npagebreak(weak: true)\n"
+        f"block(height: {_PLATE_HEAD_MM}mm, above: 0pt, below: 0pt, heading(level: 2, {words(block.heading)}))\n"
+        f"{_figure(block.picture, 'none')}\n"
+        f"place(bottom + left, dx: side + gutter, block(width: main, height: side, align(top + left, {said})))\n"
+        "pagebreak(weak: true)\n}"
+    )
+
+
+def _figure(picture: Picture, caption: str) -> str:
+    return f"figure(alt: {literal(picture.description)}, caption: {caption}, {to_typst(picture)})"
+
+
+def _table(table: Table) -> str:
+    widths = ", ".join(f"{column.share:g}fr" if column.share else "auto" for column in table.columns)
+    aligns = ", ".join("left" if column.align == "left" else "right" for column in table.columns)
+    heads = "none"
+    if any(column.head for column in table.columns):
+        heads = "(" + "".join(f"{words(column.head)}, " for column in table.columns) + ")"
+    slots = [
+        column.align == "tape" and any(isinstance(row[index], str) and "/" in str(row[index]) for row in table.rows)
+        for index, column in enumerate(table.columns)
+    ]
+    rows = "".join(
+        "("
+        + "".join(
+            f"{_cell(cell, column, slot)}, " for cell, column, slot in zip(row, table.columns, slots, strict=True)
+        )
+        + "), "
+        for row in table.rows
+    )
+    strong = "true" if table.last_strong else "false"
+    return f"listing(({widths},), ({aligns},), {heads}, ({rows}), {strong})"
+
+
+def _cell(cell: Cell, column: Column, slot: bool) -> str:
+    if isinstance(cell, Picture):
+        return f"chip({cell.width_mm:g}mm, {cell.height_mm:g}mm, pdf.artifact({to_typst(cell)}))"
+    if slot and isinstance(cell, str) and cell:
+        found = re.fullmatch(r"(-?\d*)\s*(\d+/\d+)?", cell)
+        if found:
+            part = literal(found[2]) if found[2] else "none"
+            return f"tape({words(found[1])}, {part})"
+    return words(cell)
+
+
+def _walk(blocks: tuple[Block, ...]) -> Iterator[Block]:
+    for block in blocks:
+        yield block
+        if isinstance(block, Section):
+            yield from _walk(block.body + block.beside)
+        elif isinstance(block, Wide | Note):
+            yield from _walk(block.body)
+        elif isinstance(block, Beside):
+            for stack in block.stacks:
+                yield from _walk(stack)
+        elif isinstance(block, Plate):
+            yield from _walk(block.words)
+
+
+def _pictures(blocks: tuple[Block, ...]) -> Iterator[Picture]:
+    for block in _walk(blocks):
+        if isinstance(block, Figure | Plate):
+            yield block.picture
+        elif isinstance(block, Table):
+            yield from (cell for row in block.rows for cell in row if isinstance(cell, Picture))
+
+
+def _images(blocks: tuple[Block, ...]) -> list[ImageFile]:
+    found = {(image.name, image.media): image for picture in _pictures(blocks) for image in picture.images}
+    return list(found.values())
+
+
+def _check_places(document: Document, paper: Paper) -> None:
+    width, height = plate_room(paper)
+    for block in document.blocks:
+        if isinstance(block, Plate):
+            _check_room(block.picture, width, height, paper)
+        elif isinstance(block, Wide):
+            for picture in _pictures(block.body):
+                _check_room(picture, width, PAPER_MM[paper][1] - _TOP_MM - _BOTTOM_MM - _FOOT_MM, paper)
+        else:
+            for picture in _pictures((block,)):
+                _check_room(picture, main_width(paper), PAPER_MM[paper][1] - _TOP_MM - _BOTTOM_MM, paper)
+
+
+def _check_room(picture: Picture, width: float, height: float, paper: Paper) -> None:
+    if picture.width_mm > width + 1e-6 or picture.height_mm > height + 1e-6:
+        raise PageError(
+            f"{picture.title}, {picture.width_mm:.0f} by {picture.height_mm:.0f} mm",
+            f"its place on {paper} paper has room for {width:.0f} by {height:.0f} mm, and nothing is made smaller to fit",
+            "print it in tiles, or draw it smaller",
+        )
+
+
+def _explained(fault: typst.TypstError) -> Exception:
+    """Give the page error behind an engine's error, or the error itself when it is a fault of the program."""
+    missing = re.search(r'the text `"(.+?)"` could not be displayed', str(fault))
+    if missing:
+        return PageError(
+            f'the letters "{missing[1]}"',
+            "the printing type has Latin, Greek and Cyrillic letters",
+            "write it in those",
+        )
+    return fault

@@ -1,0 +1,217 @@
+"""Printed pages, read back from the PDF."""
+
+import io
+from datetime import date
+
+import numpy as np
+import pikepdf
+import pytest
+from numpy.testing import assert_allclose
+
+from seamlore.drawing.picture import picture
+from seamlore.drawing.shapes import Area, Group, Image, ImageFile, Line, Swatch, Text, box, circle
+from seamlore.errors import PageError
+from seamlore.printing.content import (
+    Beside,
+    Column,
+    Document,
+    Figure,
+    NewPage,
+    Note,
+    Paragraph,
+    Plate,
+    Section,
+    Space,
+    Span,
+    Steps,
+    Table,
+    Title,
+    Wide,
+)
+from seamlore.printing.pages import full_width, main_width, plate_room, to_pdf, to_source
+
+DAY = date(2026, 11, 25)
+# The smallest PNG of one grey pixel, written by hand from the PNG specification (W3C, third edition).
+PIXEL = bytes.fromhex(
+    "89504e470d0a1a0a0000000d49484452000000010000000108000000003a7e9b55"
+    "0000000a49444154789c636800000082008177cd72b60000000049454e44ae426082"
+)
+
+
+def closed_paths(page):
+    """Every closed path of a page in inches, shape (n, 2) each, by following q, Q, cm, m, l, h (ISO 32000-1, 8.5)."""
+    found, stack, matrix, points = [], [], np.eye(3), []
+    for operands, operator in pikepdf.parse_content_stream(page):
+        name, values = str(operator), operands
+        if name == "q":
+            stack.append(matrix)
+        elif name == "Q":
+            matrix = stack.pop()
+        elif name == "cm":
+            a, b, c, d, e, f = (float(value) for value in values)
+            matrix = np.array([[a, b, 0], [c, d, 0], [e, f, 1]]) @ matrix
+        elif name in ("m", "l"):
+            points = [] if name == "m" else points
+            points.append([float(values[0]), float(values[1]), 1.0])
+        elif name == "h":
+            found.append((np.array(points) @ matrix)[:, :2] / 72)
+    return found
+
+
+def squares(page, side_in):
+    """The closed paths of a page that are upright squares of a side, to 1/10,000 in."""
+    return [
+        each
+        for each in closed_paths(page)
+        if len(each) == 4
+        and np.allclose(np.ptp(each, axis=0), side_in, atol=1e-4)
+        and np.allclose(np.hypot(*np.diff(each, axis=0).T), side_in, atol=1e-4)
+    ]
+
+
+def _square(side_mm, title="Square"):
+    return picture(side_mm, side_mm, [Area((box(0, 0, side_mm, side_mm),), "#34466b")], title=title, description="d")
+
+
+def _everything():
+    file = ImageFile("pixel 1.png", "image/png", PIXEL)
+    shapes = [
+        Area((box(0, 0, 40, 30), circle(20, 15, 5)), "#efe7d6", "#2b2622", 0.3, (1, 1)),
+        Area((box(5, 5, 9, 9),), Swatch(file, 3, 3)),
+        Line((((0, 0), (40, 30)),), "#8a3b35", 0.5, (), "round"),
+        Text(20, 15, 'a "b" \\ #let $x$ *y* 3 1/2 in', 9, "middle", True, "bold", True, "#2b2622", 30, "#ffffff"),
+        Group((Image(file, 0, 0, 3, 4),), 2, 2, 15, (0, 0, 2, 2), 0.5, "inner"),
+        Group(()),
+    ]
+    drawn = picture(40, 30, shapes, title="All", description="One of each.")
+    table = Table((Column("Fabric", share=1), Column("Cut", "tape")), (("Indigo", "3 1/2"), (_square(3), "12")), True)
+    return Document(
+        "Everything",
+        (
+            Title("Study", "Every kind of block", ("with a ", Span("span", "italic"))),
+            Wide((Beside(((Figure(drawn, "left"),), (Figure(drawn, "right"),)), (2.0, 1.0)),)),
+            Section(
+                "First",
+                (Paragraph("Lead.", "lead"), table, Steps(("one", "two"), False), Space(4)),
+                (Paragraph("by tape", "small"),),
+            ),
+            Paragraph("Between sections."),
+            NewPage(),
+            Section("Second", (Note("Care", (Paragraph("Close the blade."),), "caution"), Steps(("one", "two")))),
+            Plate("Patch A", _square(100), (Paragraph("Cut on the line."),)),
+        ),
+        DAY,
+        "A maker",
+        "One of each kind.",
+    )
+
+
+@pytest.fixture(scope="module", params=["letter", "a4"])
+def printed(request):
+    with pikepdf.open(io.BytesIO(to_pdf(_everything(), request.param))) as pdf:
+        yield pdf
+
+
+def test_every_page_carries_a_square_of_1_in_and_one_of_5_cm(printed):
+    # 1 in = 72 pt by ISO 32000-1, 8.3.2.3; 5 cm = 50/25.4 in by the yard and pound agreement of 1959.
+    assert len(printed.pages) == 3
+    for page in printed.pages:
+        assert len(squares(page, 1.0)) == 1
+        assert len(squares(page, 50 / 25.4)) == 1
+
+
+def test_a_drawn_square_of_100_mm_is_100_mm_on_paper(printed):
+    assert len(squares(printed.pages[-1], 100 / 25.4)) == 1
+
+
+def test_nothing_lies_on_the_test_squares(printed):
+    for page in printed.pages:
+        (test_square,) = squares(page, 50 / 25.4)
+        low, high = test_square.min(axis=0), test_square.max(axis=0)
+        others = [each for each in closed_paths(page) if len(each) != 4 or each.min(axis=0)[0] < low[0] - 1e-3]
+        others += [each for each in closed_paths(page) if each.min(axis=0)[1] > high[1] + 1e-3]
+        for each in others:
+            clear = (each.min(axis=0) > high - 1e-6).any() or (each.max(axis=0) < low + 1e-6).any()
+            assert clear
+
+
+def test_paper_is_a4_or_letter_to_a_hundredth_of_a_millimetre():
+    # ISO 216: A4 is 210 by 297 mm. ANSI Y14.1 size A: 8 1/2 by 11 in.
+    for paper, size_mm in (("a4", (210, 297)), ("letter", (215.9, 279.4))):
+        with pikepdf.open(io.BytesIO(to_pdf(Document("x", (), DAY), paper))) as pdf:
+            box_pt = [float(each) for each in pdf.pages[0].mediabox]
+        assert_allclose(np.array(box_pt[2:]) / 72 * 25.4, size_mm, atol=0.01)
+
+
+def test_the_file_says_that_it_meets_pdf_ua_and_is_tagged(printed):
+    # ISO 14289-1, 5: pdfuaid:part is 1. ISO 32000-1, 14.7: MarkInfo and a structure tree.
+    assert 'pdfuaid:part="1"' in str(printed.Root.Metadata.read_bytes()) or b"<pdfuaid:part>1<" in (
+        printed.Root.Metadata.read_bytes()
+    )
+    assert printed.Root.MarkInfo.Marked
+    assert str(printed.Root.Lang) == "en-US"
+    assert printed.Root.StructTreeRoot.K is not None
+
+
+def test_every_figure_has_words_for_who_cannot_see_it(printed):
+    figures = [
+        each for each in printed.objects if isinstance(each, pikepdf.Dictionary) and each.get("/S") == "/Figure"
+    ]
+    assert len(figures) == 3
+    assert {str(each.Alt) for each in figures} == {"One of each.", "d"}
+
+
+def test_every_font_is_embedded_and_from_the_house(printed):
+    names = {
+        str(each.FontName)
+        for each in printed.objects
+        if isinstance(each, pikepdf.Dictionary) and each.get("/Type") == "/FontDescriptor"
+    }
+    assert names
+    assert all("SourceSans3" in name for name in names)
+
+
+def test_the_same_document_is_the_same_file():
+    assert to_pdf(_everything()) == to_pdf(_everything())
+
+
+def test_the_date_in_the_file_is_the_one_passed_in(printed):
+    assert str(printed.docinfo["/CreationDate"]).startswith("D:20261125")
+
+
+def test_a_picture_wider_than_its_column_is_refused_with_the_sizes():
+    with pytest.raises(PageError, match=r"Square, 130 by 130 mm: its place on a4 paper has room for 118 by 263 mm"):
+        to_pdf(Document("x", (Section("s", (Figure(_square(130)),)),), DAY), "a4")
+
+
+def test_a_picture_larger_than_a_plate_is_refused():
+    width, height = plate_room("letter")
+    fits = picture(width, height, [], title="t", description="d")
+    assert to_pdf(Document("x", (Title("", "x"), Plate("p", fits)), DAY), "letter")
+    too_long = picture(width, height + 0.1, [], title="t", description="d")
+    with pytest.raises(PageError, match="nothing is made smaller to fit"):
+        to_pdf(Document("x", (Plate("p", too_long),), DAY), "letter")
+
+
+def test_a_plate_that_is_full_stays_on_one_page():
+    full = picture(*plate_room("a4"), [], title="t", description="d")
+    with pikepdf.open(io.BytesIO(to_pdf(Document("x", (Plate("p", full), Plate("q", full)), DAY), "a4"))) as pdf:
+        assert len(pdf.pages) == 3  # the head, and one for each plate
+
+
+def test_columns_are_as_wide_as_pictures_are_told():
+    for paper in ("a4", "letter"):
+        assert_allclose(full_width(paper) - main_width(paper), 58)
+        wide = picture(main_width(paper), 10, [], title="t", description="d")
+        assert to_pdf(Document("x", (Section("s", (Figure(wide),)),), DAY), paper)
+
+
+def test_letters_that_the_type_lacks_are_refused_by_name():
+    with pytest.raises(PageError, match=r'the letters ".*": the printing type has Latin, Greek and Cyrillic'):
+        to_pdf(Document("x", (Paragraph("刺し子"),), DAY))
+
+
+def test_words_cannot_become_commands():
+    source = to_source(Document('"); #panic("x', (Paragraph('#panic("out") \\" ]} $'),), DAY), "a4")
+    assert '#panic("out")' not in source.replace('\\"', "'")
+    assert to_pdf(Document('"); #panic("x', (Paragraph('#panic("out") \\" ]} $'),), DAY), "a4")
