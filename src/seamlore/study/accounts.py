@@ -1,0 +1,166 @@
+"""An explanation in numbers and in a quilter's words."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show
+from seamlore.study.causes import Cause, Causes, Kind, has_sashing, of_kind, size_name, true_count
+from seamlore.study.fit import Fit
+from seamlore.study.measurements import AXES, SIDES, Axis, Known, Measurement, Measurements, Side, What
+
+
+def told(m: Measurements, causes: Causes, made: Fit) -> str:
+    """Tell an explanation: one sentence for each cause, with its numbers."""
+    parts = [_cut(m, causes, made), *(_one(m, causes, each, made) for each in causes)]
+    return " ".join(part for part in parts if part) or "Nothing is wrong: the sums come out."
+
+
+def gone(m: Measurements, causes: Causes, axis: Axis, made: Fit) -> tuple[tuple[Side, Length], ...]:
+    """What is cut off or folded in at the two sides of an axis; empty when that is no part of the explanation.
+
+    Without a measurement at either side, what the sums miss is shared alike.
+    """
+    if not of_kind(causes, Kind.CUT, axis):
+        return ()
+    near, far = SIDES[axis]
+    n, whole = true_count(m, causes, axis), m.said(What.OVERALL, axis)
+    block = made.best.get(size_name(m, What.BLOCK, axis))
+    plain = not (
+        of_kind(causes, Kind.SHRUNK) or of_kind(causes, Kind.WIDE_SEAMS) or of_kind(causes, Kind.FIGURE, axis)
+    )
+    if plain and not _told_by_side(m, axis) and n is not None and whole is not None and block is not None:
+        total = made_of(m, causes, axis, made, n, block)
+        each = (total - whole.value) / 2
+        return (near, each), (far, each)
+    return (near, about(made.best[f"cut {near}"], m.unit)), (far, about(made.best[f"cut {far}"], m.unit))
+
+
+def made_of(m: Measurements, causes: Causes, axis: Axis, made: Fit, n: int, block_in: float) -> Length:
+    """What blocks and sashing come to along an axis, uncropped, at the likeliest sizes."""
+    total = exact(block_in, m.unit) * n
+    gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if has_sashing(m) else 0
+    return total + exact(made.best[size_name(m, What.SASHING, axis)], m.unit) * gaps if gaps else total
+
+
+def matters(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> bool:
+    """Whether a cause, once fitted, does something that a tape could show."""
+    least = 0.15
+    match cause.kind:
+        case Kind.CUT:
+            axis: Axis = "down" if cause.along == "down" else "across"
+            return sum(lost.inches_float for _, lost in gone(m, causes, axis, made)) >= 2 * least
+        case Kind.FIGURE:
+            return abs(made.best.get("slip", 0.0)) >= max(least, 2 * m.lengths[cause.figure].sigma_in)
+        case Kind.BORDER:
+            return made.best.get(f"border {cause.along}", made.best.get("border", 0.0)) >= least
+        case Kind.SHRUNK:
+            return made.best.get("draw", 0.0) >= 0.005
+        case Kind.WIDE_SEAMS:
+            return made.best.get("seam", 0.0) >= 1 / 64
+    return True
+
+
+def _told_by_side(m: Measurements, axis: Axis) -> bool:
+    return any(each.what in (What.EDGE, What.OUTER) and each.along == axis for each in m.lengths)
+
+
+def exact(value_in: float, unit: Unit) -> Length:
+    """A size that lies on a mark, made exact again after its way through floats."""
+    finest = inches(Fraction(1, 16)) if unit is Unit.INCH else in_unit(Fraction(1, 10), unit)
+    return on_mark(Length(Fraction(value_in), unit), "nearest", finest)
+
+
+def about(value_in: float, unit: Unit) -> Length:
+    """A fitted length, on the nearest eighth of an inch or millimetre."""
+    return on_mark(Length(Fraction(value_in), unit), "nearest")
+
+
+def _one(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> str:
+    unit, allowance = m.unit, m.seam_allowance
+    match cause.kind:
+        case Kind.CUT:
+            return ""
+        case Kind.UNFINISHED:
+            said = next(each for each in m.lengths if each.what is What.BLOCK and each.known is not Known.PHOTO)
+            finished = said.value - allowance * 2
+            return (
+                f"The block was measured unfinished, with {show(allowance)} of seam allowance on each side: "
+                f"it is {show(finished)} finished, not {show(said.value)}.{_check(m, causes, made)}"
+            )
+        case Kind.SASHING_UNFINISHED:
+            said = next(each for each in m.lengths if each.what is What.SASHING and each.known is not Known.PHOTO)
+            return (
+                f"The sashing was measured unfinished: it is {show(said.value - allowance * 2)} finished, "
+                f"not {show(said.value)}.{_check(m, causes, made)}"
+            )
+        case Kind.FIGURE:
+            return _figure_sentence(m.lengths[cause.figure], made, unit)
+        case Kind.MISCOUNT:
+            what = "columns" if cause.along == "across" else "rows"
+            return f"There are {cause.number} {what}, not {m.count('down' if what == 'rows' else 'across')}.{_check(m, causes, made)}"
+        case Kind.SHRUNK:
+            return (
+                f"Quilting and washing have drawn the quilt in by about {round(made.best['draw'] * 100, 1):g} in 100 "
+                "since its blocks were the size that was said."
+            )
+        case Kind.WIDE_SEAMS:
+            finest = inches(Fraction(1, 32)) if unit is Unit.INCH else in_unit(Fraction(1, 20), unit)
+            wide = on_mark(Length(Fraction(made.best["seam"]), unit), "nearest", finest)
+            return f"Every seam was taken about {_thread(wide, finest)} wider than planned, on each side of the seam."
+        case Kind.OUTER_SASHING:
+            return f"Sashing runs round the outside of the blocks too.{_check(m, causes, made)}"
+        case Kind.BORDER:
+            value = made.best.get(f"border {cause.along}", made.best.get("border", 0.0))
+            where = "left and right" if cause.along == "across" else "top and bottom"
+            return f"A border or edge of about {show(about(value, unit))} at {where} is not in the sums."
+
+
+def _thread(wide: Length, finest: Length) -> str:
+    return show(wide, mark=finest) if wide.unit is Unit.INCH else f"{float(wide.measured_in(Unit.CM) * 10):g} mm"
+
+
+def _cut(m: Measurements, causes: Causes, made: Fit) -> str:
+    parts = []
+    for axis in AXES:
+        sides = gone(m, causes, axis, made)
+        if not sides:
+            continue
+        (near, one), (far, two) = sides
+        where = "width" if axis == "across" else "length"
+        if _told_by_side(m, axis):
+            parts.append(f"{show(one)} is gone at the {near} and {show(two)} at the {far}")
+        else:
+            parts.append(
+                f"{show(one + two)} is gone from the {where}, {show(one)} from each side if both were cut alike"
+            )
+    return f"The outer blocks are cut down or folded in: {'; '.join(parts)}." if parts else ""
+
+
+def _figure_sentence(wrong: Measurement, made: Fit, unit: Unit) -> str:
+    should = about(wrong.value.inches_float - made.best["slip"], unit)
+    if wrong.what is What.SASHING:
+        how = "narrower" if should < wrong.value else "wider"
+        return f"The sashing is {how} than said: about {show(should)}, not {show(wrong.value)}."
+    name = wrong.name[0].upper() + wrong.name[1:]
+    return f"{name} is misread: it should be about {show(should)}, not {show(wrong.value)}."
+
+
+def _check(m: Measurements, causes: Causes, made: Fit) -> str:
+    """The sum once more with the mended figures, where a quilter can follow it."""
+    if len(causes) != 1:
+        return ""
+    told = []
+    for axis in AXES:
+        n, whole = true_count(m, causes, axis), m.said(What.OVERALL, axis)
+        block = made.best.get(size_name(m, What.BLOCK, axis))
+        if n is None or whole is None or block is None or made.best.get("border") or made.best.get(f"border {axis}"):
+            continue
+        size = exact(block, m.unit)
+        total, text = size * n, f"{n} x {show(size, bare=True)}"
+        gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if has_sashing(m) else 0
+        if gaps:
+            strip = exact(made.best[size_name(m, What.SASHING, axis)], m.unit)
+            total, text = total + strip * gaps, f"{text} + {gaps} x {show(strip, bare=True)}"
+        told.append(f"{text} = {show(total)}")
+    return f" {'; '.join(told)}." if told else ""

@@ -1,0 +1,319 @@
+"""Why the sums may not come out: each cause, how likely it is beforehand, and what it does to the measurements."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+from itertools import product
+from math import log
+
+import numpy as np
+
+from seamlore.study.fit import Model
+from seamlore.study.measurements import AXES, SIDES, Along, Axis, Known, Measurement, Measurements, What
+
+
+class Kind(Enum):
+    """One kind of cause."""
+
+    CUT = "the outer blocks are cut down or folded in"
+    UNFINISHED = "the block was measured unfinished"
+    SASHING_UNFINISHED = "the sashing was measured unfinished"
+    FIGURE = "one figure is wrong"
+    MISCOUNT = "a row or column was miscounted"
+    SHRUNK = "the quilt has drawn in"
+    WIDE_SEAMS = "the seams were taken wide"
+    OUTER_SASHING = "sashing runs round the outside too"
+    BORDER = "a border is not in the sums"
+
+
+# Odds of each cause against nothing being wrong, before the numbers are looked at. Judgement, no source; what
+# they lead to is measured by simulation in the tests.
+ODDS = {
+    Kind.CUT: 0.15,
+    Kind.UNFINISHED: 0.08,
+    Kind.SASHING_UNFINISHED: 0.02,
+    Kind.FIGURE: 0.02,
+    Kind.MISCOUNT: 0.03,
+    Kind.SHRUNK: 0.02,
+    Kind.WIDE_SEAMS: 0.02,
+    Kind.OUTER_SASHING: 0.04,
+    Kind.BORDER: 0.04,
+}
+# A quilt trimmed in width was mostly trimmed in length too; the same holds of a border.
+ODDS_OF_SAME_ON_OTHER_AXIS = 0.8
+
+# Blocks of one quilt differ among themselves by about this much, one standard deviation; judgement.
+UNEVEN_IN = 1 / 16
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One thing that is wrong.
+
+    Parameters
+    ----------
+    kind : Kind
+        What.
+    along : {"across", "down", "both"}
+        Where.
+    figure : int
+        Index of the wrong measurement.
+    number : int
+        True number of blocks.
+    """
+
+    kind: Kind
+    along: Along = "both"
+    figure: int = -1
+    number: int = 0
+
+
+Causes = tuple[Cause, ...]
+
+
+def size_name(m: Measurements, what: What, axis: Axis) -> str:
+    """Name of a maker's size: one for both ways unless it was measured and differs.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.study.measurements import measurements, taken
+    >>> square = measurements([taken(What.BLOCK, inches(8))])
+    >>> size_name(square, What.BLOCK, "down")
+    'block'
+    """
+    ways = [m.said(what, each) for each in AXES]
+    if any(way is None or way.along == "both" for way in ways):
+        return what.value
+    one, two = (way for way in ways if way is not None)
+    apart = abs(one.value.inches_float - two.value.inches_float)
+    near = max(3 * (one.sigma_in**2 + two.sigma_in**2) ** 0.5, 0.015 * one.value.inches_float)
+    return what.value if apart <= near else f"{what.value} {axis}"
+
+
+def has_sashing(m: Measurements) -> bool:
+    """Whether any sashing was measured."""
+    return any(each.what is What.SASHING for each in m.lengths)
+
+
+def has_border(m: Measurements, axis: Axis) -> bool:
+    """Whether a border was measured on an axis, or stands clearly on the photograph on both sides."""
+    if m.said(What.BORDER, axis) is not None:
+        return True
+    edges = [each for each in m.lengths if each.what is What.EDGE and each.along == axis]
+    clear = [each.value.inches_float > max(3 * each.sigma_in, 0.25) for each in edges]
+    return len(clear) == 2 and all(clear) and not m.outer_sashing
+
+
+def border_name(m: Measurements, axis: Axis) -> str:
+    """Name of a border's width: one for all sides when it was measured so."""
+    said = m.said(What.BORDER, axis)
+    return "border" if said is not None and said.along == "both" else f"border {axis}"
+
+
+def true_count(m: Measurements, causes: Causes, axis: Axis) -> int | None:
+    """How many blocks there are along an axis if `causes` hold."""
+    for cause in causes:
+        if cause.kind is Kind.MISCOUNT and cause.along == axis:
+            return cause.number
+    return m.count(axis)
+
+
+def of_kind(causes: Causes, kind: Kind, axis: Axis | None = None) -> bool:
+    """Whether a cause of this kind is among them, along an axis."""
+    return any(each.kind is kind and (axis is None or each.along in (axis, "both")) for each in causes)
+
+
+def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, float], float] | None:
+    """Say how one measurement hangs on the unknowns if `causes` hold.
+
+    Returns
+    -------
+    coefficients : dict of str to float
+        On each unknown, by name; inches, or shares of one.
+    constant : float
+        Inches.
+        None instead of both when the measurement says nothing (an overall size without a count).
+    """
+    axis: Axis = "down" if each.along == "down" else "across"
+    n = true_count(m, causes, axis)
+    block, sashing = size_name(m, What.BLOCK, axis), size_name(m, What.SASHING, axis)
+    outer = m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)
+    by_hand = each.known is not Known.PHOTO
+    on: dict[str, float] = {}
+    constant = 0.0
+    stretch = each.value.inches_float
+    match each.what:
+        case What.BLOCK:
+            on[block] = 1.0
+            if by_hand and of_kind(causes, Kind.UNFINISHED):
+                constant = 2 * m.seam_allowance.inches_float
+            seams, stretch = (0, 0.0) if by_hand else (2, stretch)
+        case What.SASHING:
+            on[sashing] = 1.0
+            if by_hand and of_kind(causes, Kind.SASHING_UNFINISHED):
+                constant = 2 * m.seam_allowance.inches_float
+            seams, stretch = (0, 0.0) if by_hand else (2, stretch)
+        case What.SPAN:
+            on[block] = float(each.blocks)
+            if has_sashing(m):
+                on[sashing] = float(each.sashings)
+            seams = 2 * each.blocks + (2 * each.sashings if has_sashing(m) else 0)
+        case What.OUTER:
+            on[block] = 1.0
+            seams = 2
+            _edge(m, causes, on, axis, each.side, sashing if outer else "")
+        case What.EDGE:
+            seams = 0
+            _edge(m, causes, on, axis, each.side, sashing if outer else "")
+        case What.BORDER:
+            on[border_name(m, axis)] = 1.0
+            seams = 0
+        case What.OVERALL:
+            if n is None:
+                return None
+            gaps = (n - 1 + 2 * outer) if has_sashing(m) else 0
+            on[block] = float(n)
+            if gaps:
+                on[sashing] = float(gaps)
+            seams = 2 * n + 2 * gaps
+            for side in SIDES[axis]:
+                _edge(m, causes, on, axis, side, "")
+    if of_kind(causes, Kind.WIDE_SEAMS) and seams:
+        on["seam"] = -float(seams)
+    if of_kind(causes, Kind.SHRUNK) and stretch:
+        on["draw"] = -stretch
+    return on, constant
+
+
+def _edge(m: Measurements, causes: Causes, on: dict[str, float], axis: Axis, side: str, outer: str) -> None:
+    """Add what lies beyond the outermost block at one side, or what is cut off it."""
+    if outer:
+        on[outer] = on.get(outer, 0.0) + 1.0
+    if has_border(m, axis) or of_kind(causes, Kind.BORDER, axis):
+        name = border_name(m, axis)
+        on[name] = on.get(name, 0.0) + 1.0
+    if of_kind(causes, Kind.CUT, axis):
+        on[f"cut {side}"] = -1.0
+
+
+def model(m: Measurements, causes: Causes) -> Model:
+    """Put the measurements into one problem, as `causes` see them.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.study.measurements import measurements, taken
+    >>> m = measurements([taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8))], columns=7)
+    >>> model(m, (Cause(Kind.CUT, "across"),)).slips
+    ('cut left', 'cut right')
+    """
+    rows = []
+    for index, each in enumerate(m.lengths):
+        made = row(m, causes, each)
+        if made is None:
+            continue
+        on, constant = made
+        wrong = next((cause for cause in causes if cause.kind is Kind.FIGURE and cause.figure == index), None)
+        if wrong is not None:
+            on["slip"] = 1.0
+        blocks = on.get(size_name(m, What.BLOCK, "across"), on.get(size_name(m, What.BLOCK, "down"), 0.0))
+        sigma = (each.sigma_in**2 + (UNEVEN_IN**2) * max(blocks, 1.0)) ** 0.5
+        rows.append((on, each.value.inches_float - constant, sigma))
+    names = list(dict.fromkeys(name for on, _, _ in rows for name in on))
+    sizes = tuple(name for name in names if name.split()[0] in ("block", "sashing"))
+    slips = tuple(name for name in names if name not in sizes)
+    spreads = [_spread(m, causes, name) for name in slips]
+    return Model(
+        sizes,
+        slips,
+        np.array([scale for scale, _ in spreads]),
+        np.array([positive for _, positive in spreads], dtype=bool),
+        np.array([[on.get(name, 0.0) for name in sizes] for on, _, _ in rows]).reshape(len(rows), len(sizes)),
+        np.array([[on.get(name, 0.0) for name in slips] for on, _, _ in rows]).reshape(len(rows), len(slips)),
+        np.array([value for _, value, _ in rows]),
+        np.array([sigma for _, _, sigma in rows]),
+    )
+
+
+def _spread(m: Measurements, causes: Causes, name: str) -> tuple[float, bool]:
+    """How large an unknown is expected to be (inches, or a share), and whether it cannot be below 0."""
+    word = name.split()[0]
+    if word == "cut":
+        sizes = [each.value.inches_float for each in m.lengths if each.what is What.BLOCK]
+        return max(sizes, default=8.0) / 4, True
+    if word == "border":
+        return 6.0, True
+    if word == "seam":
+        # Four seams each 1/8 in off are half an inch (a maxim of quilting teachers); half of that is usual.
+        return 1 / 16, True
+    if word == "draw":
+        # Quilting and washing draw cotton in by 3 to 5 in 100 (trade figures of batting makers).
+        return 0.03, True
+    figure = next(cause.figure for cause in causes if cause.kind is Kind.FIGURE)
+    return max(1.0, 0.04 * m.lengths[figure].value.inches_float), False
+
+
+def log_odds(m: Measurements, causes: Causes) -> float:
+    """Natural logarithm of the odds of an explanation before the numbers are looked at."""
+    total = 0.0
+    kinds: list[Kind] = []
+    for cause in causes:
+        again = cause.kind in (Kind.CUT, Kind.BORDER) and cause.kind in kinds
+        if cause.kind is not Kind.MISCOUNT:
+            total += log(ODDS_OF_SAME_ON_OTHER_AXIS if again else ODDS[cause.kind])
+        kinds.append(cause.kind)
+    for axis in AXES:
+        number = true_count(m, causes, axis)
+        # Each count, by eye or on the photograph, is one too many or too few now and then.
+        for count in m.counts:
+            if count.along == axis and number is not None:
+                total += log(1 - 2 * ODDS[Kind.MISCOUNT] if count.number == number else ODDS[Kind.MISCOUNT])
+    return total
+
+
+def explanations(m: Measurements) -> Iterator[Causes]:
+    """Every explanation worth weighing: nothing, one cause, or a few that go together.
+
+    A cause that lies in the block or the tape (measured unfinished, drawn in) holds on both axes at once; a
+    cause at the edge (cut, miscounted) may hold on one, on both, or differ.
+    """
+    shared: list[Causes] = [()]
+    has_block = any(each.what is What.BLOCK and each.known is not Known.PHOTO for each in m.lengths)
+    has_strip = any(each.what is What.SASHING and each.known is not Known.PHOTO for each in m.lengths)
+    if has_block:
+        shared += [(Cause(Kind.UNFINISHED),), (Cause(Kind.SHRUNK),), (Cause(Kind.WIDE_SEAMS),)]
+    if has_strip:
+        shared.append((Cause(Kind.SASHING_UNFINISHED),))
+    if has_sashing(m) and not m.outer_sashing and not any(has_border(m, axis) for axis in AXES):
+        shared.append((Cause(Kind.OUTER_SASHING),))
+    for index, each in enumerate(m.lengths):
+        if each.along == "both" and each.known is not Known.PHOTO:
+            shared.append((Cause(Kind.FIGURE, "both", index),))
+    across, down = (_on_axis(m, axis) for axis in AXES)
+    for one, two, common in product(across, down, shared):
+        causes = (*common, *one, *two)
+        figures = sum(cause.kind is Kind.FIGURE for cause in causes)
+        alike = len(one) == len(two) == 1 and one[0].kind is two[0].kind
+        edges_twice = of_kind(common, Kind.OUTER_SASHING) and of_kind(causes, Kind.BORDER)
+        if figures <= 1 and len(causes) <= 2 + alike and not edges_twice:
+            yield causes
+
+
+def _on_axis(m: Measurements, axis: Axis) -> list[Causes]:
+    """Causes that may hold on one axis alone, "nothing" first."""
+    found: list[Causes] = [()]
+    count = m.count(axis)
+    about_edge = any(each.along == axis and each.what in (What.OVERALL, What.EDGE, What.OUTER) for each in m.lengths)
+    if count is not None and about_edge:
+        if not has_border(m, axis):
+            found += [(Cause(Kind.CUT, axis),), (Cause(Kind.BORDER, axis),)]
+        told = {each.number for each in m.counts if each.along == axis}
+        near = {number + by for number in told for by in (-1, 0, 1)} - {count}
+        found += [(Cause(Kind.MISCOUNT, axis, number=number),) for number in sorted(near) if number > 0]
+    for index, each in enumerate(m.lengths):
+        if each.along == axis and each.known is not Known.PHOTO and row(m, (), each) is not None:
+            found.append((Cause(Kind.FIGURE, axis, index),))
+    return found

@@ -1,0 +1,252 @@
+"""From as found to as drafted: the exact quilt that the maker pieced, uncropped."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import product
+from math import sqrt
+from typing import Literal
+
+from seamlore.draft.block import Block
+from seamlore.draft.quilt import Border, Quilt, Sashing, Turned
+from seamlore.errors import MeasureError, SeamloreError
+from seamlore.lengths import Length, in_unit, show
+from seamlore.photo.reading import Reading
+from seamlore.study.adjustment import Adjustment, Explanation
+from seamlore.study.causes import size_name
+from seamlore.study.measurements import AXES, Known, What
+from seamlore.study.seen_block import exact_block
+from seamlore.study.snapping import Snap, snap
+
+_TURNS: tuple[Literal[0, 90, 180, 270], ...] = (0, 90, 180, 270)
+
+
+@dataclass(frozen=True, slots=True)
+class Drafted:
+    """A quilt drafted from what was found.
+
+    Parameters
+    ----------
+    quilt : Quilt
+        Uncropped, exact.
+    snaps : tuple of Snap
+        Every size and why it is what it is.
+    notes : tuple of str
+        What was assumed or left out on the way.
+    """
+
+    quilt: Quilt
+    snaps: tuple[Snap, ...]
+    notes: tuple[str, ...] = ()
+
+
+def as_drafted(
+    found: Adjustment,
+    *,
+    reading: Reading | None = None,
+    explanation: Explanation | None = None,
+    block_drawn: Block | None = None,
+    name: str = "As drafted",
+    told: Mapping[str, Length] | None = None,
+) -> Drafted:
+    """Draft the quilt that the measurements came from.
+
+    Parameters
+    ----------
+    found : Adjustment
+        The measurements and their explanations.
+    reading : Reading, optional
+        What the photograph shows: its block (when none is given) and which blocks lie turned.
+    explanation : Explanation, optional
+        Which account to follow; the likeliest when not given.
+    block_drawn : Block, optional
+        The block, from the catalogue or drawn by hand; otherwise the reading's.
+    name : str
+        What the quilt is called.
+    told : mapping of str to Length, optional
+        Sizes that the user has decided: "block width", "block height", "block" for both; "sashing between
+        columns", "sashing between rows", "sashing" for both; "border". They overrule what was found.
+
+    Returns
+    -------
+    Drafted
+
+    Raises
+    ------
+    MeasureError
+        When rows, columns, the block or its size are not known, or a told size has an unknown name.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.study.adjustment import adjust
+    >>> from seamlore.study.measurements import measurements, taken
+    >>> said = [taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8)), taken(What.SASHING, inches(3))]
+    >>> plain = read_block("block Plain\\nA light\\n\\nA")
+    >>> drafted = as_drafted(adjust(measurements(said, columns=7, rows=2)), block_drawn=plain)
+    >>> print(drafted.quilt)
+    As drafted: 2 rows of 7 Plain, 74 in by 19 in
+    >>> as_drafted(adjust(measurements(said, columns=7)), block_drawn=plain)
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.MeasureError: no count of rows: a draft needs rows and columns; ...
+    """
+    chosen = explanation or found.explanations[0]
+    decided = dict(told or {})
+    columns, rows = chosen.columns, chosen.rows
+    if columns is None or rows is None:
+        what = "columns" if columns is None else "rows"
+        raise MeasureError(f"no count of {what}", "a draft needs rows and columns", f"count the {what}")
+    wide, high = _pair(found, chosen, What.BLOCK, ("block width", "block height"), "block", decided)
+    strips = _pair(
+        found, chosen, What.SASHING, ("sashing between columns", "sashing between rows"), "sashing", decided
+    )
+    edge = _border(found, chosen, decided)
+    if decided:
+        known = "block, block width, block height, sashing, sashing between columns, sashing between rows, border"
+        raise MeasureError(f'a size for "{next(iter(decided))}"', f"sizes are told for {known}", "use one of these")
+    if not wide.chosen or not high.chosen:
+        raise MeasureError("no size of a block", "a draft needs it", "measure one block from seam to seam")
+    notes: list[str] = []
+    drawn = block_drawn
+    if drawn is None:
+        if reading is None or reading.block is None:
+            raise MeasureError("no block", "a draft needs a block", "name one, draw one, or give a photograph")
+        drawn = exact_block(reading.block, reading=reading)
+    sashing = None
+    if strips[0].chosen or strips[1].chosen:
+        sashing = Sashing(strips[0].chosen, strips[1].chosen, outer=chosen.outer_sashing)
+    quilt = Quilt(
+        name,
+        drawn,
+        wide.chosen,
+        high.chosen,
+        rows,
+        columns,
+        sashing,
+        (Border(edge.chosen),) if edge is not None and edge.chosen else (),
+        _turned(reading, drawn, rows, columns, notes),
+    )
+    used = [wide, high, *(each for each in strips if each.found or each.chosen), *([edge] if edge else [])]
+    if (
+        edge
+        and chosen.border[0]
+        and chosen.border[1]
+        and abs(chosen.border[0] - chosen.border[1]) > edge.give_or_take
+    ):
+        notes.append(
+            f"The border is {show(chosen.border[0])} at the sides and {show(chosen.border[1])} at top and bottom; "
+            "it is drafted even all round."
+        )
+    return Drafted(quilt, tuple(used), tuple(notes))
+
+
+def _pair(
+    found: Adjustment,
+    chosen: Explanation,
+    what: What,
+    names: tuple[str, str],
+    both: str,
+    decided: dict[str, Length],
+) -> tuple[Snap, Snap]:
+    """Snap a size both ways; a block that may be square is."""
+    values = chosen.block if what is What.BLOCK else chosen.sashing
+    word = both in decided
+    told_both = decided.pop(both, None)
+    made = []
+    for axis, name, value in zip(AXES, names, values, strict=True):
+        mean, spread = _posterior(found, chosen, size_name(found.measured, what, axis), value)
+        told = decided.pop(name, told_both)
+        made.append(snap(name, mean, spread, value, told=told))
+    one, two = made
+    if not word and one.chosen != two.chosen and one.known is two.known is Known.COMPUTED:
+        common = [each for each in (one.chosen, *one.alternatives) if each in (two.chosen, *two.alternatives)]
+        if common:
+            reason = "one size both ways is within what was measured"
+            one = replace(one, chosen=common[0], reason=reason, alternatives=_others(one, common[0]))
+            two = replace(two, chosen=common[0], reason=reason, alternatives=_others(two, common[0]))
+    return one, two
+
+
+def _others(given: Snap, chosen: Length) -> tuple[Length, ...]:
+    return tuple(each for each in (given.chosen, *given.alternatives) if each != chosen)
+
+
+def _posterior(found: Adjustment, chosen: Explanation, name: str, value: Length) -> tuple[Length, Length]:
+    """What the measurements come to for one unknown, and two standard uncertainties."""
+    unit = found.measured.unit
+    if name not in chosen.fit.names:
+        return value, in_unit(0, unit)
+    at = chosen.fit.names.index(name)
+    mean, spread = float(chosen.fit.mean[at]), sqrt(max(float(chosen.fit.spread[at, at]), 0.0))
+    return Length(Fraction(mean).limit_denominator(10**6), unit), Length(
+        Fraction(2 * spread).limit_denominator(10**6), unit
+    )
+
+
+def _border(found: Adjustment, chosen: Explanation, decided: dict[str, Length]) -> Snap | None:
+    told = decided.pop("border", None)
+    widths = [each for each in chosen.border if each]
+    if not widths:
+        zero = in_unit(0, found.measured.unit)
+        return snap("border", zero, zero, told, told=told) if told is not None else None
+    names = [name for name in chosen.fit.names if name.startswith("border")]
+    read = [_posterior(found, chosen, name, widths[0]) for name in names]
+    mean = sum((each for each, _ in read[1:]), read[0][0]) / len(read)
+    return snap("border", mean, max(spread for _, spread in read), None, told=told)
+
+
+def _turned(
+    reading: Reading | None, drawn: Block, rows: int, columns: int, notes: list[str]
+) -> dict[tuple[int, int], Turned]:
+    """Which blocks lie otherwise than drawn. A block of the catalogue is first laid on the one seen."""
+    if reading is None or not reading.blocks:
+        return {}
+    if (reading.rows, reading.columns) != (rows, columns):
+        notes.append("Turned blocks are left out: the photograph shows another number of blocks than the draft has.")
+        return {}
+    turn0, mirrored0 = 0, False
+    if reading.block is not None:
+        laid = _laid_on(drawn, reading)
+        if laid is None:
+            notes.append("The block drawn is not the block on the photograph; turns are kept as they were seen.")
+        else:
+            turn0, mirrored0 = laid
+    found = {}
+    for each in reading.blocks:
+        turn = (each.turn - turn0 if each.mirrored else each.turn + turn0) % 360
+        moved = Turned(_TURNS[turn // 90], each.mirrored != mirrored0)
+        if moved != Turned():
+            found[each.row, each.column] = moved
+    odd = sum(each.differs for each in reading.blocks)
+    if odd:
+        notes.append(
+            f"{odd} block{'s' * (odd != 1)} on the photograph {'differ' if odd > 1 else 'differs'} from the rest; "
+            "the draft has one block throughout."
+        )
+    return found
+
+
+def _laid_on(drawn: Block, reading: Reading) -> tuple[int, bool] | None:
+    """How the drawn block must be moved to lie as the block seen does."""
+    assert reading.block is not None
+    try:
+        seen = exact_block(reading.block)
+    except SeamloreError:
+        # The block could not be read; its owner drew it, and the turns seen are all there is.
+        return None
+    outlines = {each.outline for each in seen.patches}
+    values = {each.outline: seen.places[each.place].value for each in seen.patches}
+    matches = []
+    for mirrored, turn in product((False, True), _TURNS):
+        moved = drawn.moved(turn, mirrored=mirrored)
+        if {each.outline for each in moved.patches} == outlines:
+            alike = sum(drawn.places[each.place].value == values[each.outline] for each in moved.patches)
+            matches.append((-alike, mirrored, turn))
+    if not matches:
+        return None
+    _, mirrored, turn = min(matches)
+    return turn, mirrored

@@ -1,0 +1,202 @@
+"""One weighted least-squares problem with a prior: how well an explanation accounts for the measurements.
+
+The sizes that a maker chose (block, sashing) are weighed over the marks of a tape, since a maker's sizes are
+friendly ones; everything else is a Gaussian quantity that is integrated out. The result is the evidence: the
+chi-square after fitting, with a penalty for each quantity that was free to be fitted.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import product
+from math import erf, log, pi, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.lengths import Unit, in_unit
+
+Array = NDArray[np.float64]
+
+# What share of makers' sizes lie on which marks: judgement, no source. The last stands for any size at all.
+_FRIENDLY = {
+    Unit.INCH: ((Fraction(1), 0.35), (Fraction(1, 2), 0.25), (Fraction(1, 4), 0.2), (Fraction(1, 8), 0.1)),
+    Unit.CM: ((Fraction(1), 0.45), (Fraction(1, 2), 0.35)),
+}
+_FINEST = {Unit.INCH: Fraction(1, 16), Unit.CM: Fraction(1, 10)}
+# How far the average block of an old quilt lies from the size that was meant: about a millimetre; judgement.
+MAKERS_CARE_IN = 0.04
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Model:
+    """The measurements as one explanation sees them.
+
+    Parameters
+    ----------
+    sizes : tuple of str
+        Names of the maker's sizes, which lie on marks; g of them.
+    slips : tuple of str
+        Names of the quantities that are fitted freely; k of them.
+    scales : ndarray, shape (k,)
+        Standard spread that each of them is expected to have, in inches (or as a share).
+    positive : ndarray of bool, shape (k,)
+        Which of them cannot be less than 0.
+    on_sizes, on_slips : ndarray, shape (m, g) and (m, k)
+        How each measurement hangs on them.
+    given : ndarray, shape (m,)
+        The measured values less all constants, in inches.
+    sigma : ndarray, shape (m,)
+        Standard uncertainties, in inches.
+    """
+
+    sizes: tuple[str, ...]
+    slips: tuple[str, ...]
+    scales: Array
+    positive: NDArray[np.bool_]
+    on_sizes: Array
+    on_slips: Array
+    given: Array
+    sigma: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Fit:
+    """What came out.
+
+    Parameters
+    ----------
+    log_evidence : float
+        Natural logarithm of the evidence, up to a constant that all explanations share.
+    best : dict of str to float
+        The likeliest values, sizes on their marks, in inches.
+    names : tuple of str
+        Order of `mean` and `spread`: sizes, then slips.
+    mean, spread : ndarray, shape (n,) and (n, n)
+        Posterior mean and covariance.
+    misfit : float
+        Chi-square of the measurements at the best values.
+    """
+
+    log_evidence: float
+    best: dict[str, float]
+    names: tuple[str, ...]
+    mean: Array
+    spread: Array
+    misfit: float
+
+    def predict(self, coefficients: dict[str, float], constant: float = 0.0) -> tuple[float, float, float]:
+        """Predict a further measurement: its likeliest value, mean and standard deviation."""
+        row = np.array([coefficients.get(name, 0.0) for name in self.names])
+        best = sum(coefficient * self.best.get(name, 0.0) for name, coefficient in coefficients.items())
+        return best + constant, float(row @ self.mean) + constant, sqrt(max(float(row @ self.spread @ row), 0.0))
+
+
+def fit(model: Model, unit: Unit) -> Fit:
+    """Weigh one explanation.
+
+    Parameters
+    ----------
+    model : Model
+        The measurements as it sees them.
+    unit : Unit
+        Of the tape: whose marks the maker's sizes lie on.
+
+    Returns
+    -------
+    Fit
+
+    Examples
+    --------
+    One block measured as 8.02 in, give or take: it is an 8 in block.
+
+    >>> one = np.ones((1, 1))
+    >>> none = np.zeros((1, 0))
+    >>> bare = Model(("block",), (), np.zeros(0), np.zeros(0, bool), one, none, np.array([8.02]), np.array([0.06]))
+    >>> fit(bare, Unit.INCH).best
+    {'block': 8.0}
+    """
+    count = len(model.sizes)
+    # The maker's own unevenness: each size may lie a little off its mark.
+    loose = np.concatenate([model.on_slips, model.on_sizes], axis=1)
+    spread = np.concatenate([model.scales, np.full(count, MAKERS_CARE_IN)]) ** 2
+    noise = np.diag(model.sigma**2)
+    covariance = loose @ (spread[:, None] * loose.T) + noise
+    points, weights = _marks(model, covariance, unit)
+    rest = model.given[None, :] - points @ model.on_sizes.T
+    factor = np.linalg.cholesky(covariance)
+    white = np.linalg.solve(factor, rest.T)
+    chi_square = np.einsum("ij,ij->j", white, white)
+    log_likely = -0.5 * chi_square - np.log(np.diag(factor)).sum() - 0.5 * len(rest.T) * log(2 * pi)
+    gain = spread[:, None] * np.linalg.solve(covariance, loose).T
+    slips = rest @ gain.T
+    left = np.diag(spread) - gain @ loose * spread[None, :]
+    log_likely += _positive(slips, left, model)
+    total = log_likely + np.log(weights)
+    top = float(total.max())
+    share = np.exp(total - top)
+    log_evidence = top + log(share.sum())
+    share /= share.sum()
+    at = int(total.argmax())
+    names = (*model.sizes, *model.slips)
+    # The small unevenness belongs to the size it loosens.
+    own = len(model.slips)
+    both = np.concatenate([points + slips[:, own:], slips[:, :own]], axis=1)
+    order = [*range(own, own + count), *range(own)]
+    mean = share @ both
+    away = both - mean
+    whole = (share[:, None] * away).T @ away + left[np.ix_(order, order)]
+    best = {name: float(points[at, i]) for i, name in enumerate(model.sizes)}
+    for i, name in enumerate(model.slips):
+        best[name] = max(float(slips[at, i]), 0.0) if model.positive[i] else float(slips[at, i])
+    fitted = rest[at] - loose @ slips[at]
+    return Fit(log_evidence, best, names, mean, whole, float(((fitted / model.sigma) ** 2).sum()))
+
+
+def _positive(slips: Array, left: Array, model: Model) -> Array:
+    """Log of how much of each slip's posterior lies above 0, against the half that its prior had there."""
+    gain = np.zeros(len(slips))
+    for index in np.flatnonzero(model.positive):
+        deviation = sqrt(max(float(left[index, index]), 1e-12))
+        above = np.array([0.5 * (1 + erf(value / deviation / sqrt(2))) for value in slips[:, index]])
+        gain += np.log(np.maximum(2 * above, 1e-300))
+    return gain
+
+
+def _marks(model: Model, covariance: Array, unit: Unit) -> tuple[Array, Array]:
+    """Tape marks near the least-squares sizes, shape (p, g), and how friendly each is, shape (p,)."""
+    count = len(model.sizes)
+    if not count:
+        return np.zeros((1, 0)), np.ones(1)
+    normal = model.on_sizes.T @ np.linalg.solve(covariance, model.on_sizes) + np.eye(count) * 1e-4
+    middle = np.linalg.solve(normal, model.on_sizes.T @ np.linalg.solve(covariance, model.given))
+    deviation = np.sqrt(np.diag(np.linalg.inv(normal)))
+    most = {1: 161, 2: 41, 3: 15}.get(count, 9)
+    axes = [
+        _marks_of_one(float(at), 4 * float(reach), most, unit) for at, reach in zip(middle, deviation, strict=True)
+    ]
+    points = np.array(list(product(*[[mark for mark, _ in axis] for axis in axes])))
+    weights = np.array([float(np.prod(each)) for each in product(*[[weight for _, weight in axis] for axis in axes])])
+    return points, weights
+
+
+def _marks_of_one(at_in: float, reach_in: float, most: int, unit: Unit) -> list[tuple[float, float]]:
+    combs = [*_FRIENDLY[unit]]
+    combs.append((_FINEST[unit], 1 - sum(share for _, share in combs)))
+    one_in = float(in_unit(1, unit).inches)
+    at, reach = at_in / one_in, max(reach_in / one_in, float(combs[-1][0]))
+    while len(combs) > 1 and 2 * reach / float(combs[-1][0]) > most:
+        # Too many marks to weigh: what lay between the coarser ones is shared among them.
+        _, spare = combs.pop()
+        combs = [(step, share / (1 - spare)) for step, share in combs]
+    step = combs[-1][0]
+    first, last = int((at - reach) / step), int((at + reach) / step) + 1
+    first = max(first, 1)
+    last = min(max(last, first), first + 4 * most)
+    found = []
+    for index in range(first, last + 1):
+        mark = index * step
+        weight = sum(share * float(comb) for comb, share in combs if (mark / comb).denominator == 1)
+        found.append((float(mark) * one_in, weight))
+    return found

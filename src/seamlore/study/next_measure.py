@@ -1,0 +1,174 @@
+"""What to measure next: the one tape measurement that would best tell the leading explanations apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import log2, pi, sqrt
+
+import numpy as np
+
+from seamlore.lengths import Length, Unit, in_unit, inches, show
+from seamlore.study.accounts import about
+from seamlore.study.adjustment import Adjustment, Explanation
+from seamlore.study.causes import UNEVEN_IN, Kind, of_kind, row
+from seamlore.study.measurements import AXES, SIDES, Measurement, What, in_words, taken
+
+# What an arm and an ordinary cloth tape reach; custom, no source.
+_REACH = {Unit.INCH: inches(60), Unit.CM: in_unit(150, Unit.CM)}
+# How many explanations are weighed and named.
+_MOST = 6
+
+
+@dataclass(frozen=True, slots=True)
+class NextMeasure:
+    """One measurement worth taking.
+
+    Parameters
+    ----------
+    measure : Measurement
+        What to measure; its value is what the likeliest explanation predicts.
+    predicts : tuple of (Explanation, Length)
+        What each leading explanation says that the tape will show, likeliest first.
+    bits : float
+        Expected information about which explanation holds, in bits.
+    text : str
+        The request in words.
+    """
+
+    measure: Measurement
+    predicts: tuple[tuple[Explanation, Length], ...]
+    bits: float
+    text: str
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def next_measure(found: Adjustment) -> NextMeasure | None:
+    """Choose the tape measurement that would tell most about which explanation holds.
+
+    Parameters
+    ----------
+    found : Adjustment
+        Explanations and how far each is believed.
+
+    Returns
+    -------
+    NextMeasure or None
+        None when one explanation stands almost alone, or when no measurement on offer tells them apart.
+
+    Examples
+    --------
+    >>> from seamlore.study.adjustment import adjust
+    >>> from seamlore.study.measurements import measurements
+    >>> said = [taken(What.OVERALL, inches("70.5"), "across"), taken(What.BLOCK, inches(8)), taken(What.SASHING, inches(3))]
+    >>> print(next_measure(adjust(measurements(said, columns=7))))  # doctest: +ELLIPSIS
+    Measure same edge to same edge over four blocks, across, leaving the outermost blocks out: 44 in if the outer blocks
+    are cut, 42 in if the block was measured unfinished...
+    >>> said[0] = taken(What.OVERALL, inches(74), "across")
+    >>> next_measure(adjust(measurements(said, columns=7))) is None
+    True
+    """
+    leading = found.explanations[:_MOST]
+    if leading[0].weight >= 0.95 or len(leading) < 2:
+        return None
+    weighed = [(_information(found, leading, each), each) for each in _offers(found)]
+    weighed = [each for each in weighed if each[0] >= 0.05]
+    if not weighed:
+        return None
+    bits, best = max(weighed, key=lambda each: each[0])
+    predicts = tuple((each, about(_predict(found, each, best)[0], found.measured.unit)) for each in leading)
+    return NextMeasure(best, predicts, bits, _text(best, predicts))
+
+
+def _offers(found: Adjustment) -> Iterator[Measurement]:
+    """Every measurement that could be asked for. A block or sashing is not asked for again: whoever measured it
+    unfinished would do so again."""
+    m, top = found.measured, found.explanations[0]
+    for axis, pitch in zip(AXES, zip(top.block, top.sashing, strict=True), strict=True):
+        count = m.count(axis)
+        if count is None:
+            continue
+        # From inner block to inner block, so that it says nothing about the edge and all about the inside.
+        one = pitch[0] + pitch[1]
+        blocks = min(count - 3, int(_REACH[m.unit].inches / one.inches)) if one.inches > 0 else 0
+        if blocks >= 1 or count == 3:
+            over = max(blocks, 1)
+            yield taken(
+                What.SPAN, one * over, axis, blocks=over, sashings=over if top.sashing[0] or top.sashing[1] else 0
+            )
+        for side in SIDES[axis]:
+            if not any(each.what is What.OUTER and each.side == side for each in m.lengths):
+                yield taken(What.OUTER, pitch[0], axis, side=side)
+        whole = m.said(What.OVERALL, axis)
+        if whole is not None:
+            yield taken(What.OVERALL, whole.value, axis)
+
+
+def _predict(found: Adjustment, each: Explanation, measure: Measurement) -> tuple[float, float, float]:
+    """What an explanation predicts for a measurement, in inches: likeliest value, mean, standard deviation."""
+    made = row(found.measured, each.causes, measure)
+    assert made is not None  # offers are made only where blocks were counted
+    best, mean, spread = each.fit.predict(*made)
+    blocks = max(measure.blocks, 1)
+    return best, mean, sqrt(spread**2 + measure.sigma_in**2 + blocks * UNEVEN_IN**2)
+
+
+def _information(found: Adjustment, leading: tuple[Explanation, ...], measure: Measurement) -> float:
+    """Mutual information, in bits, between which explanation holds and what the tape will show."""
+    weights = np.array([each.weight for each in leading])
+    weights = weights / weights.sum()
+    told = [_predict(found, each, measure)[1:] for each in leading]
+    means, spreads = np.array([mean for mean, _ in told]), np.array([spread for _, spread in told])
+    low, high = float((means - 5 * spreads).min()), float((means + 5 * spreads).max())
+    at = np.linspace(low, high, 2001)
+    each = np.exp(-0.5 * ((at - means[:, None]) / spreads[:, None]) ** 2) / (spreads[:, None] * sqrt(2 * pi))
+    mixed = weights @ each
+    safe = np.maximum(mixed, 1e-300)
+    entropy = float(-(mixed * np.log2(safe)).sum() * (at[1] - at[0]))
+    within = sum(w * (0.5 * log2(2 * pi * np.e) + log2(s)) for w, s in zip(weights, spreads, strict=True))
+    return entropy - float(within)
+
+
+def short_name(each: Explanation) -> str:
+    """Name an explanation in a few words, to follow "if".
+
+    Examples
+    --------
+    >>> from seamlore.study.adjustment import adjust
+    >>> from seamlore.study.measurements import measurements
+    >>> said = [taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8)), taken(What.SASHING, inches(3))]
+    >>> short_name(adjust(measurements(said, columns=7)).explanations[0])
+    'the sums are right as they stand'
+    """
+    names: list[str] = []
+    for cause in each.causes:
+        match cause.kind:
+            case Kind.CUT:
+                names.append("the outer blocks are cut")
+            case Kind.MISCOUNT:
+                names.append(f"there are {in_words(cause.number)} {'columns' if cause.along == 'across' else 'rows'}")
+            case Kind.FIGURE:
+                names.append("a figure was misread")
+            case Kind.BORDER:
+                names.append("there is a border more")
+            case kind:
+                names.append(kind.value)
+    return " and ".join(dict.fromkeys(names)) or "the sums are right as they stand"
+
+
+def _text(measure: Measurement, predicts: tuple[tuple[Explanation, Length], ...]) -> str:
+    name = measure.name
+    if measure.what is What.SPAN:
+        name += ", leaving the outermost blocks out"
+    if measure.what is What.OVERALL:
+        name += " once more"
+    told: dict[Length, list[str]] = {}
+    for each, value in predicts:
+        if each.weight >= 0.02 or of_kind(each.causes, Kind.CUT) or len(told) < 2:
+            names = told.setdefault(value, [])
+            if short_name(each) not in names:
+                names.append(short_name(each))
+    said = [f"{show(value)} if {' or '.join(names)}" for value, names in told.items()]
+    return f"Measure {name}: {', '.join(said)}."
