@@ -1,0 +1,150 @@
+"""Regular patterns of turned blocks: what log cabin blocks, light on one side and dark on the other, are set in.
+
+The names are in general use in the trade. Each pattern says toward which corner the dark side of each block lies;
+how a block must be turned for that follows from where its dark side is as drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from itertools import product
+from typing import Literal
+
+from seamlore.draft.block import Block
+from seamlore.draft.quilt import AS_DRAWN, Turned
+from seamlore.errors import ShapeError, UnknownNameError, nearest
+
+# Corners clockwise from the top left; a quarter turn clockwise takes each to the next.
+_TL, _TR, _BR, _BL = range(4)
+_DARKNESS = {"light": 0, "medium": 1, "dark": 2}
+_TURNS: tuple[Literal[0, 90, 180, 270], ...] = (0, 90, 180, 270)
+
+
+def turns(pattern: str, block: Block, rows: int, columns: int) -> Mapping[tuple[int, int], Turned]:
+    """Turn the blocks of a straight setting into a pattern of light and dark.
+
+    Parameters
+    ----------
+    pattern : str
+        One of `PATTERNS`: "barn raising", "straight furrow", "sunshine and shadow", "streak of lightning".
+    block : Block
+        A block with a dark side, such as a log cabin.
+    rows, columns : int
+        Of the quilt.
+
+    Returns
+    -------
+    mapping of (row, column) to Turned
+        For `Quilt.turned`; a block that lies as drawn has no entry.
+
+    Raises
+    ------
+    UnknownNameError
+        When no pattern is called that.
+    ShapeError
+        When no corner of the block is darker than the others, or the pattern does not fit the counts.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
+    >>> {spot: how.turn for spot, how in turns("sunshine and shadow", half, 2, 2).items()}
+    {(0, 0): 180, (0, 1): 270, (1, 0): 90}
+    >>> turns("barn raising", half, 3, 2)
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.ShapeError: barn raising with 3 rows of 2 blocks: its middle is a corner where four blocks meet; ...
+    """
+    if pattern not in PATTERNS:
+        raise UnknownNameError(
+            f'a pattern of turns called "{pattern}"', "none is called that", nearest(pattern, PATTERNS)
+        )
+    if pattern in ("barn raising", "sunshine and shadow") and (rows % 2 or columns % 2):
+        raise ShapeError(
+            f"{pattern} with {rows} rows of {columns} blocks",
+            "its middle is a corner where four blocks meet"
+            if pattern == "barn raising"
+            else "it is made of groups of two by two blocks",
+            "give an even number of rows and of columns",
+        )
+    here = dark_corner(block)
+    found = {}
+    for row, column in product(range(rows), range(columns)):
+        how = Turned(_TURNS[(PATTERNS[pattern](row, column, rows, columns) - here) % 4])
+        if how != AS_DRAWN:
+            found[row, column] = how
+    return found
+
+
+def dark_corner(block: Block) -> int:
+    """Tell which corner of a block its dark side lies toward: 0 top left, 1 top right, 2 bottom right, 3 bottom left.
+
+    Raises
+    ------
+    ShapeError
+        When the dark lies evenly, or toward the middle of a side.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> dark_corner(read_block("block Half\\nA dark\\nB light\\n\\nB/A"))
+    2
+    >>> dark_corner(read_block("block Plain\\nA dark\\n\\nA"))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.ShapeError: Plain in a pattern of turns: no corner of the block is darker than the others; ...
+    """
+    right = below = Fraction(0)
+    for each in block.patches:
+        dark = _DARKNESS[block.places[each.place].value]
+        mean_x, mean_y = _middle(each.outline)
+        right += dark * each.area * (mean_x - Fraction(1, 2))
+        below += dark * each.area * (mean_y - Fraction(1, 2))
+    # A side that is a little off (the middle square of a log cabin) still points at its corner.
+    if min(abs(right), abs(below)) * 4 <= max(abs(right), abs(below)):
+        raise ShapeError(
+            f"{block.name} in a pattern of turns",
+            "no corner of the block is darker than the others",
+            "take a block with a light and a dark side, such as a log cabin",
+        )
+    return {(False, False): _TL, (True, False): _TR, (True, True): _BR, (False, True): _BL}[right > 0, below > 0]
+
+
+def _middle(ring: tuple[tuple[Fraction, Fraction], ...]) -> tuple[Fraction, Fraction]:
+    """The point on which an outline balances."""
+    cross = [
+        (x0 * y1 - x1 * y0, x0 + x1, y0 + y1) for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True)
+    ]
+    twice = sum((each for each, _, _ in cross), Fraction(0))
+    return (
+        sum((each * x for each, x, _ in cross), Fraction(0)) / (3 * twice),
+        sum((each * y for each, _, y in cross), Fraction(0)) / (3 * twice),
+    )
+
+
+def _straight_furrow(row: int, column: int, rows: int, columns: int) -> int:
+    return _BR if (row + column) % 2 else _TL
+
+
+def _sunshine_and_shadow(row: int, column: int, rows: int, columns: int) -> int:
+    return (_BR, _BL, _TR, _TL)[2 * (row % 2) + column % 2]
+
+
+def _barn_raising(row: int, column: int, rows: int, columns: int) -> int:
+    down, across = row - rows // 2, column - columns // 2
+    inward = (_BR, _BL, _TR, _TL)[2 * (down >= 0) + (across >= 0)]
+    ring = (down if down >= 0 else -1 - down) + (across if across >= 0 else -1 - across)
+    return (inward + 2 * (ring % 2)) % 4
+
+
+def _streak_of_lightning(row: int, column: int, rows: int, columns: int) -> int:
+    return _BL if column % 2 else _BR
+
+
+PATTERNS: Mapping[str, Callable[[int, int, int, int], int]] = {
+    "barn raising": _barn_raising,
+    "straight furrow": _straight_furrow,
+    "streak of lightning": _streak_of_lightning,
+    "sunshine and shadow": _sunshine_and_shadow,
+}
