@@ -139,7 +139,8 @@ def _barn_raising(row: int, column: int, rows: int, columns: int) -> int:
 
 
 def _streak_of_lightning(row: int, column: int, rows: int, columns: int) -> int:
-    return _BL if column % 2 else _BR
+    # Both edges of a streak rise and fall together, so that it is as wide everywhere.
+    return (_BR, _BL, _TL, _TR)[2 * (row % 2) + column % 2]
 
 
 PATTERNS: Mapping[str, Callable[[int, int, int, int], int]] = {
