@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import cv2
 import numpy as np
@@ -11,7 +12,7 @@ from numpy.typing import NDArray
 from judging.recipe import Recipe
 
 Points = NDArray[np.float64]
-Floats = NDArray[np.float32]
+Floats = NDArray[np.floating[Any]]
 # The maps are smooth, so they are worked out on every eighth pixel and filled in.
 STRIDE = 8
 
@@ -77,7 +78,8 @@ class Camera:
         middle, half = self._middle()
         radius = ((seen - middle) ** 2).sum(axis=-1, keepdims=True) / half**2
         ideal = middle + (seen - middle) * (1 + self.lens * radius)
-        ground = cv2.perspectiveTransform(ideal.reshape(-1, 1, 2), np.linalg.inv(self.project)).reshape(seen.shape)
+        ground = cv2.perspectiveTransform(ideal.reshape(-1, 1, 2), np.linalg.inv(self.project))
+        ground = np.asarray(ground, dtype=np.float64).reshape(seen.shape)
         cloth = ground - self.sag(ground)
         return tuple(  # type: ignore[return-value]
             cv2.resize(each.astype(np.float32), (across * STRIDE, down * STRIDE))[:height, :width]

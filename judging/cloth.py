@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.float32]
+Floats = NDArray[np.floating[Any]]
 Value = Literal["light", "medium", "dark"]
 TILE = 192
 # Mean CIELAB lightness of each value: apart enough that light, medium and dark are told from one another.
@@ -113,7 +113,7 @@ def _flower(size: int, petals: int) -> Floats:
     x, y = (x - size / 2 + 0.5) / (size / 2), (y - size / 2 + 0.5) / (size / 2)
     radius, angle = np.hypot(x, y), np.arctan2(y, x)
     shape = np.clip((0.62 + 0.3 * np.cos(petals * angle) - radius) * size * 0.35, 0, 1)
-    return np.where(radius < 0.24, 2 * (shape > 0), shape).astype(np.float32)
+    return np.asarray(np.where(radius < 0.24, 2 * (shape > 0), shape), dtype=np.float32)
 
 
 def _noise(rng: np.random.Generator, low: float, high: float) -> Floats:
@@ -167,9 +167,8 @@ def _layers(kind: str, rng: np.random.Generator, ppi: float) -> tuple[Floats, Fl
         return np.clip(field, 0, 1) * (field <= 1), np.maximum(np.clip(field - 1, 0, 1), leaves * (field == 0))
     low = TILE / (rng.uniform(0.5, 1.8) * ppi + 4)
     if kind == "vine":
-        return np.exp(-((_noise(rng, low, low * 1.8) / 0.22) ** 2)), np.clip(
-            _noise(rng, low * 2, low * 4) - 1.4, 0, 1
-        )
+        lines = np.exp(-((_noise(rng, low, low * 1.8) / 0.22) ** 2)).astype(np.float32)
+        return lines, np.clip(_noise(rng, low * 2, low * 4) - 1.4, 0, 1)
     if kind == "blotch":
         return np.clip(_noise(rng, low, low * 2.2) * 3 - 0.6, 0, 1), np.clip(_noise(rng, low, low * 3) * 3 - 3, 0, 1)
     if kind == "tone":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import cv2
 import numpy as np
@@ -12,7 +13,7 @@ from judging.cloth import TILE
 from judging.piecing import Made
 from judging.recipe import Recipe
 
-Floats = NDArray[np.float32]
+Floats = NDArray[np.floating[Any]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +61,9 @@ def smooth_noise(shape: tuple[int, int], step_px: float, rng: np.random.Generato
     height, width = shape
     step = max(step_px / 2, 1.0)
     coarse = rng.standard_normal((int(height / step) + 4, int(width / step) + 4), dtype=np.float32)
-    coarse = cv2.GaussianBlur(coarse, (0, 0), 0.9)
-    coarse /= coarse.std() + 1e-6
-    return np.asarray(cv2.resize(coarse, (width, height), interpolation=cv2.INTER_CUBIC), dtype=np.float32)
+    soft = cv2.GaussianBlur(coarse, (0, 0), 0.9)
+    soft = soft / (soft.std() + 1e-6)
+    return np.asarray(cv2.resize(soft, (width, height), interpolation=cv2.INTER_CUBIC), dtype=np.float32)
 
 
 def _cloth(made: Made, labels: NDArray[np.int32], rng: np.random.Generator) -> Floats:
@@ -84,7 +85,7 @@ def _cloth(made: Made, labels: NDArray[np.int32], rng: np.random.Generator) -> F
     turned = grain[labels] == 1
     index = of[labels] + np.where(turned, u * TILE + v, v * TILE + u)
     pixels = packed[index].view(np.uint8).reshape(height, width, 4)[..., :3]
-    return pixels.astype(np.float32) / 255
+    return np.asarray(pixels, dtype=np.float32) / np.float32(255)
 
 
 def _seams(labels: NDArray[np.int32]) -> Floats:
@@ -183,12 +184,12 @@ def _quilting(kind: str, seams: Floats, density: float, rng: np.random.Generator
     ys, xs = np.arange(height, dtype=np.float32)[:, None], np.arange(width, dtype=np.float32)[None, :]
     step = float(rng.uniform(0.8, 3.2)) * density
     if kind == "grid":
-        return np.minimum(np.abs((xs + step / 3) % step - step / 2), np.abs((ys + step / 3) % step - step / 2))
+        return _nearer(np.abs((xs + step / 3) % step - step / 2), np.abs((ys + step / 3) % step - step / 2))
     if kind == "diagonal":
         return np.asarray(np.abs((xs + ys) % (1.41 * step) - 0.705 * step) / 1.41)
     if kind == "crosshatch":
         one, two = (np.abs((xs + sign * ys) % (1.41 * step) - 0.705 * step) / 1.41 for sign in (1, -1))
-        return np.minimum(one, two)
+        return _nearer(one, two)
     if kind == "fans":
         cell = 6 * step
         x, y = xs % cell, ys % cell
@@ -202,6 +203,10 @@ def _quilting(kind: str, seams: Floats, density: float, rng: np.random.Generator
         gap = 5 * density
         return np.asarray(np.hypot(xs % gap - gap / 2, ys % gap - gap / 2))
     return None
+
+
+def _nearer(one: Floats, two: Floats) -> Floats:
+    return np.asarray(np.minimum(one, two), dtype=np.float32)
 
 
 def _creases(count: int, shape: tuple[int, int], density: float, rng: np.random.Generator) -> Floats:

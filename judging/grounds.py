@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 import cv2
 import numpy as np
@@ -12,7 +13,7 @@ from judging.camera import Camera
 from judging.cloth import ERAS, make_cloth
 from judging.flat import smooth_noise
 
-Floats = NDArray[np.float32]
+Floats = NDArray[np.floating[Any]]
 Points = NDArray[np.float64]
 
 
@@ -45,7 +46,7 @@ class _Place:
     def each(self, index: Floats, low: float, high: float) -> Floats:
         """A number by chance for each whole `index`."""
         table = self.rng.uniform(low, high, 1024).astype(np.float32)
-        return table[index.astype(np.int32) & 1023]
+        return np.asarray(table[index.astype(np.int32) & 1023])
 
 
 def _tint(shade: Floats, rgb: tuple[float, float, float]) -> Floats:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cache
 
 import cv2
 import numpy as np
@@ -102,7 +103,7 @@ def in_quad(points: Points, quad: Points) -> Points:
     return np.asarray((1 - y) * ((1 - x) * quad[0] + x * quad[1]) + y * ((1 - x) * quad[3] + x * quad[2]))
 
 
-def picture(block: Block, keys: dict[str, int], element: Element = (0, False), size: int = 48) -> NDArray[np.uint8]:
+def picture(block: Block, keys: dict[str, int], element: Element = (0, False), size: int = 72) -> NDArray[np.uint8]:
     """Draw a block as a small map of keys, one a place, so that two ways of laying it can be compared."""
     drawn = np.zeros((size, size), np.uint8)
     for each in block.patches:
@@ -111,15 +112,41 @@ def picture(block: Block, keys: dict[str, int], element: Element = (0, False), s
     return drawn
 
 
+@cache
+def _outlines(name: str) -> tuple[Points, ...]:
+    return tuple(each.points for each in design(name).patches)
+
+
+def outlines_of(block: Block) -> tuple[Points, ...]:
+    """The outlines of a block's patches as floats, worked out once for each design."""
+    return _outlines(block.name)
+
+
 def same(one: NDArray[np.uint8], two: NDArray[np.uint8]) -> bool:
     """Whether two small maps look the same, but for the rounding at their seams."""
-    return float(np.mean(one != two)) < 0.06
+    box = np.ones((3, 3), np.uint8)
+    inside = (cv2.dilate(one, box) == cv2.erode(one, box)) & (cv2.dilate(two, box) == cv2.erode(two, box))
+    return float(np.mean(one[inside] != two[inside])) < 0.01
 
 
-def smallest(block: Block, keys: dict[str, int], base: Element, shown: Element) -> Element:
-    """The smallest turn that brings a block lying as `base` to look as one lying as `shown`."""
-    wanted = picture(block, keys, shown)
-    return next(each for each in ELEMENTS if same(picture(block, keys, after(base, each)), wanted))
+class Lies:
+    """How a block looks in each of the eight ways of laying it, drawn once."""
+
+    def __init__(self, block: Block) -> None:
+        keys = {letter: number + 1 for number, letter in enumerate(block.places)}
+        self.drawn = {element: picture(block, keys, element) for element in ELEMENTS}
+        self.known: dict[tuple[Element, Element], Element] = {}
+
+    def smallest(self, base: Element, shown: Element) -> Element:
+        """The smallest turn that brings a block lying as `base` to look as one lying as `shown`."""
+        if (base, shown) not in self.known:
+            wanted = self.drawn[shown]
+            self.known[base, shown] = next(each for each in ELEMENTS if same(self.drawn[after(base, each)], wanted))
+        return self.known[base, shown]
+
+    def symmetry(self, base: Element) -> tuple[Element, ...]:
+        """Every way of moving a block lying as `base` that leaves it as it looks."""
+        return tuple(each for each in ELEMENTS if same(self.drawn[after(base, each)], self.drawn[base]))
 
 
 def after(first: Element, second: Element) -> Element:
@@ -140,16 +167,19 @@ def sew_block(
 ) -> None:
     """Lay one block into its place, its inner seams a little off."""
     moves: dict[tuple[float, float], Points] = {}
-    for each, cloth in zip(block.patches, cloths, strict=True):
-        ring = moved(each.points, element)
-        for index, (x, y) in enumerate(ring):
-            key = (round(float(x), 6), round(float(y), 6))
-            if key not in moves:
-                off = rng.normal(0, uneven * 0.6, 2)
-                # On the block's own edge a corner can only slide along it.
-                moves[key] = off * [0 < key[0] < 1, 0 < key[1] < 1]
-            ring[index] = ring[index] + moves[key]
-        made.lay(in_quad(ring, quad), cloth, int(rng.integers(2)))
+    # All corners at once; then each patch takes its own again.
+    rings = outlines_of(block)
+    laid = moved(np.concatenate(rings), element)
+    ends = np.cumsum([len(ring) for ring in rings])
+    for index, (x, y) in enumerate(laid):
+        key = (round(float(x), 6), round(float(y), 6))
+        if key not in moves:
+            off = rng.normal(0, uneven * 0.6, 2)
+            # On the block's own edge a corner can only slide along it.
+            moves[key] = off * [0 < key[0] < 1, 0 < key[1] < 1]
+        laid[index] = laid[index] + moves[key]
+    for ring, cloth in zip(np.split(in_quad(laid, quad), ends[:-1]), cloths, strict=True):
+        made.lay(ring, cloth, int(rng.integers(2)))
 
 
 def lay_borders(made: Made, bag: Bag, widths: tuple[float, ...]) -> float:

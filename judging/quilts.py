@@ -22,7 +22,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any
+from typing import Any, Literal, cast
 
 import msgspec
 import numpy as np
@@ -31,14 +31,16 @@ from numpy.typing import NDArray
 from judging.blocks import JUDGING, TUNING
 from judging.camera import Camera, set_up
 from judging.flat import lay_flat
-from judging.piecing import ELEMENTS, Bag, Element, Made, after, choose_design, smallest
+from judging.piecing import Bag, Element, Lies, Made, choose_design
 from judging.recipe import NO_GRID, Recipe, draw_recipe
 from judging.scene import shoot
 from judging.seams import Seen, seen_block
 from judging.settings import Grid, set_on_point, set_straight, set_without_grid
-from judging.truth import BlockAt, BlockQuad, Edge, Photo, Truth
+from judging.truth import BlockAt, BlockQuad, Corners, Edge, Photo, Truth, load_labelled
 from seamlore.draft.block import Block
 from seamlore.photo.reading import SeenFabric
+
+__all__ = ["Recipe", "Truth", "judging_set", "load_labelled", "make_quilt", "tuning"]
 
 # Seeds of the two sets stand far apart, so that neither can run into the other.
 TUNING_SEEDS = 1_000_000
@@ -136,33 +138,40 @@ def _truth(recipe: Recipe, made: Made, bag: Bag, block: Block, grid: Grid | None
     }  # fmt: skip
     plain = Truth(
         photo_size=camera.photo_size,
-        corners=tuple((float(x), float(y)) for x, y in corners),  # type: ignore[arg-type]
+        corners=_four(corners),
         size=(w, h),
         setting="none",
         notes=notes,
     )
     if grid is None:
         return plain
-    keys = {letter: number + 1 for number, letter in enumerate(block.places)}
-    lying = [smallest(block, keys, (0, False), each.element) for each in grid.sewn]
+    lies = Lies(block)
+    lying = [lies.smallest((0, False), each.element) for each in grid.sewn]
     base: Element = Counter(lying).most_common(1)[0][0]
     seen = seen_block(block, base, bag.values, made.cloths, [each.cloths for each in grid.sewn if each.cloths])
     centres = np.array([each.quad.mean(axis=0) for each in grid.sewn])
     off = _shifts(centres, np.array([(each.row, each.column) for each in grid.sewn]))
-    at, quads = [], []
+    at: list[BlockAt] = []
     for each, shift in zip(grid.sewn, off, strict=True):
-        turn, flip = smallest(block, keys, base, each.element) if each.cloths else (0, False)
-        moved_by = (float(shift[0]), float(shift[1]))
+        turn, flip = lies.smallest(base, each.element) if each.cloths else (0, False)
         at.append(
-            BlockAt(row=each.row, column=each.column, turn=turn, mirrored=flip, shift=moved_by, differs=each.differs)
-        )  # type: ignore[arg-type]
-        quads.append(
-            BlockQuad(each.row, each.column, tuple((float(x), float(y)) for x, y in camera.to_photo(each.quad)))
-        )  # type: ignore[arg-type]
+            BlockAt(
+                row=each.row,
+                column=each.column,
+                turn=cast(Literal[0, 90, 180, 270], turn),
+                mirrored=flip,
+                shift=(float(shift[0]), float(shift[1])),
+                differs=each.differs,
+            )
+        )
+    lying_px = camera.to_photo(np.array([each.quad for each in grid.sewn]))
+    quads = tuple(
+        BlockQuad(each.row, each.column, _four(quad)) for each, quad in zip(grid.sewn, lying_px, strict=True)
+    )
     left, top, right, bottom = grid.edge
     return msgspec.structs.replace(
         plain,
-        setting=recipe.kind,
+        setting=cast(Literal["straight", "on point"], recipe.kind),
         rows=recipe.rows,
         columns=recipe.columns,
         block_size=recipe.block,
@@ -173,12 +182,17 @@ def _truth(recipe: Recipe, made: Made, bag: Bag, block: Block, grid: Grid | None
         block=seen.block,
         seams=seen.seams,
         doubtful_seams=seen.doubtful,
-        symmetry=tuple(each for each in ELEMENTS if smallest(block, keys, base, after(base, each)) == (0, False)),
+        symmetry=lies.symmetry(base),
         blocks=tuple(at),
         plain=grid.plain,
         fabrics=_fabrics(made, grid, seen),
-        quads=tuple(quads),
+        quads=quads,
     )
+
+
+def _four(points: NDArray[np.float64]) -> Corners:
+    a, b, c, d = ((float(x), float(y)) for x, y in points)
+    return a, b, c, d
 
 
 def _shifts(centres: NDArray[np.float64], places: NDArray[np.int64]) -> NDArray[np.float64]:
@@ -190,12 +204,10 @@ def _shifts(centres: NDArray[np.float64], places: NDArray[np.int64]) -> NDArray[
 
 def _fabrics(made: Made, grid: Grid, seen: Seen) -> tuple[SeenFabric, ...]:
     """Which patches are cut from each fabric; patches are counted as `block` has them, each block in its own turn."""
-    used: dict[int, list[tuple[int, int, int]]] = {}
+    used: dict[int, dict[tuple[int, int, int], None]] = {}
     for each in grid.sewn:
         for index, cloth in enumerate(each.cloths):
-            spot = (each.row, each.column, seen.patch_of[index])
-            if spot not in used.setdefault(cloth, []):
-                used[cloth].append(spot)
+            used.setdefault(cloth, {})[each.row, each.column, seen.patch_of[index]] = None
     cloths = made.cloths
     return tuple(
         SeenFabric(id=cloths[n].id, srgb=cloths[n].srgb, value=cloths[n].value, patches=tuple(spots))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -16,6 +17,20 @@ GROUNDS = (
 QUILTING = ("none", "in the ditch", "grid", "diagonal", "crosshatch", "fans", "meander", "ties")
 SCRAPPINESS = ("one fabric", "by block", "background one", "every patch")
 NO_GRID = ("crazy", "medallion", "whole cloth", "hexagons")
+# Set edge to edge these make one checkerboard or one long column: no eye could find the block again.
+_RUN_TOGETHER = ("Four Patch", "Sixteen Patch", "Flying Geese")
+# Laid all one way these make squares on point or plain stripes; quilters turn every second one.
+_TURN_ABOUT = ("Rail Fence", "Hourglass", "Broken Dishes")
+# On point and edge to edge these make a straight pattern of another block.
+_STRAIGHT_TOO = (
+    "Pinwheel",
+    "Hourglass",
+    "Broken Dishes",
+    "Four Patch",
+    "Sixteen Patch",
+    "Rail Fence",
+    "Flying Geese",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +112,11 @@ def draw_recipe(seed: int, kind: str | None, designs: Sequence[str]) -> Recipe:
     kind = kind or drawn
     if kind == "none":
         kind = str(rng.choice(NO_GRID))
-    return Recipe(seed=seed, **_quilt(rng, kind, designs), **_cloth(rng), **_photo(rng))
+    quilt, photo = _quilt(rng, kind, designs), _photo(rng)
+    if max(quilt["rows"], quilt["columns"]) > 14:
+        # Nobody would photograph so many small blocks from so far off.
+        photo["fill"] = max(photo["fill"], 0.88)
+    return Recipe(seed=seed, **quilt, **_cloth(rng), **photo)
 
 
 def _count(rng: np.random.Generator, most: int) -> int:
@@ -107,7 +126,7 @@ def _count(rng: np.random.Generator, most: int) -> int:
     return int(np.clip(round(np.exp(rng.normal(np.log(6), 0.45))), 2, 14))
 
 
-def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict:  # type: ignore[type-arg]
+def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict[str, Any]:
     design, other = (str(name) for name in rng.choice(list(designs), 2, replace=False))
     columns = _count(rng, 30 if kind == "straight" else 12)
     rows = int(np.clip(round(columns * rng.uniform(0.75, 1.45)), 2, 30 if kind == "straight" else 12))
@@ -117,11 +136,8 @@ def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict:
     square = rng.random() < 0.88
     block = (side, side if square or kind == "on point" else round(side * rng.uniform(0.8, 1.25) * 4) / 4)
     sashed = rng.random() < (0.45 if kind == "straight" else 0.15)
-    # A four patch or sixteen patch set edge to edge is one checkerboard: it has no block to find.
-    checker = design in ("Four Patch", "Sixteen Patch", "Rail Fence") and kind == "straight"
-    alternate = kind == "straight" and not sashed and rng.random() < (0.25 if not checker else 0.4)
-    if checker and not alternate and design != "Rail Fence":
-        sashed = True
+    alternate = kind == "straight" and not sashed and bool(rng.random() < (0.4 if design in _RUN_TOGETHER else 0.25))
+    sashed = sashed or (design in _RUN_TOGETHER and kind == "straight" and not alternate)
     sash = round(side * rng.uniform(0.12, 0.4) * 4) / 4
     sashing = (
         ((sash, sash if rng.random() < 0.8 else round(sash * rng.uniform(0.7, 1.4) * 4) / 4))
@@ -142,7 +158,7 @@ def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict:
         one = rng.uniform(0.06, 0.35) * side
         cut = tuple(float(one * rng.uniform(0.7, 1.3)) if each else 0.0 for each in sides)  # type: ignore[assignment]
     turning = "none"
-    if design in ("Rail Fence",):
+    if design in _TURN_ABOUT:
         turning = "alternate"
     elif rng.random() < 0.12:
         turning = str(rng.choice(["alternate", "any"]))
@@ -161,7 +177,7 @@ def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict:
         "cut": cut,
         "binding": float(rng.choice([0.0, 0.25, 0.375, 0.5])),
         "alternate": alternate,
-        "between": str(rng.choice(["plain", "pieced"], p=[0.6, 0.4])),
+        "between": str(rng.choice(["plain", "pieced"], p=[0.6, 0.4])) if design not in _STRAIGHT_TOO else "plain",
         "scrappiness": str(rng.choice(SCRAPPINESS)),
         "swap_values": int(rng.integers(0, 100)),
         "turning": turning,
@@ -173,7 +189,7 @@ def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict:
     }
 
 
-def _cloth(rng: np.random.Generator) -> dict:  # type: ignore[type-arg]
+def _cloth(rng: np.random.Generator) -> dict[str, Any]:
     return {
         "era": str(rng.choice(list(ERAS))),
         "quilting": str(rng.choice(QUILTING)),
@@ -186,7 +202,7 @@ def _cloth(rng: np.random.Generator) -> dict:  # type: ignore[type-arg]
     }
 
 
-def _photo(rng: np.random.Generator) -> dict:  # type: ignore[type-arg]
+def _photo(rng: np.random.Generator) -> dict[str, Any]:
     strong = rng.random() < 0.25
     warm = float(rng.normal(0, 0.06))
     return {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -11,7 +13,7 @@ from judging.flat import Flat, smooth_noise
 from judging.grounds import draw_ground, lay_clutter
 from judging.recipe import Recipe
 
-Floats = NDArray[np.float32]
+Floats = NDArray[np.floating[Any]]
 
 
 def photograph(flat: Flat, camera: Camera, recipe: Recipe, rng: np.random.Generator) -> Floats:
@@ -57,13 +59,14 @@ def expose(photo: Floats, recipe: Recipe, rng: np.random.Generator) -> NDArray[n
     photo = photo * (light[..., None] * tone)
     # Highlights roll off as in a camera, rather than being cut.
     photo = np.where(photo > 0.85, 0.85 + 0.15 * np.tanh((photo - 0.85) / 0.15), photo)
-    photo = cv2.GaussianBlur(photo.astype(np.float32), (0, 0), max(recipe.blur_px, 0.2))
+    photo = np.asarray(cv2.GaussianBlur(photo.astype(np.float32), (0, 0), max(recipe.blur_px, 0.2)))
     grey = rng.standard_normal((height, width), dtype=np.float32)
     coarse = cv2.resize(rng.standard_normal((height // 2 + 1, width // 2 + 1, 3), dtype=np.float32), (width, height))
     photo = photo + recipe.noise * (0.7 * grey[..., None] + 0.5 * coarse)
     seen = np.rint(np.clip(photo, 0, 1) * 255).astype(np.uint8)
     _, packed = cv2.imencode(".jpg", seen[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, recipe.jpeg])
-    return np.ascontiguousarray(cv2.imdecode(packed, cv2.IMREAD_COLOR)[..., ::-1])
+    opened = np.asarray(cv2.imdecode(packed, cv2.IMREAD_COLOR))
+    return np.ascontiguousarray(opened[..., ::-1], dtype=np.uint8)
 
 
 def shoot(flat: Flat, camera: Camera, recipe: Recipe, rng: np.random.Generator) -> NDArray[np.uint8]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 from shapely import LineString, Polygon, union_all
@@ -98,8 +98,5 @@ def _common(one: Polygon, two: Polygon) -> list[Segment]:
     found: list[Segment] = []
     for part in parts:
         points = list(part.simplify(1e-9).coords)
-        found += [
-            (round(a[0], 6), round(a[1], 6), round(b[0], 6), round(b[1], 6))
-            for a, b in zip(points, points[1:], strict=False)
-        ]
+        found += [(round(a[0], 6), round(a[1], 6), round(b[0], 6), round(b[1], 6)) for a, b in pairwise(points)]
     return found

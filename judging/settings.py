@@ -167,7 +167,7 @@ def _lay_sashing(recipe: Recipe, made: Made, bag: Bag, xs: Floats, ys: Floats, b
 def set_on_point(recipe: Recipe, made: Made, bag: Bag, block: Block, rng: np.random.Generator) -> Grid:
     """Set blocks on their points, filled out with side triangles."""
     side, gap = recipe.block[0], recipe.sashing[0]
-    step = (side + gap) * np.sqrt(2)
+    step = float((side + gap) * np.sqrt(2))
     border = sum(recipe.borders)
     width, height = recipe.columns * step, recipe.rows * step
     made.size = (width + 2 * border, height + 2 * border)
@@ -188,7 +188,8 @@ def set_on_point(recipe: Recipe, made: Made, bag: Bag, block: Block, rng: np.ran
         half = side / 2
         shift = np.array([along[0, p % (2 * span)], along[1, q % (2 * span)]]) * (1.0 if gap else 0.5)
         centre = np.array([p, q]) * (side + gap) + shift
-        return _turned(rect(centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)) + border
+        straight = rect(centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
+        return np.asarray(_turned(straight) + border)
 
     # Between whole rows stand plain or pieced blocks; at the sides triangles, trimmed by the border's seam.
     plain_cloth = bag.cut() if recipe.between == "plain" else -1
@@ -206,7 +207,7 @@ def set_on_point(recipe: Recipe, made: Made, bag: Bag, block: Block, rng: np.ran
     for i, j, p, q in whole:
         sewn.append(_sew_one(recipe, made, bag, block, rng, (i, j), lying[i, j], quad_at(p, q), odd.get((i, j), "")))
     lay_binding(made, bag, recipe.binding)
-    reach = side / np.sqrt(2)
+    reach = float(side / np.sqrt(2))
     rows = tuple((border + (i + 0.5) * step - reach, border + (i + 0.5) * step + reach) for i in range(recipe.rows))
     columns = tuple(
         (border + (j + 0.5) * step - reach, border + (j + 0.5) * step + reach) for j in range(recipe.columns)
@@ -218,7 +219,7 @@ def set_on_point(recipe: Recipe, made: Made, bag: Bag, block: Block, rng: np.ran
 def _turned(points: Points) -> Points:
     """Turn lattice coordinates by 45 degrees clockwise: the first axis runs down to the right."""
     p, q = points[:, 0], points[:, 1]
-    return np.stack([p - q, p + q], axis=1) / np.sqrt(2)
+    return np.asarray(np.stack([p - q, p + q], axis=1) / np.sqrt(2))
 
 
 def _without_repeats(quad: Points) -> Points:
@@ -278,34 +279,24 @@ def _half(piece: Points, on: Floats, normal: Floats) -> Points:
 
 
 def _hexagons(made: Made, field: Points, side: float, many: list[int], rng: np.random.Generator) -> None:
-    """Hexagons in rosettes, one path fabric between them."""
+    """Hexagons in rosettes of seven, a path of one fabric between them."""
     (x0, y0), (x1, y1) = field[0], field[2]
     corners = np.stack([np.sin(np.arange(6) * np.pi / 3), -np.cos(np.arange(6) * np.pi / 3)], axis=1) * side
-    path = many[0]
-    centres: dict[tuple[int, int], tuple[int, int]] = {}
-    for row in range(int((y1 - y0) / (1.5 * side)) + 2):
-        for column in range(int((x1 - x0) / (np.sqrt(3) * side)) + 2):
-            axial = (column - row // 2, row)
-            # Rosettes of seven stand on a sublattice of the hexagons; rings are told by their distance from it.
-            key, ring = _rosette(axial)
-            centres.setdefault(key, (int(rng.choice(many)), int(rng.choice(many))))
-            cloth = path if ring == 2 else centres[key][ring]
-            middle = np.array([x0 + (column + 0.5 * (row % 2)) * np.sqrt(3) * side, y0 + row * 1.5 * side])
-            made.lay(np.clip(corners + middle, [x0, y0], [x1, y1]), cloth)
-
-
-def _rosette(axial: tuple[int, int]) -> tuple[tuple[int, int], int]:
-    """Which rosette a hexagon belongs to, and its ring: 0 the middle, 1 the petals, 2 the path."""
-    q, r = axial
-    # Centres at a*(4, -1)... : every twelfth hexagon or so; searched near by, since that is simplest to see right.
-    best = ((0, 0), 9)
-    for a in range((q + r) // 4 - 3, (q + r) // 4 + 4):
-        for b in range(-2, 40):
-            cq, cr = 4 * a - 2 * b, 4 * b - 2 * a
-            distance = (abs(q - cq) + abs(r - cr) + abs(q + r - cq - cr)) // 2
-            if distance < best[1]:
-                best = ((cq, cr), distance)
-    return best[0], min(best[1], 2)
+    rows, columns = (int(reach) + 2 for reach in ((y1 - y0) / (1.5 * side), (x1 - x0) / (np.sqrt(3) * side)))
+    row, column = (each.ravel() for each in np.mgrid[0:rows, 0:columns])
+    middles = np.stack([x0 + (column + 0.5 * (row % 2)) * np.sqrt(3) * side, y0 + row * 1.5 * side], axis=1)
+    # Rosettes stand on every twelfth hexagon: two steps of the lattice that is four one way and two back.
+    a, b = (each.ravel() for each in np.mgrid[-rows : columns + rows, -2:rows])
+    q, r = 4 * a - 2 * b, 4 * b - 2 * a
+    stands = np.stack([x0 + (q + r / 2) * np.sqrt(3) * side, y0 + r * 1.5 * side], axis=1)
+    stands = stands[np.all((stands > field[0] - 4 * side) & (stands < field[2] + 4 * side), axis=1)]
+    away = np.linalg.norm(middles[:, None] - stands[None], axis=2)
+    own, far = away.argmin(axis=1), away.min(axis=1)
+    cloths = rng.choice(many, (len(stands), 2))
+    for middle, rosette, reach in zip(middles, own, far, strict=True):
+        ring = round(float(reach) / (np.sqrt(3) * side))
+        cloth = many[0] if ring > 1 else int(cloths[rosette, ring])
+        made.lay(np.clip(corners + middle, [x0, y0], [x1, y1]), cloth)
 
 
 def _medallion(made: Made, bag: Bag, rng: np.random.Generator) -> None:
