@@ -1,0 +1,145 @@
+"""When the parts of a quilt were made: bands over the years, with the evidence under them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.chronology.evidence import Evidence, describe, shape
+from seamlore.chronology.inference import Dates, quantile
+from seamlore.drawing.picture import Picture, picture
+from seamlore.drawing.shapes import Area, Line, Ring, Shape, Text
+from seamlore.pictures.lettering import words_width
+from seamlore.pictures.palette import CLOTHS, FAINT, HAIR, INK, MADDER, QUIET
+
+_BAND_MM = 9.0
+_LINE_MM = 4.6
+_GAP_MM = 5.0
+_HEAD_MM = 9.0
+_TYPE_PT = 8.5
+_SMALL_PT = 7.0
+
+
+def bands_picture(dates: Dates, evidence: Sequence[Evidence], width_mm: float) -> Picture:
+    """Draw each part's years as a hill over a common scale, with what speaks for them under it.
+
+    Parameters
+    ----------
+    dates : Dates
+        From `chronology.inference.infer`.
+    evidence : sequence of Evidence
+        All of it; each line stands under its part.
+    width_mm : float
+        Width of the picture; its height follows from what there is to show.
+
+    Returns
+    -------
+    Picture
+
+    Examples
+    --------
+    >>> from seamlore.chronology.inference import infer, pose
+    >>> from seamlore.chronology.spans import Span
+    >>> seen = [Evidence("backing", "printed sacks", Span(1924, None), 0.95)]
+    >>> drawn = bands_picture(infer(pose((1850, 2000), seen, [])), seen, 150)
+    >>> drawn.description
+    'Years of each part. backing: 1924 to 1995 (9 in 10), middle 1961.'
+    """
+    years = dates.problem.years
+    first, last = _window(dates, evidence)
+    label_mm = max([24.0, *(words_width(part, _TYPE_PT) + 4 for part in dates.problem.parts)])
+    scale = (width_mm - label_mm - 4) / (last - first + 1)
+
+    def at(year: float) -> float:
+        return label_mm + (min(max(year, first), last + 1) - first) * scale
+
+    shapes: list[Shape] = []
+    y = _HEAD_MM
+    told = []
+    for row, part in enumerate(dates.problem.parts):
+        p = dates.p[row]
+        low, middle, high = (quantile(years, p, share) for share in (0.05, 0.5, 0.95))
+        told.append(f"{part}: {low} to {high} (9 in 10), middle {middle}")
+        shapes += _hill(years, p, at, y + _BAND_MM, (low, middle, high))
+        shapes.append(Text(label_mm - 3, y + _BAND_MM - 1.2, part, _TYPE_PT, "end", weight="semibold", fill=INK))
+        y += _BAND_MM + 1.4
+        for each in (each for each in evidence if each.part == part):
+            shapes += _reason(each, years, at, y, width_mm, label_mm)
+            y += _LINE_MM
+        y += _GAP_MM
+    height = y - _GAP_MM + 2
+    return picture(
+        width_mm,
+        height,
+        [*_scale(first, last, at, height), *shapes],
+        title="When its parts were made",
+        description="Years of each part. " + "; ".join(told) + ".",
+    )
+
+
+def _window(dates: Dates, evidence: Sequence[Evidence]) -> tuple[int, int]:
+    """The decades that matter: where nearly all the probability and the bounded evidence lie."""
+    years = dates.problem.years
+    ends = [quantile(years, p, share) for p in dates.p for share in (0.005, 0.995)]
+    for each in evidence:
+        inside = years[shape(each, years) > 0]
+        ends += [int(year) for year in (inside[0], inside[-1]) if years[0] < year < years[-1]]
+    return max(int(years[0]), min(ends) // 10 * 10), min(int(years[-1]), -(-(max(ends) + 1) // 10) * 10)
+
+
+def _hill(
+    years: NDArray[np.int64],
+    p: NDArray[np.float64],
+    at: Callable[[float], float],
+    base: float,
+    ends: tuple[int, int, int],
+) -> list[Shape]:
+    low, middle, high = ends
+    top = float(p.max())
+
+    def outline(start: int, stop: int) -> Ring:
+        """Steps, a year wide each, from one year's index up to another's."""
+        upper: list[tuple[float, float]] = []
+        for index in range(start, stop):
+            height = base - float(p[index]) / top * (_BAND_MM - 1)
+            upper += [(at(years[index]), height), (at(years[index] + 1), height)]
+        return ((upper[0][0], base), *upper, (upper[-1][0], base))
+
+    seen = np.flatnonzero(p > top / 400)
+    begin = int(years[0])
+    return [
+        Area((outline(int(seen[0]), int(seen[-1]) + 1),), fill=CLOTHS["shirting"]),
+        Area((outline(low - begin, high - begin + 1),), fill=CLOTHS["slate"]),
+        Line((((at(low), base), (at(high + 1), base)),), INK, 0.5),
+        Line((((at(middle + 0.5), base - _BAND_MM + 0.6), (at(middle + 0.5), base)),), MADDER, 0.45),
+    ]
+
+
+def _reason(
+    each: Evidence, years: NDArray[np.int64], at: Callable[[float], float], y: float, width_mm: float, label_mm: float
+) -> list[Shape]:
+    """One line of evidence: the years that it names, and its words beside them where there is room."""
+    inside = years[shape(each, years) > 0]
+    left, right = at(inside[0]), at(inside[-1] + 1)
+    colour = FAINT if each.trust < 0.3 else QUIET
+    words = f"{each.says} ({describe(each.when).split(', usual')[0]}; trust {each.trust:.2g})"
+    drawn: list[Shape] = [Line((((left, y + 1.2), (right, y + 1.2)),), colour, 0.3 + 0.9 * each.trust, cap="round")]
+    room = words_width(words, _SMALL_PT)
+    if right + 2 + room < width_mm:
+        drawn.append(Text(right + 2, y + 1.2, words, _SMALL_PT, middle=True, fill=QUIET))
+    elif left - 2 - room > label_mm - 8:
+        drawn.append(Text(left - 2, y + 1.2, words, _SMALL_PT, "end", middle=True, fill=QUIET))
+    else:
+        # Where the line fills the picture the words lie on it, cleared by a halo.
+        middle = min(max((left + right) / 2, label_mm + room / 2), width_mm - room / 2)
+        drawn.append(Text(middle, y + 1.2, words, _SMALL_PT, "middle", middle=True, fill=QUIET, halo="#ffffff"))
+    return drawn
+
+
+def _scale(first: int, last: int, at: Callable[[float], float], height: float) -> list[Shape]:
+    step = next(step for step in (5, 10, 20, 25, 50, 100, 200, 500) if (last - first) / step <= 12)
+    marks = range(-(-first // step) * step, last + 1, step)
+    lines = Line(tuple(((at(year), _HEAD_MM - 2), (at(year), height)) for year in marks), HAIR, 0.15)
+    return [lines, *(Text(at(year), 4.5, str(year), _SMALL_PT, "middle", fill=QUIET) for year in marks)]
