@@ -45,7 +45,7 @@ def bands_picture(dates: Dates, evidence: Sequence[Evidence], width_mm: float) -
     >>> seen = [Evidence("backing", "printed sacks", Span(1924, None), 0.95)]
     >>> drawn = bands_picture(infer(pose((1850, 2000), seen, [])), seen, 150)
     >>> drawn.description
-    'Years of each part. backing: 1924 to 1995 (9 in 10), middle 1961.'
+    'Years of each part. backing: 1926 to 1997 (9 in 10), middle 1961.'
     """
     years = dates.problem.years
     first, last = _window(dates, evidence)
