@@ -110,6 +110,7 @@ def _top_level(word: str, whole: str) -> tuple[list[str], list[str]]:
     return [*parts, word[start:]], seams
 
 
+@lru_cache(maxsize=4096)
 def cut(ring: Ring, seam: str, count: int) -> list[Ring]:
     """Divide a convex outline by seams of one kind.
 
@@ -212,19 +213,22 @@ def word_for(pieces: Sequence[tuple[int, Ring]], same_place: Callable[[int, int]
     >>> word_for([(7, cut(SQUARE, "/", 2)[1])], lambda one, two: False) is None
     True
     """
-    return _word(SQUARE, tuple(pieces), same_place, 0)
+    floats = [(index, ring, tuple((float(x), float(y)) for x, y in ring)) for index, ring in pieces]
+    return _word(SQUARE, tuple(floats), same_place, 0)
 
 
-def _word(
-    ring: Ring, pieces: tuple[tuple[int, Ring], ...], same: Callable[[int, int], bool], depth: int
-) -> Signed | None:
+# A piece of a square: its number, its outline, and the same as floats.
+_Seen = tuple[int, Ring, tuple[tuple[float, float], ...]]
+
+
+def _word(ring: Ring, pieces: tuple[_Seen, ...], same: Callable[[int, int], bool], depth: int) -> Signed | None:
     if len(pieces) == 1:
         return [pieces[0][0]] if _corners(pieces[0][1]) == _corners(ring) else None
     if not pieces or depth > _DEEPEST:
         return None
     for seam, count in _ways(ring, pieces):
         parts = cut(ring, seam, count)
-        within = [tuple(each for each in pieces if part and _holds(part, each[1])) for part in parts]
+        within = [tuple(each for each in pieces if part and _holds(part, each[2])) for part in parts]
         if sum(map(len, within)) != len(pieces) or not all(within):
             continue
         words = [_word(part, inner, same, depth + 1) for part, inner in zip(parts, within, strict=True)]
@@ -240,30 +244,35 @@ def _word(
     return None
 
 
-def _ways(ring: Ring, pieces: tuple[tuple[int, Ring], ...]) -> list[tuple[str, int]]:
+def _ways(ring: Ring, pieces: tuple[_Seen, ...]) -> list[tuple[str, int]]:
     """The seams that may divide an outline into these pieces, in the order in which they read best."""
     ways = [("x", 4)] if len(pieces) >= 4 else []
     for seam, axis in (("|", 0), ("-", 1)):
-        low, high = min(corner[axis] for corner in ring), max(corner[axis] for corner in ring)
+        low, high = (float(bound(corner[axis] for corner in ring)) for bound in (min, max))
         # Every seam between strips is the first side of some piece.
-        first = {(min(corner[axis] for corner in part) - low) / (high - low) for _, part in pieces}
+        first = {round((min(corner[axis] for corner in part) - low) / (high - low), 9) for _, _, part in pieces}
         ways += [
             (seam, count)
             for count in range(min(len(pieces), _MOST_STRIPS), 1, -1)
-            if all(Fraction(index, count) in first for index in range(count))
+            if all(round(index / count, 9) in first for index in range(count))
         ]
     return [*ways, ("/", 2), ("\\", 2)]
 
 
-def _holds(whole: Ring, part: Ring) -> bool:
-    """Whether a convex outline holds every corner of another."""
-    return all(
-        (b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0]) >= 0
-        for a, b in zip(whole, whole[1:] + whole[:1], strict=True)
-        for x, y in part
+def _holds(whole: Ring, part: tuple[tuple[float, float], ...]) -> bool:
+    """Whether a convex outline holds every corner of another, to within rounding; `_corners` decides exactly."""
+    return all(dx * (y - y0) - dy * (x - x0) >= -1e-9 for x0, y0, dx, dy in _sides(whole) for x, y in part)
+
+
+@lru_cache(maxsize=4096)
+def _sides(ring: Ring) -> tuple[tuple[float, float, float, float], ...]:
+    return tuple(
+        (float(a[0]), float(a[1]), float(b[0] - a[0]), float(b[1] - a[1]))
+        for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
     )
 
 
+@lru_cache(maxsize=4096)
 def _corners(ring: Ring) -> frozenset[Corner]:
     """The corners of a convex outline that its sides turn at; enough to tell two apart."""
     return frozenset(

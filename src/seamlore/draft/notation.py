@@ -36,6 +36,8 @@ from seamlore.errors import NotationError, SeamloreError, nearest
 _HEADS = ("block", "also", "family", "divisions", "columns", "rows")
 _WORDS = (*_HEADS, "note", "patch")
 _PLACE = re.compile(r"([A-Z])\s+(light|medium|dark)(\s+scrappy)?")
+# A word of a row in small letters or with a stray sign, as against a heading that is misspelt.
+_ALMOST = re.compile(r"\(*[A-Za-z.](?![A-Za-wyz]).*")
 _DECIMAL = re.compile(r"\d{1,6}(\.\d{1,12})?")
 _FRACTION = re.compile(r"(?:(\d{1,6})-)?(\d{1,12})/(\d{1,12})")
 
@@ -154,10 +156,10 @@ class _Reader:
             self.places[found[1]] = number, Place(found[2], bool(found[3]))  # type: ignore[arg-type]
         elif all(WORD.fullmatch(cell) for cell in line.split()):
             self._row(number, line.split())
-        elif re.match(r"[A-Z]\s+[a-z]", line):
+        elif re.match(r"[A-Z]\s+[a-z]{2}", line):
             limit = "a place is light, medium or dark, and may be scrappy"
             raise self.refuse(number, f'"{line}"', limit, f"write it as: {line[0]} dark")
-        elif self.grid or all(WORD.fullmatch(cell.upper().replace("X", "x")) for cell in line.split()):
+        elif self.grid or all(_ALMOST.fullmatch(cell) for cell in line.split()):
             limit = "a row has one word for each square, of capital letters and / \\ | - x ( )"
             raise self.refuse(number, f'"{line}"', limit, "write a square as A, A/B, A|B or AxB")
         else:

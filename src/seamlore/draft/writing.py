@@ -8,11 +8,11 @@ from itertools import pairwise
 from math import gcd, lcm
 
 from seamlore.draft.block import Block
-from seamlore.draft.cells import Ring, clip, word_for
-from seamlore.draft.exact import Corner
+from seamlore.draft.cells import Ring, word_for
+from seamlore.draft.exact import Corner, tidy, whole_numbers
 
 # More lines than this make no picture that one can read; the patches are then listed by their corners.
-_MOST_LINES = 24
+_MOST_LINES = 17
 # Nor is a word of more parts than this one that can be read.
 _MOST_PARTS = 8
 
@@ -154,14 +154,10 @@ class _Drawing:
             if x1 <= left or x0 >= right or y1 <= top or y0 >= bottom:
                 continue
             part = each.outline
-            for start, end in (
-                (low, (left, bottom)),
-                ((left, bottom), high),
-                (high, (right, top)),
-                ((right, top), low),
-            ):
-                part = clip(part, start, end) if part else ()
-            if part:
+            for axis, limit, sign in ((0, left, 1), (0, right, -1), (1, top, 1), (1, bottom, -1)):
+                part = _kept(part, axis, limit, sign)
+            # What only touches the square is left with corners on one line.
+            if len({x for x, _ in part}) > 1 and len({y for _, y in part}) > 1 and tidy(whole_numbers([part])[1][0]):
                 wide, tall = right - left, bottom - top
                 pieces.append((index, tuple(((x - left) / wide, (y - top) / tall) for x, y in part)))
         return pieces
@@ -187,19 +183,36 @@ class _Drawing:
         return len(self.free), len(text) + 4 * text.count("(")
 
 
+def _kept(ring: Ring, axis: int, limit: Fraction, sign: int) -> Ring:
+    """The part of an outline above a limit along one axis (sign 1), or below it (sign -1)."""
+    side = [(corner[axis] - limit) * sign for corner in ring]
+    if all(here >= 0 for here in side):
+        return ring
+    kept: list[Corner] = []
+    for index, (corner, here) in enumerate(zip(ring, side, strict=True)):
+        before, there = ring[index - 1], side[index - 1]
+        if (here < 0 < there) or (there < 0 < here):
+            share = there / (there - here)
+            other = before[1 - axis] + share * (corner[1 - axis] - before[1 - axis])
+            kept.append((limit, other) if axis == 0 else (other, limit))
+        if here >= 0:
+            kept.append(corner)
+    return tuple(kept) if len(set(kept)) >= 3 else ()
+
+
 def _best_drawing(given: Block) -> _Drawing | None:
     """The grid that shows most patches with the shortest words, if any shows one."""
-    grids = [
-        (lines, lines)
-        for count in range(1, min(given.divisions, _MOST_LINES) + 1)
-        if given.divisions % count == 0 and count * count * _MOST_PARTS >= len(given.patches)
-        for lines in ([Fraction(index, count) for index in range(count + 1)],)
-    ]
+    evens = [count for count in range(1, min(given.divisions, _MOST_LINES - 1) + 1) if given.divisions % count == 0]
+    grids = [(even, even) for even in ([Fraction(at, count) for at in range(count + 1)] for count in evens)]
     across, down = (sorted({corner[axis] for each in given.patches for corner in each.outline}) for axis in (0, 1))
     if max(len(across), len(down)) <= _MOST_LINES:
         grids.append((across, down))
     best: _Drawing | None = None
-    for lines_across, lines_down in grids:
+    for lines_across, lines_down in sorted(grids, key=lambda each: len(each[0]) * len(each[1])):
+        squares = (len(lines_across) - 1) * (len(lines_down) - 1)
+        # Every square takes a letter, so that a fine grid cannot be easier to read than a coarse one that shows all.
+        if squares * _MOST_PARTS < len(given.patches) or (best and best.cost <= (0, squares)):
+            continue
         drawing = _Drawing(given, lines_across, lines_down)
         if len(drawing.free) < len(given.patches) and (best is None or drawing.cost < best.cost):
             best = drawing
