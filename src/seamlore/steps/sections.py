@@ -1,0 +1,212 @@
+"""What a user puts in for one quilt, section by section: what the shelf keeps and every step starts from.
+
+Lengths are kept as they were written ("70 1/2 in"), so that they are read back in the user's own words.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, TypeVar
+
+import msgspec
+
+from seamlore.errors import MeasureError, NotationError
+from seamlore.lengths import Length, Unit, length
+
+Pair = tuple[float, float]
+
+
+class About(msgspec.Struct, frozen=True, kw_only=True):
+    """What the quilt is called, what was told of it, and the unit to work in."""
+
+    name: str = "Unnamed quilt"
+    story: str = ""
+    unit: Literal["in", "cm"] = "in"
+
+
+class Photograph(msgspec.Struct, frozen=True, kw_only=True):
+    """The photograph: its reference on the shelf, the name it came under, its size in pixels."""
+
+    reference: str
+    name: str = ""
+    size: tuple[int, int] = (0, 0)
+
+
+class Corrections(msgspec.Struct, frozen=True, kw_only=True):
+    """What the user set right in the reading; what is None is read from the photograph.
+
+    Attributes
+    ----------
+    corners
+        Four [x, y] in pixels of the upright photograph, clockwise from the quilt's top left.
+    bows
+        Of the top, right, bottom and left edge, as `photo.frame.Frame` takes them.
+    setting, rows, columns, divisions
+        Counts and setting as the user sees them.
+    row_lines, column_lines
+        Where rows and columns begin and end, in parts (0 to 1) of the quilt's height and width.
+    """
+
+    corners: tuple[Pair, Pair, Pair, Pair] | None = None
+    bows: tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...], tuple[float, ...]] | None = None
+    setting: Literal["straight", "on point", "none"] | None = None
+    rows: int | None = None
+    columns: int | None = None
+    row_lines: tuple[float, ...] | None = None
+    column_lines: tuple[float, ...] | None = None
+    divisions: int | None = None
+
+
+class Span(msgspec.Struct, frozen=True, kw_only=True):
+    """One more tape measurement: over several blocks and sashings, or an outermost block at a side."""
+
+    what: Literal["span", "outer block"] = "span"
+    along: Literal["across", "down"] = "across"
+    value: str
+    blocks: int = 0
+    sashings: int = 0
+    side: Literal["left", "right", "top", "bottom", ""] = ""
+
+
+class Tape(msgspec.Struct, frozen=True, kw_only=True):
+    """What the tape says, as it was written; empty where nothing was measured.
+
+    `block` and `sashing` hold for both ways; `..._down` says otherwise for the length of the quilt.
+    """
+
+    width: str = ""
+    height: str = ""
+    block: str = ""
+    block_down: str = ""
+    sashing: str = ""
+    sashing_down: str = ""
+    border: str = ""
+    rows: int | None = None
+    columns: int | None = None
+    tolerance: str = ""
+    outer_sashing: bool = False
+    more: tuple[Span, ...] = ()
+
+    def read(self, field: str) -> Length | None:
+        """Read one of the lengths, or None where nothing was measured.
+
+        Raises
+        ------
+        LengthError
+            When it is not a length.
+        """
+        text = str(getattr(self, field))
+        return length(text) if text.strip() else None
+
+
+class Choice(msgspec.Struct, frozen=True, kw_only=True):
+    """What the user decided on the way to the draft.
+
+    Attributes
+    ----------
+    explanation
+        The account of the measurements to follow, by its text; the likeliest when None.
+    block
+        A block of the catalogue by name, or a block file's text when it has more than one line; the block
+        read from the photograph when None.
+    sizes
+        Sizes decided: "block", "sashing", "border", as written.
+    draft
+        A whole draft file, when the user has changed the draft itself; it overrules the rest.
+    """
+
+    explanation: str | None = None
+    block: str | None = None
+    sizes: dict[str, str] = {}
+    draft: str | None = None
+
+
+class Evidence(msgspec.Struct, frozen=True, kw_only=True):
+    """The evidence file (docs/dating.md) as written."""
+
+    text: str = ""
+
+
+class Making(msgspec.Struct, frozen=True, kw_only=True):
+    """How the next quilt is to be made; empty fields follow custom."""
+
+    fabric_width: str = ""
+    seam_allowance: str = ""
+    binding_width: str = ""
+    paper: Literal["letter", "a4"] = "letter"
+
+
+class LabelWords(msgspec.Struct, frozen=True, kw_only=True):
+    """What is known for the label; the maker is unknown unless told."""
+
+    maker: str = ""
+    place: str = ""
+    made: str = ""
+    finished_by: str = ""
+    now_with: str = ""
+
+
+SECTIONS: dict[str, type[msgspec.Struct]] = {
+    "about": About,
+    "photograph": Photograph,
+    "corrections": Corrections,
+    "tape": Tape,
+    "choice": Choice,
+    "evidence": Evidence,
+    "making": Making,
+    "label": LabelWords,
+}
+
+S = TypeVar("S", bound=msgspec.Struct)
+
+
+def decode(kind: type[S], text: str | None) -> S | None:
+    """Read a section from its JSON text; None stays None.
+
+    Raises
+    ------
+    NotationError
+        When the text is not that section.
+
+    Examples
+    --------
+    >>> decode(Tape, '{"width": "74 in"}').read("width")
+    Length('74 in')
+    >>> decode(Tape, None) is None
+    True
+    """
+    if text is None:
+        return None
+    try:
+        return msgspec.json.decode(text, type=kind)
+    except msgspec.ValidationError as fault:
+        raise NotationError(
+            f"the section {kind.__name__.lower()}", f"it cannot be read: {fault}", "put back a copy of the shelf"
+        ) from None
+
+
+def encode(section: msgspec.Struct) -> str:
+    """Write a section as JSON text.
+
+    Examples
+    --------
+    >>> encode(Span(value="44 in"))[:16]
+    '{"what":"span","'
+    """
+    return msgspec.json.encode(section).decode()
+
+
+def unit_of(about: About) -> Unit:
+    """Give the unit that a study is worked in."""
+    return Unit(about.unit)
+
+
+def check_counts(tape: Tape) -> None:
+    """Refuse counts that no quilt has.
+
+    Raises
+    ------
+    MeasureError
+    """
+    for what, count in (("rows", tape.rows), ("columns", tape.columns)):
+        if count is not None and not 1 <= count <= 200:
+            raise MeasureError(f"{count} {what}", "a quilt has 1 to 200", "count them again", where=what)
