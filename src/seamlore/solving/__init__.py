@@ -1,0 +1,1 @@
+"""The optimiser, and what is solved with it: linear and whole-number programs, placing fabrics. Deterministic."""
