@@ -1,0 +1,225 @@
+"""One swatch for each patch of each block, gathered into fabrics by colour and print."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.photo.reading import Ring
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+_LIGHT = 3.0  # CIELAB difference that uneven light makes within one fabric
+_APART = 2.2  # in units of a swatch's own uncertainty, from which two swatches are of two fabrics
+_MOST_AT_ONCE = 1200
+
+
+@dataclass(frozen=True, eq=False)
+class Swatches:
+    """What was measured of every patch of every block.
+
+    Attributes
+    ----------
+    where : ndarray of int, shape (swatches, 2)
+        Block (index in the stack) and patch.
+    lab : ndarray, shape (swatches, 3)
+        Mean CIELAB of the inside of the patch.
+    print_ : ndarray, shape (swatches, 2)
+        How strong its print is at a fine and at a coarse scale, in lightness.
+    error : ndarray, shape (swatches,)
+        Standard uncertainty of each of its colour coordinates.
+    """
+
+    where: Ints
+    lab: Floats
+    print_: Floats
+    error: Floats
+
+
+def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture: Ints, noise: Floats) -> Swatches:
+    """Measure every patch of every block, leaving out what lies near a seam or beyond the quilt's edge.
+
+    Parameters
+    ----------
+    lab : ndarray of float32, shape (blocks, size, size, 3)
+        The stack, all blocks laid alike.
+    shown : ndarray of float32, shape (blocks, size, size)
+    picture : ndarray of int, shape (size, size)
+        The patch of each pixel.
+    noise : ndarray, shape (blocks,)
+        Variance of a mean, times its pixels.
+    """
+    blocks, size = lab.shape[:2]
+    patches = int(picture.max()) + 1
+    inner = _inside(picture, patches)
+    fine = np.stack([_contrast(block, 1.0, 2.5) for block in lab])
+    coarse = np.stack([_contrast(block, 2.5, 6.0) for block in lab])
+    known = shown * (inner >= 0)
+    stacked = np.concatenate([lab, fine[..., None], coarse[..., None], np.ones_like(lab[..., :1])], axis=-1)
+    rows = (stacked * known[..., None]).transpose(1, 2, 0, 3).reshape(size * size, -1)
+    label = np.where(inner >= 0, inner, patches).ravel()
+    order = np.argsort(label, kind="stable")
+    starts = np.searchsorted(label[order], np.arange(patches))
+    ends = np.searchsorted(label[order], np.arange(patches), side="right")
+    sums = np.stack([rows[order[a:b]].sum(axis=0, dtype=np.float64) for a, b in zip(starts, ends, strict=True)])
+    sums = sums.reshape(patches, blocks, 6)
+    patch, block = np.nonzero(sums[..., 5] >= 4)
+    taken = sums[patch, block]
+    counts = taken[:, 5]
+    mean = taken[:, :5] / counts[:, None]
+    error = np.sqrt(noise[block] / counts / 3 + (_LIGHT**2) / 3)
+    return Swatches(np.stack([block, patch], axis=-1), mean[:, :3], mean[:, 3:], error)
+
+
+def _inside(picture: Ints, patches: int) -> Ints:
+    """The patch of each pixel that lies clear of every seam, or -1; a thin patch keeps its middle."""
+    inner = np.full(picture.shape, -1, dtype=np.intp)
+    for number in range(patches):
+        mask = np.pad((picture == number).astype(np.uint8), 1)
+        far = cv2.distanceTransform(mask, cv2.DIST_L2, 3)[1:-1, 1:-1]
+        inner[far > min(2.5, 0.6 * float(far.max()))] = number
+    return inner
+
+
+def _contrast(block: NDArray[np.float32], fine_px: float, coarse_px: float) -> NDArray[np.float32]:
+    light = block[..., 0]
+    return np.abs(cv2.GaussianBlur(light, (0, 0), fine_px) - cv2.GaussianBlur(light, (0, 0), coarse_px))
+
+
+def gather_fabrics(swatches: Swatches) -> Ints:
+    """Gather swatches into fabrics, the commonest first.
+
+    Returns
+    -------
+    ndarray of int, shape (swatches,)
+        Number of the fabric of each swatch.
+    """
+    if not len(swatches.lab):
+        return np.zeros(0, dtype=np.intp)
+    points = np.concatenate([swatches.lab, 2.0 * swatches.print_], axis=1) / np.maximum(swatches.error, 2.0)[:, None]
+    lumps = _lumps(points)
+    middles = np.stack([np.bincount(lumps, weights=column) for column in points.T], axis=-1)
+    sizes = np.bincount(lumps).astype(np.float64)
+    middles /= sizes[:, None]
+    label = _average_linkage(middles, sizes, _APART)[lumps]
+    numbers, counts = np.unique(label, return_counts=True)
+    rank = np.empty(int(numbers.max()) + 1, dtype=np.intp)
+    rank[numbers[np.argsort(-counts, kind="stable")]] = np.arange(len(numbers))
+    return rank[label]
+
+
+def _lumps(points: Floats) -> Ints:
+    """Swatches so alike that they are surely one fabric, to keep the gathering quick."""
+    fine = 0.0 if len(points) <= _MOST_AT_ONCE else 0.4
+    while True:
+        if fine == 0.0:
+            return np.arange(len(points))
+        _, label = np.unique(np.floor(points / fine).astype(np.int64), axis=0, return_inverse=True)
+        label = label.ravel()
+        if label.max() < _MOST_AT_ONCE:
+            return label
+        fine *= 1.3
+
+
+def _average_linkage(points: Floats, sizes: Floats, limit: float) -> Ints:
+    """Join the two nearest groups (by the mean distance of their members) until none are nearer than the limit."""
+    apart = np.sqrt(np.maximum(((points[:, None] - points[None]) ** 2).sum(axis=2), 0)).astype(np.float32)
+    np.fill_diagonal(apart, np.inf)
+    label = np.arange(len(points))
+    sizes = sizes.copy()
+    nearest, at = apart.argmin(axis=1), apart.min(axis=1)
+    while True:
+        one = int(at.argmin())
+        if not at[one] < limit:
+            return label
+        two = int(nearest[one])
+        row = (sizes[one] * apart[one] + sizes[two] * apart[two]) / (sizes[one] + sizes[two])
+        row[one] = row[two] = np.inf
+        apart[one], apart[:, one] = row, row
+        apart[two], apart[:, two] = np.inf, np.inf
+        sizes[one] += sizes[two]
+        label[label == two] = one
+        at[two] = np.inf
+        stale = np.flatnonzero((nearest == one) | (nearest == two))
+        nearest[one], at[one] = row.argmin(), row.min()
+        closer = row < at
+        nearest[closer], at[closer] = one, row[closer]
+        for each in stale:
+            if np.isfinite(at[each]) and each != one:
+                nearest[each], at[each] = apart[each].argmin(), apart[each].min()
+
+
+def srgb_of(lab: Floats) -> str:
+    """The colour as six hexadecimal digits with a leading #, in sRGB.
+
+    Examples
+    --------
+    >>> srgb_of(np.array([100.0, 0.0, 0.0]))
+    '#ffffff'
+    >>> srgb_of(np.array([0.0, 0.0, 0.0]))
+    '#000000'
+    """
+    rgb = cv2.cvtColor(lab.astype(np.float32).reshape(1, 1, 3), cv2.COLOR_LAB2RGB).reshape(3)
+    red, green, blue = (int(each) for each in np.rint(np.clip(rgb, 0, 1) * 255))
+    return f"#{red:02x}{green:02x}{blue:02x}"
+
+
+def swatch(
+    pixels: NDArray[np.uint8],
+    cells: Floats,
+    row: int,
+    column: int,
+    patch: Ring,
+    *,
+    turn: int = 0,
+    mirrored: bool = False,
+) -> NDArray[np.uint8]:
+    """Cut the picture of one patch out of the flattened quilt.
+
+    Parameters
+    ----------
+    pixels : ndarray of uint8, shape (height, width, 3)
+        The flattened quilt.
+    cells : ndarray, shape (rows, columns, 4, 2)
+        Corners of the blocks in pixels, clockwise from each block's top left.
+    row, column : int
+        Which block.
+    patch : ring
+        Outline of the patch, in 0..1 of the block as most have it.
+    turn, mirrored
+        How this block lies against that.
+
+    Returns
+    -------
+    ndarray of uint8, shape (h, w, 4)
+        The rectangle that holds the patch, as it lies in the quilt; the fourth channel is 255 on the patch and 0 round
+        it. Empty where the photograph does not show it.
+
+    Examples
+    --------
+    >>> cells = np.array([[[[0, 0], [8, 0], [8, 8], [0, 8]]]], dtype=float)
+    >>> swatch(np.zeros((8, 8, 3), np.uint8), cells, 0, 0, ((0, 0), (0.5, 0), (0.5, 0.5), (0, 0.5))).shape
+    (5, 5, 4)
+    >>> swatch(np.zeros((8, 8, 3), np.uint8), cells - 100, 0, 0, ((0, 0), (1, 0), (1, 1))).size
+    0
+    """
+    at = np.array(patch, dtype=np.float32)
+    if mirrored:
+        at[:, 0] = 1 - at[:, 0]
+    for _ in range(turn // 90 % 4):
+        at = np.stack([1 - at[:, 1], at[:, 0]], axis=-1)
+    unit = np.array([[0, 0], [1, 0], [1, 1], [0, 1]], dtype=np.float32)
+    matrix = cv2.getPerspectiveTransform(unit, cells[row, column].astype(np.float32))
+    corners = cv2.perspectiveTransform(at[None], matrix)[0]
+    height, width = pixels.shape[:2]
+    left, top = np.maximum(np.floor(corners.min(axis=0)).astype(int), 0)
+    right, bottom = np.minimum(np.ceil(corners.max(axis=0)).astype(int) + 1, [width, height])
+    if right <= left or bottom <= top:
+        return np.zeros((0, 0, 4), dtype=np.uint8)
+    inside = np.zeros((bottom - top, right - left), dtype=np.uint8)
+    cv2.fillPoly(inside, [np.rint((corners - [left, top]) * 16).astype(np.int32)], 255, shift=4)
+    return np.dstack([pixels[top:bottom, left:right], inside])

@@ -1,0 +1,230 @@
+"""Blocks turned, mirrored, coloured or pieced otherwise than most.
+
+A move is a number 0..7: so many quarter turns clockwise (move % 4) after mirroring left to right (move >= 4). The move of
+a block is the one that lays it like the rest; the turn that is reported is its undoing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.photo.stack import move_square, steps, undo
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+_COARSE = 24  # side of the small pictures by which blocks are first laid alike
+_CLEARLY_BETTER = 0.10  # of the likeness, before a block is taken to be turned
+_STARTS = 8
+_TRUST = 0.5  # seams stray and light is uneven, so that evidence counts for less than its noise alone would say
+_COLOUR_FLOOR = 8.0  # CIELAB, by which patch colours may vary that have not been seen to
+_LEAST_GAIN = 8.0  # natural logarithm of odds
+_SHARE_OF_GAIN = 0.3  # of what a block that lies right would lose by the same move
+
+
+def lay_alike(lab: NDArray[np.float32]) -> tuple[Ints, Floats]:
+    """Find for each block the move that lays it like the others, before its piecing is known.
+
+    Blocks are compared by where they are light and dark and by where colour changes, for in a scrappy quilt nothing else
+    repeats. Blocks that look the same moved are left as they lie.
+
+    Parameters
+    ----------
+    lab : ndarray of float32, shape (blocks, size, size, 3)
+        The stack as the blocks lie in the quilt.
+
+    Returns
+    -------
+    moves : ndarray of int, shape (blocks,)
+    likeness : ndarray, shape (blocks,)
+        Of each block, so laid, to the mean of all.
+    """
+    looks = _looks(lab)
+    every = np.stack([_flat(move_square(looks, move)) for move in range(8)], axis=1)
+    best: tuple[float, Ints, Floats] | None = None
+    starts = [every[:, 0].mean(axis=0)]
+    starts += [every[index, 0] for index in np.unique(np.linspace(0, len(lab) - 1, _STARTS).astype(int))]
+    for number, start in enumerate(starts):
+        moves, likeness = _settle(every, start)
+        # Leaving all blocks as they lie is the first guess, and another must be clearly better.
+        score = float(likeness.mean()) + (0.02 if number == 0 else 0.0)
+        if best is None or score > best[0]:
+            best = (score, moves, likeness)
+    assert best is not None
+    return most_unmoved(best[1]), best[2]
+
+
+def _looks(lab: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Small pictures of lightness and of steps, shape (blocks, side, side, 2), each of mean 0 and about length 1."""
+    blocks = len(lab)
+    looks = np.empty((blocks, _COARSE, _COARSE, 2), dtype=np.float32)
+    for index, (block, step) in enumerate(zip(lab, steps(lab), strict=True)):
+        looks[index, ..., 0] = cv2.resize(block[..., 0], (_COARSE, _COARSE), interpolation=cv2.INTER_AREA)
+        looks[index, ..., 1] = cv2.resize(step, (_COARSE, _COARSE), interpolation=cv2.INTER_AREA)
+    looks -= looks.mean(axis=(1, 2), keepdims=True)
+    # A plain block has no pattern: its noise must not be blown up to one.
+    least = np.array([6.0, 0.05], dtype=np.float32) * _COARSE
+    return looks / np.maximum(np.sqrt((looks**2).sum(axis=(1, 2), keepdims=True)), least)
+
+
+def _flat(squares: NDArray[np.float32]) -> Floats:
+    return squares.reshape(len(squares), -1).astype(np.float64)
+
+
+def _settle(every: Floats, start: Floats) -> tuple[Ints, Floats]:
+    mean = start
+    moves = np.zeros(len(every), dtype=np.intp)
+    for _ in range(8):
+        score = every @ (mean / max(float(np.linalg.norm(mean)), 1e-9))
+        better = score - _CLEARLY_BETTER * (np.arange(8) != 0)
+        before, moves = moves, better.argmax(axis=1)
+        mean = every[np.arange(len(every)), moves].mean(axis=0)
+        if (before == moves).all():
+            break
+    return moves, score[np.arange(len(every)), moves]
+
+
+def most_unmoved(moves: Ints) -> Ints:
+    """Lay all blocks by one more move, so that most lie as they do in the quilt."""
+    common = undo(int(np.bincount(moves, minlength=8).argmax()))
+    return np.array([then(int(move), common) for move in moves], dtype=np.intp)
+
+
+def then(first: int, second: int) -> int:
+    """The one move that does what two do, one after the other.
+
+    Examples
+    --------
+    >>> then(1, 1), then(4, 4), then(1, 4)
+    (2, 0, 7)
+    """
+    # Mirroring turns the sense of what was turned before it.
+    quarter = (second - first if second >= 4 else second + first) % 4
+    return quarter + 4 * ((first >= 4) != (second >= 4))
+
+
+@dataclass(frozen=True, eq=False)
+class Lie:
+    """How each block lies against the block as most have it.
+
+    Attributes
+    ----------
+    moves : ndarray of int, shape (blocks,)
+        Lays each block like the picture of the block.
+    margin : ndarray, shape (blocks,)
+        How much better that fits than leaving it, in natural logarithms; 0 for a block left as it lies.
+    unlike : ndarray, shape (blocks,)
+        How ill each block, so laid, fits the rest.
+    """
+
+    moves: Ints
+    margin: Floats
+    unlike: Floats
+
+
+def lie_of_blocks(
+    lab: NDArray[np.float32], shown: NDArray[np.float32], picture: Ints, noise: Floats, moves: Ints
+) -> Lie:
+    """Ask each block which move lays its seams and colours on those of the rest.
+
+    Parameters
+    ----------
+    lab : ndarray of float32, shape (blocks, size, size, 3)
+        The stack as the blocks lie in the quilt.
+    shown : ndarray of float32, shape (blocks, size, size)
+        Where the photograph shows them.
+    picture : ndarray of int, shape (size, size)
+        The patch of each pixel of the block as most have it.
+    noise : ndarray, shape (blocks,)
+        How restless the fabrics of each block are, at this size.
+    moves : ndarray of int, shape (blocks,)
+        First guess.
+
+    Returns
+    -------
+    Lie
+    """
+    inner, means = _by_move(lab, shown, picture)
+    blocks = np.arange(len(lab))
+    for _ in range(4):
+        cost = _TRUST * (inner / (2 * noise[:, None]) + _colour_misfit(means, moves))
+        chosen = _smallest_fitting(cost, moves)
+        if (chosen == moves).all():
+            break
+        moves = chosen
+    gain = cost[:, 0] - cost[blocks, moves]
+    return Lie(moves, gain, inner[blocks, moves])
+
+
+def _by_move(lab: NDArray[np.float32], shown: NDArray[np.float32], picture: Ints) -> tuple[Floats, Floats]:
+    """For each block and move: the squared colour change inside patches, and the colour of each patch."""
+    blocks, size = lab.shape[:2]
+    patches = int(picture.max()) + 1
+    weighted = np.concatenate([lab * shown[..., None], shown[..., None]], axis=-1)
+    rows = np.ascontiguousarray(weighted.transpose(1, 2, 0, 3)).reshape(size * size, -1)
+    squares = (lab**2 * shown[..., None]).sum(axis=(1, 2, 3), dtype=np.float64)
+    inner = np.empty((blocks, 8))
+    means = np.empty((blocks, 8, patches, 3))
+    for move in range(8):
+        laid = move_square(picture[None].astype(np.float32), undo(move))[0].ravel()
+        order = np.argsort(laid, kind="stable")
+        starts = np.searchsorted(laid[order], np.arange(patches))
+        sums = np.add.reduceat(rows[order], starts, axis=0).astype(np.float64).reshape(patches, blocks, 4)
+        counts = np.maximum(sums[..., 3], 1e-6)
+        mean = sums[..., :3] / counts[..., None]
+        inner[:, move] = squares - (counts[..., None] * mean**2).sum(axis=(0, 2))
+        mean[counts < 1] = np.nan
+        means[:, move] = mean.transpose(1, 0, 2)
+    return inner, means
+
+
+def _colour_misfit(means: Floats, moves: Ints) -> Floats:
+    """How far the patch colours of each block, moved each way, lie from those that the other blocks have.
+
+    Half the squared distance in units of how patch colours vary together; each fifth of the blocks is judged by the
+    other four.
+    """
+    blocks = len(means)
+    flat = means.reshape(blocks, 8, -1)
+    now = flat[np.arange(blocks), moves]
+    middle = np.nanmedian(now, axis=0)
+    filled, now = np.where(np.isnan(flat), middle, flat), np.where(np.isnan(now), middle, now)
+    folds = min(5, blocks)
+    found = np.empty((blocks, 8))
+    for fold in range(folds):
+        held = np.arange(blocks) % folds == fold
+        others = now[~held] if folds > 1 else now
+        centre = np.median(others, axis=0)
+        off = np.clip(others - centre, -60, 60)
+        # Few blocks do not tell how colours vary together: the floor stands for what is not known.
+        values, vectors = np.linalg.eigh(off.T @ off / max(len(others), 1))
+        apart = (filled[held] - centre) @ vectors
+        found[held] = 0.5 * (apart**2 / (np.maximum(values, 0) + _COLOUR_FLOOR**2)).sum(axis=2)
+    return found
+
+
+def _smallest_fitting(cost: Floats, moves: Ints) -> Ints:
+    blocks = np.arange(len(cost))
+    # How much a block that lies right loses by each move; where that is next to nothing the move cannot be seen.
+    after = np.array([[then(int(move), extra) for extra in range(8)] for move in range(8)])
+    against = cost[blocks[:, None], after[moves]] - cost[blocks, moves][:, None]
+    seen = np.quantile(against, 0.2, axis=0) >= _LEAST_GAIN
+    needed = np.maximum(_LEAST_GAIN, _SHARE_OF_GAIN * np.median(against, axis=0))
+    chosen = moves.copy()
+    for block in blocks:
+        gain = -against[block]
+        gain[~seen] = -np.inf
+        extra = int((gain - needed).argmax())
+        if gain[extra] > needed[extra]:
+            chosen[block] = after[moves[block], extra]
+    return _unseen_undone(chosen, ~seen, after)
+
+
+def _unseen_undone(moves: Ints, unseen: NDArray[np.bool_], after: Ints) -> Ints:
+    """Of all moves that look the same, take the smallest: fewest turns, and no mirroring if a turn will do."""
+    same = [extra for extra in range(8) if unseen[extra] or extra == 0]
+    return np.array([min(after[move, same].tolist(), key=lambda each: (each >= 4, (-each) % 4)) for move in moves])
