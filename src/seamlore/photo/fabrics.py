@@ -87,7 +87,8 @@ def _inside(picture: Ints, patches: int) -> Ints:
 
 def _contrast(block: NDArray[np.float32], fine_px: float, coarse_px: float) -> NDArray[np.float32]:
     light = block[..., 0]
-    return np.abs(cv2.GaussianBlur(light, (0, 0), fine_px) - cv2.GaussianBlur(light, (0, 0), coarse_px))
+    between = cv2.GaussianBlur(light, (0, 0), fine_px) - cv2.GaussianBlur(light, (0, 0), coarse_px)
+    return np.abs(between).astype(np.float32)
 
 
 def gather_fabrics(swatches: Swatches) -> Ints:
@@ -102,9 +103,9 @@ def gather_fabrics(swatches: Swatches) -> Ints:
         return np.zeros(0, dtype=np.intp)
     points = np.concatenate([swatches.lab, 2.0 * swatches.print_], axis=1) / np.maximum(swatches.error, 2.0)[:, None]
     lumps = _lumps(points)
-    middles = np.stack([np.bincount(lumps, weights=column) for column in points.T], axis=-1)
-    sizes = np.bincount(lumps).astype(np.float64)
-    middles /= sizes[:, None]
+    sizes: Floats = np.bincount(lumps).astype(np.float64)
+    totals: Floats = np.stack([np.bincount(lumps, weights=column) for column in points.T], axis=-1).astype(np.float64)
+    middles = totals / sizes[:, None]
     label = _average_linkage(middles, sizes, _APART)[lumps]
     numbers, counts = np.unique(label, return_counts=True)
     rank = np.empty(int(numbers.max()) + 1, dtype=np.intp)

@@ -106,5 +106,5 @@ def _joined(pieces: Pieces, into: Ints) -> Pieces:
     pairs = np.sort(into[pieces.pairs], axis=1)
     apart = pairs[:, 0] != pairs[:, 1]
     key, where = np.unique(pairs[apart, 0] * count + pairs[apart, 1], return_inverse=True)
-    lengths = np.bincount(where, weights=pieces.lengths[apart], minlength=len(key))
+    lengths = np.bincount(where, weights=pieces.lengths[apart], minlength=len(key)).astype(np.float64)
     return Pieces(sums, counts, np.stack(np.divmod(key, count), axis=-1), lengths)

@@ -68,7 +68,8 @@ def _looks(lab: NDArray[np.float32]) -> NDArray[np.float32]:
     looks -= looks.mean(axis=(1, 2), keepdims=True)
     # A plain block has no pattern: its noise must not be blown up to one.
     least = np.array([6.0, 0.05], dtype=np.float32) * _COARSE
-    return looks / np.maximum(np.sqrt((looks**2).sum(axis=(1, 2), keepdims=True)), least)
+    scaled: NDArray[np.float32] = looks / np.maximum(np.sqrt((looks**2).sum(axis=(1, 2), keepdims=True)), least)
+    return scaled
 
 
 def _flat(squares: NDArray[np.float32]) -> Floats:

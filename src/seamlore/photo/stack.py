@@ -103,7 +103,7 @@ def cloth(pixels: NDArray[np.uint8], cells: Cells, size: int) -> Cloth:
     shape = (max(1, round(width * factor)), max(1, round(height * factor)))
     small = cv2.resize(pixels, shape, interpolation=cv2.INTER_AREA) if factor < 1 else pixels
     lab = cv2.cvtColor(small.astype(np.float32) / 255.0, cv2.COLOR_RGB2LAB)
-    return Cloth(lab, (shape[0] / width, shape[1] / height))
+    return Cloth(lab.astype(np.float32, copy=False), (shape[0] / width, shape[1] / height))
 
 
 def stack_blocks(source: Cloth, cells: Cells, size: int) -> Stack:
