@@ -1,0 +1,296 @@
+"""The job on one quilt: from what the user put in to everything that follows from it, each step once.
+
+Each step is worked out when it is asked for and kept as long as what it rests on stays the same. The command line
+uses a job once; the table in the browser keeps what does not change between two edits.
+"""
+
+from __future__ import annotations
+
+import datetime
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from seamlore.draft.block import Block
+from seamlore.draft.catalogue import find
+from seamlore.draft.notation import read_block
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.quilt_file import read_quilt
+from seamlore.errors import MeasureError, PhotoError
+from seamlore.lengths import Length, Unit, length
+from seamlore.steps.sections import (
+    About,
+    Choice,
+    Corrections,
+    Evidence,
+    LabelWords,
+    Making,
+    Tape,
+    check_counts,
+)
+from seamlore.study.adjustment import Adjustment, Explanation, adjust
+from seamlore.study.drafting import Drafted, as_drafted
+from seamlore.study.measurements import Measurement, What, measurements, taken
+from seamlore.study.next_measure import NextMeasure, next_measure
+
+if TYPE_CHECKING:
+    # These open pictures and are slow to import; a job without a photograph does without them.
+    from seamlore.photo.flatten import Flat
+    from seamlore.photo.opening import Photo
+    from seamlore.photo.read import Look
+    from seamlore.photo.reading import Reading
+    from seamlore.steps.date import Dating
+
+T = TypeVar("T")
+Progress = Callable[[str, float], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """Everything that a user put in for one quilt.
+
+    Parameters
+    ----------
+    photo : bytes, optional
+        The photograph's file.
+    photo_name : str
+        What to call it in messages.
+    about, corrections, tape, choice, evidence, making, label
+        The sections.
+    """
+
+    photo: bytes | None = None
+    photo_name: str = ""
+    about: About = field(default_factory=About)
+    corrections: Corrections = field(default_factory=Corrections)
+    tape: Tape = field(default_factory=Tape)
+    choice: Choice = field(default_factory=Choice)
+    evidence: Evidence = field(default_factory=Evidence)
+    making: Making = field(default_factory=Making)
+    label: LabelWords = field(default_factory=LabelWords)
+
+
+class Memo:
+    """Results of steps by what they rest on; the oldest goes when there are too many. Threads may share it."""
+
+    def __init__(self, most: int = 24) -> None:
+        self._most = most
+        self._kept: OrderedDict[Hashable, Any] = OrderedDict()
+        self._busy: dict[Hashable, threading.Lock] = {}
+        self._lock = threading.Lock()
+
+    def get(self, key: Hashable, work: Callable[[], T]) -> T:
+        """Give what is kept under a key, or work it out, once even if two ask at the same time."""
+        with self._lock:
+            if key in self._kept:
+                self._kept.move_to_end(key)
+                return self._kept[key]  # type: ignore[no-any-return]
+            busy = self._busy.setdefault(key, threading.Lock())
+        with busy:
+            with self._lock:
+                if key in self._kept:
+                    return self._kept[key]  # type: ignore[no-any-return]
+            try:
+                made = work()
+            finally:
+                with self._lock:
+                    self._busy.pop(key, None)
+            with self._lock:
+                self._kept[key] = made
+                while len(self._kept) > self._most:
+                    self._kept.popitem(last=False)
+            return made
+
+
+class Job:
+    """Everything that follows from one quilt's inputs.
+
+    Parameters
+    ----------
+    inputs : Inputs
+    memo : Memo, optional
+        Where results are kept between jobs.
+    progress : callable, optional
+        Told what is being done and how far it is, 0 to 1; may raise to stop the work.
+
+    Examples
+    --------
+    >>> job = Job(Inputs(tape=Tape(width="70 1/2 in", block="8 in", sashing="3 in", columns=7, rows=9)))
+    >>> [round(length.inches_float, 2) for _, length in job.adjustment.explanations[0].cut][:2]
+    [1.75, 1.75]
+    >>> Job(Inputs()).reading
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.PhotoError: no photograph: this step reads one; add a photograph of the quilt
+    """
+
+    def __init__(self, inputs: Inputs, *, memo: Memo | None = None, progress: Progress | None = None) -> None:
+        self.inputs = inputs
+        self.memo = memo or Memo()
+        self._progress = progress
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that the study is worked in."""
+        return Unit(self.inputs.about.unit)
+
+    # Look
+
+    @cached_property
+    def photo(self) -> Photo:
+        """The photograph, upright."""
+        from seamlore.photo.opening import open_photo  # opens pictures: slow to import
+
+        data = self.inputs.photo
+        if data is None:
+            raise PhotoError("no photograph", "this step reads one", "add a photograph of the quilt")
+        return self.memo.get(("photo", hash(data)), lambda: open_photo(data, name=self.inputs.photo_name))
+
+    @cached_property
+    def size(self) -> tuple[Length, Length] | None:
+        """Width and height of the quilt by tape, when both were measured."""
+        width, height = self.inputs.tape.read("width"), self.inputs.tape.read("height")
+        return (width, height) if width and height else None
+
+    @cached_property
+    def look(self) -> Look:
+        """All that was read from the photograph, with the flattened picture."""
+        photo = self.photo
+        from seamlore.photo.read import look  # as above
+
+        given = self.inputs.corrections
+        key = ("look", hash(self.inputs.photo), self.size, repr(given))
+        return self.memo.get(
+            key,
+            lambda: look(
+                photo,
+                size=self.size,
+                corners=given.corners,
+                bows=given.bows,
+                setting=given.setting,
+                rows=given.rows,
+                columns=given.columns,
+                row_lines=given.row_lines,
+                column_lines=given.column_lines,
+                divisions=given.divisions,
+                progress=self._progress,
+            ),
+        )
+
+    @property
+    def reading(self) -> Reading:
+        """What the photograph says."""
+        return self.look.reading
+
+    @property
+    def flat(self) -> Flat:
+        """The quilt flattened."""
+        return self.look.flat
+
+    def _reading_if_any(self) -> Reading | None:
+        return self.reading if self.inputs.photo is not None else None
+
+    # The sums
+
+    @cached_property
+    def adjustment(self) -> Adjustment:
+        """The measurements and every account of them."""
+        tape = self.inputs.tape
+        check_counts(tape)
+        reading = self._reading_if_any()
+        usable = reading is not None and (reading.unit != "width" or tape.read("width") is not None)
+        return adjust(
+            measurements(
+                _tape_lines(tape),
+                columns=tape.columns,
+                rows=tape.rows,
+                reading=reading if usable else None,
+                seam_allowance=self.seam_allowance,
+                outer_sashing=tape.outer_sashing,
+            )
+        )
+
+    @cached_property
+    def next_measure(self) -> NextMeasure | None:
+        """The one measurement that would settle most, if any."""
+        return next_measure(self.adjustment)
+
+    @property
+    def chosen(self) -> Explanation:
+        """The account that is followed: the user's, or the likeliest."""
+        wanted = self.inputs.choice.explanation
+        found = [each for each in self.adjustment.explanations if each.text == wanted]
+        return found[0] if found else self.adjustment.explanations[0]
+
+    # Draft
+
+    @cached_property
+    def block(self) -> Block | None:
+        """The block that the user named or drew; None leaves it to the photograph."""
+        text = self.inputs.choice.block
+        if text is None:
+            return None
+        return read_block(text) if "\n" in text.strip() else find(text)
+
+    @cached_property
+    def drafted(self) -> Drafted:
+        """The quilt as its maker pieced it, uncropped, and why each size is what it is."""
+        return as_drafted(
+            self.adjustment,
+            reading=self._reading_if_any(),
+            explanation=self.chosen,
+            block_drawn=self.block,
+            name=self.inputs.about.name,
+            told={what: length(text) for what, text in self.inputs.choice.sizes.items() if text.strip()},
+        )
+
+    @cached_property
+    def quilt(self) -> Quilt:
+        """The draft: the user's own where one was written, else as drafted from what was found."""
+        text = self.inputs.choice.draft
+        return read_quilt(text, find_block=find) if text else self.drafted.quilt
+
+    @property
+    def seam_allowance(self) -> Length | None:
+        """The seam allowance asked for, if any."""
+        text = self.inputs.making.seam_allowance
+        return length(text) if text.strip() else None
+
+    # Date
+
+    @cached_property
+    def dating(self) -> Dating:
+        """Each part dated from the evidence."""
+        from seamlore.steps.date import date  # numpy: slow to import
+
+        text = self.inputs.evidence.text
+        if not text.strip():
+            raise MeasureError("no evidence", "a date rests on evidence", "write down what was seen or told")
+        year = datetime.date.today().year
+        return self.memo.get(("date", text, year), lambda: date(text, this_year=year))
+
+
+def _tape_lines(tape: Tape) -> list[Measurement]:
+    """The tape's words as measurements; a size without its own figure for the length holds both ways."""
+    tolerance = tape.read("tolerance")
+    lines: list[Measurement] = []
+    for field_name, what, along in (("width", What.OVERALL, "across"), ("height", What.OVERALL, "down")):
+        if value := tape.read(field_name):
+            lines.append(taken(what, value, along, tolerance=tolerance))  # type: ignore[arg-type]
+    for what, both, down in ((What.BLOCK, "block", "block_down"), (What.SASHING, "sashing", "sashing_down")):
+        value, other = tape.read(both), tape.read(down)
+        if value:
+            lines.append(taken(what, value, "across" if other else "both", tolerance=tolerance))
+        if other:
+            lines.append(taken(what, other, "down", tolerance=tolerance))
+    if value := tape.read("border"):
+        lines.append(taken(What.BORDER, value, "both", tolerance=tolerance))
+    for each in tape.more:
+        what = What.SPAN if each.what == "span" else What.OUTER
+        lines.append(
+            taken(what, length(each.value), each.along, blocks=each.blocks, sashings=each.sashings, side=each.side)
+        )
+    return lines

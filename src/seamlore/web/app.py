@@ -1,0 +1,91 @@
+"""The application: routes, pages and errors, put together."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Mount
+from starlette.staticfiles import StaticFiles
+from starlette.types import ASGIApp
+
+from seamlore.errors import SeamloreError
+from seamlore.shelf.change import ShelfError, StaleChangeError
+from seamlore.shelf.shelf import Shelf
+from seamlore.web import pages
+from seamlore.web.desk import Desk
+from seamlore.web.rendering import render
+from seamlore.web.security import Guard
+
+HERE = Path(__file__).parent
+# A 40-megapixel JPEG has 10 to 30 MB; ten of them may come at once.
+MOST_BYTES = 400 * 10**6
+
+
+def make_app(shelf: Shelf) -> ASGIApp:
+    """Put the table together over an open shelf.
+
+    Parameters
+    ----------
+    shelf : Shelf
+        Stays open as long as the application runs.
+
+    Returns
+    -------
+    ASGIApp
+        Guarded: it answers this machine only.
+    """
+    fonts = HERE.parent / "printing" / "fonts"
+    app = Starlette(
+        routes=[
+            *pages.routes(),
+            Mount("/static", StaticFiles(directory=HERE / "static"), name="static"),
+            Mount("/fonts", StaticFiles(directory=fonts), name="fonts"),
+        ],
+        exception_handlers={
+            StaleChangeError: _stale,
+            SeamloreError: _refused,
+            HTTPException: _http,
+            Exception: _broken,
+        },
+    )
+    app.state.desk = Desk(shelf)
+    return Guard(app, most_bytes=MOST_BYTES)
+
+
+async def _stale(request: Request, fault: Exception) -> Response:
+    return _say(request, 409, "Changed in another window", str(fault))
+
+
+async def _refused(request: Request, fault: Exception) -> Response:
+    missing = isinstance(fault, ShelfError)
+    return _say(request, 404 if missing else 422, "That cannot be done", str(fault))
+
+
+async def _http(request: Request, fault: Exception) -> Response:
+    assert isinstance(fault, HTTPException)
+    words = {404: "There is no such page", 405: "That cannot be done here", 413: "Too much at once"}
+    return _say(request, fault.status_code, words.get(fault.status_code, "That cannot be done"), fault.detail)
+
+
+async def _broken(request: Request, fault: Exception) -> Response:
+    return _say(
+        request,
+        500,
+        "Seamlore has made a mistake",
+        "Nothing that you entered before is lost: every change is on the shelf. Go back and try another way, and "
+        f"tell its makers what you did and this: {type(fault).__name__}: {str(fault)[:200]}",
+    )
+
+
+def _say(request: Request, status: int, title: str, sentence: str) -> Response:
+    """One error shape for all: JSON for scripts, a notice for a part of a page, a page for a reader."""
+    from starlette.responses import JSONResponse
+
+    if "application/json" in request.headers.get("accept", ""):
+        return JSONResponse({"error": title, "says": sentence}, status_code=status)
+    template = "part/notice.html" if request.headers.get("hx-request") else "error.html"
+    return render(request, template, status=status, title=title, sentence=sentence)

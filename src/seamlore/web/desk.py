@@ -1,0 +1,111 @@
+"""What the pages share: the open shelf, what was worked out already, and one study at a time as a job."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeVar, cast
+
+import msgspec
+
+from seamlore.shelf.change import Change, Section
+from seamlore.shelf.shelf import Entry, Shelf
+from seamlore.steps.job import Inputs, Job, Memo, Progress
+from seamlore.steps.sections import SECTIONS, About, Photograph, decode, encode
+
+S = TypeVar("S", bound=msgspec.Struct)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sheet:
+    """One study as a page sees it.
+
+    Parameters
+    ----------
+    entry : Entry
+        Its number and name on the shelf.
+    sections : dict of str to Struct
+        What the user put in; a section that is not there yet is an empty one, but for the photograph.
+    revisions : dict of str to int
+        The revision of each section, which a form sends back so that two windows do not overwrite each other.
+    job : Job
+        What follows from it.
+    can_undo, can_redo : str or None
+        What would be undone or redone.
+    """
+
+    entry: Entry
+    sections: dict[str, msgspec.Struct]
+    revisions: dict[str, int]
+    job: Job
+    can_undo: str | None
+    can_redo: str | None
+
+    def section(self, kind: type[S]) -> S:
+        """Give one section by its type; an empty one when the user has put nothing in."""
+        found = next((each for each in self.sections.values() if isinstance(each, kind)), None)
+        return found if found is not None else kind()
+
+    @property
+    def photograph(self) -> Photograph | None:
+        """The photograph's section, or None before there is one."""
+        found = self.sections.get("photograph")
+        return found if isinstance(found, Photograph) else None
+
+
+class Desk:
+    """The open shelf and what was worked out from it.
+
+    Parameters
+    ----------
+    shelf : Shelf
+    """
+
+    def __init__(self, shelf: Shelf) -> None:
+        self.shelf = shelf
+        self.memo = Memo()
+
+    def sheet(self, number: int, *, progress: Progress | None = None) -> Sheet:
+        """Take a study from the shelf.
+
+        Raises
+        ------
+        ShelfError
+            When there is no such study.
+        """
+        entry = self.shelf.entry(number)
+        kept = self.shelf.read_all(number)
+        sections = {name: found for name, kind in SECTIONS.items() if (found := decode(kind, _value(kept.get(name))))}
+        revisions = {name: kept[name].revision if name in kept else 0 for name in SECTIONS}
+        history = self.shelf.history(number)
+        done = [each.says for each in history if each.stands]
+        undone = [each.says for each in history if not each.stands]
+        return Sheet(
+            entry,
+            sections,
+            revisions,
+            Job(self._inputs(entry, sections), memo=self.memo, progress=progress),
+            done[-1] if done else None,
+            undone[0] if undone else None,
+        )
+
+    def _inputs(self, entry: Entry, sections: dict[str, msgspec.Struct]) -> Inputs:
+        photograph = sections.get("photograph")
+        data = None
+        if isinstance(photograph, Photograph):
+            path = self.shelf.photograph(photograph.reference)
+            # Kept in memory once: the same photograph is asked for by every page.
+            data = self.memo.get(("file", photograph.reference), path.read_bytes)
+        about = cast(About, sections.get("about", About()))
+        named = msgspec.structs.replace(about, name=entry.name)
+        given = {name: section for name, section in sections.items() if name not in ("photograph", "about")}
+        photo_name = photograph.name if isinstance(photograph, Photograph) else ""
+        return Inputs(photo=data, photo_name=photo_name, about=named, **given)  # type: ignore[arg-type]
+
+    def change(self, number: int, section: msgspec.Struct, base: int, says: str) -> int:
+        """Keep a new value of a section; refused when the section has changed since `base`."""
+        name = next(name for name, kind in SECTIONS.items() if isinstance(section, kind))
+        return self.shelf.apply(number, Change(name, base, encode(section), says))
+
+
+def _value(section: Section | None) -> str | None:
+    return section.value if section else None

@@ -1,0 +1,150 @@
+"""The first page: the studies on the shelf, and a place to drop a photograph; what every study page shares."""
+
+from __future__ import annotations
+
+from pathlib import PurePath
+
+import msgspec
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from seamlore.errors import PhotoError, SeamloreError
+from seamlore.steps.sections import About, Photograph
+from seamlore.web.desk import Desk
+from seamlore.web.rendering import STEPS, render
+
+
+def routes() -> list[Route]:
+    """Give the routes of the shelf and of what every study page shares."""
+    return [
+        Route("/", shelf_page),
+        Route("/studies", begin, methods=["POST"]),
+        Route("/study/{number:int}", first_step),
+        Route("/study/{number:int}/photograph", add_photograph, methods=["POST"]),
+        Route("/study/{number:int}/name", rename, methods=["POST"]),
+        Route("/study/{number:int}/unit", set_unit, methods=["POST"]),
+        Route("/study/{number:int}/undo", undo, methods=["POST"]),
+        Route("/study/{number:int}/redo", redo, methods=["POST"]),
+    ]
+
+
+def desk_of(request: Request) -> Desk:
+    """Give the desk that the application works on."""
+    found = request.app.state.desk
+    assert isinstance(found, Desk)
+    return found
+
+
+def number_of(request: Request) -> int:
+    """Give the number of the study in the address."""
+    return int(request.path_params["number"])
+
+
+async def shelf_page(request: Request) -> Response:
+    """Show the studies, the one changed last first."""
+    entries = await run_in_threadpool(desk_of(request).shelf.studies)
+    return render(request, "shelf.html", entries=entries, refused=())
+
+
+async def begin(request: Request) -> Response:
+    """Begin a study for each photograph that was dropped; what is no picture is refused and the rest kept."""
+    form = await request.form(max_files=50)
+    files = [each for each in form.getlist("photograph") if isinstance(each, UploadFile) and each.filename]
+    refused: list[str] = []
+    begun: list[int] = []
+    for file in files:
+        data = await file.read()
+        name = PurePath(file.filename or "photograph").name
+        try:
+            begun.append(await run_in_threadpool(_begin, desk_of(request), data, name))
+        except SeamloreError as fault:
+            refused.append(str(fault))
+    if not files:
+        refused.append("No photograph came: choose a picture file, or drop one on the page.")
+    if len(begun) == 1 and not refused:
+        return RedirectResponse(f"/study/{begun[0]}/look", status_code=303)
+    entries = await run_in_threadpool(desk_of(request).shelf.studies)
+    return render(request, "shelf.html", status=422 if refused else 200, entries=entries, refused=refused)
+
+
+def _begin(desk: Desk, data: bytes, name: str) -> int:
+    photograph = _kept(desk, data, name)
+    number = desk.shelf.create(PurePath(name).stem.replace("_", " ").replace("-", " "))
+    desk.change(number, photograph, 0, f"added the photograph {name}")
+    return number
+
+
+def _kept(desk: Desk, data: bytes, name: str) -> Photograph:
+    """Look at a file, safely, and keep it unchanged."""
+    from seamlore.photo.opening import open_photo  # opens pictures: slow to import
+
+    if not data:
+        raise PhotoError(
+            f"{name} is empty", "a photograph is a JPEG, PNG, TIFF, WebP or HEIC picture", "send it again"
+        )
+    photo = open_photo(data, name=name)
+    desk.memo.get(("photo", hash(data)), lambda: photo)
+    suffix = PurePath(name).suffix.lower().lstrip(".")
+    known = suffix if suffix in ("jpg", "jpeg", "png", "tif", "tiff", "webp", "heic", "heif", "gif") else "jpg"
+    return Photograph(reference=desk.shelf.add_photograph(data, known[:4]), name=name, size=photo.size_px)
+
+
+async def add_photograph(request: Request) -> Response:
+    """Give a study another photograph."""
+    number = number_of(request)
+    form = await request.form(max_files=1)
+    file = form.get("photograph")
+    if not isinstance(file, UploadFile) or not file.filename:
+        raise PhotoError("no photograph", "one is needed", "choose a picture file")
+    data, name, desk = await file.read(), PurePath(file.filename).name, desk_of(request)
+    photograph = await run_in_threadpool(_kept, desk, data, name)
+    base = desk.sheet(number).revisions["photograph"]
+    await run_in_threadpool(desk.change, number, photograph, base, f"added the photograph {name}")
+    return RedirectResponse(f"/study/{number}/look", status_code=303)
+
+
+async def first_step(request: Request) -> Response:
+    """Go to the first step of a study."""
+    number = number_of(request)
+    desk_of(request).shelf.entry(number)
+    return RedirectResponse(f"/study/{number}/look", status_code=307)
+
+
+def _back(request: Request) -> str:
+    """The page of this study that a form was sent from; never an address from the form itself."""
+    came_from = request.headers.get("referer", "").rstrip("/").rsplit("/", 1)[-1].split("?")[0]
+    step = came_from if came_from in [address for address, _, _ in STEPS] else "look"
+    return f"/study/{number_of(request)}/{step}"
+
+
+async def rename(request: Request) -> Response:
+    """Give a study another name."""
+    form = await request.form()
+    await run_in_threadpool(desk_of(request).shelf.rename, number_of(request), str(form.get("name", "")))
+    return RedirectResponse(_back(request), status_code=303)
+
+
+async def set_unit(request: Request) -> Response:
+    """Work in inches or in centimetres."""
+    form, desk, number = await request.form(), desk_of(request), number_of(request)
+    unit = "cm" if form.get("unit") == "cm" else "in"
+    sheet = await run_in_threadpool(desk.sheet, number)
+    about = msgspec.structs.replace(sheet.section(About), unit=unit)
+    says = "set to centimeters" if unit == "cm" else "set to inches"
+    await run_in_threadpool(desk.change, number, about, sheet.revisions["about"], says)
+    return RedirectResponse(_back(request), status_code=303)
+
+
+async def undo(request: Request) -> Response:
+    """Take the last change back."""
+    await run_in_threadpool(desk_of(request).shelf.undo, number_of(request))
+    return RedirectResponse(_back(request), status_code=303)
+
+
+async def redo(request: Request) -> Response:
+    """Make the change again that was taken back."""
+    await run_in_threadpool(desk_of(request).shelf.redo, number_of(request))
+    return RedirectResponse(_back(request), status_code=303)

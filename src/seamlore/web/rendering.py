@@ -1,0 +1,68 @@
+"""Templates: one environment, and what every page may use."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from seamlore.drawing.picture import Picture
+from seamlore.drawing.svg import to_svg
+from seamlore.lengths import Length, Unit, show, show_size
+
+# In the order of the job: address, name, and the question that the page answers.
+STEPS = (
+    ("look", "Look", "What is it?"),
+    ("draft", "Draft", "How was it pieced?"),
+    ("fabrics", "Fabrics", "What is it made of?"),
+    ("date", "Date", "When was it made?"),
+    ("make", "Make", "What does it take?"),
+    ("tell", "Tell", "What do we hand on?"),
+)
+
+
+@cache
+def environment() -> Environment:
+    """Give the one template environment: everything from users is escaped, nothing undefined passes."""
+    made = Environment(
+        loader=PackageLoader("seamlore.web", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.globals["steps"] = STEPS
+    made.filters["drawn"] = drawn
+    made.filters["length"] = in_words
+    return made
+
+
+def drawn(picture: Picture) -> Markup:
+    """Set a picture into a page as SVG; its text was escaped when it was drawn."""
+    # The size on paper is kept for printing; on the page the style sheet makes it as wide as its place.
+    return Markup(to_svg(picture))
+
+
+def in_words(given: Length, unit: Unit | None = None) -> str:
+    """Give a length in words, in the unit asked for."""
+    return show(given.shown_in(unit) if unit else given)
+
+
+def render(request: Request, template: str, *, status: int = 200, **given: Any) -> HTMLResponse:
+    """Fill a template.
+
+    Parameters
+    ----------
+    request : Request
+    template : str
+        Under `templates`.
+    status : int
+    **given
+        What the template uses.
+    """
+    text = environment().get_template(template).render(request=request, show_size=show_size, **given)
+    return HTMLResponse(text, status_code=status)
