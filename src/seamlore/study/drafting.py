@@ -11,6 +11,7 @@ from typing import Literal
 
 from seamlore.draft.block import Block
 from seamlore.draft.quilt import Border, Quilt, Sashing, Turned
+from seamlore.draft.settings import Cut
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import Length, in_unit, show
 from seamlore.photo.reading import Reading
@@ -35,11 +36,14 @@ class Drafted:
         Every size and why it is what it is.
     notes : tuple of str
         What was assumed or left out on the way.
+    as_found : Quilt
+        The same quilt with its outer blocks cut as the explanation says; the same when nothing is cut.
     """
 
     quilt: Quilt
     snaps: tuple[Snap, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[str, ...]
+    as_found: Quilt
 
 
 def as_drafted(
@@ -141,7 +145,16 @@ def as_drafted(
             f"The border is {show(chosen.border[0])} at the sides and {show(chosen.border[1])} at top and bottom; "
             "it is drafted even all round."
         )
-    return Drafted(quilt, tuple(used), tuple(notes))
+    return Drafted(quilt, tuple(used), tuple(notes), replace(quilt, cut=_cut(chosen, quilt)))
+
+
+def _cut(chosen: Explanation, quilt: Quilt) -> Cut | None:
+    lost = dict(chosen.cut)
+    zero = in_unit(0, quilt.unit)
+    left, top, right, bottom = (max(lost.get(side, zero), zero) for side in ("left", "top", "right", "bottom"))
+    # An edge that takes a whole block is a row or column that is not there; no picture can show it cut.
+    fits = max(left, right) < quilt.block_width and max(top, bottom) < quilt.block_height
+    return Cut(left, top, right, bottom) if fits and any((left, top, right, bottom)) else None
 
 
 def _pair(

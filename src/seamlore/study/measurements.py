@@ -187,7 +187,8 @@ def taken(
     seamlore.errors.MeasureError: the block: 0 in: a measurement is more than 0; ...
     """
     whole, part = _TOLERANCE[value.unit]
-    used = tolerance or (whole if what in (What.OVERALL, What.OUTER) else part)
+    custom = whole if what in (What.OVERALL, What.OUTER) else part
+    used = custom if tolerance is None else tolerance
     made = Measurement(what, along, value, used, known, blocks, sashings, side)
     if value.inches <= 0 and what is not What.EDGE:
         raise MeasureError(show(value), "a measurement is more than 0", "measure it again", where=made.name)
@@ -195,7 +196,7 @@ def taken(
         raise MeasureError(
             f"a tolerance of {show(used)}", "no tape is exact", "give more than 0, such as 1/8 in", where=made.name
         )
-    if what is What.SPAN and (blocks < 1 or sashings < 0 or abs(blocks - sashings) > 1):
+    if what is What.SPAN and (blocks < 1 or (sashings != 0 and abs(blocks - sashings) > 1)):
         raise MeasureError(
             f"a span over {blocks} blocks and {sashings} sashings",
             "blocks and sashings take turns",
@@ -295,7 +296,8 @@ def measurements(
     if not tape and not seen:
         raise MeasureError("no measurement", "at least one length is needed", "measure the quilt from edge to edge")
     unit = (tape or seen)[0].value.unit
-    return Measurements(tape + seen, tuple(counts), seam_allowance or SEAM_ALLOWANCE[unit], outer_sashing)
+    allowance = SEAM_ALLOWANCE[unit] if seam_allowance is None else seam_allowance
+    return Measurements(tape + seen, tuple(counts), allowance, outer_sashing)
 
 
 def from_reading(reading: Reading, tape: Iterable[Measurement] = ()) -> tuple[Measurement, ...]:

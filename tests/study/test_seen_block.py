@@ -1,0 +1,82 @@
+"""The block seen on a photograph, drawn exactly."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from seamlore.draft.notation import read_block
+from seamlore.errors import ShapeError
+from seamlore.photo.reading import Reading, SeenBlock, SeenFabric, SeenPatch
+from seamlore.study.seen_block import exact_block
+
+SHOO_FLY = read_block("block Shoo Fly\nA light\nB dark\n\nA/B A A\\B\nA B A\nA\\B A A/B")
+
+
+def seen(block, shake=0.0, seed=0):
+    """A drawn block as a photograph would give it: each corner a little off."""
+    rng = np.random.default_rng(seed)
+    return SeenBlock(
+        divisions=block.divisions,
+        patches=tuple(
+            SeenPatch(
+                outline=tuple(
+                    (x + rng.uniform(-shake, shake), y + rng.uniform(-shake, shake)) for x, y in each.points
+                ),
+                place=each.place,
+                value=block.places[each.place].value,
+            )
+            for each in block.patches
+        ),
+    )
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(0, 10**6))
+def test_a_block_seen_a_little_crooked_is_drawn_exactly(seed):
+    drawn = exact_block(seen(SHOO_FLY, 0.05, seed))
+    assert {each.outline for each in drawn.patches} == {each.outline for each in SHOO_FLY.patches}
+    assert drawn.places == SHOO_FLY.places
+
+
+def test_corners_may_lie_half_way_between_divisions():
+    hourglass = read_block(
+        "block Hourglass\nA dark\nB light\ndivisions 1\n\npatch A 0,0 1,0 0.5,0.5\n"
+        "patch B 1,0 1,1 0.5,0.5\npatch A 1,1 0,1 0.5,0.5\npatch B 0,1 0,0 0.5,0.5"
+    )
+    assert exact_block(seen(hourglass, 0.02)).patches == hourglass.patches
+
+
+def test_a_block_with_a_gap_is_refused_with_its_place():
+    whole = seen(SHOO_FLY)
+    short = SeenBlock(divisions=3, patches=whole.patches[1:])
+    with pytest.raises(ShapeError, match=r"the block on the photograph.*name the block or draw it by hand"):
+        exact_block(short)
+
+
+def test_a_corner_on_no_line_is_refused():
+    patch = SeenPatch(outline=((0, 0), (0.73, 0), (0.73, 1), (0, 1)), place="A", value="dark")
+    rest = SeenPatch(outline=((0.73, 0), (1, 0), (1, 1), (0.73, 1)), place="B", value="light")
+    with pytest.raises(ShapeError, match=r"a corner at 0\.730 of the side"):
+        exact_block(SeenBlock(divisions=1, patches=(patch, rest)))
+
+
+def test_a_place_of_many_fabrics_is_scrappy():
+    block = seen(SHOO_FLY)
+    dark = [index for index, each in enumerate(block.patches) if each.place == "B"]
+    fabrics = tuple(
+        SeenFabric(id=f"f{column}", srgb="#203060", value="dark", patches=((0, column, dark[0]),))
+        for column in range(3)
+    )
+    reading = Reading(
+        photo_size=(9, 9),
+        corners=((0, 0), (9, 0), (9, 9), (0, 9)),
+        corners_from="given",
+        unit="in",
+        size=(20, 20),
+        setting="straight",
+        fabrics=fabrics,
+    )
+    places = exact_block(block, reading=reading).places
+    assert places["B"].scrappy
+    assert not places["A"].scrappy
