@@ -1,0 +1,168 @@
+"""Pictures of blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+
+from seamlore.draft.block import Block, Patch
+from seamlore.drawing.picture import Picture, picture
+from seamlore.drawing.shapes import Area, Group, Paint, Shape, Text, box, gathered, moved, ring
+from seamlore.errors import ShapeError
+from seamlore.pictures.lettering import heart
+from seamlore.pictures.palette import INK, PAPER, QUIET, SEAM, place_cloths
+
+_DIMMED = 0.16
+
+
+def block_picture(
+    block: Block,
+    side_mm: float,
+    cloths: Mapping[str, Paint] | None = None,
+    *,
+    only: Collection[int] | None = None,
+    letters: bool = False,
+    title: str = "",
+) -> Picture:
+    """Draw a block.
+
+    Parameters
+    ----------
+    block : Block
+    side_mm : float
+        Side of the block on paper.
+    cloths : mapping of str to paint, optional
+        Cloth of each place; by value when not given (`palette.block_greys` for greys).
+    only : collection of int, optional
+        Indices of the patches that are shown; the rest stays as a shadow.
+    letters : bool
+        Letter each patch with its place.
+    title : str
+        The block's name when not given.
+
+    Raises
+    ------
+    ShapeError
+        When `only` names a patch that the block has not.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
+    >>> block_picture(four, 40).description
+    'Four Patch block, 2 divisions, 4 patches: A dark, B light.'
+    >>> block_picture(four, 40, only=[7])
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.ShapeError: block Four Patch: patch 8: it has 4 patches; ...
+    """
+    margin = 0.3
+    shapes = block_shapes(block, side_mm, cloths, only=only, letters=letters)
+    size = side_mm + 2 * margin
+    return picture(
+        size,
+        size,
+        [moved(shapes, margin, margin)],
+        title=title or block.name,
+        description=describe(block),
+    )
+
+
+def describe(block: Block) -> str:
+    """Say what a block looks like, for who cannot see it."""
+    places = ", ".join(f"{letter} {place.value}" for letter, place in sorted(block.places.items()))
+    divisions = f"{block.divisions} division{'s' if block.divisions != 1 else ''}"
+    count = f"{len(block.patches)} patch{'es' if len(block.patches) != 1 else ''}"
+    return f"{block.name} block, {divisions}, {count}: {places}."
+
+
+def block_shapes(
+    block: Block,
+    side_mm: float,
+    cloths: Mapping[str, Paint] | None = None,
+    *,
+    only: Collection[int] | None = None,
+    letters: bool = False,
+    seam_mm: float = 0.15,
+) -> list[Shape]:
+    """Draw the shapes of a block with its top left corner at 0, 0; as `block_picture`."""
+    paints = cloths or place_cloths(block.places)
+    unknown = sorted(set(only or ()) - set(range(len(block.patches))))
+    if unknown:
+        raise ShapeError(
+            f"patch {unknown[0] + 1}",
+            f"it has {len(block.patches)} patches",
+            "count patches from the top left, row by row",
+            where=f"block {block.name}",
+        )
+    shown = [index for index in range(len(block.patches)) if only is None or index in only]
+    shapes: list[Shape] = []
+    if only is not None:
+        rest = [each for index, each in enumerate(block.patches) if index not in only]
+        shapes.append(Group(tuple(_sewn(rest, side_mm, paints, seam_mm)), opacity=_DIMMED))
+    shapes += _sewn([block.patches[index] for index in shown], side_mm, paints, seam_mm)
+    if only is None:
+        shapes.append(Area((box(0, 0, side_mm, side_mm),), None, SEAM, 2 * seam_mm))
+    if letters:
+        shapes += [_letter(block.patches[index], side_mm) for index in shown]
+    return shapes
+
+
+def _sewn(patches: Sequence[Patch], side: float, paints: Mapping[str, Paint], seam_mm: float) -> list[Shape]:
+    rings = [(ring(each.points * side), paints[each.place]) for each in patches]
+    shapes: list[Shape] = list(gathered(rings))
+    if rings:
+        shapes.append(Area(tuple(outline for outline, _ in rings), None, SEAM, seam_mm))
+    return shapes
+
+
+def _letter(patch: Patch, side_mm: float) -> Text:
+    x, y, clearance = heart(patch.points * side_mm)
+    size = max(4.5, min(11.0, clearance * 2.2))
+    return Text(x, y, patch.place, size, "middle", True, "semibold", fill=INK, halo=PAPER)
+
+
+def contact_sheet(
+    blocks: Sequence[Block],
+    width_mm: float,
+    *,
+    columns: int = 5,
+    captions: Sequence[str] = (),
+    cloths: Sequence[Mapping[str, Paint]] = (),
+    title: str = "Blocks",
+) -> Picture:
+    """Draw blocks in rows, each with its name.
+
+    Parameters
+    ----------
+    blocks : sequence of Block
+        At least one.
+    width_mm : float
+        Width on paper.
+    columns : int
+        Blocks in a row.
+    captions : sequence of str
+        What stands under each; their names when not given.
+    cloths : sequence of mapping
+        Cloths of each; by value when not given.
+
+    Raises
+    ------
+    ShapeError
+        When there is no block to draw.
+    """
+    if not blocks:
+        raise ShapeError("no blocks", "a contact sheet shows at least one", "choose some")
+    names = list(captions) or [block.name for block in blocks]
+    gap, under = 6.0, 8.5
+    side = (width_mm - gap * (columns - 1) - 0.6) / columns
+    shapes: list[Shape] = []
+    for index, block in enumerate(blocks):
+        row, column = divmod(index, columns)
+        x, y = column * (side + gap) + 0.3, row * (side + under) + 0.3
+        paints = cloths[index] if cloths else None
+        shapes.append(moved(block_shapes(block, side, paints), x, y, name=block.name))
+        shapes.append(Text(x, y + side + 4.2, names[index], 8.5, fill=QUIET))
+    rows = -(-len(blocks) // columns)
+    height = rows * (side + under) - (under - 5.5)
+    listed = ", ".join(names)
+    return picture(width_mm, height, shapes, title=title, description=f"{title}: {listed}.")

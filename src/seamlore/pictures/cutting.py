@@ -1,0 +1,224 @@
+"""Pictures of what is cut from what: strips across the fabric, pieces along them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from seamlore.drawing.picture import Picture, picture
+from seamlore.drawing.shapes import Area, Group, Line, Paint, Ring, Shape, Text, box
+from seamlore.errors import PlanError
+from seamlore.lengths import Length, show
+from seamlore.pictures.lettering import across, down, words_width
+from seamlore.pictures.palette import CLOTHS, FAINT, QUIET, SEAM, WASH, written_on
+
+_LEFT_MM, _TOP_MM, _GAP_MM = 11.0, 8.5, 12.5
+_TYPE_PT = 7.5
+_LEAST_DRAWN_MM = 3.0
+_LEAST_TYPE_PT = 4.0
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class StripPiece:
+    """One piece along a strip.
+
+    Parameters
+    ----------
+    along : Length
+        How much of the strip it takes.
+    label : str
+        What it is, such as "A1".
+    diagonals : {0, 1, 2}
+        How often it is then cut from corner to corner.
+    """
+
+    along: Length
+    label: str
+    diagonals: Literal[0, 1, 2] = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One strip across the width of the fabric, and how many are cut like it.
+
+    Parameters
+    ----------
+    width : Length
+        Cut width of the strip.
+    pieces : tuple of StripPiece
+        From the left selvage.
+    times : int
+        How many strips are cut like this.
+    """
+
+    width: Length
+    pieces: tuple[StripPiece, ...]
+    times: int = 1
+
+
+def strips_picture(
+    strips: Sequence[Strip], fabric_width: Length, width_mm: float, paint: Paint = CLOTHS["muslin"], *, title: str
+) -> Picture:
+    """Draw strips one under the other, all to one scale, with their sizes and what is left over.
+
+    Parameters
+    ----------
+    strips : sequence of Strip
+        At least one.
+    fabric_width : Length
+        Usable width of the fabric.
+    width_mm : float
+        Width on paper.
+    paint : str or Swatch
+        What the pieces are filled with.
+    title : str
+
+    Raises
+    ------
+    PlanError
+        When there is no strip, or pieces are longer than their strip.
+    """
+    if not strips:
+        raise PlanError("no strips", "a cutting diagram shows at least one", "leave the diagram out")
+    scale = (width_mm - _LEFT_MM - 0.4) / fabric_width.inches_float
+    shapes: list[Shape] = []
+    y = _TOP_MM
+    for strip in strips:
+        used = sum((piece.along.inches for piece in strip.pieces), start=fabric_width.inches * 0)
+        if used > fabric_width.inches:
+            raise PlanError(
+                f"pieces {show(Length(used, fabric_width.unit))} long along a strip",
+                f"the fabric is {show(fabric_width)} wide",
+                "cut fewer from each strip",
+                where=title,
+            )
+        # A very narrow strip is still drawn wide enough to be seen; its size is lettered.
+        high = max(_LEAST_DRAWN_MM, strip.width.inches_float * scale)
+        shapes += _strip(strip, fabric_width, scale, y, high, paint)
+        y += high + _GAP_MM
+    height = y - _GAP_MM + 5.5
+    listed = "; ".join(_said(strip) for strip in strips)
+    return picture(width_mm, height, shapes, title=title, description=f"{title}: {listed}.")
+
+
+def _said(strip: Strip) -> str:
+    labels = dict.fromkeys(piece.label for piece in strip.pieces)
+    counts = ", ".join(f"{sum(piece.label == label for piece in strip.pieces)} of {label}" for label in labels)
+    return f"{strip.times} strip{'s' if strip.times != 1 else ''} {show(strip.width)} wide, each {counts or 'whole'}"
+
+
+def _strip(strip: Strip, fabric: Length, scale: float, y: float, high: float, paint: Paint) -> list[Shape]:
+    wide = fabric.inches_float * scale
+    found: list[Shape] = [Area((box(_LEFT_MM, y, wide, high),), WASH, FAINT, 0.15, (1.2, 0.9))]
+    x = _LEFT_MM
+    outlines: list[Ring] = []
+    diagonals: list[Ring] = []
+    labels: list[Shape] = []
+    said: set[tuple[str, Length]] = set()
+    for piece in strip.pieces:
+        long = piece.along.inches_float * scale
+        outlines.append(box(x, y, long, high))
+        if piece.diagonals:
+            diagonals.append(((x, y + high), (x + long, y)))
+        if piece.diagonals == 2:
+            diagonals.append(((x, y), (x + long, y + high)))
+        if (piece.label, piece.along) not in said:
+            said.add((piece.label, piece.along))
+            size = show(piece.along, bare=True)
+            fits = words_width(size, _TYPE_PT) <= long + 1
+            labels += across(x, x + long, y - 2.6, size, size_pt=_TYPE_PT) if fits else []
+        labels += _label(piece.label, (x, y), long, high, piece.diagonals, paint)
+        x += long
+    line = written_on(paint)[0]
+    if outlines:
+        found += [Area(tuple(outlines), paint), Area(tuple(outlines), None, line, 0.18)]
+    if diagonals:
+        found.append(Line(tuple(diagonals), line, 0.18))
+    found += labels
+    rest = _LEFT_MM + wide - x
+    if rest > 14:
+        found.append(Text(x + rest / 2, y + high / 2, "left over", _TYPE_PT, "middle", True, italic=True, fill=QUIET))
+    found += down(y, y + high, _LEFT_MM - 2.4, show(strip.width, bare=True), size_pt=_TYPE_PT)
+    times = f"cut {strip.times} strip{'s' if strip.times != 1 else ''} like this"
+    return [*found, Text(_LEFT_MM, y + high + 3.6, times, _TYPE_PT, fill=QUIET)]
+
+
+def _label(words: str, corner: Point, long: float, high: float, diagonals: int, paint: Paint) -> list[Shape]:
+    """Write what a piece is into it, clear of where it is cut corner to corner; nothing where there is no room."""
+    part_x, part_y, room = {0: (0.5, 0.5, 1.0), 1: (0.3, 0.28, 0.5), 2: (0.5, 0.19, 0.5)}[diagonals]
+    size = min(9.0, 1.9 * high * room, 9.0 * long * room / max(0.1, words_width(words, 9.0) + 1))
+    if size < _LEAST_TYPE_PT:
+        return []
+    ink, halo = written_on(paint)
+    x, y = corner[0] + part_x * long, corner[1] + part_y * high
+    return [Text(x, y, words, size, "middle", True, fill=ink, halo=halo)]
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One piece on a length of fabric: its corner across (x) and along (y) the fabric, and its size so placed."""
+
+    label: str
+    x: Length
+    y: Length
+    width: Length
+    height: Length
+    diagonals: Literal[0, 1, 2] = 0
+
+
+def fabric_picture(
+    placed: Sequence[Placed],
+    fabric_width: Length,
+    fabric_length: Length,
+    width_mm: float,
+    paint: Paint = CLOTHS["muslin"],
+    *,
+    title: str,
+) -> Picture:
+    """Draw pieces on a length of fabric; the fabric lies on its side, selvages at top and bottom.
+
+    Parameters
+    ----------
+    placed : sequence of Placed
+    fabric_width, fabric_length : Length
+        Usable width; the length that is cut into.
+    width_mm : float
+        Width on paper, along the length of the fabric.
+    paint : str or Swatch
+    title : str
+    """
+    scale = min((width_mm - _LEFT_MM - 0.4) / fabric_length.inches_float, 90 / fabric_width.inches_float)
+    long, high = fabric_length.inches_float * scale, fabric_width.inches_float * scale
+    outlines = []
+    diagonals: list[Ring] = []
+    labels: list[Shape] = []
+    for each in placed:
+        x, y = each.y.inches_float * scale, each.x.inches_float * scale
+        wide, tall = each.height.inches_float * scale, each.width.inches_float * scale
+        outlines.append(box(x, y, wide, tall))
+        if each.diagonals:
+            diagonals.append(((x, y + tall), (x + wide, y)))
+        if each.diagonals == 2:
+            diagonals.append(((x, y), (x + wide, y + tall)))
+        labels += _label(each.label, (x, y), wide, tall, each.diagonals, paint)
+    inner: list[Shape] = [Area((box(0, 0, long, high),), WASH, FAINT, 0.15, (1.2, 0.9))]
+    line = written_on(paint)[0]
+    if outlines:
+        inner += [Area(tuple(outlines), paint), Area(tuple(outlines), None, line, 0.18)]
+    inner += [Line(tuple(diagonals), line, 0.18)] if diagonals else []
+    # Selvages: what the width of the fabric ends in.
+    inner.append(Line((((0, 0), (long, 0)), ((0, high), (long, high))), SEAM, 0.5))
+    inner += labels
+    inner += across(0, long, -3.0, show(fabric_length), size_pt=_TYPE_PT)
+    inner += down(0, high, -3.0, show(fabric_width), size_pt=_TYPE_PT)
+    inner.append(Text(0, high + 3.8, "selvages at top and bottom", _TYPE_PT, fill=QUIET))
+    return picture(
+        long + _LEFT_MM + 0.4,
+        high + _TOP_MM + 5.5,
+        [Group(tuple(inner), _LEFT_MM, _TOP_MM)],
+        title=title,
+        description=f"{title}: {len(placed)} pieces on {show(fabric_length)} of fabric {show(fabric_width)} wide.",
+    )

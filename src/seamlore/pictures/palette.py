@@ -1,0 +1,166 @@
+"""Colours: warm greys for paper and lines, old dyes for cloth."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from seamlore.draft.block import Block, Place, Value
+from seamlore.draft.quilt import Quilt
+from seamlore.drawing.shapes import Colour, Paint, Swatch
+
+INK = "#2b2622"
+QUIET = "#756a5f"
+FAINT = "#a3978a"
+HAIR = "#d8cec1"
+WASH = "#f7f3ec"
+PAPER = "#ffffff"
+MADDER = "#8a3b35"
+SEAM = "#4f463e"
+
+# Dye stuffs and cloths by the names that they go by, chosen by eye to lie well beside each other.
+CLOTHS: dict[str, Colour] = {
+    "indigo": "#33456a",
+    "madder": "#8f443b",
+    "walnut": "#574338",
+    "bottle green": "#41574c",
+    "plum": "#5d4256",
+    "rose": "#bd8278",
+    "ochre": "#c29a58",
+    "slate": "#8593a0",
+    "sage": "#97a083",
+    "fawn": "#b39c80",
+    "muslin": "#efe7d7",
+    "shirting": "#dde2e2",
+    "straw": "#e6d6aa",
+    "blush": "#ead5ca",
+    "celadon": "#d5dcc9",
+}
+_BY_VALUE: dict[Value, tuple[str, ...]] = {
+    "dark": ("indigo", "madder", "walnut", "bottle green", "plum"),
+    "medium": ("rose", "ochre", "slate", "sage", "fawn"),
+    "light": ("muslin", "straw", "shirting", "blush", "celadon"),
+}
+GREYS: dict[Value, Colour] = {"dark": "#524a43", "medium": "#a59b8f", "light": "#ece7df"}
+_SETTING = {
+    "sashing": "straw",
+    "cornerstone": "madder",
+    "strip": "straw",
+    "setting triangle": "muslin",
+    "plain block": "muslin",
+}
+_BORDERS = ("walnut", "muslin", "indigo", "straw", "madder", "sage")
+# Words that quilters call fabrics by, and the cloth that shows them.
+_WORDS: dict[str, str] = {
+    **{name: name for name in CLOTHS},
+    "blue": "indigo",
+    "navy": "indigo",
+    "red": "madder",
+    "brown": "walnut",
+    "black": "walnut",
+    "green": "bottle green",
+    "purple": "plum",
+    "pink": "rose",
+    "yellow": "ochre",
+    "gold": "ochre",
+    "cheddar": "ochre",
+    "grey": "slate",
+    "gray": "slate",
+    "tan": "fawn",
+    "white": "muslin",
+    "cream": "muslin",
+    "ecru": "muslin",
+    "background": "muslin",
+}
+
+
+def place_cloths(places: Mapping[str, Place]) -> dict[str, Colour]:
+    """Choose a cloth for each place by its value, no two alike while they last.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
+    >>> place_cloths(four.places) == {"A": CLOTHS["indigo"], "B": CLOTHS["muslin"]}
+    True
+    >>> place_cloths({})
+    {}
+    """
+    counts: dict[Value, int] = {"dark": 0, "medium": 0, "light": 0}
+    found = {}
+    for letter in sorted(places):
+        value = places[letter].value
+        names = _BY_VALUE[value]
+        found[letter] = CLOTHS[names[counts[value] % len(names)]]
+        counts[value] += 1
+    return found
+
+
+def block_greys(block: Block) -> dict[str, Colour]:
+    """Give each place of a block the grey of its value.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> block_greys(read_block("block Plain\\nA light\\n\\nA")) == {"A": GREYS["light"]}
+    True
+    """
+    return {letter: GREYS[place.value] for letter, place in block.places.items()}
+
+
+def named_cloth(fabric: str) -> Colour | None:
+    """Give the cloth that a fabric's name speaks of: the last word that names one.
+
+    Examples
+    --------
+    >>> named_cloth("indigo prints") == CLOTHS["indigo"], named_cloth("dark red on tan") == CLOTHS["fawn"]
+    (True, True)
+    >>> named_cloth("Fabric A") is None
+    True
+    """
+    text = fabric.casefold()
+    at = {name: text.rfind(word) for word, name in _WORDS.items() if re.search(rf"\b{word}\b", text)}
+    return CLOTHS[max(at, key=lambda name: at[name])] if at else None
+
+
+def written_on(paint: Paint) -> tuple[Colour, Colour | None]:
+    """Choose the colour of words and lines on a cloth, and a halo where the cloth is a print.
+
+    Examples
+    --------
+    >>> written_on(CLOTHS["indigo"]) == (CLOTHS["muslin"], None), written_on(CLOTHS["straw"]) == (INK, None)
+    (True, True)
+    """
+    if isinstance(paint, Swatch):
+        return INK, PAPER
+    red, green, blue = (int(paint[at : at + 2], 16) for at in (1, 3, 5))
+    # The weights of ITU-R BT.601 for lightness; half-way serves to tell dark from light.
+    return (CLOTHS["muslin"], None) if 0.299 * red + 0.587 * green + 0.114 * blue < 128 else (INK, None)
+
+
+def quilt_cloths(quilt: Quilt, given: Mapping[str, Paint] | None = None) -> dict[str, Paint]:
+    """Choose a cloth for everything in a quilt that has a fabric.
+
+    Parameters
+    ----------
+    quilt : Quilt
+    given : mapping of str to paint, optional
+        Cloths that are known, by place ("A"), "sashing", "cornerstone", "border 1", or by the fabric's name.
+
+    Returns
+    -------
+    dict of str to paint
+        By key, as `draft.layout.lay` names them; every key that a quilt can have is there. A cloth that was not given is chosen by the fabric's name,
+        and else by value.
+    """
+    known = given or {}
+    chosen: dict[str, Paint] = dict(place_cloths(quilt.places))
+    chosen |= {key: CLOTHS[name] for key, name in _SETTING.items()}
+    fabrics = {key: quilt.fabric_of(key) for key in chosen}
+    for number, border in enumerate(quilt.borders, start=1):
+        chosen[f"border {number}"] = CLOTHS[_BORDERS[(number - 1) % len(_BORDERS)]]
+        fabrics[f"border {number}"] = border.fabric
+    return {
+        key: known.get(key) or known.get(fabrics[key]) or named_cloth(fabrics[key]) or paint
+        for key, paint in chosen.items()
+    }

@@ -1,0 +1,151 @@
+"""Pictures of whole quilts as drafted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import accumulate, pairwise
+
+from seamlore.draft.layout import lay
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.settings import Straight
+from seamlore.drawing.picture import Picture, picture
+from seamlore.drawing.shapes import Area, Group, Paint, Shape, box, gathered, moved, ring
+from seamlore.lengths import Length, show, show_size
+from seamlore.pictures.lettering import across, down, words_width
+from seamlore.pictures.palette import MADDER, PAPER, SEAM, quilt_cloths
+
+_TYPE_PT = 7.5
+_LIFT_MM = 2.9
+
+
+def quilt_picture(
+    quilt: Quilt,
+    width_mm: float,
+    height_mm: float,
+    cloths: Mapping[str, Paint] | None = None,
+    *,
+    dimensions: bool = True,
+    edge_now: tuple[Length, Length, Length, Length] | None = None,
+    title: str = "",
+) -> Picture:
+    """Draw a quilt as drafted, as large as goes into a box.
+
+    Parameters
+    ----------
+    quilt : Quilt
+    width_mm, height_mm : float
+        The room there is; the picture takes all of one of them.
+    cloths : mapping of str to paint, optional
+        As `palette.quilt_cloths` takes them.
+    dimensions : bool
+        Letter the sizes round it: over it and left of it from edge to edge of every block, sashing and
+        border; under it and right of it the whole.
+    edge_now : tuple of Length, optional
+        Left, top, right, bottom: how far inside the drafted edge the old quilt's edge now runs; drawn dashed.
+    title : str
+        The quilt's name when not given.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.lengths import length
+    >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
+    >>> drawn = quilt_picture(Quilt("Check", four, length("8in"), length("8in"), 2, 3), 100, 100)
+    >>> drawn.width_mm, drawn.description
+    (100.0, 'Check: 2 rows of 3 Four Patch blocks, 24 x 16 in finished.')
+    """
+    left, top, right, bottom = (10.5, 10.5, 8.0, 8.0) if dimensions else (0.3, 0.3, 0.3, 0.3)
+    full_w, full_h = (side.inches_float for side in quilt.finished_size)
+    scale = min((width_mm - left - right) / full_w, (height_mm - top - bottom) / full_h)
+    shapes: list[Shape] = [moved(quilt_shapes(quilt, scale, cloths), left, top)]
+    if edge_now:
+        shapes.append(moved(_edge_now(edge_now, full_w * scale, full_h * scale, scale), left, top))
+    if dimensions:
+        shapes.append(moved(_dimensions(quilt, scale), left, top))
+    return picture(
+        float(full_w * scale + left + right),
+        float(full_h * scale + top + bottom),
+        shapes,
+        title=title or quilt.name,
+        description=describe(quilt),
+    )
+
+
+def describe(quilt: Quilt) -> str:
+    """Say what a quilt looks like, for who cannot see it."""
+    size = show_size(*quilt.finished_size)
+    extra = []
+    if quilt.sashing and any(quilt.gaps):
+        extra.append("sashing" + (" with cornerstones" if quilt.sashing.cornerstones else ""))
+    if quilt.borders:
+        extra.append("a border" if len(quilt.borders) == 1 else f"{len(quilt.borders)} borders")
+    tail = " With " + " and ".join(extra) + "." if extra else ""
+    noun = "block" if quilt.rows == quilt.columns == 1 else "blocks"
+    rows = f"{quilt.rows} row{'s' if quilt.rows != 1 else ''} of {quilt.columns}"
+    return f"{quilt.name}: {rows} {quilt.block.name} {noun}, {size} finished.{tail}"
+
+
+def quilt_shapes(quilt: Quilt, mm_per_inch: float, cloths: Mapping[str, Paint] | None = None) -> list[Shape]:
+    """Draw the shapes of a quilt with its top left corner at 0, 0, at `mm_per_inch` on paper for an inch of cloth."""
+    paints = quilt_cloths(quilt, cloths)
+    laid = [(each, ring(each.outline * mm_per_inch)) for each in lay(quilt)]
+    shapes: list[Shape] = list(gathered(((outline, paints[each.key]) for each, outline in laid), seam_mm=0.04))
+    # Seams thin out with the patches, so that a small picture of many patches does not turn grey.
+    shortest = min(quilt.block_width.inches_float, quilt.block_height.inches_float) * mm_per_inch
+    seam = min(0.14, 0.012 * shortest / max(1, quilt.block.divisions) ** 0.5)
+    shapes.append(Area(tuple(outline for _, outline in laid), None, SEAM, max(0.03, seam)))
+    width, height = (side.inches_float * mm_per_inch for side in quilt.finished_size)
+    shapes.append(Area((box(0, 0, width, height),), None, SEAM, 0.2))
+    return shapes
+
+
+def _edge_now(edge: tuple[Length, Length, Length, Length], w: float, h: float, scale: float) -> list[Shape]:
+    left, top, right, bottom = (side.inches_float * scale for side in edge)
+    inside = box(left, top, w - left - right, h - top - bottom)
+    gone = Area((box(0, 0, w, h), inside), PAPER)
+    return [
+        Group((gone,), opacity=0.62),
+        Area((inside,), None, PAPER, 0.9),
+        Area((inside,), None, MADDER, 0.35, (2.0, 1.2)),
+    ]
+
+
+def _dimensions(quilt: Quilt, scale: float) -> list[Shape]:
+    width, height = quilt.finished_size
+    w, h = width.inches_float * scale, height.inches_float * scale
+    found: list[Shape] = []
+    for stops, letter in ((_stops(quilt, 0), across), (_stops(quilt, 1), down)):
+        said: set[Length] = set()
+        lifted = False
+        for start, end in pairwise(stops):
+            extent = end - start
+            # Each size is lettered where it comes first; the eye carries it on.
+            if extent in said:
+                continue
+            said.add(extent)
+            a, b, label = start.inches_float * scale, end.inches_float * scale, show(extent, bare=True)
+            # Words wider than their line are lifted clear of their neighbours'.
+            lifted = words_width(label, _TYPE_PT) > b - a and not lifted
+            found += letter(a, b, -3.2, label, size_pt=_TYPE_PT, lift=_LIFT_MM * lifted)
+    found += across(0, w, h + 3.2, show(width), size_pt=_TYPE_PT, above=False)
+    found += down(0, h, w + 3.2, show(height), size_pt=_TYPE_PT, left=False)
+    return found
+
+
+def _stops(quilt: Quilt, axis: int) -> list[Length]:
+    """Give the distance of every edge along one axis from the quilt's own edge, both edges included."""
+    field = quilt.field_size[axis]
+    inner = [field * 0]
+    if isinstance(quilt.setting, Straight):
+        gap, size = quilt.gaps[axis], (quilt.block_width, quilt.block_height)[axis]
+        count = (quilt.columns, quilt.rows)[axis]
+        outer = bool(quilt.sashing and quilt.sashing.outer)
+        gone = ((quilt.cut.left, quilt.cut.top) if quilt.cut else (field * 0, field * 0))[axis]
+        widths = [gap] * outer + [size] + [gap, size] * (count - 1) + [gap] * outer
+        # What the edge has cut off is clipped from the chain as it is from the cloth.
+        reached = accumulate(widths, initial=-gone)
+        inner = sorted({min(max(stop, field * 0), field) for stop in reached})
+    inner = sorted({*inner, field})
+    bands = list(accumulate((border.width for border in reversed(quilt.borders)), initial=field * 0))
+    total = quilt.finished_size[axis]
+    return sorted({*bands, *(bands[-1] + stop for stop in inner), *(total - band for band in bands)})

@@ -1,0 +1,190 @@
+"""Patch templates at true scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import cos, hypot, radians, sin
+
+import numpy as np
+
+from seamlore.drawing.picture import Picture, picture
+from seamlore.drawing.shapes import MM_PER_INCH, MM_PER_PT, Area, Line, Ring, Shape, Text, circle, moved, ring
+from seamlore.lengths import Length, show
+from seamlore.pictures.lettering import arrow, heart, words_width
+from seamlore.pictures.palette import INK, QUIET
+from seamlore.plane.outline import Points, as_outline, grow
+
+_MARGIN_MM = 0.5
+_UNDER_MM = 3.6
+
+
+def template_picture(
+    outline_in: Points,
+    allowance: Length,
+    label: str,
+    lines: Sequence[str] = (),
+    *,
+    grain_deg: float = 90.0,
+) -> Picture:
+    """Draw the template of a patch at true scale.
+
+    Parameters
+    ----------
+    outline_in : ndarray, shape (n, 2)
+        The finished patch (the sewing line) in inches.
+    allowance : Length
+        Seam allowance.
+    label : str
+        What the patch is called, such as "A1".
+    lines : sequence of str
+        What more is written on it: how many are cut from which fabric, its finished size.
+    grain_deg : float
+        Direction of the straight grain, clockwise from x; 90 runs up and down.
+
+    Returns
+    -------
+    Picture
+        Cutting line whole, sewing line dashed with a dot at each corner, a notch at the middle of each side,
+        the grain as an arrow. What has no room inside is written underneath.
+
+    Raises
+    ------
+    ShapeError
+        When the patch is no patch, or the allowance too wide for it.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> square = np.array([[0.0, 0], [3, 0], [3, 3], [0, 3]])
+    >>> drawn = template_picture(square, inches("1/4"), "A1", ["cut 8"])
+    >>> round(drawn.width_mm - 1, 6)  # 3 1/2 in
+    88.9
+    """
+    sewing = as_outline(outline_in) * MM_PER_INCH
+    cutting = cutting_line(sewing, allowance.inches_float * MM_PER_INCH)
+    low, high = cutting.min(axis=0), cutting.max(axis=0)
+    shapes: list[Shape] = [
+        Area((ring(cutting),), None, INK, 0.3),
+        Area((ring(sewing),), None, QUIET, 0.2, (1.6, 1.0)),
+        Area(tuple(circle(x, y, 0.45) for x, y in sewing.tolist()), INK),
+        Line(tuple(_notches(sewing, allowance.inches_float * MM_PER_INCH)), INK, 0.25),
+    ]
+    words, under = _words(sewing, label, lines, grain_deg)
+    shapes += words
+    width, height = (high - low).tolist()
+    if under:
+        at = (float(low[0]), float(high[1]) + _UNDER_MM)
+        shapes += [Text(at[0], at[1] + index * 3.4, each, 7.5, fill=INK) for index, each in enumerate(under)]
+        height += _UNDER_MM + 3.4 * (len(under) - 1) + 1.2
+        width = max(width, *(words_width(each, 7.5) * 1.1 for each in under))
+    finished = " by ".join(show(allowance * 0 + _inches(side), bare=True) for side in np.ptp(sewing, axis=0).tolist())
+    return picture(
+        width + 2 * _MARGIN_MM,
+        height + 2 * _MARGIN_MM,
+        [moved(shapes, _MARGIN_MM - float(low[0]), _MARGIN_MM - float(low[1]))],
+        title=f"Template {label}",
+        description=(
+            f"Template of patch {label} at true scale, {finished} in finished, with {show(allowance)} seam allowance"
+            + "".join(f"; {line}" for line in lines)
+            + "."
+        ),
+    )
+
+
+def cutting_line(sewing: Points, allowance: float) -> Points:
+    """Grow a sewing line to the line that is cut, its sharp points blunted by one straight cut each.
+
+    Parameters
+    ----------
+    sewing : ndarray, shape (n, 2)
+    allowance : float
+        In the unit of the outline.
+
+    Returns
+    -------
+    ndarray, shape (m, 2)
+
+    Examples
+    --------
+    >>> len(cutting_line(as_outline([(0, 0), (3, 0), (0, 3)]), 0.25))
+    5
+    >>> len(cutting_line(as_outline([(0, 0), (3, 0), (3, 3), (0, 3)]), 0.25))
+    4
+    """
+    grown = grow(sewing, allowance)
+    if len(grown) == len(sewing):
+        return grown
+    # Two square cuts meet in an inward corner, which no scissors would follow; cloth there does no harm.
+    before, after = grown - np.roll(grown, 1, axis=0), np.roll(grown, -1, axis=0) - grown
+    inward = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0] < -1e-9
+    nearest = np.hypot(*np.moveaxis(grown[:, None] - sewing[None], -1, 0)).argmin(axis=1)
+    ahead, back = np.roll(sewing, -1, axis=0) - sewing, sewing - np.roll(sewing, 1, axis=0)
+    sharp = (back[:, 0] * ahead[:, 1] - back[:, 1] * ahead[:, 0] > 0)[nearest]
+    kept: Points = grown[~(inward & sharp)]
+    return kept
+
+
+def _inches(side_mm: float) -> Length:
+    return Length(Fraction(side_mm / MM_PER_INCH))
+
+
+def _notches(sewing: Points, allowance: float) -> list[Ring]:
+    """Give a tick across the seam allowance at the middle of every side that is long enough to want one."""
+    found: list[Ring] = []
+    for start, end in zip(sewing, np.roll(sewing, -1, axis=0), strict=True):
+        side = end - start
+        length = float(hypot(*side))
+        if length < 4 * allowance:
+            continue
+        middle, outward = (start + end) / 2, np.array([side[1], -side[0]]) / length
+        found.append(ring(np.stack([middle + outward * allowance * 0.45, middle + outward * allowance])))
+    return found
+
+
+def _words(sewing: Points, label: str, lines: Sequence[str], grain_deg: float) -> tuple[list[Shape], tuple[str, ...]]:
+    """Place label, grain arrow and lines inside a patch; what does not go in is given back."""
+    x, y, clear = heart(sewing)
+    size = min(22.0, clear * 1.5)
+    along = (cos(radians(grain_deg)), sin(radians(grain_deg)))
+    if size < 7:
+        return [], (label, *lines)
+    cap = 0.66 * size * MM_PER_PT
+    widest = max((words_width(each, 7.5) for each in lines), default=0.0)
+    tall = cap + 4.2 * len(lines)
+    inside = bool(lines) and hypot(widest / 2, tall / 2) < clear * 0.95
+    top = y - tall / 2 if inside else y - cap / 2
+    found: list[Shape] = [Text(x, top + cap, label, size, "middle", weight="semibold", fill=INK)]
+    if inside:
+        found += [
+            Text(x, top + cap + 4.2 * (index + 1), each, 7.5, "middle", fill=INK) for index, each in enumerate(lines)
+        ]
+    # The arrow stands beside the words, as long as the patch has room there.
+    half = max(widest if inside else 0.0, words_width(label, size)) / 2 + 2.5
+    across = (-along[1], along[0])
+    base = (x + across[0] * half, y + across[1] * half) if abs(along[1]) > 0.9 else (x, y + tall / 2 + 2.5)
+    reach = _room(sewing, base, along) * 0.8
+    if reach > 3:
+        reach = min(reach, 18.0)
+        for sign in (1, -1):
+            tip = (base[0] + sign * along[0] * reach, base[1] + sign * along[1] * reach)
+            found += arrow(base[0], base[1], tip[0], tip[1], QUIET, stroke_mm=0.25)
+    return found, () if inside or not lines else tuple(lines)
+
+
+def _room(outline: Points, base: tuple[float, float], along: tuple[float, float]) -> float:
+    """Give the distance from a point to the nearest side both ways along a direction; 0 when it is outside."""
+    ahead: list[float] = []
+    back: list[float] = []
+    for start, end in zip(outline, np.roll(outline, -1, axis=0), strict=True):
+        side = end - start
+        cross = along[0] * side[1] - along[1] * side[0]
+        if abs(cross) < 1e-12:
+            continue
+        offset = start - np.array(base)
+        part = (along[0] * offset[1] - along[1] * offset[0]) / -cross
+        distance = (offset[0] * side[1] - offset[1] * side[0]) / cross
+        if -1e-9 <= part <= 1 + 1e-9:
+            (ahead if distance >= 0 else back).append(abs(distance))
+    # An odd number of sides ahead: the point is inside.
+    return float(min(min(ahead), min(back))) if len(ahead) % 2 and back else 0.0

@@ -1,0 +1,62 @@
+"""Cutting diagrams."""
+
+import pytest
+from numpy.testing import assert_allclose
+
+from seamlore.drawing.shapes import Area, Line, Text, walk
+from seamlore.errors import PlanError
+from seamlore.lengths import inches
+from seamlore.pictures.cutting import Placed, Strip, StripPiece, fabric_picture, strips_picture
+
+
+def _strips(count=8):
+    squares = tuple(StripPiece(inches("39/8"), "A1", 1) for _ in range(count))
+    return [Strip(inches("39/8"), squares, 7), Strip(inches("5/2"), (StripPiece(inches("17/2"), "sash"),))]
+
+
+def test_strips_are_drawn_as_recorded(as_recorded):
+    as_recorded(strips_picture(_strips(), inches(42), 118, title="Fabric A"), "strips")
+
+
+def test_pieces_and_fabric_are_drawn_to_one_scale():
+    drawn = strips_picture(_strips(), inches(42), 118, title="Fabric A")
+    pieces = next(each for each in walk(drawn.shapes) if isinstance(each, Area) and each.fill == "#efe7d7")
+    fabric = next(each for each in walk(drawn.shapes) if isinstance(each, Area) and each.dash_mm)
+    width = pieces.rings[0][1][0] - pieces.rings[0][0][0]
+    assert_allclose(width / (fabric.rings[0][1][0] - fabric.rings[0][0][0]), 4.875 / 42)
+    assert len(pieces.rings) == 8
+
+
+def test_squares_cut_once_corner_to_corner_show_it():
+    drawn = strips_picture(_strips(), inches(42), 118, title="Fabric A")
+    diagonals = [each for each in walk(drawn.shapes) if isinstance(each, Line) and len(each.runs) == 8]
+    assert len(diagonals) == 1
+
+
+def test_each_strip_says_how_many_are_cut_like_it():
+    said = [
+        each.words
+        for each in walk(strips_picture(_strips(), inches(42), 118, title="Fabric A").shapes)
+        if isinstance(each, Text)
+    ]
+    assert "cut 7 strips like this" in said
+    assert "cut 1 strip like this" in said
+
+
+def test_pieces_longer_than_the_fabric_is_wide_are_refused():
+    with pytest.raises(PlanError, match="pieces 43 7/8 in long along a strip: the fabric is 42 in wide"):
+        strips_picture(_strips(9), inches(42), 118, title="Fabric A")
+
+
+def test_a_diagram_without_strips_is_refused():
+    with pytest.raises(PlanError, match="no strips"):
+        strips_picture([], inches(42), 118, title="Fabric A")
+
+
+def test_a_length_of_fabric_lies_on_its_side():
+    placed = [Placed("border", inches(36), inches(10), inches(6), inches(70))]
+    drawn = fabric_picture(placed, inches(42), inches(90), 118, title="Border")
+    piece = next(each for each in walk(drawn.shapes) if isinstance(each, Area) and each.fill == "#efe7d7")
+    (left, top), _, (right, bottom), _ = piece.rings[0]
+    scale = (118 - 11.4) / 90
+    assert_allclose([left, top, right, bottom], [10 * scale, 36 * scale, 80 * scale, 42 * scale])

@@ -1,0 +1,57 @@
+"""Pictures of a quilt as it was found."""
+
+import msgspec
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from seamlore.drawing.shapes import Area, Image, Text, walk
+from seamlore.errors import PhotoError
+from seamlore.pictures.found import alignment_picture, found_picture
+
+
+def test_the_grid_is_drawn_over_the_photograph_as_recorded(reading, photo, as_recorded):
+    as_recorded(found_picture(reading, photo, 61, 80), "found")
+
+
+def test_the_photograph_keeps_the_shape_of_the_quilt(reading, photo):
+    drawn = found_picture(reading, photo, 61, 80)
+    (image,) = [each for each in walk(drawn.shapes) if isinstance(each, Image)]
+    assert_allclose(image.width / image.height, 28 / 19)
+    assert image.file is photo
+
+
+def test_every_block_is_outlined_where_the_reading_has_it(reading, photo):
+    drawn = found_picture(reading, photo, 61, 80)
+    scale = 56 / 28
+    plain = next(each for each in walk(drawn.shapes) if isinstance(each, Area) and each.stroke == "#2b2622")
+    assert len(plain.rings) == 5
+    assert_allclose(np.array(plain.rings[0]) / scale, [(-1, 0), (7, 0), (7, 8), (-1, 8)])
+
+
+def test_rows_and_columns_are_numbered_from_1(reading, photo):
+    said = [each.words for each in walk(found_picture(reading, photo, 61, 80).shapes) if isinstance(each, Text)]
+    assert said == ["1", "2", "3", "1", "2"]
+
+
+def test_a_quilt_without_a_block_grid_is_shown_without_one(reading, photo):
+    none = msgspec.structs.replace(
+        reading, setting="none", rows=None, columns=None, row_spans=None, column_spans=None, blocks=None
+    )
+    drawn = found_picture(none, photo, 61, 80)
+    assert drawn.description.endswith("No block grid was found.")
+    assert not [each for each in walk(drawn.shapes) if isinstance(each, Text)]
+
+
+def test_arrows_are_lengthened_by_a_number_that_is_said(reading):
+    drawn = alignment_picture(reading, 61, 80)
+    # The second row lies 1/4 in to the right; a block is 16 mm wide on paper, its arrow at most 0.6 of that.
+    assert drawn.longest == "1/4 in"
+    assert drawn.times * 0.25 * 2 <= 0.6 * 16
+    heads = [each for each in walk(drawn.picture.shapes) if isinstance(each, Area) and each.fill == "#8a3b35"]
+    assert_allclose(heads[3].rings[0][0][0] - 3 * 2, drawn.times * 0.25 * 2)
+
+
+def test_a_reading_without_blocks_has_no_alignment(reading):
+    with pytest.raises(PhotoError, match="draw the grid by hand"):
+        alignment_picture(msgspec.structs.replace(reading, blocks=None), 61, 80)

@@ -1,0 +1,55 @@
+"""Colours of cloth."""
+
+from dataclasses import replace
+
+from seamlore.draft.block import Place
+from seamlore.draft.layout import lay
+from seamlore.draft.settings import OnPoint
+from seamlore.drawing.shapes import ImageFile, Swatch
+from seamlore.pictures.palette import CLOTHS, GREYS, block_greys, named_cloth, place_cloths, quilt_cloths, written_on
+
+
+def _lightness(colour):
+    return sum(weight * int(colour[at : at + 2], 16) for weight, at in ((0.299, 1), (0.587, 3), (0.114, 5)))
+
+
+def test_dark_places_are_darker_than_medium_and_medium_than_light():
+    for colours in (
+        place_cloths({"A": Place("dark"), "B": Place("medium"), "C": Place("light")}),
+        {"A": GREYS["dark"], "B": GREYS["medium"], "C": GREYS["light"]},
+    ):
+        assert _lightness(colours["A"]) + 40 < _lightness(colours["B"]) < _lightness(colours["C"]) - 40
+
+
+def test_five_places_of_one_value_have_five_cloths():
+    assert len(set(place_cloths({letter: Place("dark") for letter in "ABCDE"}).values())) == 5
+
+
+def test_greys_follow_value(shoo_fly):
+    assert block_greys(shoo_fly) == {"A": GREYS["light"], "B": GREYS["dark"]}
+
+
+def test_a_word_inside_another_is_no_colour():
+    assert named_cloth("tangerine shirred") is None
+
+
+def test_what_is_given_goes_before_a_name_and_a_name_before_value(quilt):
+    named = replace(quilt, fabrics={"A": "indigo prints", "B": "madder"})
+    cloths = quilt_cloths(named, {"B": "#123456"})
+    assert (cloths["A"], cloths["B"]) == (CLOTHS["indigo"], "#123456")
+
+
+def test_cloth_may_be_given_by_the_name_of_the_fabric(quilt):
+    swatch = Swatch(ImageFile("s.png", "image/png", b""), 5, 5)
+    assert quilt_cloths(quilt, {"indigo": swatch})["border 1"] is swatch
+
+
+def test_every_piece_of_every_setting_has_a_cloth(quilt):
+    for each in (quilt, replace(quilt, sashing=None, setting=OnPoint())):
+        assert {laid.key for laid in lay(each)} <= set(quilt_cloths(each))
+
+
+def test_words_can_be_read_on_every_cloth():
+    for colour in CLOTHS.values():
+        ink, _ = written_on(colour)
+        assert abs(_lightness(ink) - _lightness(colour)) > 70

@@ -1,0 +1,74 @@
+"""Patch templates."""
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from seamlore.drawing.shapes import Area, Text, walk
+from seamlore.errors import ShapeError
+from seamlore.lengths import centimetres, inches
+from seamlore.pictures.templates import cutting_line, template_picture
+from seamlore.plane.outline import grow
+
+SQUARE = np.array([[0.0, 0], [3, 0], [3, 3], [0, 3]])
+TRIANGLE = np.array([[0.0, 0], [3, 0], [0, 3]])
+QUARTER = inches("1/4")
+
+
+def _lines(drawn):
+    outlines = [each for each in walk(drawn.shapes) if isinstance(each, Area) and each.stroke]
+    cutting = next(each for each in outlines if not each.dash_mm)
+    sewing = next(each for each in outlines if each.dash_mm)
+    return np.array(cutting.rings[0]), np.array(sewing.rings[0])
+
+
+def test_a_template_is_drawn_as_recorded(as_recorded):
+    as_recorded(template_picture(TRIANGLE, QUARTER, "A2", ["cut 112 from indigo"]), "template")
+
+
+def test_a_finished_3_in_square_is_cut_3_and_a_half_at_true_scale():
+    # trade.md A1 (document "Allowing for seam allowances"): a square is cut 1/2 in larger; 1 in = 25.4 mm.
+    cutting, sewing = _lines(template_picture(SQUARE, QUARTER, "A1"))
+    assert_allclose(np.ptp(cutting, axis=0), 3.5 * 25.4)
+    assert_allclose(np.ptp(sewing, axis=0), 3 * 25.4)
+
+
+def test_a_metric_allowance_is_drawn_in_millimetres():
+    cutting, sewing = _lines(template_picture(SQUARE, centimetres("0.75"), "A1"))
+    assert_allclose((np.ptp(cutting, axis=0) - np.ptp(sewing, axis=0)) / 2, 7.5)
+
+
+def test_points_are_blunted_by_one_cut_and_no_allowance_is_lost():
+    line = cutting_line(TRIANGLE, 0.25)
+    assert len(line) == 5
+    # Nothing that a seam needs is cut away: the trimmed outline of the plane room lies inside.
+    from shapely import Polygon
+
+    assert Polygon(line).buffer(1e-9).contains(Polygon(grow(TRIANGLE, 0.25)))
+    assert Polygon(grow(TRIANGLE, 0.25, trimmed=False)).buffer(1e-9).contains(Polygon(line))
+
+
+def test_an_inward_corner_of_the_patch_itself_is_kept():
+    l_shape = np.array([[0.0, 0], [4, 0], [4, 4], [2, 2], [0, 2]])
+    assert len(cutting_line(l_shape, 0.25)) == len(grow(l_shape, 0.25)) - 1
+
+
+def test_label_and_count_are_written_on_the_patch():
+    drawn = template_picture(SQUARE, QUARTER, "A1", ["cut 56 from indigo prints"])
+    said = [each.words for each in walk(drawn.shapes) if isinstance(each, Text)]
+    assert said == ["A1", "cut 56 from indigo prints"]
+    assert_allclose(drawn.height_mm, 3.5 * 25.4 + 1)
+
+
+def test_words_that_do_not_go_into_a_small_patch_stand_under_it():
+    drawn = template_picture(SQUARE / 6, QUARTER, "D", ["cut 4 from a fabric with a long name"])
+    texts = [each for each in walk(drawn.shapes) if isinstance(each, Text)]
+    assert [each.words for each in texts] == ["D", "cut 4 from a fabric with a long name"]
+    assert drawn.height_mm > 25.4 + 1 + 3
+    assert "1/2 by 1/2 in finished" in drawn.description
+
+
+def test_an_allowance_too_wide_for_the_patch_is_refused():
+    notched = np.array([[0.0, 0], [4, 0], [4, 4], [2.2, 4], [2.2, 1], [1.8, 1], [1.8, 4], [0, 4]])
+    with pytest.raises(ShapeError, match="cutting line must not cross itself"):
+        template_picture(notched, QUARTER, "X")
