@@ -1,0 +1,158 @@
+"""Find one side of the quilt: the line that best parts quilt from ground and lies on an edge.
+
+Every side is looked for as if it were the top: pictures are turned so that it is, and answers turned back.
+"""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float32]
+Numbers = NDArray[np.float64]
+Pair = tuple[float, float]
+
+# How many pixels of plain evidence a full edge is worth (tuned on rendered quilts).
+EDGE_WORTH = 8.0
+# Steepest side, as rise over run: a quilt photographed from its foot narrows this much.
+_STEEPEST = 0.45
+
+
+def turned(picture: Floats, side: int) -> Floats:
+    """Turn a picture so that side 0..3 (top, right, bottom, left) is on top."""
+    return np.rot90(picture, side)
+
+
+def to_turned(point: Pair, side: int, shape: tuple[int, int]) -> Pair:
+    """Take a point of a picture of (height, width) to where `turned` puts it.
+
+    Examples
+    --------
+    >>> to_turned((7, 2), 1, (5, 8))
+    (2, 0)
+    """
+    x, y = point
+    h, w = shape
+    return ((x, y), (y, w - 1 - x), (w - 1 - x, h - 1 - y), (h - 1 - y, x))[side]
+
+
+def from_turned(point: Pair, side: int, shape: tuple[int, int]) -> Pair:
+    """Take a point of a turned picture back; `shape` is that of the picture before turning.
+
+    Examples
+    --------
+    >>> from_turned((2, 0), 1, (5, 8))
+    (7, 2)
+    """
+    x, y = point
+    h, w = shape
+    return ((x, y), (w - 1 - y, x), (w - 1 - x, h - 1 - y), (y, h - 1 - x))[side]
+
+
+def edge_strength(lab: Floats, along_px: float = 5.0, across_px: float = 1.2) -> Floats:
+    """Map how strongly color changes down the picture along level lines, 0..1.
+
+    Averaging along the line first lets prints and weave cancel out: a long edge keeps its step.
+
+    Parameters
+    ----------
+    lab : ndarray of float32, shape (h, w, 3)
+    along_px, across_px : float, optional
+        How far to average along and across the line.
+
+    Returns
+    -------
+    ndarray of float32, shape (h, w)
+        A half means an edge twice as strong as is usual in this picture.
+    """
+    calm = cv2.GaussianBlur(np.ascontiguousarray(lab), (0, 0), sigmaX=along_px, sigmaY=across_px)
+    step = cv2.Sobel(calm, cv2.CV_32F, 0, 1, ksize=3) / 8
+    size = np.sqrt((step * step).sum(axis=-1))
+    usual = max(2 * float(np.median(size)), 0.8)
+    return np.asarray(size / (size + usual), dtype=np.float32)
+
+
+def best_line(said: Floats, edge: Floats, run: tuple[float, float], deepest: int) -> tuple[float, float, float]:
+    """Find the line that best parts ground (above) from quilt (below).
+
+    Parameters
+    ----------
+    said : ndarray of float32, shape (h, w)
+        Log of quilt over ground.
+    edge : ndarray of float32, shape (h, w)
+        Strength of level edges, 0..1.
+    run : (x0, x1)
+        The columns between which the side lies.
+    deepest : int
+        How far down it is looked for.
+
+    Returns
+    -------
+    y0, y1, score : float
+        Where it crosses the columns x0 and x1; the score is a mean over columns.
+    """
+    h, w = edge.shape
+    x0, x1 = run
+    count = min(64, max(8, int(x1 - x0) // 4))
+    columns = np.clip(np.linspace(x0, x1, count).round().astype(int), 0, w - 1)
+    above = np.vstack([np.zeros((1, count)), np.cumsum(said[:, columns], axis=0)])
+    worth = np.vstack([EDGE_WORTH * edge[:, columns], np.zeros((1, count))])
+    worth[0] = 0  # the rim of the picture is no edge
+    gain = (worth - above).astype(np.float32)
+    part = np.linspace(0, 1, count)
+    each = np.arange(count)
+
+    def search(starts: Numbers, ends: Numbers) -> tuple[float, float, float]:
+        a, b = (grid.ravel() for grid in np.meshgrid(starts, ends))
+        kept = np.abs(a - b) <= _STEEPEST * (x1 - x0)
+        a, b = a[kept], b[kept]
+        rows = np.clip((a[:, None] + (b - a)[:, None] * part).round().astype(int), 0, h)
+        scores = gain[rows, each].mean(axis=1)
+        top = int(scores.argmax())
+        return float(a[top]), float(b[top]), float(scores[top])
+
+    grid = np.arange(0, max(deepest, 5), 4, dtype=np.float64)
+    a, b, score = search(grid, grid)
+    for step in (2, 1):
+        around = np.arange(-4, 5) * step
+        a, b, score = search(np.clip(a + around, 0, h - 1), np.clip(b + around, 0, h - 1))
+    return a, b, score
+
+
+def best_path(gain: Floats, stiffness: float, widest_step: int = 2) -> NDArray[np.int64]:
+    """Find the row in each column that gains most in sum, bending as little as it must.
+
+    Parameters
+    ----------
+    gain : ndarray of float32, shape (rows, columns)
+    stiffness : float
+        What a step of one row between neighbouring columns costs; larger steps cost its square.
+    widest_step : int, optional
+
+    Returns
+    -------
+    ndarray of int, shape (columns,)
+
+    Examples
+    --------
+    >>> picture = np.zeros((5, 4), np.float32)
+    >>> picture[[1, 1, 2, 2], [0, 1, 2, 3]] = 9
+    >>> best_path(picture, 1.0).tolist()
+    [1, 1, 2, 2]
+    """
+    rows, columns = gain.shape
+    total = gain[:, 0].astype(np.float64)
+    came = np.zeros((columns, rows), dtype=np.int64)
+    steps = np.arange(-widest_step, widest_step + 1)
+    for column in range(1, columns):
+        padded = np.pad(total, widest_step, constant_values=-np.inf)
+        offers = np.stack([padded[widest_step + s : widest_step + s + rows] - stiffness * s * s for s in steps])
+        choice = offers.argmax(axis=0)
+        came[column] = np.arange(rows) + steps[choice]
+        total = offers[choice, np.arange(rows)] + gain[:, column]
+    path = np.empty(columns, dtype=np.int64)
+    path[-1] = int(total.argmax())
+    for column in range(columns - 1, 0, -1):
+        path[column - 1] = came[column, path[column]]
+    return path

@@ -1,0 +1,224 @@
+"""Follow each edge of the quilt closely, bows and all, once it is roughly known where the quilt lies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.errors import PhotoError
+from seamlore.photo.bows import bow_at, bow_through
+from seamlore.photo.frame import Frame
+from seamlore.photo.ground import Floats, kinds_of, quilt_over_ground, share_of_kinds, with_shadows
+from seamlore.photo.sides import best_path, edge_strength
+
+Numbers = NDArray[np.float64]
+
+STATIONS = 5
+_COLUMNS = 320
+# What an edge is worth in rows of plain evidence, and what a bend costs (tuned on rendered quilts).
+_EDGE_WORTH = 40.0
+_STIFFNESS = 6.0
+_BY_RIM = 0.25
+
+
+@dataclass(frozen=True)
+class Trace:
+    """One edge as followed: places along it in 0..1, how far inside the frame it lies there, and how strong it is.
+
+    Offsets are parts of the quilt's width or height across the edge; the run is clockwise.
+    """
+
+    along: Numbers
+    inward: Numbers
+    strength: Numbers
+
+
+def as_corners(points: Numbers) -> Corners:
+    """Make four corners, as a frame keeps them, of an array of shape (4, 2)."""
+    a, b, c, d = ((float(x), float(y)) for x, y in points)
+    return a, b, c, d
+
+
+def unit_points(side: int, along: Numbers, inward: Numbers) -> Numbers:
+    """Turn places along side 0..3 (top, right, bottom, left, clockwise) into points of the unit square.
+
+    Examples
+    --------
+    >>> unit_points(1, np.array([0.25]), np.array([0.0])).tolist()
+    [[1.0, 0.25]]
+    """
+    s, d = np.broadcast_arrays(along, inward)
+    u, v = ((s, d), (1 - d, s), (1 - s, 1 - d), (d, 1 - s))[side]
+    return np.stack([u, v], axis=-1)
+
+
+def trace_side(frame: Frame, side: int, lab: Floats, said: Floats, margin: float) -> Trace:
+    """Follow one edge within a strip along where it is thought to be.
+
+    Parameters
+    ----------
+    frame : Frame
+        Of size (1, 1), in pixels of `lab`.
+    side : int
+        0..3: top, right, bottom, left.
+    lab : ndarray of float32, shape (h, w, 3)
+    said : ndarray of float32, shape (h', w')
+        Log of quilt over ground, on a smaller picture of the same photograph.
+    margin : float
+        Half the width of the strip, as a part of the quilt across the edge.
+
+    Returns
+    -------
+    Trace
+    """
+    corners = np.asarray(frame.corners)
+    across = (np.linalg.norm(corners[3] - corners[0]) + np.linalg.norm(corners[2] - corners[1])) / 2
+    if side % 2:
+        across = (np.linalg.norm(corners[1] - corners[0]) + np.linalg.norm(corners[2] - corners[3])) / 2
+    rows = int(np.clip(2 * margin * across, 24, 200))
+    along = (np.arange(_COLUMNS) + 0.5) / _COLUMNS
+    inward = ((np.arange(rows) + 0.5) / rows * 2 - 1) * margin
+    grid = unit_points(side, along[None, :], inward[:, None])
+    places = frame.to_photo(grid.reshape(-1, 2)).reshape(rows, _COLUMNS, 2)
+    strip = _sampled(lab, places)
+    small = _sampled(said, (places + 0.5) * (said.shape[1] / lab.shape[1]) - 0.5)
+    evidence = _BY_RIM * small + (1 - _BY_RIM) * _told_by_the_strip(strip)
+    edge = edge_strength(strip, along_px=4.0, across_px=1.0)
+    gain = _EDGE_WORTH * edge - np.vstack([np.zeros((1, _COLUMNS), np.float32), np.cumsum(evidence, axis=0)[:-1]])
+    path = best_path(gain.astype(np.float32), _STIFFNESS)
+    each = np.arange(_COLUMNS)
+    fine = path + _peak_shift(edge, path)
+    return Trace(along, ((fine + 0.5) / rows * 2 - 1) * margin, edge[path, each].astype(np.float64))
+
+
+def _sampled(picture: Floats, places: Numbers) -> Floats:
+    x, y = places[..., 0].astype(np.float32), places[..., 1].astype(np.float32)
+    return np.asarray(cv2.remap(picture, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE), dtype=np.float32)
+
+
+def _told_by_the_strip(strip: Floats) -> Floats:
+    # Next to the edge the ground is in the same light as the quilt, which the rim of the picture may not be.
+    kinds = kinds_of(strip)
+    third = max(len(strip) // 3, 1)
+    anything = share_of_kinds(kinds, blurred=3)
+    outside = with_shadows(share_of_kinds(kinds[:third])) * 0.8 + 0.2 * anything
+    inside = share_of_kinds(kinds[-third:]) * 0.8 + 0.2 * anything
+    return quilt_over_ground(kinds, inside, outside)
+
+
+def _peak_shift(edge: Floats, path: NDArray[np.int64]) -> Numbers:
+    each = np.arange(edge.shape[1])
+    middle = np.clip(path, 1, len(edge) - 2)
+    low, here, high = edge[middle - 1, each], edge[middle, each], edge[middle + 1, each]
+    bend = low - 2 * here + high
+    peak = (here >= low) & (here >= high) & (bend < 0) & (middle == path)
+    shift = np.where(peak, 0.5 * (low - high) / np.where(bend < 0, bend, -1.0), 0.0)
+    return np.asarray(np.clip(shift, -0.5, 0.5), dtype=np.float64)
+
+
+@dataclass(frozen=True)
+class Curve:
+    """A smooth edge: a line and a bow on it, as inward offsets along 0..1."""
+
+    start: float
+    slope: float
+    bow: tuple[float, ...]
+
+    def at(self, along: Numbers) -> Numbers:
+        """Give the inward offset; beyond the corners the line goes on straight."""
+        return self.start + self.slope * along + bow_at(self.bow, along)
+
+
+def fit_curve(trace: Trace, noise: float) -> tuple[Curve, Numbers]:
+    """Fit a smooth edge, letting what lies over it (a shoe, a tape measure) count little.
+
+    Parameters
+    ----------
+    trace : Trace
+    noise : float
+        How far a good trace scatters, in the trace's parts.
+
+    Returns
+    -------
+    Curve, ndarray
+        The weight that each place ended with, 0..1.
+    """
+    shapes = [np.ones_like(trace.along), trace.along]
+    shapes += [bow_at(tuple(np.eye(STATIONS)[i]), trace.along) for i in range(STATIONS)]
+    matrix = np.column_stack(shapes)
+    # Bends cost a little, so that a few wild places do not make a wave.
+    bend = np.diff(np.vstack([np.zeros(STATIONS), np.eye(STATIONS), np.zeros(STATIONS)]), 2, axis=0)
+    stiff = np.zeros((STATIONS + 2, STATIONS + 2))
+    stiff[2:, 2:] = bend.T @ bend * 2.0
+    weight = trace.strength + 0.05
+    solved = np.zeros(STATIONS + 2)
+    trust = np.ones_like(weight)
+    for _ in range(12):
+        w = weight * trust
+        solved = np.linalg.solve(
+            matrix.T @ (matrix * w[:, None]) + stiff + 1e-9 * np.eye(STATIONS + 2), matrix.T @ (w * trace.inward)
+        )
+        miss = (trace.inward - matrix @ solved) / noise
+        trust = 1 / (1 + miss**2)
+    return Curve(float(solved[0]), float(solved[1]), tuple(float(b) for b in solved[2:])), trust
+
+
+def refit(frame: Frame, traces: list[Trace | None], noise_px: float) -> Frame:
+    """Lay corners and bows anew through edges that were followed.
+
+    Parameters
+    ----------
+    frame : Frame
+        That the edges were followed by, of size (1, 1).
+    traces : list of four Trace or None
+        None for an edge that is to stay where it is.
+    noise_px : float
+        How far a good trace scatters.
+
+    Returns
+    -------
+    Frame
+        Of size (1, 1); the one given when the edges followed make no quilt.
+    """
+    sides = np.linalg.norm(np.roll(np.asarray(frame.corners), -1, axis=0) - np.asarray(frame.corners), axis=1)
+    across = [(sides[1] + sides[3]) / 2, (sides[0] + sides[2]) / 2] * 2
+    none = Curve(0.0, 0.0, ())
+    fitted = [fit_curve(t, noise_px / across[k]) if t is not None else (none, None) for k, t in enumerate(traces)]
+    curves = [curve for curve, _ in fitted]
+    corners = frame.to_photo(np.array([_crossing(curves, side) for side in range(4)]))
+    try:
+        plain = Frame(as_corners(corners), (1.0, 1.0))
+        bows = [
+            _bow(frame, plain, side, trace, trust)
+            for side, (trace, (_, trust)) in enumerate(zip(traces, fitted, strict=True))
+        ]
+        return Frame(plain.corners, (1.0, 1.0), (bows[0], bows[1], bows[2][::-1], bows[3][::-1]))
+    except PhotoError:
+        return frame
+
+
+def _crossing(curves: list[Curve], side: int) -> Numbers:
+    """Where side `side` begins: it meets the side before it."""
+    before = curves[side - 1]
+    here = curves[side]
+    along, last = 0.0, 1.0
+    for _ in range(20):
+        inward = float(here.at(np.array(along)))
+        last = 1 - inward
+        along = float(before.at(np.array(last)))
+    return unit_points(side, np.array(along), here.at(np.array(along)))
+
+
+def _bow(frame: Frame, plain: Frame, side: int, trace: Trace | None, trust: Numbers | None) -> tuple[float, ...]:
+    if trace is None or trust is None:
+        return ()
+    good = trust > 0.2
+    if good.sum() < 0.3 * len(good):
+        return ()
+    points = frame.to_photo(unit_points(side, trace.along[good], trace.inward[good]))
+    u, v = plain.to_quilt(points).T
+    along, outward = ((u, -v), (v, u - 1), (1 - u, v - 1), (1 - v, -u))[side]
+    return bow_through(along, outward, STATIONS)
