@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from seamlore.errors import PhotoError
 from seamlore.photo.bows import bow_at, bow_through
-from seamlore.photo.frame import Frame
+from seamlore.photo.frame import Corners, Frame
 from seamlore.photo.ground import Floats, kinds_of, quilt_over_ground, share_of_kinds, with_shadows
 from seamlore.photo.sides import best_path, edge_strength
 
