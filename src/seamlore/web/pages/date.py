@@ -1,0 +1,151 @@
+"""The page on dating: evidence put in and taken out, each part's years with the reasons."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from seamlore.chronology.clues import STRENGTH_WORDS, clues
+from seamlore.chronology.evidence_file import PARTS
+from seamlore.errors import SeamloreError
+from seamlore.pictures.bands import bands_picture
+from seamlore.steps.date import Dating
+from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
+from seamlore.steps.sections import Evidence
+from seamlore.web.desk import Sheet
+from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.rendering import STEPS, render
+
+HERE = next(step for step in STEPS if step[0] == "date")
+_KINDS: dict[str, Kind] = {"evidence": "evidence", "order": "order", "gaps": "gaps"}
+
+
+def routes() -> list[Route]:
+    """Give the routes of the page on dating."""
+    return [
+        Route("/study/{number:int}/date", page),
+        Route("/study/{number:int}/date/add", add, methods=["POST"]),
+        Route("/study/{number:int}/date/remove", remove, methods=["POST"]),
+        Route("/study/{number:int}/date/text", set_text, methods=["POST"]),
+    ]
+
+
+async def page(request: Request) -> Response:
+    """Show the page."""
+    sheet = await run_in_threadpool(desk_of(request).sheet, number_of(request))
+    return await run_in_threadpool(_shown, request, sheet)
+
+
+def _shown(
+    request: Request, sheet: Sheet, *, slip: str = "", form: FormData | None = None, text: str | None = None
+) -> Response:
+    evidence = sheet.section(Evidence)
+    dating: Dating | None = None
+    fault = ""
+    try:
+        if checked(evidence.text, this_year=datetime.date.today().year) is not None:
+            dating = sheet.job.dating
+    except SeamloreError as refused:
+        fault = str(refused)
+    picture = bands_picture(dating.dates, dating.dossier.evidence, 190) if dating else None
+    return render(
+        request,
+        "date.html",
+        status=422 if slip else 200,
+        sheet=sheet,
+        here=HERE,
+        base=sheet.revisions["evidence"],
+        dating=dating,
+        picture=picture,
+        fault=fault,
+        slip=slip,
+        form=form or {},
+        text=evidence.text if text is None else text,
+        parts=PARTS,
+        clues=clues().values(),
+        strengths=STRENGTH_WORDS,
+        answer=_answer(dating),
+    )
+
+
+def _answer(dating: Dating | None) -> str:
+    if dating is None:
+        return "Nothing speaks to it yet. Begin with one thing that you can see."
+    surest = sorted(dating.answers, key=lambda each: each.most[1] - each.most[0])[:2]
+    ordered = [each for each in dating.answers if each in surest]
+    told = [f"the {each.part} {each.most[0]} to {each.most[1]}" for each in ordered]
+    sentence = "; ".join(told)
+    return sentence[:1].upper() + sentence[1:] + ", 9 in 10."
+
+
+async def add(request: Request) -> Response:
+    """Add one piece of evidence, order or statement; what is wrong with it is said beside the form."""
+    form = await request.form()
+    kind = _KINDS.get(str(form.get("kind")), "evidence")
+    return await _changed(
+        request, form, lambda text, year: with_entry(text, kind, _fields(kind, form), this_year=year)
+    )
+
+
+def _fields(kind: Kind, form: FormData) -> dict[str, str | float | int]:
+    def said(word: str) -> str:
+        return " ".join(str(form.get(word, "")).split())
+
+    if kind == "order":
+        return {"earlier": said("earlier"), "later": said("later"), "kept": said("kept")}
+    if kind == "gaps":
+        years = said("years")
+        return {"earlier": said("earlier"), "later": said("later"), "years": int(years) if years.isdigit() else years}
+    fields: dict[str, str | float | int] = {"part": said("part"), "by": said("by")}
+    sure = said("sure")
+    number: str | float = float(sure) if sure.replace(".", "", 1).isdigit() else sure
+    if clue := said("clue"):
+        return {**fields, "clue": clue, "sure": number}
+    return {**fields, "says": said("says"), "when": said("when"), "trust": number}
+
+
+async def remove(request: Request) -> Response:
+    """Take one entry out."""
+    form = await request.form()
+    kind = _KINDS.get(str(form.get("kind")), "evidence")
+    index = str(form.get("index", ""))
+    return await _changed(
+        request, form, lambda text, _: without_entry(text, kind, int(index) if index.isdigit() else -1)
+    )
+
+
+async def set_text(request: Request) -> Response:
+    """Take the whole evidence file as it was written."""
+    form = await request.form()
+    written = str(form.get("text", "")).replace("\r\n", "\n")
+
+    def same(_: str, year: int) -> str:
+        checked(written, this_year=year)
+        return written
+
+    return await _changed(request, form, same, written=written)
+
+
+async def _changed(
+    request: Request, form: FormData, change: Callable[[str, int], str], *, written: str | None = None
+) -> Response:
+    desk, number = desk_of(request), number_of(request)
+
+    def work() -> Response:
+        sheet = desk.sheet(number)
+        before = sheet.section(Evidence).text
+        base = str(form.get("base", ""))
+        try:
+            after = change(before, datetime.date.today().year)
+            desk.change(number, Evidence(text=after), int(base) if base.isdigit() else -1, "changed the evidence")
+        except SeamloreError as fault:
+            return _shown(request, sheet, slip=str(fault), form=form, text=written)
+        return _shown(request, desk.sheet(number))
+
+    return await run_in_threadpool(work)
