@@ -6,25 +6,24 @@ from math import hypot
 
 import numpy as np
 
+from seamlore.drawing.metrics import width_em
 from seamlore.drawing.shapes import CAP_HEIGHT_EM, MM_PER_PT, Area, Line, Shape, Text, circle
 from seamlore.pictures.palette import INK, QUIET
 from seamlore.plane.outline import Points
 
-# Mean width of a letter of Source Sans 3 in parts of the type size, over a page of English; wide enough for digits.
-_LETTER_EM = 0.5
 TICK_MM = 1.4
 _STAND_OFF = 1.6
 
 
 def words_width(words: str, size_pt: float) -> float:
-    """Estimate the width of a line of words in mm, for keeping lettering apart.
+    """Give the width of a line of words in mm, for keeping lettering apart.
 
     Examples
     --------
     >>> round(words_width("74 in", 8), 1), words_width("", 8)
-    (7.1, 0.0)
+    (5.6, 0.0)
     """
-    return len(words) * _LETTER_EM * size_pt * MM_PER_PT
+    return width_em(words) * size_pt * MM_PER_PT
 
 
 def across(
