@@ -177,7 +177,15 @@ def _layers(kind: str, rng: np.random.Generator, ppi: float) -> tuple[Floats, Fl
 
 
 def make_cloth(
-    rng: np.random.Generator, name: str, value: Value, era: str, ppi: float, kind: str | None = None
+    rng: np.random.Generator,
+    name: str,
+    value: Value,
+    era: str,
+    ppi: float,
+    kind: str | None = None,
+    *,
+    dye: tuple[float, float, float] | None = None,
+    lightness: float | None = None,
 ) -> Cloth:
     """Draw one fabric.
 
@@ -195,6 +203,10 @@ def make_cloth(
         Pixels of the tile to one inch of cloth.
     kind : str, optional
         One of PRINTS.
+    dye : (hue in degrees, least chroma, most chroma), optional
+        Of its ground, instead of one of the era's.
+    lightness : float, optional
+        Its mean CIELAB lightness, instead of one by chance.
 
     Returns
     -------
@@ -202,23 +214,24 @@ def make_cloth(
     """
     kind = kind or str(rng.choice(PRINTS))
     dyes = ERAS[era]
-    hue, least, most = dyes[int(rng.integers(len(dyes)))]
-    lightness = rng.uniform(*LIGHTNESS[value])
+    hue, least, most = dye or dyes[int(rng.integers(len(dyes)))]
+    level = float(rng.uniform(*LIGHTNESS[value])) if lightness is None else lightness
     chroma = rng.uniform(least, most) * {"light": 0.45, "medium": 1.0, "dark": 0.8}[value]
-    ground = _lab(lightness, chroma, hue + rng.normal(0, 5))
+    ground = _lab(level, chroma, hue + rng.normal(0, 5))
     # A print on a light ground is darker than it, on a dark ground lighter; a tone on tone stays near.
     reach = {"tone": 9.0, "plain": 0.0, "shirting": 35.0}.get(kind, rng.uniform(14, 46))
-    sign = -1 if lightness > 60 or (value == "medium" and rng.random() < 0.5) else 1
+    sign = -1 if level > 60 or (value == "medium" and rng.random() < 0.5) else 1
     others = []
     for part in (1.0, 0.7):
         near = rng.random() < 0.45
-        dye = (hue, least, most) if near else dyes[int(rng.integers(len(dyes)))]
-        others.append(_lab(lightness + sign * reach * part, rng.uniform(dye[1], dye[2]) * 0.8, dye[0]))
+        second_dye = (hue, least, most) if near else dyes[int(rng.integers(len(dyes)))]
+        chroma = rng.uniform(second_dye[1], second_dye[2]) * 0.8
+        others.append(_lab(level + sign * reach * part, chroma, second_dye[0]))
     second, third = _layers(kind, rng, ppi)
     lab = ground + second[..., None] * (others[0] - ground)
     lab = lab + third[..., None] * (others[1] - lab)
     # The whole is lifted or lowered so that its mean keeps its value.
-    lab[..., 0] = np.clip(lab[..., 0] + lightness - lab[..., 0].mean(), 6, 96)
+    lab[..., 0] = np.clip(lab[..., 0] + level - lab[..., 0].mean(), 6, 96)
     tile = np.rint(to_rgb(lab) * 255).astype(np.uint8)
     mean = lab.reshape(-1, 3).mean(axis=0)
     return Cloth(name, tile, (float(mean[0]), float(mean[1]), float(mean[2])), value, kind)

@@ -114,17 +114,34 @@ def _aged(
     pale = np.stack([grey * 0.62 + 0.34, grey * 0.62 + 0.315, grey * 0.62 + 0.27], axis=-1)
     rgb = rgb + faded[..., None] * (pale - rgb)
     if recipe.wear:
-        # Cloth wears through at seams and where some dyes have eaten it; the white filling shows.
-        rotten = (rng.beta(0.6, 3.5, len(made.cloths)) * recipe.wear).astype(np.float32)[np.array(made.cloth_of)][
-            labels
-        ]
-        near = cv2.GaussianBlur(seams, (0, 0), max(0.15 * density, 0.8)) * max(0.15 * density, 0.8) * 2.5
-        frayed = smooth_noise(shape, 0.5 * density, rng) * 0.5 + smooth_noise(shape, 2.5 * density, rng)
-        bare = np.clip((frayed + 1.3 * rotten + 0.5 * near * recipe.wear - 2.55) * 2.5, 0, 0.85)
-        rgb = rgb + bare[..., None] * (np.array([0.86, 0.83, 0.76], np.float32) - rgb)
+        rgb = _worn(rgb, made, recipe, labels, seams, density, rng)
     for _ in range(recipe.stains):
         rgb = _stained(rgb, density, rng)
     return np.asarray(rgb, dtype=np.float32)
+
+
+def _worn(
+    rgb: Floats,
+    made: Made,
+    recipe: Recipe,
+    labels: NDArray[np.int32],
+    seams: Floats,
+    density: float,
+    rng: np.random.Generator,
+) -> Floats:
+    """Wear cloth through: at its seams first, and where a dye has eaten it; threads stay over the pale filling."""
+    shape = rgb.shape[:2]
+    eaten = (rng.beta(0.45, 4.0, len(made.cloths)) * recipe.wear).astype(np.float32)[np.array(made.cloth_of)][labels]
+    reach = max(0.13 * density, 0.8)
+    near = cv2.GaussianBlur(seams, (0, 0), reach) * reach * 2.5
+    field = 0.6 * smooth_noise(shape, 0.35 * density, rng) + 0.7 * smooth_noise(shape, 1.3 * density, rng)
+    threads = rng.standard_normal(shape, dtype=np.float32)
+    long = max(round(0.5 * density), 3)
+    threads = cv2.blur(threads, (long, 1)) * long**0.5
+    left = np.clip(0.62 + 0.5 * threads, 0.1, 1)
+    bare = np.clip((field + 2.6 * eaten + 0.7 * near * recipe.wear - 2.2) * 1.6, 0, 0.9) * left
+    pale = np.array([0.84, 0.8, 0.72], np.float32)
+    return np.asarray(rgb + bare[..., None] * (pale - rgb), dtype=np.float32)
 
 
 def _stained(rgb: Floats, density: float, rng: np.random.Generator) -> Floats:
@@ -152,7 +169,7 @@ def _relief(recipe: Recipe, seams: Floats, density: float, rng: np.random.Genera
     near, far = max(0.06 * density, 0.7), max(0.22 * density, 1.5)
     line = cv2.GaussianBlur(seams, (0, 0), near) * near * 2.5
     height = -cv2.GaussianBlur(seams, (0, 0), far) * far * 2.5 * recipe.seam_depth * 0.6
-    away = _quilting(recipe.quilting, seams, density, rng)
+    away = _quilting(recipe, seams, density, rng)
     stitched = np.zeros(shape, np.float32)
     if away is not None:
         stitched = np.exp(-((away / max(0.09 * density, 0.9)) ** 2))
@@ -178,11 +195,12 @@ def _relief(recipe: Recipe, seams: Floats, density: float, rng: np.random.Genera
     )
 
 
-def _quilting(kind: str, seams: Floats, density: float, rng: np.random.Generator) -> Floats | None:
+def _quilting(recipe: Recipe, seams: Floats, density: float, rng: np.random.Generator) -> Floats | None:
     """Distance in pixels of every pixel from the nearest line of quilting; None when there is none."""
+    kind = recipe.quilting
     height, width = seams.shape
     ys, xs = np.arange(height, dtype=np.float32)[:, None], np.arange(width, dtype=np.float32)[None, :]
-    step = float(rng.uniform(0.8, 3.2)) * density
+    step = recipe.quilting_step * density
     if kind == "grid":
         return _nearer(np.abs((xs + step / 3) % step - step / 2), np.abs((ys + step / 3) % step - step / 2))
     if kind == "diagonal":

@@ -53,24 +53,26 @@ class Sewn:
     quad: Points
 
 
+@dataclass(slots=True)
 class Bag:
-    """The fabrics of one quilt: some for each place of its block, others for sashing and borders."""
+    """The fabrics of one quilt: some for each place of its block, others for sashing and borders as they are wanted.
 
-    def __init__(self, recipe: Recipe, block: Block, made: Made, rng: np.random.Generator, ppi: float) -> None:
-        self.recipe, self.made, self.rng, self.ppi = recipe, made, rng, ppi
-        letters = list(block.places)
-        choice = _VALUES[recipe.swap_values % len(_VALUES)]
-        self.values: dict[str, Value] = dict(zip(letters, choice, strict=False))
-        level = recipe.scrappiness
-        many = {"one fabric": 1, "by block": int(rng.integers(4, 14)), "every patch": int(rng.integers(8, 22))}
-        self.pools: dict[str, list[int]] = {}
-        for number, letter in enumerate(letters):
-            count = many.get(level, 1 if number == 0 else int(rng.integers(4, 16)))
-            self.pools[letter] = [self.cut(self.values[letter]) for _ in range(count)]
-        self.per_patch = level == "every patch" or (level == "background one" and bool(rng.random() < 0.4))
+    `all_else`, if given, is the one fabric that everything outside the blocks is cut from.
+    """
+
+    recipe: Recipe
+    made: Made
+    rng: np.random.Generator
+    ppi: float
+    values: dict[str, Value] = field(default_factory=dict)
+    pools: dict[str, list[int]] = field(default_factory=dict)
+    per_patch: bool = False
+    all_else: int | None = None
 
     def cut(self, value: Value | None = None, kind: str | None = None) -> int:
         """Bring one more fabric; give its number."""
+        if self.all_else is not None:
+            return self.all_else
         value = value or ("light", "medium", "dark")[int(self.rng.integers(3))]
         number = len(self.made.cloths)
         self.made.cloths.append(make_cloth(self.rng, f"F{number + 1}", value, self.recipe.era, self.ppi, kind))
@@ -84,6 +86,20 @@ class Bag:
         if not self.per_patch:
             return tuple(once[each.place] for each in block.patches)
         return tuple(int(self.rng.choice(self.pools[known[each.place]])) for each in block.patches)
+
+
+def fill_bag(recipe: Recipe, block: Block, made: Made, rng: np.random.Generator, ppi: float) -> Bag:
+    """Choose the fabrics of a quilt by its recipe."""
+    bag = Bag(recipe, made, rng, ppi)
+    choice = _VALUES[recipe.swap_values % len(_VALUES)]
+    bag.values = dict(zip(block.places, choice, strict=False))
+    level = recipe.scrappiness
+    many = {"one fabric": 1, "by block": int(rng.integers(4, 14)), "every patch": int(rng.integers(8, 22))}
+    for number, letter in enumerate(block.places):
+        count = many.get(level, 1 if number == 0 else int(rng.integers(4, 16)))
+        bag.pools[letter] = [bag.cut(bag.values[letter]) for _ in range(count)]
+    bag.per_patch = level == "every patch" or (level == "background one" and bool(rng.random() < 0.4))
+    return bag
 
 
 def moved(points: Points, element: Element) -> Points:

@@ -31,7 +31,7 @@ from numpy.typing import NDArray
 from judging.blocks import JUDGING, TUNING
 from judging.camera import Camera, set_up
 from judging.flat import lay_flat
-from judging.piecing import Bag, Element, Lies, Made, choose_design
+from judging.piecing import Bag, Element, Lies, Made, choose_design, fill_bag
 from judging.recipe import NO_GRID, Recipe, draw_recipe
 from judging.scene import shoot
 from judging.seams import Seen, seen_block
@@ -104,7 +104,7 @@ def make_quilt(
     rng = np.random.default_rng([seed, 12])
     made = Made()
     block = choose_design(recipe)
-    bag = Bag(recipe, block, made, rng, _density(recipe))
+    bag = fill_bag(recipe, block, made, rng, _density(recipe))
     grid: Grid | None = None
     if recipe.kind in NO_GRID:
         set_without_grid(recipe, made, bag, rng)
@@ -114,7 +114,7 @@ def make_quilt(
     camera = set_up(recipe, made.size, rng)
     flat = lay_flat(made, recipe, _density(recipe), rng)
     photo = shoot(flat, camera, recipe, rng)
-    return photo, _truth(recipe, made, bag, block, grid, camera)
+    return photo, truth_of(recipe, made, bag, block, grid, camera)
 
 
 def _density(recipe: Recipe) -> float:
@@ -125,7 +125,8 @@ def _density(recipe: Recipe) -> float:
     return 1.12 * recipe.long_side_px * recipe.fill / long
 
 
-def _truth(recipe: Recipe, made: Made, bag: Bag, block: Block, grid: Grid | None, camera: Camera) -> Truth:
+def truth_of(recipe: Recipe, made: Made, bag: Bag, block: Block, grid: Grid | None, camera: Camera) -> Truth:
+    """Write down what is true of a quilt that was sewn and photographed."""
     w, h = made.size
     corners = camera.to_photo(np.array([[0.0, 0], [w, 0], [w, h], [0, h]]))
     notes: dict[str, str | int | float] = {

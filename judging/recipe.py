@@ -66,6 +66,7 @@ class Recipe:
     uneven: float = 0.01
     era: str = "madder and indigo"
     quilting: str = "none"
+    quilting_step: float = 1.5
     puff: float = 0.5
     seam_depth: float = 0.5
     fade: float = 0.2
@@ -193,6 +194,7 @@ def _cloth(rng: np.random.Generator) -> dict[str, Any]:
     return {
         "era": str(rng.choice(list(ERAS))),
         "quilting": str(rng.choice(QUILTING)),
+        "quilting_step": float(rng.uniform(0.8, 3.2)),
         "puff": float(rng.uniform(0.1, 1)),
         "seam_depth": float(rng.uniform(0.2, 1)),
         "fade": float(rng.uniform(0, 0.55) * (rng.random() < 0.8)),

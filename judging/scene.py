@@ -25,20 +25,22 @@ def photograph(flat: Flat, camera: Camera, recipe: Recipe, rng: np.random.Genera
     scale = flat.density * float(np.median(np.abs(np.diff(cloth_at[::16, :, 0], axis=1))))
     source = cv2.GaussianBlur(flat.rgb, (0, 0), 0.42 * scale) if scale > 0.8 else flat.rgb
     quilt = cv2.remap(source, at[..., 0], at[..., 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    cover = _cover(cloth_at, camera)
+    cover, inside = _cover(cloth_at, camera)
+    # The edge is a fold: it turns down and away from the light.
+    quilt = quilt * (1 - 0.22 * np.exp(-np.maximum(inside, 0) / 0.22))[..., None]
     thick = camera.photo_size[0] * 0.006
     shadow = cv2.GaussianBlur(np.roll(cover, (int(thick), int(thick * 0.7)), (0, 1)), (0, 0), thick)
     photo *= (1 - 0.5 * shadow * (recipe.ground != "backdrop"))[..., None]
     return np.asarray(photo + cover[..., None] * (quilt - photo), dtype=np.float32)
 
 
-def _cover(cloth_at: Floats, camera: Camera) -> Floats:
-    """How much of each pixel the quilt covers, from how far inside its edges it looks."""
+def _cover(cloth_at: Floats, camera: Camera) -> tuple[Floats, Floats]:
+    """How much of each pixel the quilt covers, and how far inside its edges it looks, in inches."""
     w, h = camera.quilt_size
     x, y = cloth_at[..., 0], cloth_at[..., 1]
     inside = np.minimum(np.minimum(x, w - x), np.minimum(y, h - y))
     pixel = np.abs(np.diff(cloth_at[::16, :, 0], axis=1)).mean()
-    return np.asarray(np.clip(inside / pixel + 0.5, 0, 1), dtype=np.float32)
+    return np.asarray(np.clip(inside / pixel + 0.5, 0, 1), dtype=np.float32), inside
 
 
 def expose(photo: Floats, recipe: Recipe, rng: np.random.Generator) -> NDArray[np.uint8]:

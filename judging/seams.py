@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations, pairwise
+from itertools import combinations
+from math import lcm
 
 import numpy as np
-from shapely import LineString, Polygon, union_all
+from shapely import Polygon, union_all
 
 from judging.cloth import Cloth, Value
 from judging.piecing import Element, moved
@@ -51,14 +52,15 @@ def seen_block(
     -------
     Seen
     """
-    shapes = [Polygon(moved(each.points, base)) for each in block.patches]
+    unit, rings = _whole_numbers(block, base)
+    shapes = [Polygon(ring) for ring in rings]
     labs = np.array([cloth.lab for cloth in cloths])
     table = np.array(sewn)
     group = list(range(len(shapes)))
     visible: list[Segment] = []
     doubtful: list[Segment] = []
     for one, two in combinations(range(len(shapes)), 2):
-        lines = _common(shapes[one], shapes[two])
+        lines = _common(rings[one], rings[two], unit)
         if not lines:
             continue
         changes = table[:, one] != table[:, two]
@@ -74,14 +76,16 @@ def seen_block(
     of: dict[int, int] = {}
     for number in dict.fromkeys(group):
         members = [index for index, each in enumerate(group) if each == number]
-        whole = union_all([shapes[index] for index in members], grid_size=1e-9)
+        whole = union_all([shapes[index] for index in members])
         parts = (
             [(members, whole)]
             if whole.geom_type == "Polygon" and not whole.interiors
             else [([i], shapes[i]) for i in members]
         )
         for of_part, shape in parts:
-            ring = tuple((round(x, 6) + 0.0, round(y, 6) + 0.0) for x, y in shape.simplify(1e-6).exterior.coords[:-1])
+            ring = tuple(
+                (round(x / unit, 6), round(y / unit, 6)) for x, y in shape.simplify(1e-6).exterior.coords[:-1]
+            )
             place = block.patches[of_part[0]].place
             of.update(dict.fromkeys(of_part, len(patches)))
             patches.append(SeenPatch(outline=ring, place=place, value=values[place]))
@@ -89,14 +93,28 @@ def seen_block(
     return Seen(shown, tuple(of[index] for index in range(len(shapes))), tuple(visible), tuple(doubtful))
 
 
-def _common(one: Polygon, two: Polygon) -> list[Segment]:
-    """The straight pieces of seam that two patches share."""
-    shared = one.intersection(two)
-    parts = [
-        part for part in getattr(shared, "geoms", [shared]) if isinstance(part, LineString) and part.length > 1e-6
+def _whole_numbers(block: Block, base: Element) -> tuple[int, list[list[tuple[int, int]]]]:
+    """The outlines of a block lying as `base` in whole numbers, and how many of them its side measures.
+
+    In floats two patches along one seam need not lie on one line, and the seam would be lost.
+    """
+    unit = lcm(*(part.denominator for each in block.patches for corner in each.outline for part in corner))
+    return unit, [
+        [(round(float(x) * unit), round(float(y) * unit)) for x, y in moved(each.points, base)]
+        for each in block.patches
     ]
+
+
+def _common(one: list[tuple[int, int]], two: list[tuple[int, int]], unit: int) -> list[Segment]:
+    """The straight pieces of seam that two outlines share, in parts of the block's side."""
     found: list[Segment] = []
-    for part in parts:
-        points = list(part.simplify(1e-9).coords)
-        found += [(round(a[0], 6), round(a[1], 6), round(b[0], 6), round(b[1], 6)) for a, b in pairwise(points)]
+    for a, b in zip(one, one[1:] + one[:1], strict=True):
+        dx, dy = b[0] - a[0], b[1] - a[1]
+        for c, d in zip(two, two[1:] + two[:1], strict=True):
+            if dx * (c[1] - a[1]) != dy * (c[0] - a[0]) or dx * (d[1] - a[1]) != dy * (d[0] - a[0]):
+                continue
+            ends = sorted((a, b))[0], sorted((a, b))[1], *sorted((c, d))
+            low, high = max(ends[0], ends[2]), min(ends[1], ends[3])
+            if low < high:
+                found.append((low[0] / unit, low[1] / unit, high[0] / unit, high[1] / unit))
     return found

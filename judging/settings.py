@@ -76,17 +76,26 @@ def _odd_ones(recipe: Recipe, rng: np.random.Generator, places: list[tuple[int, 
 
 
 def _lines(count: int, side: float, gap: float, start: float, rng: np.random.Generator, uneven: float) -> Floats:
-    """Begin and end of each block along one axis, each line off by itself; shape (count, 2)."""
+    """Begin and end of each block along one axis, each line off by itself but the outermost; shape (count, 2)."""
     begin = start + np.arange(count) * (side + gap)
-    spans = np.stack([begin, begin + side], axis=1)
-    if gap:
-        return np.asarray(spans + rng.normal(0, uneven * side, spans.shape))
-    lines = np.append(spans[:, 0], spans[-1, 1]) + rng.normal(0, uneven * side, count + 1)
-    return np.stack([lines[:-1], lines[1:]], axis=1)
+    lines = np.stack([begin, begin + side], axis=1).ravel()
+    off = rng.normal(0, uneven * side, 2 * count)
+    if not gap:
+        # The end of one block is the beginning of the next.
+        off[2::2] = off[1:-1:2]
+    off[[0, -1]] = 0
+    return np.asarray((lines + off).reshape(count, 2))
 
 
-def set_straight(recipe: Recipe, made: Made, bag: Bag, block: Block, rng: np.random.Generator) -> Grid:
-    """Set blocks in rows and columns."""
+def set_straight(
+    recipe: Recipe,
+    made: Made,
+    bag: Bag,
+    block: Block,
+    rng: np.random.Generator,
+    turned: dict[tuple[int, int], Element] | None = None,
+) -> Grid:
+    """Set blocks in rows and columns; `turned` says which lie otherwise, instead of chance."""
     (bw, bh), (sw, sh) = recipe.block, recipe.sashing
     outer = (sw, sh) if recipe.outer_sashing else (0.0, 0.0)
     border = sum(recipe.borders)
@@ -100,6 +109,9 @@ def set_straight(recipe: Recipe, made: Made, bag: Bag, block: Block, rng: np.ran
     if sw or sh:
         _lay_sashing(recipe, made, bag, xs, ys, border)
     corners = rng.normal(0, recipe.uneven * 0.5 * bw, (2 * recipe.rows, 2 * recipe.columns, 2))
+    # The outer edge of the blocks is cut or bound straight.
+    corners[[0, -1], :, 1] = 0
+    corners[:, [0, -1], 0] = 0
     if not (sw or sh):
         # Blocks that touch share their corners.
         corners[2::2] = corners[1:-1:2]
@@ -108,6 +120,7 @@ def set_straight(recipe: Recipe, made: Made, bag: Bag, block: Block, rng: np.ran
     plain = [place for place in places if recipe.alternate and sum(place) % 2]
     pieced = [place for place in places if place not in set(plain)]
     lying, odd = elements_for(recipe, rng, pieced), _odd_ones(recipe, rng, pieced)
+    lying |= turned or {}
     plain_cloth = bag.cut() if plain else -1
     sewn = []
     for row, column in places:
