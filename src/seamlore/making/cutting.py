@@ -1,0 +1,230 @@
+"""The cutting list: what is cut from which fabric, how large, how many."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from seamlore.draft.pieces import Piece
+from seamlore.lengths import Length, Unit, on_mark, show
+from seamlore.making.shapes import Shape, Shaped, cloth_area, cut_size, exact_allowance, root_up, shape_of
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One line of the cutting list.
+
+    Parameters
+    ----------
+    fabric : str
+        What it is cut from.
+    shape : str
+        What is sewn from it; triangles come from squares or rectangles.
+    size : tuple of Length
+        Width and height of what is cut from the strip, the longer first.
+    yields : int
+        How many patches each gives.
+    count : int
+        How many are cut.
+    needed : int
+        How many patches the quilt takes.
+    finished : tuple of Length
+        The finished patch: as in `Shaped.sides`.
+    labels : tuple of str
+        Which pieces it serves.
+    how : str
+        The method in words.
+    cloth_sq_in : Fraction
+        The cloth that one cut uses, in square inches.
+    shaped : Shaped
+        The exact shape.
+    """
+
+    fabric: str
+    shape: Shape
+    size: tuple[Length, Length]
+    yields: int
+    count: int
+    needed: int
+    finished: tuple[Length, Length]
+    labels: tuple[str, ...]
+    how: str
+    cloth_sq_in: Fraction
+    shaped: Shaped
+
+    @property
+    def spare(self) -> int:
+        """How many patches are left over."""
+        return self.count * self.yields - self.needed
+
+    def __str__(self) -> str:
+        return f"{self.fabric}: {self.how}"
+
+
+def cutting_list(pieces: Iterable[Piece], seam: Length) -> tuple[Cut, ...]:
+    """Make the cutting list of a quilt's pieces, equal cuts together.
+
+    Parameters
+    ----------
+    pieces : iterable of Piece
+        From `draft.pieces`.
+    seam : Length
+        Seam allowance; its unit decides which marks sizes lie on.
+
+    Returns
+    -------
+    tuple of Cut
+        By fabric in the order of the pieces, the largest cut first.
+
+    Raises
+    ------
+    PlanError
+        When the seam allowance is wider than a patch.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.pieces import pieces
+    >>> from seamlore.draft.quilt import Quilt
+    >>> from seamlore.lengths import inches
+    >>> shoo = read_block("block Shoo Fly\\nA light\\nB dark\\n\\nA/B A A\\\\B\\nA B A\\nA\\\\B A A/B")
+    >>> for cut in cutting_list(pieces(Quilt("q", shoo, inches(9), inches(9), 2, 2)), inches("1/4")):
+    ...     print(cut)
+    Fabric A: cut 8 squares of 3 7/8 in, each once on the diagonal: 16 triangles for A1
+    Fabric A: cut 16 squares of 3 1/2 in for A2
+    Fabric B: cut 8 squares of 3 7/8 in, each once on the diagonal: 16 triangles for B1
+    Fabric B: cut 4 squares of 3 1/2 in for B2
+    >>> cutting_list([], inches("1/4"))
+    ()
+    """
+    groups: dict[tuple[str, Shaped], list[Piece]] = defaultdict(list)
+    for piece in pieces:
+        groups[piece.fabric, _for_cutting(piece)].append(piece)
+    order = {fabric: index for index, fabric in reversed(list(enumerate(fabric for fabric, _ in groups)))}
+    cuts = [_cut(fabric, shaped, members, seam) for (fabric, shaped), members in groups.items()]
+    return tuple(sorted(cuts, key=lambda cut: (order[cut.fabric], -cut.size[0].inches * cut.size[1].inches)))
+
+
+def _for_cutting(piece: Piece) -> Shaped:
+    shaped = shape_of(piece.outline)
+    if piece.role == "border" and shaped.shape == "template":
+        # A mitred border is cut as a straight strip, out to its points; the mitre is cut once it is sewn.
+        width, height = piece.box
+        return Shaped("rectangle", (max(width, height), min(width, height)), "", piece.outline)
+    return shaped
+
+
+def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length) -> Cut:
+    needed = sum(piece.count for piece in members)
+    count = -(-needed // shaped.yields)
+    size = cut_size(shaped, seam)
+    if shaped.shape == "rectangle" and shaped.outline:
+        size = _mitred(shaped, seam)
+    labels = tuple(dict.fromkeys(piece.label for piece in members))
+    finished = (Length(shaped.sides[0], seam.unit), Length(shaped.sides[1], seam.unit))
+    return Cut(
+        fabric,
+        shaped.shape,
+        size,
+        shaped.yields,
+        count,
+        needed,
+        finished,
+        labels,
+        _how(shaped, size, count, needed, labels),
+        cloth_area(shaped, size, seam.inches),
+        shaped,
+    )
+
+
+def _mitred(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
+    # The points of a mitre reach as far past the seam as those of a quarter-square triangle.
+    more = seam.inches * (2 + 2 * root_up(Fraction(2)))
+    long, wide = shaped.sides
+    return on_mark(Length(long + more, seam.unit), "up"), on_mark(Length(wide + 2 * seam.inches, seam.unit), "up")
+
+
+def _how(shaped: Shaped, size: tuple[Length, Length], count: int, needed: int, labels: tuple[str, ...]) -> str:
+    one, two = size
+    square = one == two
+    box = f"{show(one)}" if square else f"{show(two, bare=True)} x {show(one)}"
+    what = ("square" if square else "rectangle") + "s" * (count != 1)
+    serves = " and ".join(labels) if len(labels) < 3 else f"{', '.join(labels[:-1])} and {labels[-1]}"
+    each = "each " if count > 1 else ""
+    match shaped.shape:
+        case "half-square triangle":
+            return f"cut {count} {what} of {box}, {each}once on the diagonal: {_triangles(shaped, count, needed)} for {serves}"
+        case "quarter-square triangle":
+            return f"cut {count} {what} of {box}, {each}twice on the diagonal: {_triangles(shaped, count, needed)} for {serves}"
+        case "half-rectangle triangle":
+            rises = "from lower left to upper right" if shaped.diagonal == "/" else "from upper left to lower right"
+            return (
+                f"cut {count} {what} of {box}, long side across, right side up, {each}once on the diagonal {rises}: "
+                f"{_triangles(shaped, count, needed)} for {serves}"
+            )
+        case "template":
+            return f"cut {count} by template from {what} of {box} for {serves}"
+    return f"cut {count} {what} of {box} for {serves}"
+
+
+def _triangles(shaped: Shaped, count: int, needed: int) -> str:
+    made = count * shaped.yields
+    return f"{made} triangles" + (f", {made - needed} to spare," if made > needed else "")
+
+
+def awkward(cuts: Iterable[Cut]) -> tuple[str, ...]:
+    """Name the patches whose finished size no ruler shows well.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> square = Shaped("square", (Fraction(9, 8), Fraction(9, 8)))
+    >>> size = cut_size(square, inches("1/4"))
+    >>> fin = (inches("9/8"), inches("9/8"))
+    >>> awkward([Cut("A", "square", size, 1, 1, 1, fin, ("A1",), "", Fraction(1), square)])
+    ('A1 finishes at 1 1/8 in, an odd eighth: mark it on your ruler.',)
+    """
+    found = []
+    for cut in cuts:
+        if cut.shape == "template" or cut.labels == ("side triangle",) or cut.labels == ("corner triangle",):
+            continue
+        for side in dict.fromkeys(cut.finished):
+            text = _awkward(side)
+            if text:
+                found.append(f"{' and '.join(cut.labels)} finishes at {show(side)}{text}")
+                break
+    return tuple(found)
+
+
+def _awkward(side: Length) -> str:
+    if side.unit is Unit.CM:
+        marks = side.measured_in(Unit.CM) * 10
+        return "" if marks.denominator == 1 else ", between two millimeters: the cut size is rounded up."
+    eighths = side.inches * 8
+    if eighths.denominator != 1:
+        return " about, between two eighths: the cut size is rounded up; trim to size after sewing."
+    return ", an odd eighth: mark it on your ruler." if eighths.numerator % 2 else ""
+
+
+def rule(shape: Shape, seam: Length) -> Length:
+    """The amount to add to a finished side, as a handbook prints it: on a mark, rounded up.
+
+    Parameters
+    ----------
+    shape : str
+        "square", "rectangle", "half-square triangle" or "quarter-square triangle".
+    seam : Length
+        Seam allowance.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> rule("half-square triangle", inches("1/4")), rule("quarter-square triangle", inches("1/4"))
+    (Length('7/8 in'), Length('1 1/4 in'))
+    >>> rule("square", inches(0))
+    Length('0 in')
+    """
+    exact = exact_allowance(Shaped(shape, (Fraction(1), Fraction(1))), seam.inches)[0]
+    return on_mark(Length(exact, seam.unit), "up")

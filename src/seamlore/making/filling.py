@@ -1,0 +1,75 @@
+"""The filling: how large a piece, and which package holds it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show_size
+
+# Sizes of packaged batting in the US trade, inches (needlepointers.com 353; honeybegood.com 2012;
+# stitchingtimes 2011/07). Makers differ by an inch or more: read the label.
+PACKAGES = (
+    ("craft", 36, 45),
+    ("crib", 45, 60),
+    ("twin", 72, 90),
+    ("full", 81, 96),
+    ("queen", 90, 108),
+    ("king", 120, 120),
+)
+# 8 in beyond the top in all, 4 on each side (bhgstylebook.com); 20 cm where one works in centimetres (custom).
+ALLOWANCE = {Unit.INCH: inches(8), Unit.CM: in_unit(20, Unit.CM)}
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """A piece of batting.
+
+    Parameters
+    ----------
+    size : tuple of Length
+        Width and height to cut.
+    allowance : Length
+        How much larger than the top, in all, each way.
+    package : str
+        The smallest packaged size that holds it; empty when none does.
+    package_size : tuple of Length or None
+        Its size as the trade prints it.
+    """
+
+    size: tuple[Length, Length]
+    allowance: Length
+    package: str
+    package_size: tuple[Length, Length] | None
+
+    def __str__(self) -> str:
+        if self.package_size is None:
+            return f"{show_size(*self.size)}: larger than packaged batting; buy it by the length or join two pieces"
+        return f"{show_size(*self.size)}, from a {self.package} package ({show_size(*self.package_size)})"
+
+
+def filling(width: Length, height: Length, *, allowance: Length | None = None) -> Filling:
+    """Plan the filling.
+
+    Parameters
+    ----------
+    width, height : Length
+        Finished size of the top; each is first rounded up to a whole inch or centimetre.
+    allowance : Length, optional
+        How much larger, in all: 8 in or 20 cm when not given.
+
+    Examples
+    --------
+    >>> print(filling(inches("62.5"), inches(74)))
+    71 x 82 in, from a twin package (72 x 90 in)
+    >>> print(filling(inches(118), inches(118)))
+    126 x 126 in: larger than packaged batting; buy it by the length or join two pieces
+    """
+    unit = width.unit
+    more = ALLOWANCE[unit] if allowance is None else allowance
+    whole = in_unit(1, unit)
+    size = (on_mark(width, "up", whole) + more, on_mark(height, "up", whole) + more)
+    short, long = sorted(size)
+    for name, one, two in sorted(PACKAGES, key=lambda each: each[1] * each[2]):
+        if short <= inches(one) and long <= inches(two):
+            return Filling(size, more, name, (inches(one), inches(two)))
+    return Filling(size, more, "", None)

@@ -1,0 +1,188 @@
+"""The plan: everything that a draft takes, each number with how it is known."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from seamlore.draft.pieces import pieces
+from seamlore.draft.quilt import Quilt
+from seamlore.errors import PlanError
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, show
+from seamlore.making.backing import Backing, backing
+from seamlore.making.binding import Binding, bias_binding, straight_binding
+from seamlore.making.cutting import Cut, awkward, cutting_list
+from seamlore.making.filling import Filling, filling
+from seamlore.making.strips import FabricNeed, needs, pieces_from
+
+# Usable width without selvages: style books reckon with 42 in, careful quilters with 40; 107 cm is 42 in. Custom.
+FABRIC_WIDTH = {Unit.INCH: inches(42), Unit.CM: in_unit(107, Unit.CM)}
+# A fat quarter, 18 by 21 in (allpeoplequilt.com 2017-02-13); in centimetres 50 by 55 is cut (custom).
+FAT_QUARTER = {
+    Unit.INCH: (inches(18), inches(21)),
+    Unit.CM: (in_unit(50, Unit.CM), in_unit(55, Unit.CM)),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What a draft takes.
+
+    Parameters
+    ----------
+    quilt : Quilt
+        The draft.
+    finished : tuple of Length
+        Width and height.
+    seam : Length
+        Seam allowance.
+    fabric_width : Length
+        Usable width of the top's fabrics.
+    cutting : tuple of Cut
+        What to cut.
+    fabrics : tuple of FabricNeed
+        How much of each fabric, and in which strips.
+    backing : Backing
+    filling : Filling
+    edge_finish : Binding or None
+        None when the edge is finished without a binding.
+    notes : tuple of str
+        What is added or not, what is custom, what is awkward.
+    """
+
+    quilt: Quilt
+    finished: tuple[Length, Length]
+    seam: Length
+    fabric_width: Length
+    cutting: tuple[Cut, ...]
+    fabrics: tuple[FabricNeed, ...]
+    backing: Backing
+    filling: Filling
+    edge_finish: Binding | None
+    notes: tuple[str, ...]
+
+
+def plan(
+    quilt: Quilt,
+    *,
+    fabric_width: Length | None = None,
+    seam_allowance: Length | None = None,
+    binding: Literal["straight", "bias", "none"] = "straight",
+    binding_width: Length | None = None,
+    backing_width: Length | None = None,
+    backing_extra: Length | None = None,
+    spare: Length | None = None,
+) -> Plan:
+    """Plan everything that a draft takes.
+
+    Parameters
+    ----------
+    quilt : Quilt
+        The draft.
+    fabric_width : Length, optional
+        Usable width of the fabrics: 42 in or 107 cm when not given.
+    seam_allowance : Length, optional
+        1/4 in or 0.75 cm when not given.
+    binding : {"straight", "bias", "none"}
+        How the edge is finished.
+    binding_width : Length, optional
+        Cut width of binding strips: 2 1/2 in or 6 cm when not given.
+    backing_width : Length, optional
+        Usable width of the backing fabric; that of the others when not given.
+    backing_extra : Length, optional
+        How far backing stands out on each side: 4 in or 10 cm when not given.
+    spare : Length, optional
+        Added to each fabric before rounding up for the shop; nothing when not given.
+
+    Returns
+    -------
+    Plan
+
+    Raises
+    ------
+    PlanError
+        When a seam is wider than a patch, a piece larger than the fabric, or a binding is unknown.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
+    >>> made = plan(Quilt("q", four, inches(8), inches(8), 7, 6))
+    >>> [(need.fabric, need.buy) for need in made.fabrics]
+    [('Fabric A', '1 1/4 yd'), ('Fabric B', '1 1/4 yd')]
+    >>> print(made.edge_finish)
+    6 strips 2 1/2 in wide across the fabric: 1/2 yd
+    >>> plan(made.quilt, seam_allowance=inches(5))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.PlanError: a seam allowance of 5 in on a patch of 4 in: ...
+    """
+    unit = quilt.unit
+    wide = FABRIC_WIDTH[unit] if fabric_width is None else fabric_width.shown_in(unit)
+    seam = SEAM_ALLOWANCE[unit] if seam_allowance is None else seam_allowance.shown_in(unit)
+    width, height = quilt.finished_size
+    cuts = cutting_list(pieces(quilt), seam)
+    back_wide = wide if backing_width is None else backing_width.shown_in(unit)
+    edge = _edge(binding, width, height, wide, binding_width)
+    return Plan(
+        quilt,
+        (width, height),
+        seam,
+        wide,
+        cuts,
+        needs(cuts, wide, seam, spare=spare),
+        backing(width, height, back_wide, extra=backing_extra),
+        filling(width, height),
+        edge,
+        (*_customs(wide, seam, spare), *awkward(cuts), *_scrappy(quilt, cuts)),
+    )
+
+
+def _edge(kind: str, width: Length, height: Length, fabric: Length, cut_width: Length | None) -> Binding | None:
+    match kind:
+        case "none":
+            return None
+        case "straight":
+            return straight_binding(width, height, fabric, cut_width=cut_width)
+        case "bias":
+            return bias_binding(width, height, fabric, cut_width=cut_width)
+    raise PlanError(f'a binding called "{kind}"', "it is straight, bias or none", "choose one of these")
+
+
+def _customs(wide: Length, seam: Length, spare: Length | None) -> list[str]:
+    added = (
+        "Nothing is added for shrinking, straightening or slips."
+        if not spare
+        else f"{show(spare)} of each fabric is added for shrinking, straightening and slips."
+    )
+    return [
+        f"Seam allowance {_fine(seam)} is in every cut size; cut sizes are rounded up, never down (computed).",
+        f"Fabric is reckoned {show(wide)} wide without its selvages. {added}",
+    ]
+
+
+def _fine(seam: Length) -> str:
+    """A seam allowance to half a millimeter or a thirty-second: 0.75 cm must not read 0.8 cm."""
+    return show(seam, mark=in_unit(Fraction(1, 20), Unit.CM) if seam.unit is Unit.CM else inches(Fraction(1, 32)))
+
+
+def _scrappy(quilt: Quilt, cuts: tuple[Cut, ...]) -> list[str]:
+    """For each scrappy fabric, how many fat quarters would do."""
+    scrappy = {quilt.fabric_of(letter) for letter, place in quilt.places.items() if place.scrappy}
+    quarters: dict[str, Fraction] = defaultdict(Fraction)
+    for cut in cuts:
+        if cut.fabric in scrappy:
+            each = pieces_from(cut.size, *FAT_QUARTER[quilt.unit])
+            if not each:
+                scrappy.discard(cut.fabric)
+            else:
+                quarters[cut.fabric] += Fraction(cut.count, each)
+    one, two = FAT_QUARTER[quilt.unit]
+    return [
+        f"{fabric} is scrappy: the length given is the sum over all its fabrics, at least "
+        f"{-(-quarters[fabric].numerator // quarters[fabric].denominator)} fat quarters of {show(one, bare=True)} x {show(two)}."
+        for fabric in sorted(scrappy)
+        if quarters[fabric]
+    ]
