@@ -12,6 +12,7 @@ from seamlore.errors import UnknownNameError, nearest
 _FOLDER = files("seamlore.draft") / "blocks"
 
 
+@cache
 def all_blocks() -> tuple[Block, ...]:
     """Give every block of the catalogue, in the order of its name.
 
@@ -24,7 +25,7 @@ def all_blocks() -> tuple[Block, ...]:
     >>> "Shoo Fly" in [each.name for each in all_blocks()]
     True
     """
-    found = [_read(file) for file in dict.fromkeys(_files_by_name().values())]
+    found = [_read(file) for file in dict.fromkeys(file for _, file, _ in _heads())]
     return tuple(sorted(found, key=lambda each: each.name.casefold()))
 
 
@@ -54,10 +55,33 @@ def find(name: str) -> Block:
         ...
     seamlore.errors.UnknownNameError: a block called "shofly": the catalogue has none; did you mean "Shoo Fly"?
     """
-    file = _files_by_name().get(_plain(name))
-    if file is None:
+    files_found = _files_by_name().get(_plain(name))
+    if not files_found:
         raise UnknownNameError(f'a block called "{name}"', "the catalogue has none", nearest(name, _shown_names()))
-    return _read(file)
+    return _read(files_found[0])
+
+
+def find_all(name: str) -> tuple[Block, ...]:
+    """Find every block that goes by a name; the trade gives some names to more than one drawing.
+
+    Parameters
+    ----------
+    name : str
+        As for `find`.
+
+    Returns
+    -------
+    tuple of Block
+        The block headed by that name first; empty when nothing is called that.
+
+    Examples
+    --------
+    >>> [each.name for each in find_all("monkey wrench")]
+    ['Churn Dash', "Snail's Trail"]
+    >>> find_all("zzz")
+    ()
+    """
+    return tuple(_read(file) for file in _files_by_name().get(_plain(name), ()))
 
 
 def _plain(name: str) -> str:
@@ -65,8 +89,8 @@ def _plain(name: str) -> str:
 
 
 @cache
-def _heads() -> tuple[tuple[str, str], ...]:
-    """Every name and the file that it stands in, from the heading lines alone."""
+def _heads() -> tuple[tuple[str, str, bool], ...]:
+    """Every name, the file that it stands in, and whether it heads the file; read from the heading lines alone."""
     found = []
     for file in sorted(_FOLDER.iterdir(), key=lambda each: each.name):
         if not file.name.endswith(".block"):
@@ -74,17 +98,22 @@ def _heads() -> tuple[tuple[str, str], ...]:
         for line in file.read_text(encoding="utf-8").splitlines():
             word, _, rest = line.partition(" ")
             if word in ("block", "also"):
-                found += [(name.strip(), file.name) for name in rest.split(",")]
+                found += [(name.strip(), file.name, word == "block") for name in rest.split(",")]
     return tuple(found)
 
 
 @cache
-def _files_by_name() -> dict[str, str]:
-    return {_plain(name): file for name, file in _heads()}
+def _files_by_name() -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = {}
+    # A block's own name comes before another block's second name.
+    for name, file, _ in sorted(_heads(), key=lambda head: not head[2]):
+        if file not in found.setdefault(_plain(name), []):
+            found[_plain(name)].append(file)
+    return {name: tuple(each) for name, each in found.items()}
 
 
 def _shown_names() -> list[str]:
-    return [name for name, _ in _heads()]
+    return [name for name, _, _ in _heads()]
 
 
 @cache
