@@ -82,6 +82,11 @@ class Memo:
         self._busy: dict[Hashable, threading.Lock] = {}
         self._lock = threading.Lock()
 
+    def holds(self, key: Hashable) -> bool:
+        """Whether something is kept under a key."""
+        with self._lock:
+            return key in self._kept
+
     def get(self, key: Hashable, work: Callable[[], T]) -> T:
         """Give what is kept under a key, or work it out, once even if two ask at the same time."""
         with self._lock:
@@ -155,6 +160,11 @@ class Job:
         width, height = self.inputs.tape.read("width"), self.inputs.tape.read("height")
         return (width, height) if width and height else None
 
+    @property
+    def look_key(self) -> Hashable:
+        """What the reading rests on: photograph, size and corrections."""
+        return ("look", hash(self.inputs.photo), self.size, repr(self.inputs.corrections))
+
     @cached_property
     def look(self) -> Look:
         """All that was read from the photograph, with the flattened picture."""
@@ -162,9 +172,8 @@ class Job:
         from seamlore.photo.read import look  # as above
 
         given = self.inputs.corrections
-        key = ("look", hash(self.inputs.photo), self.size, repr(given))
         return self.memo.get(
-            key,
+            self.look_key,
             lambda: look(
                 photo,
                 size=self.size,

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import threading
+from collections.abc import Hashable
 from dataclasses import dataclass
 from typing import TypeVar, cast
 
 import msgspec
 
+from seamlore.errors import SeamloreError
 from seamlore.shelf.change import Change, Section
 from seamlore.shelf.shelf import Entry, Shelf
 from seamlore.steps.job import Inputs, Job, Memo, Progress
@@ -52,6 +55,41 @@ class Sheet:
         return found if isinstance(found, Photograph) else None
 
 
+class StoppedError(Exception):
+    """The user stopped a piece of work."""
+
+
+@dataclass(slots=True, eq=False)
+class Work:
+    """A reading that may take a while.
+
+    Parameters
+    ----------
+    stage : str
+        What is being done now.
+    part : float
+        How far it is, 0 to 1.
+    done : bool
+        Whether it is over.
+    fault : str
+        Why it could not be done; empty when it could.
+    wanted : bool
+        False once the user has stopped it; the work ends at its next stage.
+    """
+
+    stage: str = "Opening the photograph"
+    part: float = 0.0
+    done: bool = False
+    fault: str = ""
+    wanted: bool = True
+
+    def told(self, stage: str, part: float) -> None:
+        """Note how far the work is; ends it when it is no longer wanted."""
+        if not self.wanted:
+            raise StoppedError
+        self.stage, self.part = stage, part
+
+
 class Desk:
     """The open shelf and what was worked out from it.
 
@@ -63,6 +101,8 @@ class Desk:
     def __init__(self, shelf: Shelf) -> None:
         self.shelf = shelf
         self.memo = Memo()
+        self._works: dict[Hashable, Work] = {}
+        self._lock = threading.Lock()
 
     def sheet(self, number: int, *, progress: Progress | None = None) -> Sheet:
         """Take a study from the shelf.
@@ -101,10 +141,52 @@ class Desk:
         photo_name = photograph.name if isinstance(photograph, Photograph) else ""
         return Inputs(photo=data, photo_name=photo_name, about=named, **given)  # type: ignore[arg-type]
 
+    def reading(self, sheet: Sheet) -> Work:
+        """Give the work of reading a study's photograph; begun in the background if it was not yet.
+
+        The first tenth of a second is waited for, so that what is quick needs no second page.
+        """
+        key = sheet.job.look_key
+        if self.memo.holds(key):
+            return Work(done=True, part=1.0)
+        with self._lock:
+            work = self._works.get(key)
+            if work is None or (work.done and not work.fault):
+                work = self._works[key] = Work()
+                job = Job(sheet.job.inputs, memo=self.memo, progress=work.told)
+                thread = threading.Thread(target=_read, args=(job, work), daemon=True, name="reading")
+                thread.start()
+            else:
+                thread = None
+        if thread is not None:
+            thread.join(0.1)
+        return work
+
+    def stop_reading(self, sheet: Sheet) -> None:
+        """Stop the work of reading a study's photograph, and let it be begun again."""
+        with self._lock:
+            work = self._works.pop(sheet.job.look_key, None)
+        if work is not None:
+            work.wanted = False
+
     def change(self, number: int, section: msgspec.Struct, base: int, says: str) -> int:
         """Keep a new value of a section; refused when the section has changed since `base`."""
         name = next(name for name, kind in SECTIONS.items() if isinstance(section, kind))
         return self.shelf.apply(number, Change(name, base, encode(section), says))
+
+
+def _read(job: Job, work: Work) -> None:
+    try:
+        job.look  # noqa: B018 - kept by the memo, which is all that is wanted
+    except StoppedError:
+        work.fault = "The reading was stopped."
+    except SeamloreError as fault:
+        work.fault = str(fault)
+    except Exception as fault:
+        # Whoever waits for the page must be told; the page that asks again shows the whole mistake.
+        work.fault = f"Seamlore has made a mistake in reading this photograph ({type(fault).__name__}: {fault})."
+    finally:
+        work.done = True
 
 
 def _value(section: Section | None) -> str | None:
