@@ -196,7 +196,7 @@ def test_a_picture_larger_than_a_plate_is_refused():
 def test_a_plate_that_is_full_stays_on_one_page():
     full = picture(*plate_room("a4"), [], title="t", description="d")
     with pikepdf.open(io.BytesIO(to_pdf(Document("x", (Plate("p", full), Plate("q", full)), DAY), "a4"))) as pdf:
-        assert len(pdf.pages) == 3  # the head, and one for each plate
+        assert len(pdf.pages) == 2
 
 
 def test_columns_are_as_wide_as_pictures_are_told():

@@ -17,4 +17,8 @@ def test_controls_that_no_page_shows_are_dropped_and_lines_joined():
 
 
 def test_spans_may_hold_fractions():
-    assert words((Span("9 1/2 in", "quiet"),)) == '{text(fill: quiet, {"9"; nb; fr("1/2"); " in"})}'
+    assert words((Span("9 1/2 in", "quiet"),)) == '{text(fill: quiet, {"9"; nb; fr("1/2"); "\u00a0in"})}'
+
+
+def test_a_figure_is_never_parted_from_its_unit():
+    assert typographic("cut 9 in, 3 in all, 2 inches") == "cut 9\u00a0in, 3\u00a0in all, 2 inches"

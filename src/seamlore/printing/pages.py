@@ -43,6 +43,7 @@ _PAPER_NAME: dict[Paper, str] = {"a4": "a4", "letter": "us-letter"}
 # The measures of house.typ that pictures must know of.
 _LEFT_MM, _TOP_MM, _BOTTOM_MM, _SIDE_MM, _GUTTER_MM, _FOOT_MM = 17.0, 19.0, 15.0, 50.0, 8.0, 56.0
 _PLATE_HEAD_MM = 11.0
+_SMALL = "set text(size: 8.8pt); "
 
 
 def full_width(paper: Paper) -> float:
@@ -145,9 +146,13 @@ def to_source(document: Document, paper: Paper) -> str:
         f"#set document({', '.join(keys)})",
         (_HERE / "house.typ").read_text(encoding="utf-8"),
     ]
-    headed = any(isinstance(block, Title) for block in document.blocks)
+    blocks = document.blocks
     # Readers find their way by headings, and the first must be the document's own (PDF/UA-1).
-    blocks = document.blocks if headed else (Title("", document.title), *document.blocks)
+    if blocks and isinstance(blocks[0], Plate):
+        head.append(f"#{_plate(blocks[0], level=1)}")
+        blocks = blocks[1:]
+    elif not any(isinstance(block, Title) for block in blocks):
+        blocks = (Title("", document.title), *blocks)
     return "\n".join(head + [f"#{_block(block, top=True)}" for block in blocks]) + "\n"
 
 
@@ -176,13 +181,9 @@ def _block(block: Block, *, top: bool = False) -> str:
 def _inner(block: Block) -> str:
     if isinstance(block, Paragraph):
         said = words(block.words)
-        styled = {
-            "body": said,
-            "lead": f"text(size: 12.5pt, {said})",
-            "quiet": f"text(fill: quiet, {said})",
-            "small": f"small({said})",
-        }
-        return f"par({styled[block.style]})"
+        # Set about the paragraph and not inside it, so that its leading follows.
+        style = {"body": "", "lead": "set text(size: 12.5pt); ", "quiet": "set text(fill: quiet); ", "small": _SMALL}
+        return f"{{ {style[block.style]}par({said}) }}"
     if isinstance(block, Steps):
         return (
             f"{'enum' if block.numbered else 'list'}(tight: false, {', '.join(words(item) for item in block.items)})"
@@ -204,11 +205,11 @@ def _inner(block: Block) -> str:
     raise TypeError(f"{type(block).__name__} stands at the top of a document only")
 
 
-def _plate(block: Plate) -> str:
+def _plate(block: Plate, level: int = 2) -> str:
     said = _blocks(block.words) if block.words else "none"
     return (
         "{\npagebreak(weak: true)\n"
-        f"block(height: {_PLATE_HEAD_MM}mm, above: 0pt, below: 0pt, heading(level: 2, {words(block.heading)}))\n"
+        f"block(height: {_PLATE_HEAD_MM}mm, above: 0pt, below: 0pt, heading(level: {level}, text(size: 13pt, {words(block.heading)})))\n"
         f"{_figure(block.picture, 'none')}\n"
         f"place(bottom + left, dx: side + gutter, block(width: main, height: side, align(top + left, {said})))\n"
         "pagebreak(weak: true)\n}"

@@ -37,7 +37,7 @@ def words(given: Words) -> str:
     Examples
     --------
     >>> words("cut 3 1/2 in")
-    '{"cut 3"; nb; fr("1/2"); " in"}'
+    '{"cut 3"; nb; fr("1/2"); "\\xa0in"}'
     >>> words(("by ", Span("tape", "strong")))
     '{"by "; text(weight: 600, {"tape"})}'
     >>> words("")
@@ -68,6 +68,8 @@ def _plain(text: str) -> list[str]:
 def typographic(text: str) -> str:
     """Turn typewriter apostrophes and quotation marks into printed ones; marks of feet and inches stay.
 
+    A figure and its unit are joined by a space that does not break.
+
     Examples
     --------
     >>> typographic("the maker's \\"album\\", 9\\" wide")
@@ -75,5 +77,6 @@ def typographic(text: str) -> str:
     >>> typographic("")
     ''
     """
+    text = re.sub(r"(?<=\d) (?=(?:in|yd|ft|cm|mm|m|pt|%)(?!\w))", "\u00a0", text)
     text = re.sub(r"(?<=\w)'(?=\w)|(?<=[a-z])'", "’", text)
     return re.sub(r'(?<![\w"])"([^"\n]*[^\s"])"(?!\w)', r"“\1”", text)

@@ -1,0 +1,193 @@
+"""The pattern booklet: what to buy, what to cut, how to sew, and the templates at true scale."""
+
+from __future__ import annotations
+
+from seamlore.drawing.picture import Picture, picture
+from seamlore.drawing.shapes import Area, box
+from seamlore.lengths import show, show_size
+from seamlore.pictures.blocks import block_picture
+from seamlore.pictures.cutting import strips_picture
+from seamlore.pictures.palette import SEAM, quilt_cloths
+from seamlore.pictures.quilts import quilt_picture
+from seamlore.printing.content import (
+    Beside,
+    Block,
+    Cell,
+    Column,
+    Document,
+    Figure,
+    NewPage,
+    Paper,
+    Paragraph,
+    Section,
+    Space,
+    Span,
+    Steps,
+    Table,
+    Title,
+    Wide,
+)
+from seamlore.printing.pages import full_width, main_width
+from seamlore.sheets.cautions import BABY, CUTTING, OLD_QUILT
+from seamlore.sheets.content import BookletContent, CutFabric, SewingStep, ToBuy
+from seamlore.sheets.template_pages import template_plates
+
+_COVER_HIGH_MM = {"letter": 146.0, "a4": 162.0}
+_UNIT_MM = 34.0
+
+
+def booklet(content: BookletContent, paper: Paper = "letter") -> Document:
+    """Lay out a pattern booklet.
+
+    Parameters
+    ----------
+    content : BookletContent
+    paper : {"letter", "a4"}
+
+    Returns
+    -------
+    Document
+        For `printing.pages.to_pdf`.
+
+    Raises
+    ------
+    PageError
+        When a template is too large even in tiles.
+    """
+    blocks: list[Block] = [
+        *_cover(content, paper),
+        NewPage(),
+        *_buying(content),
+        *_cutting(content, paper),
+        *_sewing(content, paper),
+        Section("Take care", (OLD_QUILT, Space(1.5), BABY)),
+        *template_plates(content.templates, content.allowance, paper),
+    ]
+    subject = f"A quilt pattern, {show_size(*content.quilt.finished_size)} finished"
+    return Document(f"{content.name}: pattern", tuple(blocks), content.printed, subject=subject)
+
+
+def _cover(content: BookletContent, paper: Paper) -> list[Block]:
+    quilt = content.quilt
+    drawn = quilt_picture(quilt, full_width(paper), _COVER_HIGH_MM[paper], content.cloths, dimensions=False)
+    count = len(quilt.spots)
+    rows = [
+        ("Finished quilt", show_size(*quilt.finished_size)),
+        ("Finished block", f"{_square(content)}, {quilt.block.name}"),
+        ("Blocks", f"{count}, in {quilt.rows} rows of {quilt.columns}"),
+    ]
+    if quilt.sashing and any(quilt.gaps):
+        rows.append(("Sashing", f"{show(quilt.gaps[0])} finished" + _cornerstones(content)))
+    for number, border in enumerate(quilt.borders, start=1):
+        name = "Border" if len(quilt.borders) == 1 else f"Border {number}"
+        rows.append((name, f"{show(border.width)} finished, {border.fabric}"))
+    cells: tuple[tuple[Cell, ...], ...] = tuple((Span(what, "quiet"), said) for what, said in rows)
+    table = Table((Column(""), Column("", share=1)), cells)
+    return [Title("Pattern", content.name, content.lead), Wide((Figure(drawn),)), table]
+
+
+def _square(content: BookletContent) -> str:
+    width, height = content.quilt.block_width, content.quilt.block_height
+    return show(width) if width == height else show_size(width, height)
+
+
+def _cornerstones(content: BookletContent) -> str:
+    sashing = content.quilt.sashing
+    return ", with cornerstones" if sashing and sashing.cornerstones else ""
+
+
+def _buying(content: BookletContent) -> list[Block]:
+    rows = [_buy_row(content, each) for each in (*content.buy, *content.finishing)]
+    if not rows:
+        return []
+    columns = (Column(""), Column("Fabric", share=1), Column("For", share=1.5), Column("Buy", "right"))
+    notes = tuple(
+        Paragraph(f"{each.name}: {each.note}", "small") for each in (*content.buy, *content.finishing) if each.note
+    )
+    beside = (
+        Paragraph(f"Reckoned for fabric {show(content.fabric_width)} wide without its selvages."),
+        Paragraph("Wash and press first if the quilt will be washed."),
+    )
+    body: tuple[Block, ...] = (Table(columns, tuple(rows)), Space(1), *notes)
+    return [Section("Fabric to buy", body, beside)]
+
+
+def _buy_row(content: BookletContent, each: ToBuy) -> tuple[Cell, ...]:
+    return (_chip(content, each.key), Span(each.name, "strong"), each.purpose, each.buy)
+
+
+def _chip(content: BookletContent, key: str) -> Cell:
+    """Give a chip of the cloth of a key; nothing for a key without one."""
+    paint = quilt_cloths(content.quilt, content.cloths).get(key)
+    if paint is None:
+        return ""
+    square = Area((box(0.1, 0.1, 3.4, 3.4),), paint, SEAM, 0.12)
+    return picture(3.6, 3.6, [square], title=key, description=f"Cloth of {key}")
+
+
+def _cutting(content: BookletContent, paper: Paper) -> list[Block]:
+    if not content.cutting:
+        return []
+    said = (
+        f"All sizes include the seam allowance of {show(content.allowance)}. Cut the longest pieces first. "
+        "Strips run across the fabric from selvage to selvage."
+    )
+    found: list[Block] = [Section("Cutting", (Paragraph(said), Space(1), CUTTING))]
+    found += [_fabric(content, each, paper) for each in content.cutting]
+    return found
+
+
+def _fabric(content: BookletContent, cut: CutFabric, paper: Paper) -> Section:
+    columns = (Column("Piece"), Column("Cut", "right"), Column("How many", "right"), Column("Then", share=1))
+    rows: list[tuple[Cell, ...]] = []
+    for each in cut.lines:
+        then = "; ".join(part for part in (each.strips, each.then) if part)
+        rows.append((Span(each.label, "strong"), each.cut, str(each.count), then))
+    body: list[Block] = [Table(columns, tuple(rows))]
+    if cut.strips:
+        paint = quilt_cloths(content.quilt, content.cloths).get(cut.key)
+        title = f"Cutting {cut.fabric}"
+        width = main_width(paper)
+        drawn = (
+            strips_picture(cut.strips, content.fabric_width, width, title=title)
+            if paint is None
+            else strips_picture(cut.strips, content.fabric_width, width, paint, title=title)
+        )
+        body.append(Figure(drawn))
+    return Section(f"Cut from {cut.fabric}", tuple(body), _finished(cut))
+
+
+def _finished(cut: CutFabric) -> tuple[Block, ...]:
+    return tuple(Paragraph(f"{each.label}: {each.finished} finished") for each in cut.lines if each.finished)
+
+
+def _sewing(content: BookletContent, paper: Paper) -> list[Block]:
+    quilt = content.quilt
+    cloths = quilt_cloths(quilt, content.cloths)
+    found: list[Block] = []
+    if content.sewing:
+        drawn = block_picture(quilt.block, 58.0, cloths, letters=True)
+        words: tuple[Block, ...] = (
+            Paragraph(Span(quilt.block.name, "strong")),
+            Paragraph(
+                f"{_square(content)} finished. Sew right sides together with a seam of {show(content.allowance)}."
+            ),
+            Paragraph("Letters are the fabrics of the cutting list.", "small"),
+        )
+        found.append(Section("The block", (Beside(((Figure(drawn),), words), (58, main_width(paper) - 66)),)))
+    for number, step in enumerate(content.sewing, start=1):
+        found.append(Section(f"{number}  {step.title}", (_step(content, step, paper),)))
+    if content.finishing_steps:
+        found.append(Section("Finish", (Steps(content.finishing_steps),)))
+    return found
+
+
+def _step(content: BookletContent, step: SewingStep, paper: Paper) -> Block:
+    words = Steps(step.steps) if len(step.steps) > 1 else Paragraph(step.steps[0] if step.steps else "")
+    if not step.patches:
+        return words
+    cloths = quilt_cloths(content.quilt, content.cloths)
+    drawn: Picture = block_picture(
+        content.quilt.block, _UNIT_MM, cloths, only=step.patches, title=f"{content.quilt.block.name}: {step.title}"
+    )
+    return Beside(((Figure(drawn),), (words,)), (_UNIT_MM + 2, main_width(paper) - _UNIT_MM - 10))

@@ -1,0 +1,159 @@
+"""The study sheet: the quilt as found and as drafted, the sums, what to measure next, what is not known."""
+
+from __future__ import annotations
+
+from seamlore.lengths import show, show_size
+from seamlore.pictures.blocks import block_picture
+from seamlore.pictures.found import alignment_picture, found_picture
+from seamlore.pictures.palette import quilt_cloths
+from seamlore.pictures.quilts import quilt_picture
+from seamlore.printing.content import (
+    Beside,
+    Block,
+    Column,
+    Document,
+    Figure,
+    Paper,
+    Paragraph,
+    Section,
+    Space,
+    Span,
+    Steps,
+    Table,
+    Title,
+    Wide,
+)
+from seamlore.printing.pages import full_width, main_width
+from seamlore.sheets.cautions import OLD_QUILT
+from seamlore.sheets.content import StudyContent
+
+_GAP_MM = 10.0
+_MOST_HIGH_MM = 112.0
+
+
+def study_sheet(content: StudyContent, paper: Paper = "letter") -> Document:
+    """Lay out a study sheet.
+
+    Parameters
+    ----------
+    content : StudyContent
+    paper : {"letter", "a4"}
+
+    Returns
+    -------
+    Document
+        For `printing.pages.to_pdf`. What the study does not hold is left out.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> sheet = study_sheet(StudyContent("A quilt", date(2026, 11, 25), unknown=("who made it",)))
+    >>> [type(block).__name__ for block in sheet.blocks]
+    ['Title', 'Section', 'Section']
+    """
+    blocks: list[Block] = [Title("Study sheet", content.name, content.lead)]
+    blocks += _pictures(content, paper)
+    blocks += _sums(content)
+    blocks += _measure(content)
+    blocks += _unknown(content)
+    blocks += _facts(content)
+    blocks += _block_and_lie(content, paper)
+    blocks.append(Section("Take care", (OLD_QUILT,)))
+    return Document(
+        f"{content.name}: study sheet", tuple(blocks), content.printed, subject="What is known of one old quilt"
+    )
+
+
+def _pictures(content: StudyContent, paper: Paper) -> list[Block]:
+    found, drafted = content.reading is not None and content.photo is not None, content.drafted is not None
+    if not found and not drafted:
+        return []
+    share = (full_width(paper) - _GAP_MM) / 2 if found and drafted else full_width(paper)
+    stacks: list[tuple[Block, ...]] = []
+    if content.reading is not None and content.photo is not None:
+        drawn = found_picture(content.reading, content.photo, share, _MOST_HIGH_MM)
+        grid = "with its block grid" if content.reading.row_spans else "no block grid was found"
+        stacks.append((Figure(drawn, (Span("As found", "strong"), f", flattened, {grid}.")),))
+    if content.drafted is not None:
+        drawn = quilt_picture(content.drafted, share, _MOST_HIGH_MM, content.cloths, edge_now=content.edge_now)
+        size = show_size(*content.drafted.finished_size)
+        dashed = " The dashed line is its edge today." if content.edge_now else ""
+        stacks.append((Figure(drawn, (Span("As drafted", "strong"), f", uncropped: {size}.{dashed}")),))
+    return [Wide((Beside(tuple(stacks), gap_mm=_GAP_MM),))]
+
+
+def _sums(content: StudyContent) -> list[Block]:
+    if not content.sums and not content.accounts:
+        return []
+    body: list[Block] = [Paragraph(_sentence(each)) for each in content.sums]
+    if content.accounts:
+        rows = tuple((Span(each.likely, "strong"), each.text) for each in content.accounts)
+        body += [Space(1), Table((Column(""), Column("", share=1)), rows)]
+    beside = (Paragraph("Computed from the figures below. How likely is judged from all of them together."),)
+    return [Section("The sums", tuple(body), beside)]
+
+
+def _measure(content: StudyContent) -> list[Block]:
+    if content.to_measure is None:
+        return []
+    rows = tuple((Span(each.value, "strong"), each.means) for each in content.to_measure.outcomes)
+    table = Table((Column("The tape shows"), Column("Then", share=1)), rows)
+    return [Section("Measure next", (Paragraph(_sentence(content.to_measure.what), "lead"), Space(1), table))]
+
+
+def _unknown(content: StudyContent) -> list[Block]:
+    if not content.unknown:
+        return []
+    return [Section("Not known", (Steps(tuple(_sentence(each) for each in content.unknown), numbered=False),))]
+
+
+def _facts(content: StudyContent) -> list[Block]:
+    if not content.facts:
+        return []
+    columns = (Column("", share=1), Column("Figure", "right"), Column("Give or take"), Column("How it is known"))
+    rows = tuple((each.what, each.value, each.give_or_take, each.known) for each in content.facts)
+    beside = (Paragraph("A photograph alone does not tell 12 from 12 1/8 in; a tape laid flat does."),)
+    return [Section("Every figure", (Table(columns, rows),), beside)]
+
+
+def _block_and_lie(content: StudyContent, paper: Paper) -> list[Block]:
+    found: list[Block] = []
+    width = main_width(paper)
+    if content.drafted is not None:
+        quilt = content.drafted
+        side = 46.0
+        drawn = block_picture(quilt.block, side, quilt_cloths(quilt, content.cloths), letters=True)
+        places = tuple(
+            (letter, quilt.fabric_of(letter), place.value + (", many fabrics" if place.scrappy else ""))
+            for letter, place in sorted(quilt.block.places.items())
+        )
+        size = f"{show(quilt.block_width)} finished, {quilt.block.divisions} divisions"
+        also = (Paragraph(f"Also called {', '.join(quilt.block.also)}.", "small"),) if quilt.block.also else ()
+        words: tuple[Block, ...] = (
+            Paragraph(Span(quilt.block.name, "strong")),
+            Paragraph(size, "quiet"),
+            *also,
+            Table((Column("Place"), Column("Fabric", share=1), Column("Value")), places),
+        )
+        found.append(Section("The block", (Beside(((Figure(drawn),), words), (side, width - side - 8)),)))
+    if content.reading is not None and content.reading.blocks:
+        lie = alignment_picture(content.reading, width * 0.62, 86)
+        said = f"Arrows are drawn {lie.times} times as long as true; the largest shift is {lie.longest}."
+        if lie.times == 1:
+            said = f"Arrows are drawn as long as true, to the picture's scale; the largest shift is {lie.longest}."
+        remarks: list[Block] = [Paragraph(said, "small")]
+        remarks += [Paragraph(_sentence(each), "small") for each in content.remarks]
+        stacks = ((Figure(lie.picture),), tuple(remarks))
+        beside = (Paragraph("Measured on the photograph: how far each block lies from an even grid."),)
+        found.append(Section("How it lies", (Beside(stacks, (1.7, 1.0)),), beside))
+    elif content.remarks:
+        found.append(Section("Remarks", (Steps(tuple(_sentence(each) for each in content.remarks), numbered=False),)))
+    return found
+
+
+def _sentence(words: str) -> str:
+    """Begin with a capital and end with a full stop."""
+    trimmed = words.strip()
+    if not trimmed:
+        return ""
+    return trimmed[0].upper() + trimmed[1:] + ("" if trimmed[-1] in ".?!" else ".")
