@@ -44,8 +44,14 @@ class SideWord(SizeWord):
             return value
         try:
             side = length(value)
-        except SeamloreError:
-            return size(value)
+        except SeamloreError as fault:
+            try:
+                return size(value)
+            except SeamloreError:
+                # Said of the length alone, which is the likelier slip where nothing says "by".
+                if any(word in value.lower() for word in ("x", "×", "by")):
+                    raise
+                raise fault from None
         return side, side
 
 

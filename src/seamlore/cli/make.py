@@ -1,0 +1,109 @@
+"""`seamlore make`: cutting, fabric, backing, filling and binding."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from seamlore.cli.common import LengthWord, SideWord, json_option, print_json
+from seamlore.errors import PlanError
+from seamlore.lengths import Length, show, show_size
+
+if TYPE_CHECKING:
+    from seamlore.making.plan import Plan
+
+
+@click.command("make")
+@click.argument("block", metavar="BLOCK|FILE", required=True)
+@click.option("--size", type=SideWord(), help="Finished size of the block, such as 9in or 8x10in.")
+@click.option("--rows", type=int, help="Blocks down.")
+@click.option("--columns", type=int, help="Blocks across.")
+@click.option("--sashing", type=LengthWord(), help="Finished width of sashing between blocks.")
+@click.option("--cornerstones", is_flag=True, help="Squares of another fabric where the sashing crosses.")
+@click.option("--outer-sashing", is_flag=True, help="Sashing round the outside as well.")
+@click.option(
+    "--border", "borders", type=LengthWord(), multiple=True, help="Finished width of a border; again for the next."
+)
+@click.option("--mitred", is_flag=True, help="Miter the corners of the borders.")
+@click.option("--width", type=LengthWord(), help="Usable width of the fabric; 42in when left out.")
+@click.option(
+    "--backing-width", type=LengthWord(), help="Usable width of the backing fabric; as --width when left out."
+)
+@click.option("--seam", type=LengthWord(), help="Seam allowance; 1/4in or 0.75cm when left out.")
+@click.option(
+    "--binding", type=click.Choice(["straight", "bias", "none"]), default="straight", help="How the edge is bound."
+)
+@click.option("--binding-width", type=LengthWord(), help="Cut width of binding strips.")
+@json_option
+def command(
+    block: str,
+    size: tuple[Length, Length] | None,
+    rows: int | None,
+    columns: int | None,
+    sashing: Length | None,
+    cornerstones: bool,
+    outer_sashing: bool,
+    borders: tuple[Length, ...],
+    mitred: bool,
+    width: Length | None,
+    backing_width: Length | None,
+    seam: Length | None,
+    binding: str,
+    binding_width: Length | None,
+    as_json: bool,
+) -> None:
+    """Work out what a quilt takes: what to cut, how much fabric to buy, backing, filling and binding.
+
+    BLOCK is a name such as "shoo fly" or a block file, with --size, --rows and --columns; or FILE is a draft file,
+    which says all that itself.
+    """
+    from seamlore.steps.draft import Wanted, read  # fractions and the catalogue: not needed for help
+    from seamlore.steps.make import as_record, make
+
+    wanted = None
+    asked = {"--size": size, "--rows": rows, "--columns": columns}
+    missing = [word for word, value in asked.items() if value is None]
+    given = read(block)
+    if size is not None and rows is not None and columns is not None:
+        wanted = Wanted(size, rows, columns, sashing, cornerstones, outer_sashing, borders, mitred)
+    elif len(missing) < len(asked):
+        raise PlanError(
+            f"{given.name} without {' and '.join(missing)}", "a plan needs all three", "add what is missing"
+        )
+    made = make(
+        given,
+        wanted,
+        fabric_width=width,
+        backing_width=backing_width,
+        seam_allowance=seam,
+        binding=binding,  # type: ignore[arg-type]
+        binding_width=binding_width,
+    )
+    if as_json:
+        print_json(as_record(made))
+    else:
+        _print(made)
+
+
+def _print(made: Plan) -> None:
+    click.secho(f"{made.quilt.name}: {show_size(*made.finished)} finished", bold=True)
+    click.echo(
+        f"  usable fabric width {show(made.fabric_width)}, seam allowance {show(made.seam)} included in every cut"
+    )
+    click.secho("\nTo buy", bold=True)
+    for need in made.fabrics:
+        click.echo(
+            f"  {need.fabric}: {need.buy}   ({show(need.length)} used, no layout takes less than {show(need.least_length)})"
+        )
+    click.echo(f"  backing: {made.backing}")
+    click.echo(f"  filling: {made.filling}")
+    if made.edge_finish:
+        click.echo(f"  binding: {made.edge_finish}")
+    click.secho("\nTo cut", bold=True)
+    for cut in made.cutting:
+        click.echo(f"  {cut.fabric}: {cut.how}")
+    if made.notes:
+        click.secho("\nBear in mind", bold=True)
+        for note in made.notes:
+            click.echo(f"  {note}")

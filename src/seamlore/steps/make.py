@@ -1,0 +1,70 @@
+"""Work out what a quilt takes."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+import msgspec
+
+from seamlore.draft.block import Block
+from seamlore.draft.quilt import Quilt
+from seamlore.errors import PlanError
+from seamlore.lengths import Length
+from seamlore.making.listing import record
+from seamlore.making.plan import Plan, plan
+from seamlore.steps.draft import Wanted, put_together
+
+
+def make(
+    given: Block | Quilt,
+    wanted: Wanted | None,
+    *,
+    fabric_width: Length | None = None,
+    backing_width: Length | None = None,
+    seam_allowance: Length | None = None,
+    binding: Literal["straight", "bias", "none"] = "straight",
+    binding_width: Length | None = None,
+) -> Plan:
+    """Plan a quilt.
+
+    Parameters
+    ----------
+    given : Block or Quilt
+        A block is set as `wanted` says; a quilt is taken as it is.
+    wanted : Wanted, optional
+        Needed for a block.
+    fabric_width, backing_width, seam_allowance, binding, binding_width
+        As `making.plan.plan` takes them.
+
+    Returns
+    -------
+    Plan
+
+    Raises
+    ------
+    SeamloreError
+        When the quilt cannot be made so.
+    """
+    if isinstance(given, Block):
+        if wanted is None:
+            raise PlanError(
+                f"the block {given.name} alone",
+                "a plan needs its size and how many",
+                "add --size, --rows and --columns, or give a draft file",
+            )
+        given = put_together(given, wanted)
+    return plan(
+        given,
+        fabric_width=fabric_width,
+        backing_width=backing_width,
+        seam_allowance=seam_allowance,
+        binding=binding,
+        binding_width=binding_width,
+    )
+
+
+def as_record(made: Plan) -> dict[str, Any]:
+    """Give a plan as plain data for JSON, as design.md has it."""
+    found = msgspec.to_builtins(record(made))
+    assert isinstance(found, dict)
+    return found
