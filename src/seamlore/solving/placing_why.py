@@ -1,0 +1,223 @@
+"""Why fabrics cannot be placed: the smallest set of patches and fabrics found that already shows it.
+
+What is tried is a relaxation, in which a patch may take parts of several fabrics. If even that has no solution for
+some patches, no placing has. Patches are then left out as long as the rest still has none (a deletion filter).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.solving.placing import Problem
+from seamlore.solving.program import Program, Whole, solve
+
+# Most relaxations tried while the set is made smaller.
+_TRIES = 160
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Reason:
+    """Patches and fabrics that show why there is no placing.
+
+    Parameters
+    ----------
+    kind : {"amount", "touching"}
+        Whether there is too little of the fabrics (or too few for one block), or patches that touch are the matter
+        too.
+    patches : ndarray of int
+        These patches cannot all be placed.
+    fabrics : ndarray of int
+        All the fabrics that any of them may take.
+    limited : ndarray of int
+        Those of the fabrics of which more would help.
+    """
+
+    kind: Literal["amount", "touching"]
+    patches: Whole
+    fabrics: Whole
+    limited: Whole
+
+
+def why_not(problem: Problem) -> Reason | None:
+    """Show why fabrics cannot be placed without fault, as far as the relaxation can tell.
+
+    Parameters
+    ----------
+    problem : Problem
+        Any problem.
+
+    Returns
+    -------
+    Reason or None
+        None when the relaxation finds nothing against it; there may still be no placing.
+
+    Examples
+    --------
+    Three patches in a row and two fabrics, one of which gives only one piece; then enough of both:
+
+    >>> row = Problem(np.ones(3), np.ones(3, int), np.arange(3), np.array([[0, 1], [1, 2]]), np.zeros((0, 2), int),
+    ...               np.full(2, np.inf), np.array([1.0, 1.0]))
+    >>> reason = why_not(row)
+    >>> reason.kind, reason.patches.tolist(), reason.limited.tolist()
+    ('amount', [0, 1, 2], [0, 1])
+    >>> why_not(replace(row, number=np.array([1.0, 2.0]))) is None
+    True
+    """
+    everyone = np.arange(len(problem.size))
+    loose = replace(problem, touching=np.zeros((0, 2), np.int64))
+    for kind, given in (("amount", loose), ("touching", problem)):
+        cliques = [] if kind == "amount" else _cliques(given)
+        ring = [] if kind == "amount" else _odd_ring(given)
+        if ring:
+            return _reason(given, "touching", np.array(ring))
+
+        def impossible(patches: Whole, given: Problem = given, cliques: list[list[int]] = cliques) -> bool:
+            return not _possible(given, patches, cliques)
+
+        if impossible(everyone):
+            patches = _smallest(everyone, given, impossible)
+            limited = [
+                fabric
+                for fabric in range(len(problem.cloth))
+                if not impossible_with_more(given, patches, cliques, fabric)
+            ]
+            found = _reason(given, "amount" if kind == "amount" else "touching", patches)
+            return replace(found, limited=np.array(limited, np.int64))
+    return None
+
+
+def impossible_with_more(problem: Problem, patches: Whole, cliques: list[list[int]], fabric: int) -> bool:
+    """Tell whether patches still cannot be placed when there is any amount of one fabric."""
+    cloth, number = problem.cloth.copy(), problem.number.copy()
+    cloth[fabric] = number[fabric] = np.inf
+    return not _possible(replace(problem, cloth=cloth, number=number), patches, cliques)
+
+
+def _reason(problem: Problem, kind: Literal["amount", "touching"], patches: Whole) -> Reason:
+    fabrics = np.flatnonzero(problem.may_take()[patches].any(axis=0))
+    return Reason(kind, np.sort(patches), fabrics, np.zeros(0, np.int64))
+
+
+def _smallest(everyone: Whole, problem: Problem, impossible: Callable[[Whole], bool]) -> Whole:
+    """Leave out patches, block by block and then one by one, while the rest is still impossible."""
+    order = everyone[np.lexsort((everyone, problem.block))]
+    # How few of the first patches are already too many: what is impossible stays so when more are added.
+    low, high = 0, len(order)
+    while low + 1 < high:
+        middle = (low + high) // 2
+        low, high = (low, middle) if impossible(order[:middle]) else (middle, high)
+    kept = order[:high]
+    tries = 0
+    size = max(len(kept) // 2, 1)
+    while tries < _TRIES:
+        start = 0
+        while start < len(kept) and tries < _TRIES:
+            fewer = np.concatenate([kept[:start], kept[start + size :]])
+            tries += 1
+            if len(fewer) and impossible(fewer):
+                kept = fewer
+            else:
+                start += size
+        if size == 1:
+            break
+        size = max(size // 2, 1)
+    return kept
+
+
+def _possible(problem: Problem, patches: Whole, cliques: list[list[int]]) -> bool:
+    """Whether the relaxation can place these patches."""
+    may = problem.may_take()[patches]
+    if not may.any(axis=1).all():
+        return False
+    spots, fabrics = np.nonzero(may)
+    unknown = np.full(may.shape, -1)
+    unknown[spots, fabrics] = np.arange(len(spots))
+    rows: list[tuple[Whole, NDArray[np.float64], float, float]] = []
+    for spot in range(len(patches)):
+        rows.append((unknown[spot][may[spot]], np.ones(may[spot].sum()), 1.0, 1.0))
+    index = {int(patch): spot for spot, patch in enumerate(patches)}
+    groups = [[index[patch] for patch in clique if patch in index] for clique in cliques]
+    blocks = [np.flatnonzero(problem.block[patches] == block) for block in np.unique(problem.block[patches])]
+    for fabric in range(len(problem.cloth)):
+        column = unknown[:, fabric]
+        mine = column >= 0
+        for amount, used in ((problem.cloth, problem.size), (problem.number, problem.pieces.astype(float))):
+            if np.isfinite(amount[fabric]):
+                rows.append((column[mine], used[patches][mine], -np.inf, float(amount[fabric])))
+        for members, most in [(group, 1) for group in groups] + [(block.tolist(), problem.most) for block in blocks]:
+            found = column[members]
+            found = found[found >= 0]
+            if len(found) > most:
+                rows.append((found, np.ones(len(found)), -np.inf, float(most)))
+    counts = [len(columns) for columns, *_ in rows]
+    program = Program(
+        np.zeros(len(spots)),
+        np.zeros(len(spots)),
+        np.ones(len(spots)),
+        np.repeat(np.arange(len(rows)), counts),
+        np.concatenate([columns for columns, *_ in rows]),
+        np.concatenate([values for _, values, *_ in rows]),
+        np.array([low for *_, low, _ in rows]),
+        np.array([high for *_, high in rows]),
+    )
+    return solve(program).status != "infeasible"
+
+
+def _cliques(problem: Problem) -> list[list[int]]:
+    """Sets of patches that all touch one another, so that every touching pair is in one."""
+    near: dict[int, set[int]] = {}
+    for one, two in problem.touching.tolist():
+        near.setdefault(one, set()).add(two)
+        near.setdefault(two, set()).add(one)
+    covered: set[tuple[int, int]] = set()
+    found = []
+    for one, two in sorted(map(tuple, np.sort(problem.touching, axis=1).tolist())):
+        if (one, two) in covered:
+            continue
+        clique = [one, two]
+        common = near[one] & near[two]
+        while common:
+            more = min(common)
+            clique.append(more)
+            common &= near[more]
+        covered |= {(min(a, b), max(a, b)) for a in clique for b in clique if a != b}
+        found.append(sorted(clique))
+    return found
+
+
+def _odd_ring(problem: Problem) -> list[int]:
+    """The shortest odd ring of touching patches when there are only two fabrics for them; empty when there is none."""
+    if len(problem.cloth) != 2:
+        return []
+    near: dict[int, list[int]] = {}
+    for one, two in problem.touching.tolist():
+        near.setdefault(one, []).append(two)
+        near.setdefault(two, []).append(one)
+    best: list[int] = []
+    for first in near:
+        before, far = {first: -1}, {first: 0}
+        queue = [first]
+        for patch in queue:
+            for other in near[patch]:
+                if other not in far:
+                    far[other], before[other] = far[patch] + 1, patch
+                    queue.append(other)
+                elif far[other] == far[patch] and (not best or 2 * far[patch] + 1 < len(best)):
+                    # Two patches equally far from the first close a ring of an odd number.
+                    ring = _joined(before, patch, other)
+                    best = ring if not best or len(ring) < len(best) else best
+    return best
+
+
+def _joined(before: dict[int, int], one: int, two: int) -> list[int]:
+    """The ring that two ways from one patch close."""
+    left, right = [one], [two]
+    while left[-1] != right[-1]:
+        left.append(before[left[-1]])
+        right.append(before[right[-1]])
+    return left + right[:-1]
