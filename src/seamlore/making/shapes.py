@@ -101,7 +101,7 @@ def shape_of(outline: tuple[Corner, ...]) -> Shaped:
     'template'
     """
     if len(outline) == 4 and all(_right(outline, index) for index in range(4)):
-        one, two = (root_up(_square(outline, index)) for index in (0, 1))
+        one, two = (_long(outline, index) for index in (0, 1))
         if abs(one - two) < _NEAR:
             return Shaped("square", (max(one, two),) * 2)
         return Shaped("rectangle", (max(one, two), min(one, two)))
@@ -114,12 +114,12 @@ def shape_of(outline: tuple[Corner, ...]) -> Shaped:
 
 def _right_triangle(outline: tuple[Corner, ...], corner: int) -> Shaped:
     # Clockwise: the leg that leaves the right angle, then the long side, then the leg that comes back.
-    leaving, coming = (root_up(_square(outline, index % 3)) for index in (corner, corner + 2))
+    leaving, coming = (_long(outline, index % 3) for index in (corner, corner + 2))
     equal = abs(leaving - coming) < _NEAR
     long_on_grain = _on_grain(outline, (corner + 1) % 3)
     legs_on_grain = _on_grain(outline, corner)
     if long_on_grain and equal:
-        long = root_up(_square(outline, (corner + 1) % 3))
+        long = _long(outline, (corner + 1) % 3)
         return Shaped("quarter-square triangle", (long, long))
     if long_on_grain and not legs_on_grain:
         return _template(outline)
@@ -150,6 +150,13 @@ def _side(outline: tuple[Corner, ...], index: int) -> Corner:
 def _square(outline: tuple[Corner, ...], index: int) -> Fraction:
     dx, dy = _side(outline, index)
     return dx * dx + dy * dy
+
+
+def _long(outline: tuple[Corner, ...], index: int) -> Fraction:
+    """The length of a side. A diagonal of diagonals comes out a hair beside a plain number, and is that number."""
+    long = root_up(_square(outline, index))
+    plain = long.limit_denominator(960)
+    return plain if abs(long - plain) < Fraction(1, 10**9) else long
 
 
 def _right(outline: tuple[Corner, ...], index: int) -> bool:

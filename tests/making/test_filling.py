@@ -1,0 +1,36 @@
+"""The filling: size and package."""
+
+import pytest
+
+from seamlore.lengths import centimetres, inches, length
+from seamlore.making.filling import PACKAGES, filling
+
+
+@pytest.mark.table("batting_sizes.toml")
+def test_batting_is_cut_as_in_print(row):
+    made = filling(*(length(each) for each in row["top"]))
+    assert made.size == tuple(length(each) for each in row["cut"])
+
+
+@pytest.mark.table("batting_sizes.toml", "package")
+def test_packages_are_those_of_the_trade(row):
+    assert (row["name"], *row["size"]) in PACKAGES
+
+
+def test_the_smallest_package_that_holds_it_is_named():
+    assert filling(inches(37), inches(52)).package == "crib"
+    assert filling(inches(37.5), inches(52)).package == "twin"
+
+
+def test_a_package_may_be_turned():
+    assert filling(inches(82), inches(64)).package == "twin"
+
+
+def test_what_no_package_holds_is_said():
+    made = filling(inches(113), inches(100))
+    assert made.package_size is None
+    assert "buy it by the length" in str(made)
+
+
+def test_metric_batting_is_twenty_centimeters_larger():
+    assert filling(centimetres("150.3"), centimetres(200)).size == (centimetres(171), centimetres(220))

@@ -1,0 +1,143 @@
+"""Strips across the fabric, and how much to buy."""
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from numpy.testing import assert_allclose
+
+from seamlore.draft.pieces import Piece
+from seamlore.errors import PlanError
+from seamlore.lengths import centimetres, inches, length
+from seamlore.making.cutting import cutting_list
+from seamlore.making.strips import bought_length, fabric_need, joined_strips, needs, pieces_from, to_buy
+
+QUARTER = inches("1/4")
+
+
+def rectangle(width, height, count, role="patch", label="A1", fabric="Fabric A"):
+    """A finished rectangle to cut."""
+    w, h = Fraction(width), Fraction(height)
+    zero = Fraction(0)
+    return Piece(role, fabric, ((zero, zero), (w, zero), (w, h), (zero, h)), count, label)
+
+
+def need(*pieces, width="42 in"):
+    return fabric_need(cutting_list(pieces, QUARTER), length(width), QUARTER)
+
+
+@pytest.mark.table("pieces_from_yardage.csv")
+def test_squares_from_yardage_agree_with_the_table(row):
+    side = inches(Fraction(sum(Fraction(part) for part in row.pop("cut").split())))
+    for cloth, count in row.items():
+        wide, long = (inches(each) for each in cloth.split("x"))
+        assert pieces_from((side, side), wide, long) == int(count), cloth
+
+
+@pytest.mark.table("pieces_from_yardage_slips.csv")
+def test_slips_in_print_are_not_repeated(row):
+    side = length(row["cut"] + " in")
+    found = pieces_from((side, side), inches(row["width"]), inches(row["length"]))
+    assert found == int(row["true"]) != int(row["printed"])
+
+
+@pytest.mark.table("yard_fractions.csv")
+def test_a_fraction_of_a_yard_in_inches(row):
+    assert_allclose(float(length(row["yards"] + " yd").inches), float(row["inches"]))
+
+
+def test_sixty_three_squares_of_nine_and_a_half():
+    # quiltingboard 6228687 (V): 63 from 42 in: 4 across, 16 strips = 152 in = 4.22 yd, buy 4 1/4.
+    found = need(rectangle(9, 9, 63))
+    run = found.strips[0]
+    assert (run.across, run.count, found.length, found.buy) == (4, 16, inches(152), "4 1/4 yd")
+
+
+@pytest.mark.parametrize(("cut", "fewest", "most"), [("3 1/2 in", 10, 12), ("2 in", 18, 21)])
+def test_segments_from_one_strip(cut, fewest, most):
+    # equilters.com myst-9patch part 4 (V): 10 to 12 of 3 1/2 in, 18 to 21 of 2 in, by the width of the fabric.
+    side = length(cut)
+    for wide in (37, 40, 42):
+        assert fewest <= pieces_from((side, side), inches(wide), side) <= most
+
+
+def test_a_rectangle_is_turned_the_better_way():
+    # 5 1/2 x 13 1/2: laid along the strip 3 fit across and 14 take 27 1/2 in; standing, 7 fit and they take 27.
+    found = need(rectangle(5, 13, 14))
+    assert (found.strips[0].depth, found.strips[0].across, found.length) == (inches("13.5"), 7, inches(27))
+
+
+def test_long_borders_are_joined_when_that_takes_less():
+    found = need(rectangle(6, 94, 2, "border"), rectangle(6, 95, 2, "border", "A2"))
+    run = found.strips[0]
+    # 2 x 94 1/2 + 2 x 95 1/2 = 380 in from strips of 42 in that lose 1/2 in at each join.
+    assert (run.way, run.count, found.length) == ("joined", 10, inches(65))
+
+
+def test_many_wide_lengths_run_along_the_fabric():
+    found = need(rectangle(20, 60, 2, "border"))
+    assert (found.strips[0].way, found.length) == ("lengthwise", inches("60.5"))
+
+
+def test_a_piece_too_large_either_way_is_refused():
+    with pytest.raises(PlanError, match="the fabric is 42 in wide"):
+        need(rectangle(50, 60, 1))
+
+
+def test_fabric_of_no_width_is_refused():
+    with pytest.raises(PlanError, match="give its width without the selvages"):
+        need(rectangle(3, 3, 1), width="0 in")
+
+
+def test_a_join_that_takes_the_whole_strip_is_refused():
+    with pytest.raises(PlanError, match="use wider fabric"):
+        joined_strips(inches(10), inches("0.5"), QUARTER)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.integers(1, 2000), st.integers(20, 120))
+def test_joined_strips_are_enough_and_no_more(total, width):
+    count = joined_strips(inches(total), inches(width), QUARTER)
+    reach = count * width - (count - 1) * 0.5
+    assert reach >= total
+    assert count == 1 or reach - width + 0.5 < total
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(st.tuples(st.integers(1, 40), st.integers(1, 40), st.integers(1, 60)), min_size=1, max_size=5))
+def test_no_strips_are_shorter_than_the_least_length(sizes):
+    pieces = [rectangle(Fraction(w, 2), Fraction(h, 2), n, label=f"A{i}") for i, (w, h, n) in enumerate(sizes)]
+    found = need(*pieces)
+    assert found.least_length <= found.length
+    assert bought_length(found.length) >= found.length
+    # Each run holds all its pieces side by side across the fabric.
+    for run in found.strips:
+        for cut in run.cuts:
+            along = cut.size[0] if run.depth == cut.size[1] else cut.size[1]
+            assert run.across * along.inches <= 42
+            assert run.across * run.count >= cut.count
+
+
+@pytest.mark.parametrize(
+    ("needed", "words"), [("36 in", "1 yd"), ("36.1 in", "1 1/8 yd"), ("187 cm", "1.9 m"), ("5 cm", "0.05 m")]
+)
+def test_a_shop_is_asked_for_eighths_of_a_yard_or_five_centimeters(needed, words):
+    assert to_buy(length(needed)) == words
+
+
+def test_each_fabric_is_counted_by_itself():
+    cuts = cutting_list([rectangle(3, 3, 12), rectangle(3, 3, 24, fabric="sashing")], QUARTER)
+    assert [(each.fabric, each.length) for each in needs(cuts, inches(42), QUARTER)] == [
+        ("Fabric A", inches("3.5")),
+        ("sashing", inches(7)),
+    ]
+
+
+def test_metric_fabric_is_reckoned_in_centimeters():
+    cuts = cutting_list(
+        [rectangle(Fraction(8, 1) / Fraction(254, 100), Fraction(8, 1) / Fraction(254, 100), 33)], centimetres("0.75")
+    )
+    found = fabric_need(cuts, centimetres(107), centimetres("0.75"))
+    # 9.5 cm: 11 across, 3 strips.
+    assert (str(found.length), found.buy) == ("28.5 cm", "0.3 m")
