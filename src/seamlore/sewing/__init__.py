@@ -1,0 +1,1 @@
+"""From a draft to the order in which it is sewn."""
