@@ -5,11 +5,18 @@ Everything here is in pixels of the flattened picture, x to the right and y down
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
+
+from seamlore.errors import PhotoError
+from seamlore.photo.candidates import Candidate, Sight, candidates, look
+from seamlore.photo.confidence import shares
+from seamlore.photo.lines import Placed, place
+from seamlore.photo.steps_energy import gather
 
 Floats = NDArray[np.float64]
 Setting = Literal["straight", "on point", "none"]
@@ -69,3 +76,177 @@ class Grid:
     edge_sigma: float
     evidence: dict[str, float]
     confidence: float
+
+
+# No quilt has more blocks than this across or down that a photograph could show.
+MOST_BLOCKS = 60
+
+
+def no_grid(confidence: float, evidence: dict[str, float] | None = None) -> Grid:
+    """Make the answer that there is no block grid."""
+    nothing = np.zeros((0, 0, 4, 2))
+    return Grid(
+        setting="none",
+        rows=0,
+        columns=0,
+        cells=nothing,
+        between=nothing,
+        column_spans=(),
+        row_spans=(),
+        block=(0.0, 0.0),
+        sashing=(0.0, 0.0),
+        edge=(0.0, 0.0, 0.0, 0.0),
+        block_sigma=(0.0, 0.0),
+        sashing_sigma=(0.0, 0.0),
+        edge_sigma=0.0,
+        evidence=evidence or {},
+        confidence=confidence,
+    )
+
+
+def find_grid(
+    pixels: NDArray[np.uint8],
+    *,
+    rows: int | None = None,
+    columns: int | None = None,
+    setting: Setting | None = None,
+    column_lines: Sequence[float] = (),
+    row_lines: Sequence[float] = (),
+    progress: Callable[[float, str], None] | None = None,
+) -> Grid:
+    """Find the block grid of a flattened quilt.
+
+    Parameters
+    ----------
+    pixels : ndarray of uint8, shape (height, width, 3)
+        The flattened quilt, sRGB; its edges are the edges of the picture.
+    rows, columns : int, optional
+        Blocks down and across, when she has counted them.
+    setting : "straight", "on point" or "none", optional
+        How the blocks are set, when she says so.
+    column_lines, row_lines : sequence of float
+        Places along x and along y, in pixels, where she has put lines of the grid herself. Each stands for the
+        nearest line of the grid.
+    progress : callable, optional
+        Told how far the work is, 0..1, and what is being done.
+
+    Returns
+    -------
+    Grid
+        Its setting is "none" when there is no block grid.
+
+    Raises
+    ------
+    PhotoError
+        When `rows` or `columns` is not 1 to 60, or the picture is smaller than 16 x 16 px.
+
+    Examples
+    --------
+    >>> squares = np.indices((6, 5)).sum(axis=0) % 2 * 160 + 40
+    >>> picture = np.kron(squares, np.ones((40, 40)))[..., None].repeat(3, axis=2).astype(np.uint8)
+    >>> grid = find_grid(picture, rows=6, columns=5)
+    >>> grid.setting, grid.rows, grid.columns, [round(side) for side in grid.block]
+    ('straight', 6, 5, [40, 40])
+    >>> find_grid(np.full((60, 80, 3), 200, np.uint8)).setting
+    'none'
+    """
+    for name, count in (("rows", rows), ("columns", columns)):
+        if count is not None and not 1 <= count <= MOST_BLOCKS:
+            raise PhotoError(f"{count} {name} of blocks", f"1 to {MOST_BLOCKS} can be read", "count them again")
+    if min(pixels.shape[:2]) < 16:
+        size = f"{pixels.shape[1]} x {pixels.shape[0]} px"
+        raise PhotoError(f"a quilt of {size} in the photograph", "at least 16 x 16 px are needed", "take it closer")
+    tell = progress or (lambda _part, _what: None)
+    if setting == "none":
+        return no_grid(1.0)
+    tell(0.0, "looking for seams")
+    sight = look(gather(pixels))
+    tell(0.5, "looking for the block grid")
+    found = candidates(sight)
+    part = shares(found)
+    fits = np.array([_agrees(c, rows, columns, setting) for c in found], dtype=bool)
+    told = rows is not None or columns is not None or setting is not None
+    if not found or (part[:-1].max() < part[-1] and not told) or (told and not fits.any()):
+        return no_grid(float(part[-1]))
+    judged = np.where(fits, part[:-1], -1.0)
+    best = found[int(judged.argmax())]
+    same = np.array([_agrees(c, best.down.count, best.across.count, _setting(best)) for c in found], dtype=bool)
+    # What she has said is certain; among what it leaves, the shares stand as they are.
+    left = float(part[:-1][fits].sum()) + (0.0 if told else float(part[-1]))
+    confidence = float(part[:-1][same & fits].sum()) / max(left, 1e-12)
+    tell(0.8, "placing each line")
+    scale = sight.evidence.scale
+    lines = (np.asarray(column_lines, float) * scale, np.asarray(row_lines, float) * scale)
+    return _grid(sight, best, lines, min(confidence, 1.0))
+
+
+def _setting(candidate: Candidate) -> Setting:
+    return "on point" if candidate.on_point else "straight"
+
+
+def _agrees(candidate: Candidate, rows: int | None, columns: int | None, setting: Setting | None) -> bool:
+    return (
+        (rows is None or candidate.down.count == rows)
+        and (columns is None or candidate.across.count == columns)
+        and (setting is None or _setting(candidate) == setting)
+    )
+
+
+def _grid(sight: Sight, best: Candidate, given: tuple[Floats, Floats], confidence: float) -> Grid:
+    across = place(sight.views[0].profile, best.across, given[0].tolist())
+    down = place(sight.views[1].profile, best.down, given[1].tolist())
+    scale = sight.evidence.scale
+    width, height = sight.evidence.size
+    ends = [
+        (
+            placed.first,
+            length - (placed.first + axis.count * placed.pitch - placed.gap),
+        )
+        for placed, axis, length in ((across, best.across, width), (down, best.down, height))
+    ]
+    spans = [placed.spans / scale for placed in (across, down)]
+    root2 = float(np.sqrt(2)) if best.on_point else 1.0
+
+    def pair(of: Callable[[Placed], float]) -> tuple[float, float]:
+        return of(across) / scale / root2, of(down) / scale / root2
+
+    return Grid(
+        setting=_setting(best),
+        rows=best.down.count,
+        columns=best.across.count,
+        cells=_diamonds(*spans) if best.on_point else _squares(*spans),
+        between=_between(*spans) if best.on_point else np.zeros((0, 0, 4, 2)),
+        column_spans=tuple((float(a), float(b)) for a, b in spans[0]),
+        row_spans=tuple((float(a), float(b)) for a, b in spans[1]),
+        block=pair(lambda placed: placed.pitch - placed.gap),
+        sashing=pair(lambda placed: placed.gap),
+        edge=(ends[0][0] / scale, ends[1][0] / scale, ends[0][1] / scale, ends[1][1] / scale),
+        block_sigma=pair(lambda placed: float(np.hypot(placed.pitch_sigma, placed.gap_sigma))),
+        sashing_sigma=pair(lambda placed: placed.gap_sigma),
+        edge_sigma=max(across.end_sigma, down.end_sigma) / scale,
+        evidence=dict(best.told),
+        confidence=confidence,
+    )
+
+
+def _squares(columns: Floats, rows: Floats) -> Floats:
+    cells = np.empty((len(rows), len(columns), 4, 2))
+    for corner, (x, y) in enumerate(((0, 0), (1, 0), (1, 1), (0, 1))):
+        cells[:, :, corner, 0] = columns[None, :, x]
+        cells[:, :, corner, 1] = rows[:, None, y]
+    return cells
+
+
+def _diamonds(columns: Floats, rows: Floats) -> Floats:
+    cells = np.empty((len(rows), len(columns), 4, 2))
+    middle_x, middle_y = columns.mean(axis=1)[None, :], rows.mean(axis=1)[:, None]
+    cells[:, :, 0, 0], cells[:, :, 0, 1] = middle_x, rows[:, None, 0]
+    cells[:, :, 1, 0], cells[:, :, 1, 1] = columns[None, :, 1], middle_y
+    cells[:, :, 2, 0], cells[:, :, 2, 1] = middle_x, rows[:, None, 1]
+    cells[:, :, 3, 0], cells[:, :, 3, 1] = columns[None, :, 0], middle_y
+    return cells
+
+
+def _between(columns: Floats, rows: Floats) -> Floats:
+    """Give the blocks between the whole rows: as large, their middles half-way between four others."""
+    return _diamonds((columns[:-1] + columns[1:]) / 2, (rows[:-1] + rows[1:]) / 2)

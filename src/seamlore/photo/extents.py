@@ -1,0 +1,415 @@
+"""From a pitch to a grid along one axis: where the blocks begin, how many there are, how wide the sashing is.
+
+The picture is folded over the pitch into one mean block; how strongly each strip of the picture follows that block
+tells blocks from borders, and the seams of the folded block tell block from sashing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.photo.repeats import HALF, Pitch, drift
+from seamlore.photo.steps_energy import Evidence, Map
+
+Floats = NDArray[np.float64]
+
+# The folded block is this many bins wide.
+BINS = 48
+# A strip follows the mean block when it shows more than this part of its structure.
+FOLLOWS = 0.35
+
+
+@dataclass(frozen=True)
+class Start:
+    """Where a block begins within a pitch, and the sashing before it; both in working pixels.
+
+    `seam` is how far the seams there go right through the picture (0 usual, 1 strong); `strip` how much the sashing
+    changes along its length against the usual, 1 when there is none.
+    """
+
+    at: float
+    gap: float
+    seam: float
+    strip: float
+
+
+@dataclass(frozen=True)
+class Axis:
+    """A grid along one axis, in working pixels, and what speaks for it.
+
+    Attributes
+    ----------
+    first, pitch, gap, count
+        Where the first block begins (below 0 when the edge cuts it), the distance from block to block, the sashing
+        between two blocks, how many blocks.
+    line, weakest, outer
+        How far the seams between blocks go right through, on average and for the weakest fifth, and those round all
+        blocks that do not lie on the quilt's own edge; 0 usual, 1 strong.
+    share
+        How much of all the seams that go right through lies on the grid, 0..1.
+    follow, missed
+        How well the counted blocks follow the mean block, on average; how much that follows was not counted.
+    strip
+        How much the sashing changes along its length against the usual; 1 when there is none.
+    """
+
+    first: float
+    pitch: float
+    gap: float
+    count: int
+    line: float
+    weakest: float
+    outer: float
+    share: float
+    follow: float
+    missed: float
+    strip: float
+    length: int
+
+    @property
+    def last(self) -> float:
+        """Where the last block ends."""
+        return self.first + self.count * self.pitch - self.gap
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """How far inside the quilt's two edges the blocks begin, as parts of the pitch; negative when cut."""
+        return self.first / self.pitch, (self.length - self.last) / self.pitch
+
+    @property
+    def spans(self) -> Floats:
+        """Start and end of every block, shape (count, 2)."""
+        starts = self.first + self.pitch * np.arange(self.count)
+        return np.stack([starts, starts + self.pitch - self.gap], axis=1)
+
+    @property
+    def worth(self) -> float:
+        """A first judgement, to keep the best of many."""
+        left, right = self.ends
+        flush = sum(abs(end) < 0.06 for end in (left, right))
+        cut = sum(end < -0.06 for end in (left, right))
+        return (
+            0.8 * self.line
+            + 0.25 * self.outer
+            + 1.5 * self.follow
+            - 1.5 * self.missed
+            - 0.6 * min(abs(left - right), 1.0)
+            + 0.25 * flush
+            - 0.15 * cut
+            + (0.9 * (0.55 - self.strip) + 0.3 if self.gap > 0 else 0.0)
+        )
+
+
+def plain_margin(evidence: Evidence) -> tuple[int, int, int, int]:
+    """Find the part of a quilt inside its plain borders: left, top, right, bottom in working pixels.
+
+    A border of one fabric hardly changes along its length; blocks do. Pieced borders stay in.
+    """
+    smooth = cv2.GaussianBlur(evidence.lab, (0, 0), 3)
+    width, height = evidence.size
+
+    def trim(along: Map, length: int) -> tuple[int, int]:
+        # Borders of the crossing sides stand at both ends of every line: leave them out.
+        middle = along[int(0.22 * along.shape[0]) : int(0.78 * along.shape[0])]
+        change = np.sqrt(middle.var(axis=0).sum(axis=-1))
+        usual = float(np.median(change[int(0.3 * length) : int(0.7 * length)]))
+        plain = change < 0.45 * usual
+        low = 0
+        while low < 0.3 * length and plain[low : low + 4].any():
+            low += 1
+        high = length
+        while high > 0.7 * length and plain[high - 4 : high].any():
+            high -= 1
+        return low, high
+
+    left, right = trim(smooth, width)
+    top, bottom = trim(np.ascontiguousarray(smooth.transpose(1, 0, 2)), height)
+    return left, top, right, bottom
+
+
+def features(evidence: Evidence) -> Map:
+    """Stack what a block is known by at half the working size: light and dark, colour, seams by direction.
+
+    Gives shape (5, height, width); lightness and colour together weigh as much as the seams.
+    """
+    lab = cv2.GaussianBlur(evidence.lab, (0, 0), 1.5)
+    lab = lab - drift(lab)
+    seams = cv2.GaussianBlur(np.dstack([evidence.across, evidence.down]), (0, 0), 1.5)
+    lab = lab / (np.sqrt(lab.var(axis=(0, 1)).sum()) + 1e-6)
+    seams = (seams - seams.mean(axis=(0, 1))) / (np.sqrt(seams.var(axis=(0, 1)).sum()) + 1e-6)
+    size = (lab.shape[1] // HALF, lab.shape[0] // HALF)
+    small = [cv2.resize(group.astype(np.float32), size, interpolation=cv2.INTER_AREA) for group in (lab, seams)]
+    return np.ascontiguousarray(np.dstack(small).transpose(2, 0, 1))
+
+
+def _bins(length: int, pitch: float) -> Map:
+    """Give the weight of every place along a line in every bin of a folded block, shape (length, BINS)."""
+    at = (np.arange(length) + 0.5) % pitch / pitch * BINS - 0.5
+    low = np.floor(at).astype(int)
+    weights = np.zeros((length, BINS), np.float32)
+    weights[np.arange(length), low % BINS] = 1 - (at - low)
+    weights[np.arange(length), (low + 1) % BINS] += at - low
+    return weights
+
+
+def _fold(profile: Floats, pitch: float, weight: Floats) -> Floats:
+    """Fold a profile over a pitch into `BINS` bins, by weighted mean."""
+    bins = _bins(len(profile), pitch).astype(np.float64) * weight[:, None]
+    return np.asarray((profile @ bins) / np.maximum(bins.sum(axis=0), 1e-9))
+
+
+@dataclass(frozen=True, eq=False)
+class Folded:
+    """How far each column and row of the picture follows the mean block, -0.5..1.2, at working size.
+
+    `explained` is the part of the picture inside the borders that the mean block explains.
+    """
+
+    across: Floats
+    down: Floats
+    explained: float
+
+
+def follow(
+    shown: Map, pitch: Pitch, inside: tuple[int, int, int, int], size: tuple[int, int], *, chess: bool
+) -> Folded:
+    """Measure how strongly each column and row of the picture follows its own mean block.
+
+    Parameters
+    ----------
+    shown : ndarray, shape (channels, height, width)
+        What `features` gives.
+    pitch : Pitch
+        Distance from block to block.
+    inside : tuple of int
+        Left, top, right, bottom inside the plain borders, in working pixels.
+    size : tuple of int
+        Width and height in working pixels.
+    chess : bool
+        Two kinds of block alternate; each is compared with its own kind.
+
+    Returns
+    -------
+    Folded
+    """
+    _, height, width = shown.shape
+    left, top, right, bottom = (v // HALF for v in inside)
+    times = 2 if chess else 1
+    across = _bins(width, pitch.across * times / HALF)
+    down = _bins(height, pitch.down * times / HALF)
+    columns, rows = np.zeros((width, 1), np.float32), np.zeros((height, 1), np.float32)
+    columns[left:right], rows[top:bottom] = 1, 1
+    fold_across, fold_down = across * columns, down * rows
+    mass = np.maximum(np.outer(fold_down.sum(axis=0), fold_across.sum(axis=0)), 1e-6)
+    block = fold_down.T @ (shown @ fold_across) / mass
+    if chess:
+        block = (block + np.roll(block, (BINS // 2, BINS // 2), axis=(1, 2))) / 2
+    block -= block.mean(axis=(1, 2), keepdims=True)
+    model = down @ (block @ across.T)
+
+    def ratio(axis: int, soft: float, length: int) -> Floats:
+        # Along a border nothing changes: without the mean of each line it follows no block.
+        part = np.s_[:, top:bottom, :] if axis == 1 else np.s_[:, :, left:right]
+        theirs, ours = (m[part] - m[part].mean(axis=axis, keepdims=True) for m in (shown, model))
+        product, power = (theirs * ours).sum(axis=(0, axis)), (ours**2).sum(axis=(0, axis))
+        smooth = [cv2.GaussianBlur(line[None], (0, 0), max(1.5, soft)).ravel() for line in (product, power)]
+        followed: Map = np.clip(smooth[0] / np.maximum(smooth[1], 1e-9), -0.5, 1.2).astype(np.float32)
+        stretched: Floats = cv2.resize(followed[None], (length, 1)).ravel().astype(np.float64)
+        return stretched
+
+    product, power = (model * shown).sum(axis=0), (model**2).sum(axis=0)
+    seen = (shown[:, top:bottom, left:right] ** 2).sum()
+    explained = float(2 * product[top:bottom, left:right].sum() - power[top:bottom, left:right].sum()) / float(seen)
+    return Folded(
+        ratio(1, pitch.across / HALF / 5, size[0]),
+        ratio(2, pitch.down / HALF / 5, size[1]),
+        explained,
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class AxisView:
+    """What one axis shows of its seams, whatever the pitch; each of shape (along,).
+
+    `profile` says how far a seam goes right through the picture at each place, against the usual: 0 usual, 1 strong;
+    `wide` is its greatest value near each place; `plain` how much each place changes along its line against the
+    usual: near 0 in sashing of one fabric.
+    """
+
+    profile: Floats
+    wide: Floats
+    plain: Floats
+
+
+def view(energy: Map, lab: Map, keep: slice) -> AxisView:
+    """Look along one axis.
+
+    Parameters
+    ----------
+    energy : ndarray, shape (across, along)
+        Step energy with the axis in question second.
+    lab : ndarray, shape (across, along, 3)
+        CIELAB in the same order.
+    keep : slice
+        What of the first axis lies inside the borders.
+
+    Returns
+    -------
+    AxisView
+    """
+    mean = energy[keep].mean(axis=0).astype(np.float64)
+    usual = float(np.median(mean))
+    spread = float(np.percentile(mean, 90)) - usual + 1e-6
+    profile = np.clip((mean - usual) / spread, -1, 2.5)
+    wide = np.maximum.reduce([np.roll(profile, shift) for shift in (-2, -1, 0, 1, 2)])
+    smooth = cv2.GaussianBlur(lab, (0, 0), 2)[keep][::2]
+    middle = np.median(smooth, axis=0)
+    change = np.median(np.sqrt(((smooth - middle) ** 2).sum(axis=2)), axis=0).astype(np.float64)
+    return AxisView(profile, wide, change / (np.median(change) + 1e-6))
+
+
+def _best_run(value: Floats) -> tuple[int, int]:
+    """Find the run of blocks whose values add up to most: first and one past the last."""
+    best, best_total = (0, 0), 0.0
+    start, total = 0, 0.0
+    for k, v in enumerate(value):
+        if total <= 0:
+            start, total = k, 0.0
+        total += float(v)
+        if total > best_total:
+            best_total, best = total, (start, k + 1)
+    return best
+
+
+def starts(seen: AxisView, pitch: float, field: Floats, *, gaps: bool = True, most: int = 8) -> list[Start]:
+    """List where blocks may begin within a pitch, with and without sashing.
+
+    Parameters
+    ----------
+    seen : AxisView
+        The seams along the axis.
+    pitch : float
+        Distance from block to block.
+    field : ndarray, shape (along,)
+        How much each place counts: 1 where there are blocks, next to 0 in borders.
+    gaps : bool
+        Whether sashing is looked for.
+    most : int
+        How many seams within a pitch are tried.
+
+    Returns
+    -------
+    list of Start
+    """
+    seam = _fold(seen.profile, pitch, field)
+    changes = _fold(seen.plain, pitch, field)
+    changes = changes / (np.percentile(changes, 80) + 1e-6)
+    tops = [k for k in range(BINS) if seam[k - 1] <= seam[k] >= seam[(k + 1) % BINS]]
+    tops = sorted(tops, key=lambda k: -seam[k])[:most]
+    places = {k: float((k + _vertex(seam, k) + 0.5) / BINS * pitch) for k in tops}
+    found = [Start(places[k], 0.0, float(seam[k]), 1.0) for k in tops]
+    for k in tops if gaps else ():
+        for m in tops:
+            bins = (m - k) % BINS
+            if 2 <= bins <= 0.5 * BINS:
+                strip = float(changes[(k + 1 + np.arange(max(1, bins - 1))) % BINS].mean())
+                if strip < 0.6:
+                    gap = (places[m] - places[k]) % pitch
+                    found.append(Start(places[m], gap, float(seam[k] + seam[m]) / 2, strip))
+    return found
+
+
+def _vertex(values: Floats, k: int) -> float:
+    """Give where a parabola through a peak and its neighbours is highest, in bins from the peak."""
+    before, here, after = values[k - 1], values[k], values[(k + 1) % len(values)]
+    bend = before - 2 * here + after
+    return float(np.clip(0.5 * (before - after) / bend, -0.5, 0.5)) if bend < -1e-9 else 0.0
+
+
+def balanced(length: float, pitch: float) -> list[Start]:
+    """Give the two starts that leave as much at one end as at the other: a seam or a block at the quilt's middle."""
+    return [Start((length / 2 + half * pitch) % pitch, 0.0, 0.0, 1.0) for half in (0.0, 0.5)]
+
+
+def run(seen: AxisView, follows: Floats, pitch: float, start: Start) -> Axis | None:
+    """Count the blocks of a grid along one axis: those that follow the mean block, and what the edge has cut of them.
+
+    Parameters
+    ----------
+    seen : AxisView
+        The seams along the axis.
+    follows : ndarray, shape (along,)
+        How far each place follows the mean block.
+    pitch : float
+        Distance from block to block.
+    start : Start
+        Where blocks begin within a pitch.
+
+    Returns
+    -------
+    Axis or None
+        None when no block is seen.
+    """
+    length = len(seen.profile)
+    body = pitch - start.gap
+    firsts = np.arange(start.at - np.ceil((start.at + body) / pitch) * pitch, length, pitch)
+    low, high = np.clip(firsts, 0, length), np.clip(firsts + body, 0, length)
+    total = np.concatenate([[0.0], np.cumsum(follows - FOLLOWS)])
+    places = np.arange(length + 1)
+    gain = (np.interp(high, places, total) - np.interp(low, places, total)) / body
+    visible = (high - low) / body
+    gain = np.where(visible > 0.05, gain - 0.08 * (visible < 0.97), -1.0)
+    a, b = _best_run(gain)
+    if b == a:
+        return None
+    first, count = float(firsts[a]), b - a
+    last = first + count * pitch - start.gap
+    between = first + pitch * np.arange(1, count)
+    lines = np.concatenate([between, between - start.gap]) if start.gap > 0 else between
+    inner = seen.wide[np.clip(np.round(lines).astype(int), 0, length - 1)]
+    outer = [seen.wide[round(x)] for x in (first, last) if 3 < x < length - 3]
+    inside = np.maximum(seen.profile[max(0, round(first) + 3) : min(length, round(last) - 2)], 0)
+    near = np.zeros(length, bool)
+    for shift in (-2, -1, 0, 1, 2):
+        near[np.clip(np.round(lines).astype(int) + shift, 0, length - 1)] = True
+    on_grid = float(np.maximum(seen.profile, 0)[near].sum())
+    weights = visible[a:b]
+    followed = float(np.maximum(gain, 0).sum())
+    return Axis(
+        first=first,
+        pitch=pitch,
+        gap=start.gap,
+        count=count,
+        line=float(inner.mean()) if len(inner) else 0.0,
+        weakest=float(np.percentile(inner, 20)) if len(inner) else 0.0,
+        outer=float(np.mean(outer)) if outer else 0.0,
+        share=on_grid / (float(inside.sum()) + 1e-6),
+        follow=float(gain[a:b].sum() / weights.sum()) + FOLLOWS,
+        missed=(followed - float(np.maximum(gain[a:b], 0).sum())) / max(followed, 1e-6),
+        strip=start.strip,
+        length=length,
+    )
+
+
+def lay(seen: AxisView, follows: Floats, pitch: float, *, most: int = 4) -> list[Axis]:
+    """List the straight grids that one axis may have at a given pitch, the best first; parameters as for `run`."""
+    field = np.where(follows > FOLLOWS, 1.0, 1e-3)
+    tries = [*starts(seen, pitch, field), *balanced(len(seen.profile), pitch)]
+    found = [axis for start in tries if (axis := run(seen, follows, pitch, start)) is not None]
+    return apart(sorted(found, key=lambda axis: -axis.worth), most)
+
+
+def apart(found: list[Axis], most: int) -> list[Axis]:
+    """Keep the first grids that differ from those before them: as many with sashing as without, at most."""
+    kept: list[Axis] = []
+    for axis in found:
+        alike = [k for k in kept if (k.gap > 0) == (axis.gap > 0)]
+        if len(alike) < most and all(
+            abs(axis.first - k.first) + abs(axis.last - k.last) > 0.08 * axis.pitch for k in alike
+        ):
+            kept.append(axis)
+    return kept

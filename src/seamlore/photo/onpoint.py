@@ -1,0 +1,172 @@
+"""Blocks on point: seams at 45 degrees, and where the whole rows of blocks lie.
+
+Across the picture and down it, blocks on point repeat by their diagonals. In units of these, seams run where x + y or
+x - y is a whole number and a constant; so they are looked for along these two, just as upright and level seams are
+along x and y. Which of the two families of blocks makes the whole rows is told by where the blocks end.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.photo.extents import Axis, AxisView, Start, run, starts
+from seamlore.photo.steps_energy import Evidence, Map, step_energy
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Slanted:
+    """Step energy of slanted seams at half the working size, each (height, width), and the picture in CIELAB.
+
+    `rising` belongs to seams on which x + y stays the same (they run up to the right), `falling` to the others.
+    """
+
+    rising: Map
+    falling: Map
+    lab: Map
+
+
+def slant(evidence: Evidence) -> Slanted:
+    """Measure the step energy of slanted seams."""
+    width, height = evidence.size
+    side = int(np.ceil((width + height) / np.sqrt(2)))
+    turn = cv2.getRotationMatrix2D(((width - 1) / 2, (height - 1) / 2), -45, 1.0)
+    turn[:, 2] = turn[:, 2] + (side - 1) / 2 - np.array([(width - 1) / 2, (height - 1) / 2])
+    turned = cv2.warpAffine(
+        evidence.lab, turn, (side, side), flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REFLECT_101
+    )
+    size = (width // 2, height // 2)
+    back = []
+    for down in (False, True):
+        energy = step_energy(turned, down=down)
+        flat = cv2.warpAffine(energy, turn, (width, height), flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP)
+        back.append(cv2.resize(flat, size, interpolation=cv2.INTER_AREA))
+    # Turned clockwise by 45 degrees, what was met going right and up comes to lie across.
+    smooth = cv2.GaussianBlur(evidence.lab, (0, 0), 2)
+    return Slanted(back[1], back[0], cv2.resize(smooth, size, interpolation=cv2.INTER_AREA))
+
+
+def view_slanted(
+    slanted: Slanted, across: float, down: float, inside: tuple[int, int, int, int], *, rising: bool
+) -> tuple[AxisView, float, float]:
+    """Look along x + y (rising seams) or x - y (falling seams), in units of the diagonals of the blocks.
+
+    Parameters
+    ----------
+    slanted : Slanted
+        The seams.
+    across, down : float
+        Diagonals of a block with its sashing, in working pixels.
+    inside : tuple of int
+        Left, top, right, bottom of what is looked at, in working pixels.
+    rising : bool
+        Along x + y, or along x - y.
+
+    Returns
+    -------
+    view : AxisView
+        One entry for each pixel at right angles to the seams.
+    side : float
+        Pixels from seam to seam.
+    low : float
+        x + y or x - y, in diagonals, at the view's beginning.
+    """
+    energy = slanted.rising if rising else slanted.falling
+    left, top, right, bottom = (v // 2 for v in inside)
+    side = float(1 / np.hypot(1 / across, 1 / down))
+    x = (np.arange(left, right) * 2 + 1) / across
+    y = (np.arange(top, bottom) * 2 + 1) / down * (1 if rising else -1)
+    place = x[None, :] + y[:, None]
+    low = float(place.min())
+    bins = ((place - low) * side).astype(np.int64).ravel()
+    part = np.s_[top:bottom, left:right]
+    count = np.bincount(bins).astype(np.float64)
+    enough = count > 0.3 * count.max()
+    mean = np.bincount(bins, energy[part].ravel()) / np.maximum(count, 1)
+    usual = float(np.median(mean[enough]))
+    spread = float(np.percentile(mean[enough], 90)) - usual + 1e-6
+    profile = np.where(enough, np.clip((mean - usual) / spread, -1, 2.5), 0.0)
+    wide = np.maximum.reduce([np.roll(profile, shift) for shift in (-2, -1, 0, 1, 2)])
+    change = np.zeros(len(count))
+    for channel in range(3):
+        lab = slanted.lab[part][..., channel].ravel().astype(np.float64)
+        first = np.bincount(bins, lab) / np.maximum(count, 1)
+        change += np.maximum(np.bincount(bins, lab * lab) / np.maximum(count, 1) - first**2, 0)
+    change = np.sqrt(change)
+    return AxisView(profile, wide, np.where(enough, change / (np.median(change[enough]) + 1e-6), 1.0)), side, low
+
+
+def lay_on_point(
+    slanted: Slanted,
+    views: tuple[AxisView, AxisView],
+    follows: tuple[Floats, Floats],
+    pitch: tuple[float, float],
+    inside: tuple[int, int, int, int],
+    *,
+    most: int = 4,
+) -> list[tuple[Axis, Axis, float]]:
+    """List the grids on point that a picture may have at given diagonals.
+
+    Parameters
+    ----------
+    slanted : Slanted
+        Slanted seams.
+    views : two AxisViews
+        Upright and level seams, for the borders.
+    follows : two ndarrays
+        How far each column and each row follows the mean block.
+    pitch : tuple of float
+        Diagonals of a block with its sashing, across and down.
+    inside : tuple of int
+        Left, top, right, bottom of the quilt inside plain borders.
+
+    Returns
+    -------
+    list of (across, down, seam)
+        Blocks from corner to corner along both axes, and how far the slanted seams go right through.
+    """
+    across, down = pitch
+    rises, side, low_rise = view_slanted(slanted, across, down, inside, rising=True)
+    falls, _, low_fall = view_slanted(slanted, across, down, inside, rising=False)
+
+    def best(view: AxisView) -> list[Start]:
+        found = starts(view, side, np.ones(len(view.profile)), most=5)
+        bare = sorted((s for s in found if s.gap == 0), key=lambda s: -s.seam)[:3]
+        sashed = sorted((s for s in found if s.gap > 0.05 * side), key=lambda s: s.strip - s.seam)[:1]
+        return bare + sashed
+
+    placed: list[tuple[Axis, Axis, float]] = []
+    for u in best(rises):
+        for v in best(falls):
+            if (u.gap > 0) != (v.gap > 0):
+                continue
+            gap = (u.gap + v.gap) / 2 / side
+            # Middles of blocks along x + y and x - y, in diagonals.
+            middle_u = u.at / side + low_rise + (1 - u.gap / side) / 2
+            middle_v = v.at / side + low_fall + (1 - v.gap / side) / 2
+            reach = (1 - gap) / 2
+            strip = (u.strip + v.strip) / 2
+            seam = (u.seam + v.seam) / 2
+            for family in (0.0, 0.5):
+                cx, cy = (middle_u + middle_v) / 2 + family, (middle_u - middle_v) / 2 + family
+                begin = Start(((cx - reach) % 1.0) * across, gap * across, seam, strip)
+                x = run(views[0], follows[0], across, begin)
+                y = run(views[1], follows[1], down, Start(((cy - reach) % 1.0) * down, gap * down, seam, strip))
+                if x is not None and y is not None:
+                    placed.append((x, y, seam))
+    placed.sort(key=lambda p: -(p[0].worth + p[1].worth + 2 * p[2]))
+    kept: list[tuple[Axis, Axis, float]] = []
+    for each in placed:
+        alike = [k for k in kept if (k[0].gap > 0) == (each[0].gap > 0)]
+        if len(alike) < most and all(
+            abs(each[n].first - k[n].first) + abs(each[n].last - k[n].last) > 0.16 * each[n].pitch  # type: ignore[union-attr]
+            for k in alike
+            for n in (0, 1)
+        ):
+            kept.append(each)
+    return kept
