@@ -88,7 +88,8 @@ def _inside(picture: Ints, patches: int) -> Ints:
 def _contrast(block: NDArray[np.float32], fine_px: float, coarse_px: float) -> NDArray[np.float32]:
     light = block[..., 0]
     between = cv2.GaussianBlur(light, (0, 0), fine_px) - cv2.GaussianBlur(light, (0, 0), coarse_px)
-    return np.abs(between).astype(np.float32)
+    strength: NDArray[np.float32] = np.abs(between).astype(np.float32)
+    return strength
 
 
 def gather_fabrics(swatches: Swatches) -> Ints:

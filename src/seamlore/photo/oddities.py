@@ -16,6 +16,7 @@ from seamlore.photo.stack import move_square, steps, undo
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
+Floats32 = NDArray[np.float32]
 
 _COARSE = 24  # side of the small pictures by which blocks are first laid alike
 _CLEARLY_BETTER = 0.10  # of the likeness, before a block is taken to be turned
@@ -26,7 +27,7 @@ _LEAST_GAIN = 8.0  # natural logarithm of odds
 _SHARE_OF_GAIN = 0.3  # of what a block that lies right would lose by the same move
 
 
-def lay_alike(lab: NDArray[np.float32]) -> tuple[Ints, Floats]:
+def lay_alike(lab: Floats32) -> tuple[Ints, Floats]:
     """Find for each block the move that lays it like the others, before its piecing is known.
 
     Blocks are compared by where they are light and dark and by where colour changes, for in a scrappy quilt nothing else
@@ -45,20 +46,22 @@ def lay_alike(lab: NDArray[np.float32]) -> tuple[Ints, Floats]:
     """
     looks = _looks(lab)
     every = np.stack([_flat(move_square(looks, move)) for move in range(8)], axis=1)
-    best: tuple[float, Ints, Floats] | None = None
-    starts = [every[:, 0].mean(axis=0)]
-    starts += [every[index, 0] for index in np.unique(np.linspace(0, len(lab) - 1, _STARTS).astype(int))]
-    for number, start in enumerate(starts):
-        moves, likeness = _settle(every, start)
-        # Leaving all blocks as they lie is the first guess, and another must be clearly better.
-        score = float(likeness.mean()) + (0.02 if number == 0 else 0.0)
-        if best is None or score > best[0]:
-            best = (score, moves, likeness)
-    assert best is not None
-    return most_unmoved(best[1]), best[2]
+    # Leaving all blocks as they lie is the first guess, and another must be clearly better.
+    best_moves, best_likeness = _settle(every, every[:, 0].mean(axis=0))
+    best = _agreement(best_likeness) + 0.02
+    for index in np.unique(np.linspace(0, len(lab) - 1, _STARTS).astype(int)):
+        moves, likeness = _settle(every, every[index, 0])
+        if _agreement(likeness) > best:
+            best, best_moves, best_likeness = _agreement(likeness), moves, likeness
+    return most_unmoved(best_moves), best_likeness.astype(np.float64)
 
 
-def _looks(lab: NDArray[np.float32]) -> NDArray[np.float32]:
+def _agreement(likeness: Floats32) -> float:
+    """How well blocks agree: where two kinds of block alternate, those of one kind count."""
+    return float(np.maximum(likeness - 0.4 * np.quantile(likeness, 0.8), 0).mean())
+
+
+def _looks(lab: Floats32) -> Floats32:
     """Small pictures of lightness and of steps, shape (blocks, side, side, 2), each of mean 0 and about length 1."""
     blocks = len(lab)
     looks = np.empty((blocks, _COARSE, _COARSE, 2), dtype=np.float32)
@@ -68,30 +71,34 @@ def _looks(lab: NDArray[np.float32]) -> NDArray[np.float32]:
     looks -= looks.mean(axis=(1, 2), keepdims=True)
     # A plain block has no pattern: its noise must not be blown up to one.
     least = np.array([6.0, 0.05], dtype=np.float32) * _COARSE
-    scaled: NDArray[np.float32] = looks / np.maximum(np.sqrt((looks**2).sum(axis=(1, 2), keepdims=True)), least)
+    scaled: Floats32 = looks / np.maximum(np.sqrt((looks**2).sum(axis=(1, 2), keepdims=True)), least)
     return scaled
 
 
-def _flat(squares: NDArray[np.float32]) -> Floats:
-    return squares.reshape(len(squares), -1).astype(np.float64)
+def _flat(squares: Floats32) -> Floats32:
+    return squares.reshape(len(squares), -1)
 
 
-def _settle(every: Floats, start: Floats) -> tuple[Ints, Floats]:
+def _settle(every: Floats32, start: Floats32) -> tuple[Ints, Floats32]:
     mean = start
     moves = np.zeros(len(every), dtype=np.intp)
     for _ in range(8):
         score = every @ (mean / max(float(np.linalg.norm(mean)), 1e-9))
         better = score - _CLEARLY_BETTER * (np.arange(8) != 0)
         before, moves = moves, better.argmax(axis=1)
-        mean = every[np.arange(len(every)), moves].mean(axis=0)
+        likeness = score[np.arange(len(every)), moves]
+        same_kind = likeness >= 0.5 * np.quantile(likeness, 0.8)
+        mean = every[np.arange(len(every)), moves][same_kind].mean(axis=0)
         if (before == moves).all():
             break
-    return moves, score[np.arange(len(every)), moves]
+    return moves, likeness
 
 
 def most_unmoved(moves: Ints) -> Ints:
     """Lay all blocks by one more move, so that most lie as they do in the quilt."""
-    common = undo(int(np.bincount(moves, minlength=8).argmax()))
+    counts = np.bincount(moves, minlength=8)
+    # Of two ways that are equally common, the one of the first block.
+    common = undo(int(next(move for move in moves if counts[move] == counts.max())))
     return np.array([then(int(move), common) for move in moves], dtype=np.intp)
 
 
@@ -106,6 +113,41 @@ def then(first: int, second: int) -> int:
     # Mirroring turns the sense of what was turned before it.
     quarter = (second - first if second >= 4 else second + first) % 4
     return quarter + 4 * ((first >= 4) != (second >= 4))
+
+
+def plain_blocks(stepped: Floats, places: Ints) -> NDArray[np.bool_]:
+    """Find the blocks that are one piece of cloth among pieced ones.
+
+    Plain blocks mostly alternate with pieced ones, as the fields of a chessboard do, and are told by that even where a
+    bold print looks like piecing.
+
+    Parameters
+    ----------
+    stepped : ndarray, shape (blocks,)
+        How much of each block changes colour, 0..1.
+    places : ndarray of int, shape (blocks, 2)
+        Row and column of each.
+
+    Returns
+    -------
+    ndarray of bool, shape (blocks,)
+
+    Examples
+    --------
+    >>> board = np.indices((3, 3)).reshape(2, -1).T
+    >>> plain_blocks(np.where(board.sum(axis=1) % 2, 0.1, 0.4), board).tolist()
+    [False, True, False, True, False, True, False, True, False]
+    >>> plain_blocks(np.zeros(1), board[:1]).tolist()
+    [False]
+    """
+    usual = float(np.quantile(stepped, 0.9))
+    plain = stepped < 0.3 * usual
+    fields = places.sum(axis=1) % 2
+    for field in (0, 1):
+        members, others = fields == field, fields != field
+        if min(members.sum(), others.sum()) >= 2 and np.median(stepped[members]) < 0.55 * np.median(stepped[others]):
+            plain = plain | members
+    return plain if (~plain).sum() >= 1 and usual > 0.03 else np.zeros(len(stepped), dtype=bool)
 
 
 @dataclass(frozen=True, eq=False)
@@ -127,9 +169,7 @@ class Lie:
     unlike: Floats
 
 
-def lie_of_blocks(
-    lab: NDArray[np.float32], shown: NDArray[np.float32], picture: Ints, noise: Floats, moves: Ints
-) -> Lie:
+def lie_of_blocks(lab: Floats32, shown: Floats32, picture: Ints, noise: Floats, moves: Ints) -> Lie:
     """Ask each block which move lays its seams and colours on those of the rest.
 
     Parameters
@@ -161,7 +201,7 @@ def lie_of_blocks(
     return Lie(moves, gain, inner[blocks, moves])
 
 
-def _by_move(lab: NDArray[np.float32], shown: NDArray[np.float32], picture: Ints) -> tuple[Floats, Floats]:
+def _by_move(lab: Floats32, shown: Floats32, picture: Ints) -> tuple[Floats, Floats]:
     """For each block and move: the squared colour change inside patches, and the colour of each patch."""
     blocks, size = lab.shape[:2]
     patches = int(picture.max()) + 1

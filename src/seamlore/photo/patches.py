@@ -14,12 +14,13 @@ from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
 from seamlore.photo.fabrics import Swatches, gather_fabrics, srgb_of, take_swatches
-from seamlore.photo.oddities import lay_alike, lie_of_blocks, most_unmoved
+from seamlore.photo.oddities import lay_alike, lie_of_blocks, most_unmoved, plain_blocks
 from seamlore.photo.outlines import painted, rings, simple_patches
-from seamlore.photo.piecing import Piecing, by_pixel, print_noise, read_piecing
+from seamlore.photo.piecing import Piecing, by_pixel, print_noise, read_piecing, stepped_share
 from seamlore.photo.places import Value, gather_places, letter, values_of
 from seamlore.photo.reading import BlockAt, Ring, SeenBlock, SeenFabric, SeenPatch
-from seamlore.photo.stack import Stack, cloth, stack_blocks, turned, undo
+from seamlore.photo.registering import set_by_seams
+from seamlore.photo.stack import Cloth, Stack, cloth, move_corners, restack, stack_blocks, turned, undo
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -88,8 +89,9 @@ def read_blocks(
     """
     alignment = align(cells, px_per_unit=px_per_unit)
     size = _size(int(np.isfinite(cells).all(axis=(2, 3)).sum()))
-    stack = stack_blocks(cloth(pixels, cells, size), cells, size)
-    laid = _lay(stack, divisions, patches)
+    source = cloth(pixels, cells, size)
+    stack = stack_blocks(source, cells, size)
+    laid = _lay(stack, source, divisions, patches)
     block, place = _seen_block(laid)
     swatches = take_swatches(laid.stack.lab, laid.stack.shown, laid.picture, laid.noise)
     fabrics = _seen_fabrics(swatches, gather_fabrics(swatches), laid, block, place)
@@ -115,26 +117,37 @@ def _size(blocks: int) -> int:
     return 96 if blocks <= 150 else 64
 
 
-def _lay(stack: Stack, divisions: int | None, patches: Sequence[Ring] | None) -> _Laid:
-    """Turn all blocks to lie alike and read their piecing, each helping the other."""
-    noise = print_noise(by_pixel(stack.lab), stack.size)
-    moves, likeness = lay_alike(stack.lab)
-    usual = likeness >= min(0.5 * float(np.median(likeness)), float(np.quantile(likeness, 0.6)))
-    small, shown, small_noise = _small(stack, noise)
-    for _ in range(3):
+def _lay(stack: Stack, source: Cloth, divisions: int | None, patches: Sequence[Ring] | None) -> _Laid:
+    """Turn all blocks to lie alike, set each by its seams and read their piecing, each helping the others."""
+    rows = by_pixel(stack.lab)
+    noise = print_noise(rows, stack.size)
+    plain = plain_blocks(stepped_share(rows, noise, stack.size), stack.places)
+    moves, usual = np.zeros(len(stack), dtype=np.intp), ~plain
+    moves[~plain], likeness = lay_alike(stack.lab[~plain])
+    usual[~plain] = likeness >= 0.5 * float(np.quantile(likeness, 0.8))
+    for number in range(3):
         laid = turned(stack, moves)
         picture, outlines, count, piecing = _pieced(laid, usual, divisions, patches)
+        if number == 2:
+            break
+        stack = _set(stack, source, laid, picture, moves)
+        small, shown, small_noise = _small(stack, noise)
         little = cv2.resize(picture.astype(np.uint16), (_TURN_SIDE, _TURN_SIDE), interpolation=cv2.INTER_NEAREST)
         lie = lie_of_blocks(small, shown, little.astype(np.intp), small_noise, moves)
-        best = moves if patches is None else lie.moves
+        moves = np.where(plain, 0, lie.moves)
         if patches is None:
-            best = most_unmoved(lie.moves)
-        same = bool((best == moves).all())
-        moves = best
-        if same:
-            break
+            moves[~plain] = most_unmoved(moves[~plain])
     differs = ~usual
     return _Laid(turned(stack, moves), moves, noise, outlines, picture, count, piecing, differs)
+
+
+def _set(stack: Stack, source: Cloth, laid: Stack, picture: Ints, moves: Ints) -> Stack:
+    corners = set_by_seams(laid, picture)
+    back = corners.copy()
+    for move in range(1, 8):
+        which = moves == move
+        back[which] = move_corners(corners[which], undo(move))
+    return restack(source, stack.places, back, stack.size)
 
 
 def _small(stack: Stack, noise: Floats) -> tuple[NDArray[np.float32], NDArray[np.float32], Floats]:

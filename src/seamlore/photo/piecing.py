@@ -104,11 +104,21 @@ def print_noise(rows: NDArray[np.float32], size: int) -> Floats:
     return noise
 
 
+def stepped_share(rows: NDArray[np.float32], noise: Floats, size: int) -> Floats:
+    """How much of each block changes colour from one small triangle to the next, 0..1, shape (blocks,)."""
+    pieces = triangles(rows, (6, 6), size)
+    one, two = pieces.pairs.T
+    spread = noise * (1 / pieces.counts[one] + 1 / pieces.counts[two])[:, None] + _LIGHT**2
+    share: Floats = (_steps(pieces) > 2 * _CLEAR * spread).mean(axis=0)
+    return share
+
+
 def _steps(pieces: Pieces) -> Floats:
     """Squared colour difference of each pair of neighbours in each block, shape (pairs, blocks)."""
     one, two = pieces.pairs.T
     means = pieces.means
-    step: Floats = ((means[one] - means[two]) ** 2).reshape(len(one), means.shape[1] // 3, 3).sum(axis=2)
+    change = (means[one] - means[two]).reshape(len(one), means.shape[1] // 3, 3)
+    step: Floats = np.einsum("pbc,pbc->pb", change, change)
     return step
 
 
@@ -184,12 +194,13 @@ def choose_division(
     tries = (*SQUARE, *FLAT)
     if given is not None:
         tries = ((given, given), (2 * given, 2 * given), (given, 2 * given), (2 * given, given))
-    bases = {cells: _unexplained(triangles(main, cells, size), total) for cells in tries}
+    cut = {cells: triangles(main, cells, size) for cells in tries}
+    bases = {cells: _unexplained(pieces, total) for cells, pieces in cut.items()}
     costs: dict[Cells, float] = {}
     best = total
     for cells in sorted(tries, key=lambda each: (max(each) > 12, bases[each])):
         if bases[cells] <= best + _SLACK * (total - best):
-            costs[cells] = _cost(triangles(main, cells, size), total, blocks)
+            costs[cells] = _cost(cut[cells], total, blocks)
             best = min(best, costs[cells])
     limit = best + _SLACK * (total - best)
     fit = [cells for cells, cost in costs.items() if cost <= limit] or [tries[0]]
@@ -200,7 +211,7 @@ def choose_division(
 def _main_changes(rows: NDArray[np.float32], noise: Floats) -> Floats:
     """The strongest directions of colour change in units of noise; no single block may rule them."""
     centred = rows - rows.mean(axis=0)
-    spread = np.maximum(centred.var(axis=0).reshape(-1, 3).sum(axis=1), 1e-3)
+    spread = np.maximum((np.einsum("xb,xb->b", centred, centred) / len(rows)).reshape(-1, 3).sum(axis=1), 1e-3)
     ceiling = np.maximum(noise, np.median(noise / spread) * spread)
     scaled = centred / np.repeat(np.sqrt(ceiling), 3).astype(np.float32)
     vectors = np.linalg.eigh(scaled.T @ scaled)[1]
