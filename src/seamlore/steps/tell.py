@@ -1,0 +1,385 @@
+"""Hand on what was found: study sheet, pattern booklet and label, filled from the job and laid out by `sheets`."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+from typing import Literal, TypeVar
+
+from seamlore.draft.quilt import Quilt
+from seamlore.drawing.shapes import ImageFile
+from seamlore.errors import SeamloreError
+from seamlore.lengths import Length, Unit, in_unit, inches, show, show_size
+from seamlore.making.plan import Plan
+from seamlore.making.shapes import finished_points, shape_of
+from seamlore.making.strips import FabricNeed, Strips
+from seamlore.pictures.cutting import Strip, StripPiece
+from seamlore.plane.outline import as_outline
+from seamlore.sheets.content import (
+    Account,
+    BookletContent,
+    CutFabric,
+    Fact,
+    LabelContent,
+    PatchTemplate,
+    Predicted,
+    StudyContent,
+    ToBuy,
+    ToCut,
+    ToMeasure,
+)
+from seamlore.steps.job import Job
+from seamlore.steps.patch_labels import patch_labels
+from seamlore.steps.sewing_words import sewing_steps
+from seamlore.study.measurements import Known, Measurement, What
+from seamlore.study.next_measure import short_name
+
+T = TypeVar("T")
+# A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
+_CRIB = (inches(45), inches(60))
+
+
+def study_pdf(job: Job, *, printed: datetime.date) -> bytes:
+    """Print the study sheet of a quilt as PDF."""
+    from seamlore.printing.pages import to_pdf  # the document engine: slow to import
+    from seamlore.sheets.study_sheet import study_sheet
+
+    paper = job.inputs.making.paper
+    return to_pdf(study_sheet(study_content(job, printed=printed), paper), paper)
+
+
+def booklet_pdf(job: Job, made: Plan, *, printed: datetime.date) -> bytes:
+    """Print the pattern booklet of a plan as PDF."""
+    from seamlore.printing.pages import to_pdf  # as above
+    from seamlore.sheets.booklet import booklet
+
+    paper = job.inputs.making.paper
+    return to_pdf(booklet(booklet_content(made, printed=printed, lead=booklet_lead(job)), paper), paper)
+
+
+def label_pdf(job: Job, *, printed: datetime.date) -> bytes:
+    """Print the label of a quilt as PDF."""
+    from seamlore.printing.pages import to_pdf  # as above
+    from seamlore.sheets.label import label
+
+    paper = job.inputs.making.paper
+    return to_pdf(label(label_content(job, printed=printed), paper), paper)
+
+
+# The study sheet
+
+
+def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
+    """Gather what the study sheet shows; what is not there is left out and said to be unknown.
+
+    Parameters
+    ----------
+    job : Job
+    printed : date
+        Today, as the caller knows it.
+    """
+    reading = job.reading if job.inputs.photo is not None else None
+    drafted = _if_possible(lambda: job.quilt)
+    adjustment = job.adjustment
+    photo = None
+    if reading is not None:
+        from seamlore.photo.encoding import to_jpeg  # opens pictures: slow to import
+
+        photo = ImageFile("as-found.jpg", "image/jpeg", to_jpeg(job.flat.pixels))
+    chosen = job.chosen
+    cut = dict(chosen.cut)
+    edge_now = None
+    if drafted is not None and cut:
+        zero = in_unit(0, job.unit)
+        left, top, right, bottom = (cut.get(side, zero) for side in ("left", "top", "right", "bottom"))
+        edge_now = (left, top, right, bottom)
+    return StudyContent(
+        name=job.inputs.about.name,
+        printed=printed,
+        reading=reading,
+        photo=photo,
+        drafted=drafted,
+        edge_now=edge_now,
+        lead=study_lead(job, drafted),
+        facts=tuple(_facts(job)),
+        sums=tuple(str(each) for each in adjustment.sums),
+        accounts=tuple(Account(each.likely, each.text) for each in adjustment.explanations[:5]),
+        to_measure=_to_measure(job),
+        unknown=tuple(unknown(job)),
+        remarks=tuple(_remarks(job)),
+    )
+
+
+def study_lead(job: Job, drafted: Quilt | None) -> str:
+    """Say in a sentence or two what the quilt is, and what was told of it."""
+    told = " ".join(job.inputs.about.story.split())
+    if drafted is None:
+        return told
+    blocks = f"{len(drafted.spots)} {drafted.block.name} blocks of {show(drafted.block_width)}"
+    setting = f", {drafted.rows} rows of {drafted.columns}"
+    gaps = [show(gap) for gap in dict.fromkeys(drafted.gaps) if gap]
+    if gaps:
+        setting += f", with {' and '.join(gaps)} sashing"
+    size = show_size(*drafted.finished_size)
+    return f"{blocks}{setting}; {size} as drafted. {told}".strip()
+
+
+def _facts(job: Job) -> Iterable[Fact]:
+    unit = job.unit
+    for each in job.adjustment.measured.lengths:
+        # What the photograph says of an edge is a position, not a size; it is told where it is negative.
+        if each.what is What.EDGE and each.value.inches >= 0:
+            continue
+        yield Fact(_fact_name(each), _shown(abs(each.value), unit), _give(each.tolerance, unit), str(each.known))
+    for count in job.adjustment.measured.counts:
+        known = "counted" if count.known is not Known.PHOTO else str(count.known)
+        yield Fact("blocks across" if count.along == "across" else "blocks down", str(count.number), "", known)
+    drafted = _if_possible(lambda: job.drafted)
+    for snap in drafted.snaps if drafted else ():
+        yield Fact(f"{snap.what}, as drafted", _shown(snap.chosen, unit), "", f"{snap.known}: {snap.reason}")
+
+
+def _fact_name(each: Measurement) -> str:
+    if each.what is What.EDGE:
+        return f"cut off at the {each.side}"
+    return each.name.removeprefix("the ")
+
+
+def _shown(value: Length, unit: Unit) -> str:
+    return show(value.shown_in(unit))
+
+
+def _give(tolerance: Length, unit: Unit) -> str:
+    return f"± {show(tolerance.shown_in(unit), direction='up')}"
+
+
+def _to_measure(job: Job) -> ToMeasure | None:
+    found = job.next_measure
+    if found is None:
+        return None
+    outcomes: dict[Length, list[str]] = {}
+    for explanation, value in found.predicts:
+        names = outcomes.setdefault(value, [])
+        if short_name(explanation, job.adjustment.measured) not in names:
+            names.append(short_name(explanation, job.adjustment.measured))
+    what = found.text.removeprefix("Measure ").split(":")[0]
+    shown = [Predicted(_shown(value, job.unit), " or ".join(names)) for value, names in list(outcomes.items())[:4]]
+    return ToMeasure(what, tuple(shown))
+
+
+def unknown(job: Job) -> Iterable[str]:
+    """Say what nobody knows yet of a quilt."""
+    label, dated = job.inputs.label, job.inputs.evidence.text.strip()
+    if not label.maker:
+        yield "who made it"
+    if not label.place:
+        yield "where it was made"
+    if not (label.made or dated):
+        yield "when its parts were made: no evidence of date has been entered"
+    chosen = job.adjustment.explanations
+    if len(chosen) > 1 and chosen[0].weight < 0.95:
+        yield "why the sums come out as they do: more than one explanation stands"
+    yield "what the fibers and dyes are: a photograph does not show it"
+    if job.inputs.photo is not None:
+        yield "the back, the filling and the quilting: only the front was read"
+
+
+def _remarks(job: Job) -> Iterable[str]:
+    if job.inputs.photo is None:
+        return
+    reading = job.reading
+    for block in reading.blocks or ():
+        odd = [f"turned {block.turn} degrees"] * bool(block.turn) + ["mirrored"] * block.mirrored
+        odd += ["different from the rest"] * block.differs
+        if odd:
+            yield f"row {block.row + 1}, column {block.column + 1} is {' and '.join(odd)}"
+    yield from reading.warnings
+    drafted = _if_possible(lambda: job.drafted)
+    yield from drafted.notes if drafted else ()
+
+
+def _if_possible(work: Callable[[], T]) -> T | None:
+    """Give what can be worked out, None where the quilt has too little for it; the sheet then says less."""
+    try:
+        return work()
+    except SeamloreError:
+        return None
+
+
+# The booklet
+
+
+def booklet_lead(job: Job) -> str:
+    """Say what the pattern is drafted from."""
+    if job.inputs.photo is None:
+        return ""
+    return f"Drafted from the old quilt {job.inputs.about.name}: its blocks whole, as its maker pieced them."
+
+
+def booklet_content(made: Plan, *, printed: datetime.date, lead: str = "") -> BookletContent:
+    """Gather what the pattern booklet shows.
+
+    Parameters
+    ----------
+    made : Plan
+    printed : date
+    lead : str
+    """
+    quilt = made.quilt
+    keys = _keys(quilt)
+    width, height = made.finished
+    labels = patch_labels(quilt)
+    return BookletContent(
+        name=quilt.name,
+        printed=printed,
+        quilt=quilt,
+        allowance=made.seam,
+        fabric_width=made.fabric_width,
+        lead=lead,
+        buy=tuple(
+            ToBuy(
+                need.fabric,
+                _purpose(quilt, need),
+                need.buy,
+                keys.get(need.fabric, ""),
+                f"{show(need.length)} used; no layout takes less than {show(need.least_length, direction='up')}",
+            )
+            for need in made.fabrics
+        ),
+        finishing=tuple(_finishing(made)),
+        cutting=tuple(_cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
+        sewing=tuple(sewing_steps(quilt, labels)),
+        finishing_steps=tuple(_finishing_steps(made)),
+        templates=tuple(_templates(quilt, labels)),
+        for_baby=width <= _CRIB[0] and height <= _CRIB[1],
+    )
+
+
+def _keys(quilt: Quilt) -> dict[str, str]:
+    """Which key each fabric's cloth hangs on."""
+    keys = {quilt.fabric_of(key): key for key in ("cornerstone", "sashing")}
+    keys |= {border.fabric: f"border {number}" for number, border in enumerate(quilt.borders, start=1)}
+    return keys | {quilt.fabric_of(letter): letter for letter in quilt.places}
+
+
+def _purpose(quilt: Quilt, need: FabricNeed) -> str:
+    """What a fabric is for: the places that it takes."""
+    letters = [letter for letter in quilt.places if quilt.fabric_of(letter) == need.fabric]
+    if not letters:
+        return ", ".join(dict.fromkeys(label for strip in need.strips for cut in strip.cuts for label in cut.labels))
+    place = quilt.places[letters[0]]
+    return f"{'many' if place.scrappy else 'one'} {place.value} ({', '.join(letters)})"
+
+
+def _finishing(made: Plan) -> Iterable[ToBuy]:
+    back = made.backing
+    seams = "" if back.panels == 1 else f", seams {back.seams}"
+    pieces = f"{back.panels} length{'s' * (back.panels != 1)} of {show(back.panel_length)}{seams}"
+    yield ToBuy("Backing", pieces, back.buy, "", f"{show(back.extra)} more than the top on every side (custom)")
+    package = f"{made.filling.package} package" if made.filling.package else "by the length"
+    yield ToBuy("Filling", show_size(*made.filling.size), package, "", "keep to the widest quilting its label allows")
+    edge = made.edge_finish
+    if edge is not None:
+        how = (
+            f"{edge.strips} strips {show(edge.cut_width)} wide"
+            if edge.kind == "straight"
+            else f"bias strips {show(edge.cut_width)} wide from a square of {show(edge.square)}"
+        )
+        yield ToBuy(
+            "Binding", how, edge.buy, "", f"{show(edge.run)} in all, {show(edge.joining)} of it for joining (custom)"
+        )
+
+
+def _cut_fabric(need: FabricNeed, key: str) -> CutFabric:
+    lines = []
+    for strips in need.strips:
+        for cut in strips.cuts:
+            lines.append(
+                ToCut(
+                    ", ".join(cut.labels),
+                    show_size(*cut.size) if cut.size[0] != cut.size[1] else f"{show(cut.size[0])} square",
+                    cut.count,
+                    cut.how.split("diagonal: ")[-1] if "diagonal" in cut.how else "",
+                    str(strips).removeprefix("cut "),
+                    show_size(*cut.finished),
+                )
+            )
+    return CutFabric(need.fabric, key, tuple(lines), tuple(_diagrams(need)))
+
+
+def _diagrams(need: FabricNeed) -> Iterable[Strip]:
+    """One drawn strip for each kind of strip; the last one of a kind may hold fewer pieces."""
+    for strips in need.strips:
+        if strips.way != "across" or not strips.across:
+            continue
+        cut = strips.cuts[0]
+        along = cut.size[0] if cut.size[1] == strips.depth else cut.size[1]
+        yield from _filled(strips, along, ", ".join(cut.labels), cut.count, cut.yields)
+
+
+def _filled(strips: Strips, along: Length, label: str, count: int, yields: int) -> Iterable[Strip]:
+    diagonals: dict[int, Literal[0, 1, 2]] = {1: 0, 2: 1, 4: 2}
+    full, left = divmod(count, strips.across)
+    for number, times in ((strips.across, full), (left, 1)):
+        if number and times:
+            yield Strip(strips.depth, (StripPiece(along, label, diagonals[yields]),) * number, times)
+
+
+def _finishing_steps(made: Plan) -> Iterable[str]:
+    if made.backing.panels > 1:
+        yield f"Sew the {made.backing.panels} lengths of backing with {show(made.backing.seam)} seams and press them open."
+    yield "Layer backing, filling and top, each centered on the one below; baste."
+    yield "Quilt or tie as closely as the filling's label asks."
+    if made.edge_finish is not None:
+        yield "Trim the layers square, join the binding strips, fold, and bind the edge."
+    yield "Sew a label to the back: what was made, after which quilt, by whom and when."
+
+
+def _templates(quilt: Quilt, labels: tuple[str, ...]) -> Iterable[PatchTemplate]:
+    seen = set()
+    width, height = quilt.block_width.inches, quilt.block_height.inches
+    for each, label in zip(quilt.block.patches, labels, strict=True):
+        if label in seen:
+            continue
+        seen.add(label)
+        sized = tuple((x * width, y * height) for x, y in each.outline)
+        shaped = shape_of(sized)
+        outline = (
+            finished_points(shaped)
+            if shaped.shape == "template"
+            else as_outline([(float(x), float(y)) for x, y in sized])
+        )
+        count = labels.count(label)
+        lines = (quilt.fabric_of(each.place), f"{count} in a block" if count > 1 else "1 in a block")
+        yield PatchTemplate(label, outline - outline.min(axis=0), lines)
+
+
+# The label
+
+
+def label_content(job: Job, *, printed: datetime.date) -> LabelContent:
+    """Gather what the label says: what is known, and what is not."""
+    words, known = job.inputs.label, []
+    drafted = _if_possible(lambda: job.quilt)
+    if drafted is not None:
+        known.append(f"{drafted.block.name}, {len(drafted.spots)} blocks")
+    width, height = job.inputs.tape.read("width"), job.inputs.tape.read("height")
+    if width and height:
+        known.append(f"{show_size(width, height)} when measured in {printed.year}")
+    known += [f"Made {words.made}"] if words.made else []
+    known += [f"In {words.place}"] if words.place else []
+    known += [f"Now with {words.now_with}"] if words.now_with else []
+    missing = [] if words.maker else ["who made it"]
+    missing += [] if words.place else ["where"]
+    missing += [] if words.made or job.inputs.evidence.text.strip() else ["when"]
+    return LabelContent(
+        name=job.inputs.about.name,
+        printed=printed,
+        width=inches(5),
+        height=inches(Fraction(7, 2)),
+        maker=f"Made by {words.maker}" if words.maker else "Maker unknown",
+        known=tuple(known),
+        unknown=tuple(missing),
+        repaired=(f"Finished by {words.finished_by}",) if words.finished_by else (),
+    )
