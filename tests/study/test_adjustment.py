@@ -120,6 +120,31 @@ def test_sashing_round_the_outside_is_found():
     assert found.explanations[0].outer_sashing
 
 
+def test_blocks_on_point_add_up_by_their_diagonals():
+    # 4 x 5 of 12 in on point make 67.88 x 84.85 in (computed: block x root of 2).
+    found = adjust(
+        measurements(
+            [
+                taken(What.OVERALL, inches("67.75"), "across"),
+                taken(What.OVERALL, inches(85), "down"),
+                taken(What.BLOCK, inches(12)),
+            ],
+            columns=4,
+            rows=5,
+            on_point=True,
+        )
+    )
+    assert found.comes_out
+    assert found.verdict.startswith("The sums come out as closely as a tape can tell: 4 blocks of 12 in, on point")
+    assert_allclose(found.sums[0].total.inches_float, 12 * 4 * 2**0.5, atol=1e-9)
+
+
+def test_no_outer_block_is_cut_by_more_than_itself():
+    for overall in ("60", "56", "52", "48"):
+        for each in adjust(the_check(overall=overall)).explanations:
+            assert all(lost < each.block[0] for _, lost in each.cut)
+
+
 def test_weights_are_shares_and_ranked():
     weights = [each.weight for each in adjust(the_check()).explanations]
     assert all(one >= two for one, two in pairwise(weights))

@@ -60,3 +60,47 @@ def test_a_span_is_no_longer_than_a_cloth_tape():
 def test_expected_information_is_no_more_than_there_is_to_know():
     asked = next_measure(adjust(the_check()))
     assert 0.05 <= asked.bits <= 2.585  # six explanations hold at most log2(6) bits
+
+
+def test_what_is_predicted_agrees_with_what_the_explanation_says():
+    m = measurements(
+        [
+            taken(What.OVERALL, inches("70.5"), "across"),
+            taken(What.OVERALL, inches(81), "down"),
+            taken(What.BLOCK, inches(8)),
+            taken(What.SASHING, inches(3)),
+        ],
+        columns=7,
+        rows=8,
+    )
+    found = adjust(m)
+    asked = next_measure(found)
+    assert asked.measure.what is What.OUTER
+    for each, value in asked.predicts:
+        if each.cut and len(each.causes) == 2:
+            side = dict(each.cut)[asked.measure.side]
+            assert value == each.block[1] - side
+
+
+def test_on_point_the_span_runs_along_a_row_of_blocks():
+    m = measurements(
+        [
+            taken(What.OVERALL, inches("81.25"), "across"),
+            taken(What.OVERALL, inches("92.5"), "down"),
+            taken(What.BLOCK, inches("8")),
+        ],
+        columns=8,
+        rows=9,
+        on_point=True,
+    )
+    asked = next_measure(adjust(m))
+    assert asked is not None
+    assert asked.measure.along == "both"
+    assert "along a row of blocks" in asked.text
+
+
+def test_no_more_than_four_values_are_told():
+    for overall in ("70.5", "72", "72.5", "71"):
+        asked = next_measure(adjust(the_check(overall=overall)))
+        if asked is not None:
+            assert asked.text.count(" if ") <= 4

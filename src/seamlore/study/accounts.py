@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show
+from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, root2, show
 from seamlore.study.causes import Cause, Causes, Kind, has_sashing, of_kind, size_name, true_count
 from seamlore.study.fit import Fit
 from seamlore.study.measurements import AXES, SIDES, Axis, Known, Measurement, Measurements, Side, What
@@ -40,7 +40,9 @@ def made_of(m: Measurements, causes: Causes, axis: Axis, made: Fit, n: int, bloc
     """What blocks and sashing come to along an axis, uncropped, at the likeliest sizes."""
     total = exact(block_in, m.unit) * n
     gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if has_sashing(m) else 0
-    return total + exact(made.best[size_name(m, What.SASHING, axis)], m.unit) * gaps if gaps else total
+    if gaps:
+        total = total + exact(made.best[size_name(m, What.SASHING, axis)], m.unit) * gaps
+    return root2(total) if m.on_point else total
 
 
 def matters(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> bool:
@@ -49,7 +51,10 @@ def matters(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> bool:
     match cause.kind:
         case Kind.CUT:
             axis: Axis = "down" if cause.along == "down" else "across"
-            return sum(lost.inches_float for _, lost in gone(m, causes, axis, made)) >= 2 * least
+            sides = [lost.inches_float for _, lost in gone(m, causes, axis, made)]
+            block = made.best.get(size_name(m, What.BLOCK, axis), 0.0)
+            # Where a whole block is gone, a row or column is; that is a miscount.
+            return sum(sides) >= 2 * least and max(sides) < block
         case Kind.FIGURE:
             return abs(made.best.get("slip", 0.0)) >= max(least, 2 * m.lengths[cause.figure].sigma_in)
         case Kind.BORDER:
@@ -160,7 +165,14 @@ def _check(m: Measurements, causes: Causes, made: Fit) -> str:
     for axis in AXES:
         n, whole = true_count(m, causes, axis), m.said(What.OVERALL, axis)
         block = made.best.get(size_name(m, What.BLOCK, axis))
-        if n is None or whole is None or block is None or made.best.get("border") or made.best.get(f"border {axis}"):
+        if (
+            m.on_point
+            or n is None
+            or whole is None
+            or block is None
+            or made.best.get("border")
+            or made.best.get(f"border {axis}")
+        ):
             continue
         size = exact(block, m.unit)
         total, text = size * n, f"{n} x {show(size, bare=True)}"

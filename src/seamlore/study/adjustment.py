@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import exp
 
 from seamlore.errors import MeasureError
-from seamlore.lengths import Length, in_unit, show
+from seamlore.lengths import Length, in_unit, root2, show
 from seamlore.study.accounts import about, exact, gone, matters, told
 from seamlore.study.causes import (
     Causes,
@@ -38,6 +38,8 @@ class Sum:
         How many sashings.
     total, measured : Length
         What the figures make; what the tape says.
+    on_point : bool
+        Whether the blocks stand on their points, so that their diagonals add up.
     """
 
     along: Axis
@@ -48,6 +50,7 @@ class Sum:
     border: Length
     total: Length
     measured: Length
+    on_point: bool = False
 
     @property
     def short(self) -> Length:
@@ -62,7 +65,7 @@ class Sum:
             parts.append(_several(2, "border", self.border))
         way = "wide" if self.along == "across" else "long"
         listed = parts[0] if len(parts) == 1 else ", ".join(parts[:-1]) + " and " + parts[-1]
-        said = f"{listed} make {show(self.total)}; the quilt is {show(self.measured)} {way}"
+        said = f"{listed}{', on point,' if self.on_point else ''} make {show(self.total)}; the quilt is {show(self.measured)} {way}"
         if not self.short:
             return said
         return f"{said}, {show(abs(self.short))} {'short' if self.short.inches > 0 else 'too much'}"
@@ -148,7 +151,9 @@ class Adjustment:
         if not self.sums:
             return "There is nothing to add up yet: the sums need a count, a block and the size of the whole quilt."
         if self.comes_out:
-            return "The sums come out: " + "; ".join(str(each) for each in self.sums) + "."
+            exactly = all(show(each.short) == show(each.short * 0) for each in self.sums)
+            how = "" if exactly else " as closely as a tape can tell"
+            return f"The sums come out{how}: " + "; ".join(str(each) for each in self.sums) + "."
         return "The sums do not come out: " + "; ".join(str(each) for each in self.sums) + "."
 
 
@@ -214,8 +219,9 @@ def sums(measured: Measurements) -> tuple[Sum, ...]:
         strip, edge = measured.said(What.SASHING, axis), measured.said(What.BORDER, axis)
         sashing, border = (strip.value if strip else zero), (edge.value if edge else zero)
         gaps = count - 1 + 2 * measured.outer_sashing if strip else 0
-        total = block.value * count + sashing * gaps + border * 2
-        found.append(Sum(axis, count, block.value, gaps, sashing, border, total, whole.value))
+        inside = block.value * count + sashing * gaps
+        total = (root2(inside) if measured.on_point else inside) + border * 2
+        found.append(Sum(axis, count, block.value, gaps, sashing, border, total, whole.value, measured.on_point))
     return tuple(found)
 
 

@@ -175,9 +175,11 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
             if n is None:
                 return None
             gaps = (n - 1 + 2 * outer) if has_sashing(m) else 0
-            on[block] = float(n)
+            # On point the quilt is measured along the diagonals of its blocks.
+            slant = 2**0.5 if m.on_point else 1.0
+            on[block] = n * slant
             if gaps:
-                on[sashing] = float(gaps)
+                on[sashing] = gaps * slant
             seams = 2 * n + 2 * gaps
             for side in SIDES[axis]:
                 _edge(m, causes, on, axis, side, "")

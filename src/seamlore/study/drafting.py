@@ -11,7 +11,7 @@ from typing import Literal
 
 from seamlore.draft.block import Block
 from seamlore.draft.quilt import Border, Quilt, Sashing, Turned
-from seamlore.draft.settings import Cut
+from seamlore.draft.settings import STRAIGHT, Cut, OnPoint
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import Length, in_unit, show
 from seamlore.photo.reading import Reading
@@ -123,6 +123,7 @@ def as_drafted(
     sashing = None
     if strips[0].chosen or strips[1].chosen:
         sashing = Sashing(strips[0].chosen, strips[1].chosen, outer=chosen.outer_sashing)
+    tilted = found.measured.on_point
     quilt = Quilt(
         name,
         drawn,
@@ -132,8 +133,9 @@ def as_drafted(
         columns,
         sashing,
         (Border(edge.chosen),) if edge is not None and edge.chosen else (),
-        _turned(reading, drawn, rows, columns, notes),
+        setting=OnPoint() if tilted else STRAIGHT,
     )
+    quilt = replace(quilt, turned=_turned(reading, quilt, notes))
     used = [wide, high, *(each for each in strips if each.found or each.chosen), *([edge] if edge else [])]
     if (
         edge
@@ -154,7 +156,8 @@ def _cut(chosen: Explanation, quilt: Quilt) -> Cut | None:
     left, top, right, bottom = (max(lost.get(side, zero), zero) for side in ("left", "top", "right", "bottom"))
     # An edge that takes a whole block is a row or column that is not there; no picture can show it cut.
     fits = max(left, right) < quilt.block_width and max(top, bottom) < quilt.block_height
-    return Cut(left, top, right, bottom) if fits and any((left, top, right, bottom)) else None
+    straight = not isinstance(quilt.setting, OnPoint)
+    return Cut(left, top, right, bottom) if straight and fits and any((left, top, right, bottom)) else None
 
 
 def _pair(
@@ -212,13 +215,12 @@ def _border(found: Adjustment, chosen: Explanation, decided: dict[str, Length]) 
     return snap("border", mean, max(spread for _, spread in read), None, told=told)
 
 
-def _turned(
-    reading: Reading | None, drawn: Block, rows: int, columns: int, notes: list[str]
-) -> dict[tuple[int, int], Turned]:
+def _turned(reading: Reading | None, quilt: Quilt, notes: list[str]) -> dict[tuple[int, int], Turned]:
     """Which blocks lie otherwise than drawn. A block of the catalogue is first laid on the one seen."""
     if reading is None or not reading.blocks:
         return {}
-    if (reading.rows, reading.columns) != (rows, columns):
+    drawn = quilt.block
+    if (reading.rows, reading.columns) != (quilt.rows, quilt.columns):
         notes.append("Turned blocks are left out: the photograph shows another number of blocks than the draft has.")
         return {}
     turn0, mirrored0 = 0, False
@@ -229,10 +231,11 @@ def _turned(
         else:
             turn0, mirrored0 = laid
     found = {}
+    spots = set(quilt.spots)
     for each in reading.blocks:
         turn = (each.turn - turn0 if each.mirrored else each.turn + turn0) % 360
         moved = Turned(_TURNS[turn // 90], each.mirrored != mirrored0)
-        if moved != Turned():
+        if moved != Turned() and (each.row, each.column) in spots:
             found[each.row, each.column] = moved
     odd = sum(each.differs for each in reading.blocks)
     if odd:

@@ -87,7 +87,7 @@ class Measurement:
     @property
     def name(self) -> str:
         """What it is called in a sentence."""
-        way = {"across": "across", "down": "from top to bottom", "both": "both ways"}[self.along]
+        way = {"across": "across", "down": "from top to bottom", "both": "along a row of blocks"}[self.along]
         match self.what:
             case What.OVERALL:
                 return "the width of the quilt" if self.along == "across" else "the length of the quilt"
@@ -219,12 +219,15 @@ class Measurements:
         What a block measured unfinished has too much on each side.
     outer_sashing : bool
         Whether sashing is known to run round the outside of the blocks.
+    on_point : bool
+        Whether the blocks stand on their points; columns and rows are then counted where they are widest.
     """
 
     lengths: tuple[Measurement, ...]
     counts: tuple[Count, ...]
     seam_allowance: Length
     outer_sashing: bool = False
+    on_point: bool = False
 
     @property
     def unit(self) -> Unit:
@@ -250,6 +253,7 @@ def measurements(
     reading: Reading | None = None,
     seam_allowance: Length | None = None,
     outer_sashing: bool = False,
+    on_point: bool = False,
 ) -> Measurements:
     """Gather what was measured, by tape and on the photograph.
 
@@ -265,6 +269,8 @@ def measurements(
         1/4 in, or 0.75 cm when the tape was metric.
     outer_sashing : bool
         Whether sashing runs round the outside of the blocks.
+    on_point : bool
+        Whether the blocks stand on their points; a reading tells it too.
 
     Raises
     ------
@@ -297,7 +303,8 @@ def measurements(
         raise MeasureError("no measurement", "at least one length is needed", "measure the quilt from edge to edge")
     unit = (tape or seen)[0].value.unit
     allowance = SEAM_ALLOWANCE[unit] if seam_allowance is None else seam_allowance
-    return Measurements(tape + seen, tuple(counts), allowance, outer_sashing)
+    tilted = on_point or (reading is not None and reading.setting == "on point")
+    return Measurements(tape + seen, tuple(counts), allowance, outer_sashing, tilted)
 
 
 def from_reading(reading: Reading, tape: Iterable[Measurement] = ()) -> tuple[Measurement, ...]:

@@ -11,8 +11,8 @@ import numpy as np
 from seamlore.lengths import Length, Unit, in_unit, inches, show
 from seamlore.study.accounts import about
 from seamlore.study.adjustment import Adjustment, Explanation
-from seamlore.study.causes import UNEVEN_IN, Kind, of_kind, row
-from seamlore.study.measurements import AXES, SIDES, Measurement, What, in_words, taken
+from seamlore.study.causes import UNEVEN_IN, Kind, row
+from seamlore.study.measurements import AXES, SIDES, Measurement, Measurements, What, in_words, taken
 
 # What an arm and an ordinary cloth tape reach; custom, no source.
 _REACH = {Unit.INCH: inches(60), Unit.CM: in_unit(150, Unit.CM)}
@@ -78,8 +78,8 @@ def next_measure(found: Adjustment) -> NextMeasure | None:
     if not weighed:
         return None
     bits, best = max(weighed, key=lambda each: each[0])
-    predicts = tuple((each, about(_predict(found, each, best)[0], found.measured.unit)) for each in leading)
-    return NextMeasure(best, predicts, bits, _text(best, predicts))
+    predicts = tuple((each, _shown(found, each, best)) for each in leading)
+    return NextMeasure(best, predicts, bits, _text(best, predicts, found.measured))
 
 
 def _offers(found: Adjustment) -> Iterator[Measurement]:
@@ -93,12 +93,18 @@ def _offers(found: Adjustment) -> Iterator[Measurement]:
         # From inner block to inner block, so that it says nothing about the edge and all about the inside.
         one = pitch[0] + pitch[1]
         blocks = min(count - 3, int(_REACH[m.unit].inches / one.inches)) if one.inches > 0 else 0
+        if m.on_point and axis == "down":
+            continue  # rows of blocks run aslant; one span serves for both ways
         if blocks >= 1 or count == 3:
             over = max(blocks, 1)
             yield taken(
-                What.SPAN, one * over, axis, blocks=over, sashings=over if top.sashing[0] or top.sashing[1] else 0
+                What.SPAN,
+                one * over,
+                "both" if m.on_point else axis,
+                blocks=over,
+                sashings=over if top.sashing[0] or top.sashing[1] else 0,
             )
-        for side in SIDES[axis]:
+        for side in SIDES[axis] if not m.on_point else ():
             if not any(each.what is What.OUTER and each.side == side for each in m.lengths):
                 yield taken(What.OUTER, pitch[0], axis, side=side)
         whole = m.said(What.OVERALL, axis)
@@ -113,6 +119,14 @@ def _predict(found: Adjustment, each: Explanation, measure: Measurement) -> tupl
     best, mean, spread = each.fit.predict(*made)
     blocks = max(measure.blocks, 1)
     return best, mean, sqrt(spread**2 + measure.sigma_in**2 + blocks * UNEVEN_IN**2)
+
+
+def _shown(found: Adjustment, each: Explanation, measure: Measurement) -> Length:
+    """What an explanation predicts, as its own sentence has it."""
+    lost = dict(each.cut)
+    if measure.what is What.OUTER and measure.side in lost and not each.outer_sashing:
+        return each.block[0 if measure.along == "across" else 1] - lost[measure.side]
+    return about(_predict(found, each, measure)[0], found.measured.unit)
 
 
 def _information(found: Adjustment, leading: tuple[Explanation, ...], measure: Measurement) -> float:
@@ -131,7 +145,7 @@ def _information(found: Adjustment, leading: tuple[Explanation, ...], measure: M
     return entropy - float(within)
 
 
-def short_name(each: Explanation) -> str:
+def short_name(each: Explanation, measured: Measurements) -> str:
     """Name an explanation in a few words, to follow "if".
 
     Examples
@@ -139,7 +153,8 @@ def short_name(each: Explanation) -> str:
     >>> from seamlore.study.adjustment import adjust
     >>> from seamlore.study.measurements import measurements
     >>> said = [taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8)), taken(What.SASHING, inches(3))]
-    >>> short_name(adjust(measurements(said, columns=7)).explanations[0])
+    >>> m = measurements(said, columns=7)
+    >>> short_name(adjust(m).explanations[0], m)
     'the sums are right as they stand'
     """
     names: list[str] = []
@@ -150,7 +165,7 @@ def short_name(each: Explanation) -> str:
             case Kind.MISCOUNT:
                 names.append(f"there are {in_words(cause.number)} {'columns' if cause.along == 'across' else 'rows'}")
             case Kind.FIGURE:
-                names.append("a figure was misread")
+                names.append(f"{measured.lengths[cause.figure].name} was misread")
             case Kind.BORDER:
                 names.append("there is a border more")
             case kind:
@@ -158,17 +173,23 @@ def short_name(each: Explanation) -> str:
     return " and ".join(dict.fromkeys(names)) or "the sums are right as they stand"
 
 
-def _text(measure: Measurement, predicts: tuple[tuple[Explanation, Length], ...]) -> str:
+# How many predictions are told: more than these no one keeps in mind at the quilt.
+_TOLD = 4
+
+
+def _text(measure: Measurement, predicts: tuple[tuple[Explanation, Length], ...], measured: Measurements) -> str:
     name = measure.name
     if measure.what is What.SPAN:
         name += ", leaving the outermost blocks out"
     if measure.what is What.OVERALL:
         name += " once more"
     told: dict[Length, list[str]] = {}
-    for each, value in predicts:
-        if each.weight >= 0.02 or of_kind(each.causes, Kind.CUT) or len(told) < 2:
-            names = told.setdefault(value, [])
-            if short_name(each) not in names:
-                names.append(short_name(each))
+    least = predicts[0][0].weight / 20
+    for index, (each, value) in enumerate(predicts):
+        if index > 1 and (each.weight < least or (value not in told and len(told) >= _TOLD)):
+            continue
+        names = told.setdefault(value, [])
+        if short_name(each, measured) not in names:
+            names.append(short_name(each, measured))
     said = [f"{show(value)} if {' or '.join(names)}" for value, names in told.items()]
     return f"Measure {name}: {', '.join(said)}."

@@ -89,6 +89,8 @@ class Study(msgspec.Struct, frozen=True, kw_only=True):
         Of the unit in `unit`, what is allowed on each side of a patch.
     outer_sashing
         Whether sashing is known to run round the outside.
+    on_point
+        Whether the blocks stand on their points.
     reading
         What was measured in the photograph.
     explanations
@@ -105,6 +107,7 @@ class Study(msgspec.Struct, frozen=True, kw_only=True):
     unit: Literal["in", "cm"] = "in"
     seam_allowance: float = 0.25
     outer_sashing: bool = False
+    on_point: bool = False
     measurements: tuple[TapeLine, ...] = ()
     counts: tuple[CountLine, ...] = ()
     reading: Reading | None = None
@@ -159,6 +162,7 @@ def study_of(
         unit=m.unit.value,
         seam_allowance=float(m.seam_allowance.measured_in(m.unit)),
         outer_sashing=m.outer_sashing,
+        on_point=m.on_point,
         measurements=tuple(_line(each) for each in m.lengths),
         counts=tuple(CountLine(along=each.along, number=each.number, known=each.known.value) for each in m.counts),
         reading=reading,
@@ -210,6 +214,7 @@ def measured(study: Study) -> Measurements:
         tuple(Count(each.along, each.number, Known(each.known)) for each in study.counts),
         exact(study.seam_allowance, study.unit),
         study.outer_sashing,
+        study.on_point,
     )
 
 
