@@ -41,8 +41,35 @@ def touching_pairs(laid: Sequence[Laid]) -> list[tuple[int, int]]:
     >>> touching_pairs([])
     []
     """
+    return sorted(seams(laid))
+
+
+def seams(laid: Sequence[Laid]) -> dict[tuple[int, int], float]:
+    """Measure the seam between every two pieces that share an edge.
+
+    Parameters
+    ----------
+    laid : sequence of Laid
+        From `layout.lay`.
+
+    Returns
+    -------
+    dict of (int, int) to float
+        Positions in `laid`, the smaller first, and the length of the edge that they share, in inches.
+
+    Examples
+    --------
+    >>> from seamlore.draft.layout import lay
+    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.lengths import inches
+    >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA|B")
+    >>> seams(lay(Quilt("q", half, inches(8), inches(8), 1, 1)))
+    {(0, 1): 8.0}
+    >>> seams([])
+    {}
+    """
     if not laid:
-        return []
+        return {}
     counts = [len(piece.outline) for piece in laid]
     starts = np.concatenate([piece.outline for piece in laid])
     ends = np.concatenate([np.roll(piece.outline, -1, axis=0) for piece in laid])
@@ -60,7 +87,7 @@ def touching_pairs(laid: Sequence[Laid]) -> list[tuple[int, int]]:
     row = np.floor(away / _NEAR / 4).astype(np.int64)
     for index, key in enumerate(zip(slope.tolist(), row.tolist(), strict=True)):
         lines[key].append(index)
-    found: set[tuple[int, int]] = set()
+    found: dict[tuple[int, int], dict[tuple[int, int], float]] = defaultdict(dict)
     for (turn, place), sides in lines.items():
         # A line may fall on the border of two cells.
         near = sides + lines.get((turn, place + 1), [])
@@ -74,10 +101,12 @@ def touching_pairs(laid: Sequence[Laid]) -> list[tuple[int, int]]:
                     and abs(away[other] - away[side]) < _NEAR
                     and owner[other] != owner[side]
                 ):
-                    pair = sorted((int(owner[other]), int(owner[side])))
-                    found.add((pair[0], pair[1]))
+                    one_of, two_of = sorted((int(owner[other]), int(owner[side])))
+                    common = min(high[other], high[side]) - max(low[other], low[side])
+                    # Sides near the border of a cell are met twice and counted once.
+                    found[one_of, two_of][min(other, side), max(other, side)] = float(common)
             open_sides.append(side)
-    return sorted(found)
+    return {pair: sum(found[pair].values()) for pair in sorted(found)}
 
 
 def neighbouring_blocks(quilt: Quilt) -> list[tuple[int, int]]:
