@@ -21,6 +21,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.quilt_file import read_quilt
 from seamlore.errors import MeasureError, PhotoError
 from seamlore.lengths import Length, Unit, length
+from seamlore.making.plan import Plan, plan
 from seamlore.steps.sections import (
     About,
     Choice,
@@ -267,6 +268,18 @@ class Job:
         """The seam allowance asked for, if any."""
         text = self.inputs.making.seam_allowance
         return length(text) if text.strip() else None
+
+    # Make
+
+    @cached_property
+    def plan(self) -> Plan:
+        """What the draft takes."""
+        making = self.inputs.making
+        given = {
+            name: length(text) if (text := getattr(making, name).strip()) else None
+            for name in ("fabric_width", "backing_width", "seam_allowance", "binding_width")
+        }
+        return plan(self.quilt, binding=making.binding, **given)
 
     # Date
 

@@ -43,7 +43,8 @@ class Corrections(msgspec.Struct, frozen=True, kw_only=True):
     setting, rows, columns, divisions
         Counts and setting as the user sees them.
     row_lines, column_lines
-        Where rows and columns begin and end, in parts (0 to 1) of the quilt's height and width.
+        Lines of the block grid that the user has put in place, in parts (0 to 1) of the quilt's height and width;
+        each stands for the nearest line of the grid.
     """
 
     corners: tuple[Pair, Pair, Pair, Pair] | None = None
@@ -130,7 +131,9 @@ class Making(msgspec.Struct, frozen=True, kw_only=True):
     """How the next quilt is to be made; empty fields follow custom."""
 
     fabric_width: str = ""
+    backing_width: str = ""
     seam_allowance: str = ""
+    binding: Literal["straight", "bias", "none"] = "straight"
     binding_width: str = ""
     paper: Literal["letter", "a4"] = "letter"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from functools import cache
 from typing import Any
 
@@ -50,6 +51,11 @@ def drawn(picture: Picture) -> Markup:
 def in_words(given: Length, unit: Unit | None = None) -> str:
     """Give a length in words, in the unit asked for."""
     return show(given.shown_in(unit) if unit else given)
+
+
+def today() -> datetime.date:
+    """Give the day that is printed on sheets."""
+    return datetime.date.today()
 
 
 def render(request: Request, template: str, *, status: int = 200, **given: Any) -> HTMLResponse:

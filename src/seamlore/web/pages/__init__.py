@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from starlette.routing import Route
 
-from seamlore.web.pages import date, look, pictures, studies
+from seamlore.web.pages import date, look, make, pictures, studies, tell
 
 
 def routes() -> list[Route]:
     """Give the routes of all pages."""
-    return [*studies.routes(), *look.routes(), *date.routes(), *pictures.routes()]
+    return [route for page in (studies, look, date, make, tell, pictures) for route in page.routes()]

@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from seamlore.errors import SeamloreError
+from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import Unit, in_unit, length, show
 from seamlore.photo.encoding import TILE_PX, Pyramid
 from seamlore.photo.frame import check_corners
@@ -313,9 +313,9 @@ def _corrected(request: Request, fields: Fields) -> Response:
     if corners := fields.data("corners"):
         changes["corners"], changes["bows"] = corners, None
         says.append("moved a corner")
-    for name, word in (("row_lines", "a row's line"), ("column_lines", "a column's line")):
-        if lines := fields.data(name):
-            changes[name] = lines
+    for name, word in (("row", "a row's line"), ("column", "a column's line")):
+        if moved := fields.data(f"{name}_line"):
+            changes[f"{name}_lines"] = _with_line(getattr(now, f"{name}_lines"), moved)
             says.append(f"moved {word}")
     for name in ("rows", "columns", "divisions"):
         if name in fields.form:
@@ -340,6 +340,14 @@ def _corrected(request: Request, fields: Fields) -> Response:
     except SeamloreError as fault:
         return _shown(request, desk.sheet(number) if not says else sheet, "part/reading.html", slip=str(fault))
     return _shown(request, after, "part/reading.html")
+
+
+def _with_line(lines: tuple[float, ...] | None, moved: Any) -> list[float]:
+    """Put a line that was moved from one place to another among those that were moved before."""
+    if not (isinstance(moved, list) and len(moved) == 2 and all(isinstance(part, int | float) for part in moved)):
+        raise MeasureError("a line that was moved", "it has a place before and after", "reload the page")
+    before, after = moved
+    return sorted([*(line for line in lines or () if abs(line - before) > 0.004), min(max(float(after), -0.2), 1.2)])
 
 
 async def set_tape(request: Request) -> Response:

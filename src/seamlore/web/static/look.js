@@ -104,9 +104,8 @@ function drawFlat() {
             grip.setAttribute("d", d);
           },
           done: ([x, y]) => {
-            const parts = list.map((each) => each.part);
-            parts[index] = axis === "x" ? x / flat.width : y / flat.height;
-            send({ [`${kind}_lines`]: JSON.stringify(parts.map((part) => Math.round(part * 1e5) / 1e5)) }, null);
+            const part = axis === "x" ? x / flat.width : y / flat.height;
+            send({ [`${kind}_line`]: JSON.stringify([line.part, Math.round(part * 1e5) / 1e5]) }, null);
           },
         });
         children.push(drawn, grip);

@@ -1,0 +1,113 @@
+"""The page on making: what the draft takes, everything reckoned anew as it changes."""
+
+from __future__ import annotations
+
+import msgspec
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from seamlore.errors import SeamloreError
+from seamlore.lengths import length, show_size
+from seamlore.making.plan import Plan
+from seamlore.pictures.cutting import strips_picture
+from seamlore.pictures.palette import quilt_cloths
+from seamlore.pictures.quilts import quilt_picture
+from seamlore.steps.sections import Making
+from seamlore.steps.tell import booklet_content
+from seamlore.web.desk import Sheet
+from seamlore.web.forms import Fields
+from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.rendering import STEPS, render, today
+
+HERE = next(step for step in STEPS if step[0] == "make")
+
+
+def routes() -> list[Route]:
+    """Give the routes of the page on making."""
+    return [
+        Route("/study/{number:int}/make", page),
+        Route("/study/{number:int}/make", change, methods=["POST"]),
+    ]
+
+
+async def page(request: Request) -> Response:
+    """Show the page."""
+    sheet = await run_in_threadpool(desk_of(request).sheet, number_of(request))
+    return await run_in_threadpool(_shown, request, sheet)
+
+
+def _shown(
+    request: Request, sheet: Sheet, *, slips: dict[str, str] | None = None, typed: dict[str, str] | None = None
+) -> Response:
+    plan: Plan | None = None
+    fault = ""
+    try:
+        plan = sheet.job.plan
+    except SeamloreError as refused:
+        fault = str(refused)
+    content = booklet_content(plan, printed=today()) if plan else None
+    cloths = quilt_cloths(plan.quilt) if plan else {}
+    diagrams = {}
+    for cut in content.cutting if content and plan else ():
+        if cut.strips and plan:
+            paint = cloths.get(cut.key, "#efe7d7")
+            diagrams[cut.fabric] = strips_picture(
+                cut.strips, plan.fabric_width, 170, paint, title=f"Cutting {cut.fabric}"
+            )
+    return render(
+        request,
+        "make.html" if not request.headers.get("hx-request") else "part/plan.html",
+        status=422 if slips else 200,
+        sheet=sheet,
+        here=HERE,
+        plan=plan,
+        content=content,
+        diagrams=diagrams,
+        picture=quilt_picture(plan.quilt, 120, 130, dimensions=False) if plan else None,
+        making=sheet.section(Making),
+        fault=fault,
+        slips=slips or {},
+        typed=typed or {},
+        answer=_answer(plan),
+    )
+
+
+def _answer(plan: Plan | None) -> str:
+    if plan is None:
+        return "There is no draft to make from yet."
+    fabrics = len(plan.fabrics)
+    pieces = sum(cut.needed for cut in plan.cutting)
+    return f"{show_size(*plan.finished)} finished: {pieces:,} pieces from {fabrics} fabric{'s' * (fabrics != 1)}"
+
+
+async def change(request: Request) -> Response:
+    """Change how it is made; what is wrong is said beside its field and the rest kept."""
+    form = await request.form()
+
+    def work() -> Response:
+        fields = Fields(form)
+        desk, number = desk_of(request), number_of(request)
+        sheet = desk.sheet(number)
+        unit, now = sheet.job.unit, sheet.section(Making)
+        given = {}
+        for name in ("fabric_width", "backing_width", "seam_allowance", "binding_width"):
+            text = fields.checked(name, lambda written: length(written, unit=unit))
+            if name not in fields.slips:
+                bare = text and text.replace("/", "").replace(" ", "").replace(".", "").isdigit()
+                given[name] = f"{text} {unit}" if bare else text
+        edge = fields.text("binding")
+        paper = fields.text("paper")
+        making = msgspec.structs.replace(
+            now,
+            **given,
+            binding=edge if edge in ("straight", "bias", "none") else now.binding,
+            paper=paper if paper in ("letter", "a4") else now.paper,
+        )
+        if making != now:
+            desk.change(number, making, fields.base(), "changed how it is made")
+        typed = dict(fields.typed()) if fields.slips else None
+        return _shown(request, desk.sheet(number), slips=fields.slips, typed=typed)
+
+    return await run_in_threadpool(work)

@@ -1,0 +1,110 @@
+"""The page on telling: study sheet, pattern booklet and label, and the words for them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+import msgspec
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from seamlore.errors import SeamloreError
+from seamlore.steps.sections import About, LabelWords
+from seamlore.steps.tell import booklet_pdf, label_pdf, study_pdf, unknown
+from seamlore.web.desk import Sheet
+from seamlore.web.forms import Fields
+from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.rendering import STEPS, render, today
+
+HERE = next(step for step in STEPS if step[0] == "tell")
+
+
+def routes() -> list[Route]:
+    """Give the routes of the page on telling."""
+    base = "/study/{number:int}/tell"
+    return [
+        Route(base, page),
+        Route(base, change, methods=["POST"]),
+        Route(base + "/study-sheet.pdf", study_sheet),
+        Route(base + "/booklet.pdf", booklet),
+        Route(base + "/label.pdf", label),
+    ]
+
+
+async def page(request: Request) -> Response:
+    """Show the page."""
+    sheet = await run_in_threadpool(desk_of(request).sheet, number_of(request))
+    return await run_in_threadpool(_shown, request, sheet)
+
+
+def _shown(request: Request, sheet: Sheet) -> Response:
+    fault, open_questions = "", []
+    try:
+        sheet.job.quilt  # noqa: B018 - whether there is one decides what can be printed
+        open_questions = list(unknown(sheet.job))
+    except SeamloreError as refused:
+        fault = str(refused)
+    answer = (
+        "The draft comes first; then the sheets." if fault else "Study sheet, pattern and label are ready to print."
+    )
+    return render(
+        request,
+        "tell.html",
+        sheet=sheet,
+        here=HERE,
+        answer=answer,
+        fault=fault,
+        unknown=open_questions,
+        words=sheet.section(LabelWords),
+        about=sheet.section(About),
+    )
+
+
+async def change(request: Request) -> Response:
+    """Keep the words for the label and the story."""
+    form = await request.form()
+
+    def work() -> Response:
+        fields = Fields(form)
+        desk, number = desk_of(request), number_of(request)
+        sheet = desk.sheet(number)
+        words = LabelWords(**{name: fields.text(name, most=200) for name in LabelWords.__struct_fields__})
+        if words != sheet.section(LabelWords):
+            desk.change(number, words, fields.base(), "changed the words of the label")
+        about = sheet.section(About)
+        story = str(form.get("story", about.story)).replace("\r\n", "\n").strip()[:5000]
+        if story != about.story:
+            base = fields.text("about_base")
+            changed = msgspec.structs.replace(about, story=story)
+            desk.change(number, changed, int(base) if base.isdigit() else -1, "changed the story")
+        return _shown(request, desk.sheet(number))
+
+    return await run_in_threadpool(work)
+
+
+async def _pdf(request: Request, make: Callable[[Sheet], bytes], name: str) -> Response:
+    def work() -> Response:
+        sheet = desk_of(request).sheet(number_of(request))
+        plain = re.sub(r"[^A-Za-z0-9]+", "-", sheet.entry.name).strip("-").lower() or "quilt"
+        headers = {"content-disposition": f'attachment; filename="{plain}-{name}.pdf"'}
+        return Response(make(sheet), media_type="application/pdf", headers=headers)
+
+    return await run_in_threadpool(work)
+
+
+async def study_sheet(request: Request) -> Response:
+    """Give the study sheet."""
+    return await _pdf(request, lambda sheet: study_pdf(sheet.job, printed=today()), "study-sheet")
+
+
+async def booklet(request: Request) -> Response:
+    """Give the pattern booklet."""
+    return await _pdf(request, lambda sheet: booklet_pdf(sheet.job, sheet.job.plan, printed=today()), "pattern")
+
+
+async def label(request: Request) -> Response:
+    """Give the label."""
+    return await _pdf(request, lambda sheet: label_pdf(sheet.job, printed=today()), "label")
