@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from seamlore.draft.pieces import Piece
 from seamlore.lengths import Length, Unit, on_mark, show
+from seamlore.making.nesting import Nest, nest
 from seamlore.making.shapes import Shape, Shaped, cloth_area, cut_size, exact_allowance, root_up, shape_of
 
 
@@ -63,7 +64,7 @@ class Cut:
         return f"{self.fabric}: {self.how}"
 
 
-def cutting_list(pieces: Iterable[Piece], seam: Length) -> tuple[Cut, ...]:
+def cutting_list(pieces: Iterable[Piece], seam: Length, width: Length | None = None) -> tuple[Cut, ...]:
     """Make the cutting list of a quilt's pieces, equal cuts together.
 
     Parameters
@@ -72,6 +73,8 @@ def cutting_list(pieces: Iterable[Piece], seam: Length) -> tuple[Cut, ...]:
         From `draft.pieces`.
     seam : Length
         Seam allowance; its unit decides which marks sizes lie on.
+    width : Length, optional
+        Usable width of the fabric: how many templates a strip may hold. Each is cut by itself when not given.
 
     Returns
     -------
@@ -103,7 +106,7 @@ def cutting_list(pieces: Iterable[Piece], seam: Length) -> tuple[Cut, ...]:
     for piece in pieces:
         groups[piece.fabric, _for_cutting(piece)].append(piece)
     order = {fabric: index for index, fabric in reversed(list(enumerate(fabric for fabric, _ in groups)))}
-    cuts = [_cut(fabric, shaped, members, seam) for (fabric, shaped), members in groups.items()]
+    cuts = [_cut(fabric, shaped, members, seam, width) for (fabric, shaped), members in groups.items()]
     return tuple(sorted(cuts, key=lambda cut: (order[cut.fabric], -cut.size[0].inches * cut.size[1].inches)))
 
 
@@ -116,25 +119,32 @@ def _for_cutting(piece: Piece) -> Shaped:
     return shaped
 
 
-def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length) -> Cut:
+def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width: Length | None) -> Cut:
     needed = sum(piece.count for piece in members)
     count = -(-needed // shaped.yields)
     size = cut_size(shaped, seam)
     if shaped.shape == "rectangle" and shaped.outline:
         size = _mitred(shaped, seam)
     labels = tuple(dict.fromkeys(piece.label for piece in members))
+    yields, how = shaped.yields, _how(shaped, size, count, needed, labels)
+    laid = nest(shaped, seam) if width is not None else None
+    if laid is not None and width is not None and laid.holds(width) > 1:
+        count = -(-needed // laid.holds(width))
+        yields = -(-needed // count)
+        size = _longer_first(laid.run(yields), laid.depth)
+        how = _how_nested(laid, count, yields, labels)
     finished = (Length(shaped.sides[0], seam.unit), Length(shaped.sides[1], seam.unit))
     return Cut(
         fabric,
         shaped.shape,
         size,
-        shaped.yields,
+        yields,
         count,
         needed,
         finished,
         labels,
-        _how(shaped, size, count, needed, labels),
-        cloth_area(shaped, size, seam.inches),
+        how,
+        cloth_area(shaped, size, seam.inches) * (yields if shaped.shape == "template" else 1),
         shaped,
     )
 
@@ -151,7 +161,7 @@ def _how(shaped: Shaped, size: tuple[Length, Length], count: int, needed: int, l
     square = one == two
     box = f"{show(one)}" if square else f"{show(two, bare=True)} x {show(one)}"
     what = ("square" if square else "rectangle") + "s" * (count != 1)
-    serves = " and ".join(labels) if len(labels) < 3 else f"{', '.join(labels[:-1])} and {labels[-1]}"
+    serves = _listed(labels)
     each = "each " if count > 1 else ""
     match shaped.shape:
         case "half-square triangle":
@@ -167,6 +177,21 @@ def _how(shaped: Shaped, size: tuple[Length, Length], count: int, needed: int, l
         case "template":
             return f"cut {count} by template from {what} of {box} for {serves}"
     return f"cut {count} {what} of {box} for {serves}"
+
+
+def _longer_first(one: Length, two: Length) -> tuple[Length, Length]:
+    return (one, two) if one >= two else (two, one)
+
+
+def _how_nested(laid: Nest, count: int, yields: int, labels: tuple[str, ...]) -> str:
+    strips = f"{count} strips" if count > 1 else "1 strip"
+    box = f"{show(laid.depth, bare=True)} x {show(laid.run(yields))}"
+    from_each = "from each" if count > 1 else "from it"
+    return f"cut {strips} of {box}; {from_each} {yields} by template, {laid.how()}, for {_listed(labels)}"
+
+
+def _listed(labels: tuple[str, ...]) -> str:
+    return " and ".join(labels) if len(labels) < 3 else f"{', '.join(labels[:-1])} and {labels[-1]}"
 
 
 def _triangles(shaped: Shaped, count: int, needed: int) -> str:

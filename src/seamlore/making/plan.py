@@ -123,7 +123,7 @@ def plan(
     wide = FABRIC_WIDTH[unit] if fabric_width is None else fabric_width.shown_in(unit)
     seam = SEAM_ALLOWANCE[unit] if seam_allowance is None else seam_allowance.shown_in(unit)
     width, height = quilt.finished_size
-    cuts = cutting_list(pieces(quilt), seam)
+    cuts = cutting_list(pieces(quilt), seam, wide)
     back_wide = wide if backing_width is None else backing_width.shown_in(unit)
     edge = _edge(binding, width, height, wide, binding_width)
     return Plan(

@@ -131,15 +131,37 @@ def _right_triangle(outline: tuple[Corner, ...], corner: int) -> Shaped:
 
 def _template(outline: tuple[Corner, ...]) -> Shaped:
     turned = outline
-    if not any(_on_grain(outline, index) for index in range(len(outline))):
-        longest = max(range(len(outline)), key=lambda index: (_square(outline, index), -index))
-        (x0, y0), (x1, y1) = outline[longest], outline[(longest + 1) % len(outline)]
-        long = root_up(_square(outline, longest))
+    foot = _foot(outline)
+    if foot is not None:
+        (x0, y0), (x1, y1) = outline[foot], outline[(foot + 1) % len(outline)]
+        long = _long(outline, foot)
         dx, dy = (x1 - x0) / long, (y1 - y0) / long
         turned = tuple((x * dx + y * dy, y * dx - x * dy) for x, y in outline)
     left, top = min(x for x, _ in turned), min(y for _, y in turned)
     turned = tuple((x - left, y - top) for x, y in turned)
     return Shaped("template", (max(x for x, _ in turned), max(y for _, y in turned)), "", turned)
+
+
+def _foot(outline: tuple[Corner, ...]) -> int | None:
+    """Which side to lay along the strip; None when the piece may lie as it does in the quilt.
+
+    A side on the grain stays on the grain, but a four-sided piece whose only two parallel sides are off it is cut
+    with these along the strip, as diagonal stripes are.
+    """
+    count = len(outline)
+    on_grain = [index for index in range(count) if _on_grain(outline, index)]
+    along = list(on_grain)
+    if count == 4:
+        parallel = [index for index in range(4) if _parallel(outline, index, (index + 2) % 4)]
+        along = [index for index in parallel if index in on_grain] or parallel or on_grain
+    if on_grain and count > 4:
+        return None
+    return max(along or range(count), key=lambda index: (_square(outline, index), -index))
+
+
+def _parallel(outline: tuple[Corner, ...], one: int, two: int) -> bool:
+    (ax, ay), (bx, by) = _side(outline, one), _side(outline, two)
+    return abs(ax * by - ay * bx) <= _NEAR * max(_square(outline, one), _square(outline, two))
 
 
 def _side(outline: tuple[Corner, ...], index: int) -> Corner:
