@@ -11,6 +11,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.drawing.shapes import ImageFile
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_size
+from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
 from seamlore.making.shapes import finished_points, shape_of
 from seamlore.making.strips import FabricNeed, Strips
@@ -300,12 +301,19 @@ def _cut_fabric(need: FabricNeed, key: str) -> CutFabric:
                     ", ".join(cut.labels),
                     show_size(*cut.size) if cut.size[0] != cut.size[1] else f"{show(cut.size[0])} square",
                     cut.count,
-                    cut.how.split("diagonal: ")[-1] if "diagonal" in cut.how else "",
+                    _what_then(cut),
                     str(strips).removeprefix("cut "),
                     show_size(*cut.finished),
                 )
             )
     return CutFabric(need.fabric, key, tuple(lines), tuple(_diagrams(need)))
+
+
+def _what_then(cut: Cut) -> str:
+    """What is done with each cut piece before it is sewn."""
+    if "diagonal" in cut.how:
+        return cut.how.split("diagonal: ")[-1]
+    return cut.how.partition("; ")[2] if cut.shape == "template" and cut.yields > 1 else ""
 
 
 def _diagrams(need: FabricNeed) -> Iterable[Strip]:
@@ -315,7 +323,9 @@ def _diagrams(need: FabricNeed) -> Iterable[Strip]:
             continue
         cut = strips.cuts[0]
         along = cut.size[0] if cut.size[1] == strips.depth else cut.size[1]
-        yield from _filled(strips, along, ", ".join(cut.labels), cut.count, cut.yields)
+        # A template is marked in its strip by its own shape; only triangles are cut on the diagonal.
+        diagonals = cut.yields if "triangle" in cut.shape else 1
+        yield from _filled(strips, along, ", ".join(cut.labels), cut.count, diagonals)
 
 
 def _filled(strips: Strips, along: Length, label: str, count: int, yields: int) -> Iterable[Strip]:
