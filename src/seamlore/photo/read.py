@@ -1,0 +1,277 @@
+"""The whole reading of one photograph: corners, flattening, block grid, block, fabrics, alignment, warnings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from seamlore.errors import PhotoError
+from seamlore.lengths import Length, Unit
+from seamlore.photo.corners import FoundCorners, find_corners
+from seamlore.photo.flatten import Flat, flatten
+from seamlore.photo.frame import STRAIGHT, Bows, Corners, Frame, check_corners
+from seamlore.photo.grid import Grid, Setting, find_grid
+from seamlore.photo.opening import Photo
+from seamlore.photo.patches import BlockReading, read_blocks
+from seamlore.photo.perspective import proportion
+from seamlore.photo.reading import Confidence, Edge, Pair, Reading, Ring, Uncertainty
+from seamlore.photo.remarks import remarks
+
+Floats = NDArray[np.float64]
+Progress = Callable[[str, float], None]
+UnitName = Literal["in", "cm", "width"]
+
+# Corners given by hand are off by a few pixels: so many parts of the quilt's width (own judgement, checked on rendered
+# quilts). Corners found are as good as their confidence says.
+_GIVEN_SIGMA = 0.002
+_FOUND_SIGMA = 0.004
+# What drape and lens leave of unevenness in a picture flattened by straight edges, and by edges that were followed:
+# standard deviation of the pitch, in parts of it, over rendered quilts.
+_STRAIGHT_SIGMA = 0.006
+_FOLLOWED_SIGMA = 0.003
+# Corners found that lie this near to those given, in parts of the quilt's width, are of the same edges.
+_SAME_CORNERS = 0.02
+
+
+@dataclass(frozen=True, eq=False)
+class Look:
+    """A reading and what it was made from.
+
+    Attributes
+    ----------
+    reading
+        What the photograph says.
+    flat
+        The flattened quilt, with the frame that it was flattened by.
+    grid
+        The block grid in pixels of the flattened picture.
+    blocks
+        What the blocks say together; None when there is no block grid.
+    cells_quilt
+        Corners of every block in the reading's unit from the quilt's top left, shape (rows, columns, 4, 2),
+        clockwise from the block's own top left; each set by its own seams. Shape (0, 0, 4, 2) without a grid.
+    between_quilt
+        On point, the same of the blocks between the whole rows.
+    """
+
+    reading: Reading
+    flat: Flat
+    grid: Grid
+    blocks: BlockReading | None
+    cells_quilt: Floats
+    between_quilt: Floats
+
+
+def look(
+    photo: Photo,
+    *,
+    size: tuple[Length, Length] | None = None,
+    corners: ArrayLike | None = None,
+    bows: Bows | None = None,
+    setting: Setting | None = None,
+    rows: int | None = None,
+    columns: int | None = None,
+    row_lines: Sequence[float] | None = None,
+    column_lines: Sequence[float] | None = None,
+    divisions: int | None = None,
+    patches: Sequence[Ring] | None = None,
+    progress: Progress | None = None,
+) -> Look:
+    """Read a quilt from its photograph, and keep what the reading was made from.
+
+    Parameters
+    ----------
+    photo : Photo
+        The photograph.
+    size : (width, height), optional
+        Of the quilt, by tape. Without it lengths are parts of the quilt's width.
+    corners : array_like, shape (4, 2), optional
+        The quilt's corners in photograph pixels, clockwise from its top left; found when not given.
+    bows : four tuples of float, optional
+        How its edges bow, as `Frame` takes it. Followed when not given and the edges can be found at the corners.
+    setting, rows, columns : optional
+        How the blocks are set and how many there are, when she says so.
+    row_lines, column_lines : sequence of float, optional
+        Lines of the block grid that she has put in place, in parts (0 to 1) of the quilt's height and width; each
+        stands for the nearest line.
+    divisions : int, optional
+        Into how many parts the block's side is divided, when she says so.
+    patches : sequence of rings, optional
+        Outlines of the block's patches in 0..1 of the block, when she says so.
+    progress : callable, optional
+        Told what is being done and how far the work is, 0..1.
+
+    Returns
+    -------
+    Look
+
+    Raises
+    ------
+    PhotoError
+        When corners cross or lie outside the photograph, a line is not 0 to 1, or a count cannot be.
+    """
+    tell = progress or (lambda _what, _part: None)
+    for name, lines in (("row", row_lines), ("column", column_lines)):
+        for line in lines or ():
+            if not 0 <= line <= 1:
+                raise PhotoError(
+                    f"a {name} line at {line:g}", "lines lie at 0 to 1 of the quilt", "put it on the quilt"
+                )
+    if corners is not None:
+        check_corners(corners, photo.size_px)
+    tell("finding the quilt's edges", 0.0)
+    found = find_corners(photo.pixels) if corners is None or bows is None else None
+    frame, from_where = _frame(photo, size, corners, bows, found)
+    tell("flattening", 0.3)
+    flat = flatten(photo, frame)
+    height_px, width_px = flat.pixels.shape[:2]
+
+    def grid_progress(what: str, part: float) -> None:
+        tell(what, 0.35 + 0.3 * part)
+
+    grid = find_grid(
+        flat.pixels,
+        rows=rows,
+        columns=columns,
+        setting=setting,
+        row_lines=[line * height_px for line in row_lines or ()],
+        column_lines=[line * width_px for line in column_lines or ()],
+        progress=grid_progress,
+    )
+    per_unit = flat.px_per_unit
+    blocks: BlockReading | None = None
+    if grid.setting != "none":
+        tell("reading the blocks", 0.65)
+        # The block reading counts pixels from the middle of the first.
+        blocks = read_blocks(
+            flat.pixels, grid.cells - 0.5, px_per_unit=per_unit, divisions=divisions, patches=patches
+        )
+    unit: UnitName = "width" if size is None else _unit_name(size[0].unit)
+    seen = frame_proportion(photo, frame) if size is not None else None
+    reading = _reading(photo, frame, from_where, found, grid, blocks, unit, per_unit, seen)
+    tell("done", 1.0)
+    cells = (blocks.cells + 0.5) / per_unit if blocks is not None else grid.cells
+    return Look(reading, flat, grid, blocks, cells, grid.between / per_unit)
+
+
+def read_photo(photo: Photo, **given: object) -> Reading:
+    """Read a quilt from its photograph; takes what `look` takes, and gives its reading alone."""
+    return look(photo, **given).reading  # type: ignore[arg-type]
+
+
+def frame_proportion(photo: Photo, frame: Frame) -> float:
+    """Say how many times as wide as tall the quilt looks in the photograph."""
+    return proportion(frame.corners, photo.size_px)
+
+
+def _unit_name(unit: Unit) -> Literal["in", "cm"]:
+    return "in" if unit is Unit.INCH else "cm"
+
+
+def _frame(
+    photo: Photo,
+    size: tuple[Length, Length] | None,
+    corners: ArrayLike | None,
+    bows: Bows | None,
+    found: FoundCorners | None,
+) -> tuple[Frame, Literal["given", "found"]]:
+    """Lay the frame: by what is given first, by what was found where nothing is."""
+    if corners is None:
+        assert found is not None
+        used: Corners = found.corners
+        bent = bows if bows is not None else found.bows
+    else:
+        points = check_corners(corners, photo.size_px)
+        used = tuple((float(x), float(y)) for x, y in points)  # type: ignore[assignment]
+        bent = bows if bows is not None else _borrowed(points, found)
+    if size is None:
+        wide = (1.0, 1.0 / proportion(used, photo.size_px))
+    else:
+        unit = size[0].unit
+        wide = (float(size[0].measured_in(unit)), float(size[1].measured_in(unit)))
+    return Frame(used, wide, bent), "found" if corners is None else "given"
+
+
+def _borrowed(points: Floats, found: FoundCorners | None) -> Bows:
+    """Take the bow of the edges found, when they run to the corners given."""
+    if found is None:
+        return STRAIGHT
+    width = float(np.linalg.norm(points[1] - points[0]))
+    off = np.linalg.norm(np.asarray(found.corners) - points, axis=1)
+    near = off < _SAME_CORNERS * width
+    bows = tuple(bow if near[side] and near[(side + 1) % 4] else () for side, bow in enumerate(found.bows))
+    return bows  # type: ignore[return-value]
+
+
+def _reading(
+    photo: Photo,
+    frame: Frame,
+    from_where: Literal["given", "found"],
+    found: FoundCorners | None,
+    grid: Grid,
+    blocks: BlockReading | None,
+    unit: UnitName,
+    per_unit: float,
+    seen: float | None,
+) -> Reading:
+    size = (float(frame.size[0]), float(frame.size[1]))
+    sigma = _uncertainty(grid, frame, from_where, per_unit)
+    block = (grid.block[0] / per_unit, grid.block[1] / per_unit)
+    edge = tuple(each / per_unit for each in grid.edge)
+    said = list(photo.notes)
+    if from_where == "found" and found is not None:
+        said += found.warnings
+    said += remarks(grid, size=size, unit=unit, per_unit=per_unit, edge_sigma=sigma.edge, proportion=seen)
+    said += blocks.warnings if blocks is not None else ()
+    no_grid = grid.setting == "none"
+
+    def spans(of: tuple[tuple[float, float], ...]) -> tuple[Pair, ...]:
+        return tuple((a / per_unit, b / per_unit) for a, b in of)
+
+    return Reading(
+        photo_size=photo.size_px,
+        corners=frame.corners,  # type: ignore[arg-type]
+        corners_from=from_where,
+        unit=unit,
+        size=size,
+        setting=grid.setting,
+        rows=None if no_grid else grid.rows,
+        columns=None if no_grid else grid.columns,
+        block_size=None if no_grid else block,
+        sashing=None if no_grid else (grid.sashing[0] / per_unit, grid.sashing[1] / per_unit),
+        edge=None if no_grid else Edge(left=edge[0], top=edge[1], right=edge[2], bottom=edge[3]),
+        row_spans=None if no_grid else spans(grid.row_spans),
+        column_spans=None if no_grid else spans(grid.column_spans),
+        uncertainty=None if no_grid else sigma,
+        block=blocks.block if blocks is not None else None,
+        blocks=blocks.blocks if blocks is not None else None,
+        fabrics=blocks.fabrics if blocks is not None else None,
+        confidence=Confidence(grid=grid.confidence, block=blocks.confidence if blocks is not None else 0.0),
+        warnings=tuple(dict.fromkeys(said)),
+    )
+
+
+def _uncertainty(grid: Grid, frame: Frame, from_where: Literal["given", "found"], per_unit: float) -> Uncertainty:
+    """Join how well the grid is known with how well the corners and the edges between them are."""
+    followed = sum(bool(bow) for bow in frame.bows) / 4
+    shape = followed * _FOLLOWED_SIGMA + (1 - followed) * _STRAIGHT_SIGMA
+    at_corners = _GIVEN_SIGMA if from_where == "given" else _FOUND_SIGMA
+    stretch = float(np.hypot(shape, at_corners))
+    width = max(frame.size)
+
+    def joined(lengths: tuple[float, float], sigmas: tuple[float, float]) -> Pair:
+        both = [
+            float(np.hypot(s / per_unit, stretch * length / per_unit))
+            for length, s in zip(lengths, sigmas, strict=True)
+        ]
+        return both[0], both[1]
+
+    return Uncertainty(
+        block_size=joined(grid.block, grid.block_sigma),
+        sashing=joined(grid.sashing, grid.sashing_sigma),
+        edge=float(np.hypot(grid.edge_sigma / per_unit, stretch * width)),
+    )
