@@ -39,8 +39,8 @@ def test_each_strip_says_how_many_are_cut_like_it():
         for each in walk(strips_picture(_strips(), inches(42), 118, title="Fabric A").shapes)
         if isinstance(each, Text)
     ]
-    assert "cut 7 strips like this" in said
-    assert "cut 1 strip like this" in said
+    assert "cut 7 strips like this: 8 A1 from each" in said
+    assert "cut 1 strip like this: 1 sash" in said
 
 
 def test_pieces_longer_than_the_fabric_is_wide_are_refused():

@@ -119,7 +119,7 @@ def _tile(
         shapes += [_cross(x, y) for y in _spots(height, overlap)]
     for y in lying:
         shapes += [_cross(x, y) for x in _spots(width, overlap)]
-    name = f"{given.title}: row {row + 1} of {counts[0]}, page {column + 1} of {counts[1]}"
+    name = f"{given.title}, part {row * counts[1] + column + 1} of {counts[0] * counts[1]}"
     at = overlap / 2 + 2
     shapes.append(Text(at, at + 2.5, name, 7, fill=_MARK, halo="#ffffff"))
     drawn = picture(width, height, shapes, title=name, description=f"{given.description} {name}.")

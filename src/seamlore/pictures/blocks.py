@@ -9,7 +9,7 @@ from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Area, Group, Paint, Shape, Text, box, gathered, moved, ring
 from seamlore.errors import ShapeError
 from seamlore.pictures.lettering import heart
-from seamlore.pictures.palette import INK, PAPER, QUIET, SEAM, place_cloths
+from seamlore.pictures.palette import QUIET, SEAM, place_cloths, written_on
 
 _DIMMED = 0.16
 
@@ -103,7 +103,7 @@ def block_shapes(
     if only is None:
         shapes.append(Area((box(0, 0, side_mm, side_mm),), None, SEAM, 2 * seam_mm))
     if letters:
-        shapes += [_letter(block.patches[index], side_mm) for index in shown]
+        shapes += [_letter(block.patches[index], side_mm, paints[block.patches[index].place]) for index in shown]
     return shapes
 
 
@@ -115,10 +115,11 @@ def _sewn(patches: Sequence[Patch], side: float, paints: Mapping[str, Paint], se
     return shapes
 
 
-def _letter(patch: Patch, side_mm: float) -> Text:
+def _letter(patch: Patch, side_mm: float, paint: Paint) -> Text:
     x, y, clearance = heart(patch.points * side_mm)
     size = max(4.5, min(11.0, clearance * 2.2))
-    return Text(x, y, patch.place, size, "middle", True, "semibold", fill=INK, halo=PAPER)
+    ink, halo = written_on(paint)
+    return Text(x, y, patch.place, size, "middle", True, "semibold", fill=ink, halo=halo)
 
 
 def contact_sheet(

@@ -105,9 +105,14 @@ def strips_picture(
 
 
 def _said(strip: Strip) -> str:
-    labels = dict.fromkeys(piece.label for piece in strip.pieces)
-    counts = ", ".join(f"{sum(piece.label == label for piece in strip.pieces)} of {label}" for label in labels)
+    counts = ", ".join(
+        f"{sum(piece.label == label for piece in strip.pieces)} of {label}" for label in _labels(strip)
+    )
     return f"{strip.times} strip{'s' if strip.times != 1 else ''} {show(strip.width)} wide, each {counts or 'whole'}"
+
+
+def _labels(strip: Strip) -> list[str]:
+    return list(dict.fromkeys(piece.label for piece in strip.pieces))
 
 
 def _strip(strip: Strip, fabric: Length, scale: float, y: float, high: float, paint: Paint) -> list[Shape]:
@@ -142,19 +147,25 @@ def _strip(strip: Strip, fabric: Length, scale: float, y: float, high: float, pa
     if rest > 14:
         found.append(Text(x + rest / 2, y + high / 2, "left over", _TYPE_PT, "middle", True, italic=True, fill=QUIET))
     found += down(y, y + high, _LEFT_MM - 2.4, show(strip.width, bare=True), size_pt=_TYPE_PT)
+    counts = [f"{sum(piece.label == label for piece in strip.pieces)} {label}" for label in _labels(strip)]
     times = f"cut {strip.times} strip{'s' if strip.times != 1 else ''} like this"
+    times += f": {' and '.join(counts)}" + " from each" * (strip.times != 1) if counts else ""
     return [*found, Text(_LEFT_MM, y + high + 3.6, times, _TYPE_PT, fill=QUIET)]
 
 
 def _label(words: str, corner: Point, long: float, high: float, diagonals: int, paint: Paint) -> list[Shape]:
     """Write what a piece is into it, clear of where it is cut corner to corner; nothing where there is no room."""
     part_x, part_y, room = {0: (0.5, 0.5, 1.0), 1: (0.3, 0.28, 0.5), 2: (0.5, 0.19, 0.5)}[diagonals]
-    size = min(9.0, 1.9 * high * room, 9.0 * long * room / max(0.1, words_width(words, 9.0) + 1))
+    wide = max(0.1, words_width(words, 9.0) + 1)
+    size = min(9.0, 1.9 * high * room, 9.0 * long * room / wide)
+    # A tall narrow piece is lettered along its length.
+    upright = min(9.0, 1.9 * long, 9.0 * high / wide) if not diagonals else 0.0
+    turn, size = (-90.0, upright) if size < 6 and upright > size else (0.0, size)
     if size < _LEAST_TYPE_PT:
         return []
     ink, halo = written_on(paint)
     x, y = corner[0] + part_x * long, corner[1] + part_y * high
-    return [Text(x, y, words, size, "middle", True, fill=ink, halo=halo)]
+    return [Text(x, y, words, size, "middle", True, fill=ink, turn_deg=turn, halo=halo)]
 
 
 @dataclass(frozen=True, slots=True)

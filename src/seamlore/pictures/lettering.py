@@ -108,16 +108,36 @@ def heart(outline: Points) -> tuple[float, float, float]:
     for count in (61, 13, 13, 13):
         ticks = np.linspace(-1, 1, count)
         spots = best + np.stack(np.meshgrid(ticks, ticks), axis=-1).reshape(-1, 2) * reach
-        depth = _depth(outline, spots)
+        inside = depth(outline, spots)
         # Among spots as good as the best, the one nearest to the middle, so that labels stand calmly.
-        good = depth > depth.max() - 1e-9 - 0.005 * depth.max()
+        good = inside > inside.max() - 1e-9 - 0.005 * inside.max()
         nearest = np.where(good, np.hypot(*(spots - middle).T), np.inf)
-        best, clearance = spots[int(nearest.argmin())], float(depth[int(nearest.argmin())])
+        best, clearance = spots[int(nearest.argmin())], float(inside[int(nearest.argmin())])
         reach = reach / 6
     return float(best[0]), float(best[1]), clearance
 
 
-def _depth(outline: Points, spots: Points) -> Points:
+def depth(outline: Points, spots: Points) -> Points:
+    """Tell how deep spots lie inside an outline; less than 0 outside it.
+
+    Parameters
+    ----------
+    outline : ndarray, shape (n, 2)
+    spots : ndarray, shape (m, 2)
+
+    Returns
+    -------
+    ndarray, shape (m,)
+        Distance to the nearest side, in the outline's unit.
+
+    Examples
+    --------
+    >>> square = np.array([[0.0, 0], [4, 0], [4, 4], [0, 4]])
+    >>> depth(square, np.array([[1.0, 2], [5, 2]])).tolist()
+    [1.0, -1.0]
+    >>> depth(square, np.empty((0, 2))).tolist()
+    []
+    """
     start, end = outline, np.roll(outline, -1, axis=0)
     side = end - start
     offset = spots[:, None, :] - start[None, :, :]

@@ -7,7 +7,7 @@ from seamlore.drawing.shapes import Area, box
 from seamlore.lengths import show, show_size
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.cutting import strips_picture
-from seamlore.pictures.palette import SEAM, quilt_cloths
+from seamlore.pictures.palette import CLOTHS, SEAM, quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.printing.content import (
     Beside,
@@ -144,15 +144,11 @@ def _fabric(content: BookletContent, cut: CutFabric, paper: Paper) -> Section:
         then = "; ".join(part for part in (each.strips, each.then) if part)
         rows.append((Span(each.label, "strong"), each.cut, str(each.count), then))
     body: list[Block] = [Table(columns, tuple(rows))]
-    if cut.strips:
-        paint = quilt_cloths(content.quilt, content.cloths).get(cut.key)
+    paint = quilt_cloths(content.quilt, content.cloths).get(cut.key, CLOTHS["muslin"])
+    for strip in cut.strips:
         title = f"Cutting {cut.fabric}"
-        width = main_width(paper)
-        drawn = (
-            strips_picture(cut.strips, content.fabric_width, width, title=title)
-            if paint is None
-            else strips_picture(cut.strips, content.fabric_width, width, paint, title=title)
-        )
+        # One figure for each kind of strip, so that they may stand on two pages; all have one scale.
+        drawn = strips_picture((strip,), content.fabric_width, main_width(paper), paint, title=title)
         body.append(Figure(drawn))
     return Section(f"Cut from {cut.fabric}", tuple(body), _finished(cut))
 

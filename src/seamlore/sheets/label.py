@@ -51,7 +51,7 @@ def label(content: LabelContent, paper: Paper = "letter") -> Document:
     drawn = label_picture(content)
     use = (
         "Print at 100 % on cloth made for your printer, and check both test squares.",
-        "Rinse or set it as its maker says. Press a damp white cloth on it: if colour comes off, do not use it.",
+        "Rinse or set it as its maker says. Press a damp white cloth on it: if color comes off, do not use it.",
         "Cut on the outer line, turn under on the dashed line and sew it to the backing only, at the lower right.",
         "On an old quilt use a fine needle and no iron, glue or fusible web, and do not write on the quilt itself.",
     )
