@@ -9,9 +9,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_array_equal
 
-from seamlore.solving.placing import Problem, _Search, first_placing, judge, search, sides
+from seamlore.solving.placing import Problem, judge
 from seamlore.solving.placing_answer import place, shortage
 from seamlore.solving.placing_bound import pair_bound, shared_bound
+from seamlore.solving.placing_search import _Search, first_placing, search, sides
 from seamlore.solving.placing_why import why_not
 
 NONE = np.zeros((0, 2), int)

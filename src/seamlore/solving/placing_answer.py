@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from seamlore.solving.placing import Placed, Problem, search
+from seamlore.solving.placing import Placed, Problem
 from seamlore.solving.placing_bound import pair_bound, shared_bound
 from seamlore.solving.placing_fit import fitted
+from seamlore.solving.placing_search import search
 from seamlore.solving.placing_why import Reason, why_not
 
 # A first look is short; only what a bound shows to be worth it is searched for longer.
@@ -72,6 +73,11 @@ def place(problem: Problem, *, highest: int | None = None) -> Answer:
         answer = _at_most(replace(problem, most=most))
         if answer.reason is None and answer.placed and answer.placed.touching + answer.placed.excess == 0:
             break
+    if answer.placed is None and answer.reason:
+        # Plain sums name more patches than it takes when what a block may hold is part of the matter.
+        closer = why_not(replace(problem, most=answer.most))
+        if closer and len(closer.patches) < len(answer.reason.patches):
+            return replace(answer, reason=closer)
     return answer
 
 

@@ -6,6 +6,7 @@ stands for all of them.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -13,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.solving.placing import Problem
-from seamlore.solving.program import Program, Whole, solve
+from seamlore.solving.program import Numbers, Program, Whole, solve
 
 _SLACK = 1e-6
 
@@ -80,52 +81,63 @@ def _kinds(problem: Problem) -> _Kinds:
 
 
 def _program(problem: Problem) -> Program:
-    """Unknowns: for each group of fabrics, how many patches of each sort (per fabric), and what each pair shares."""
-    kinds = _kinds(problem)
-    sorts, groups = len(kinds.count), len(kinds.fabrics)
-    blocks, pairs = np.unique(kinds.block), problem.neighbours
+    """Unknowns: for each group of fabrics, how many patches of each sort (per fabric), and what each pair shares.
+
+    Where a fabric may come in a block more than once, whether it is there at all is one more unknown.
+    """
+    kinds, most = _kinds(problem), problem.most
+    sorts, blocks = len(kinds.count), np.unique(kinds.block)
+    pairs = problem.neighbours
     pairs = np.sort(pairs[np.isin(pairs, blocks).all(axis=1)], axis=1) if len(pairs) else np.zeros((0, 2), np.int64)
     rings = _rings(pairs)
-    each = sorts + len(pairs)
-    times = np.array([len(group) for group in kinds.fabrics], float)
-    entries = _Entries()
-    at = np.arange(sorts)
-    for number, group in enumerate(kinds.fabrics):
-        first = number * each
-        # Every patch takes one fabric.
-        entries.add(at, first + at, np.full(sorts, times[number]))
-        # A fabric comes in a block no more often than it may.
-        row = sorts + number * (len(blocks) + len(pairs) + len(rings) + 2)
-        entries.add(row + np.searchsorted(blocks, kinds.block), first + at, np.ones(sorts))
-        row += len(blocks)
+    inside = [np.flatnonzero(kinds.block == block) for block in blocks]
+    at = {int(block): index for index, block in enumerate(blocks)}
+    extra = len(blocks) if most > 1 else 0
+    each = sorts + extra + len(pairs)
+    rows = _Rows()
+    for sort in range(sorts):
+        rows.add(
+            [(group * each + sort, float(len(same))) for group, same in enumerate(kinds.fabrics)], kinds.count[sort]
+        )
+    for number, members in enumerate(inside if extra else []):
+        # So few fabrics cannot fill the block.
+        enough = float(-(-int(kinds.count[members].sum()) // most))
+        there = [(group * each + sorts + number, float(len(same))) for group, same in enumerate(kinds.fabrics)]
+        rows.add(there, enough, np.inf)
+    for group, same in enumerate(kinds.fabrics):
+        first = group * each
+        present: list[list[tuple[int, float]]] = [
+            [(first + sorts + number, 1.0)] if extra else [(first + int(sort), 1.0) for sort in members]
+            for number, members in enumerate(inside)
+        ]
+        for number, members in enumerate(inside):
+            # A fabric comes in a block no more often than it may.
+            patches = [(first + int(sort), 1.0) for sort in members]
+            if not extra:
+                rows.add(patches, -np.inf, 1.0)
+                continue
+            rows.add([*patches, (first + sorts + number, -float(most))], -np.inf, 0.0)
+            # It is not there unless some patch is cut from it.
+            rows.add([*patches, (first + sorts + number, -1.0)], 0.0, np.inf)
         for amount, used in ((problem.cloth, kinds.size), (problem.number, kinds.pieces)):
-            if np.isfinite(amount[group[0]]):
-                entries.add(np.full(sorts, row), first + at, used)
-            row += 1
-        # A pair of blocks shares a fabric by as much as it is in both.
+            if np.isfinite(amount[same[0]]):
+                rows.add(
+                    [(first + sort, float(used[sort])) for sort in range(sorts)], -np.inf, float(amount[same[0]])
+                )
+        shared = first + sorts + extra
         for pair, (one, two) in enumerate(pairs.tolist()):
-            inside = np.flatnonzero((kinds.block == one) | (kinds.block == two))
-            entries.add(np.full(len(inside), row + pair), first + inside, np.full(len(inside), 1.0 / problem.most))
-            entries.add(np.array([row + pair]), np.array([first + sorts + pair]), np.array([-1.0]))
-        # Of three blocks that all lie side by side, two sharing a fabric by halves with the third is not enough.
-        row += len(pairs)
-        for ring, (around, sides) in enumerate(rings):
-            inside = np.flatnonzero(np.isin(kinds.block, around))
-            entries.add(np.full(len(inside), row + ring), first + inside, np.full(len(inside), 1.0 / problem.most))
-            entries.add(np.full(3, row + ring), first + sorts + np.array(sides), np.full(3, -1.0))
-    high = [kinds.count]
-    for group in kinds.fabrics:
-        limits = [problem.cloth[group[0]], problem.number[group[0]]]
-        high += [np.full(len(blocks), float(problem.most)), np.array(limits), np.ones(len(pairs) + len(rings))]
-    row_upper = np.concatenate(high)
-    row_lower = np.full(len(row_upper), -np.inf)
-    row_lower[:sorts] = kinds.count
-    cost = np.zeros(groups * each)
-    for number in range(groups):
-        cost[number * each + sorts : (number + 1) * each] = times[number]
-    rows, columns, values = entries.all()
-    unknowns = len(cost)
-    return Program(cost, np.zeros(unknowns), np.full(unknowns, np.inf), rows, columns, values, row_lower, row_upper)
+            # A pair of blocks shares a fabric by as much as it is in both.
+            rows.add([*present[at[one]], *present[at[two]], (shared + pair, -1.0)], -np.inf, 1.0)
+        for around, sides in rings:
+            # Of three blocks that all lie side by side, each may not have the fabric by half for nothing.
+            ends = [entry for block in around for entry in present[at[block]]]
+            rows.add([*ends, *[(shared + side, -1.0) for side in sides]], -np.inf, 1.0)
+    cost = np.zeros((len(kinds.fabrics), each))
+    upper = np.full(cost.shape, np.inf)
+    for group, same in enumerate(kinds.fabrics):
+        cost[group, sorts + extra :] = len(same)
+        upper[group, sorts : sorts + extra] = 1.0
+    return rows.program(cost.ravel(), upper.ravel())
 
 
 def _rings(pairs: Whole) -> list[tuple[list[int], list[int]]]:
@@ -141,18 +153,31 @@ def _rings(pairs: Whole) -> list[tuple[list[int], list[int]]]:
     ]
 
 
-class _Entries:
-    """The entries of a matrix, gathered piece by piece."""
+class _Rows:
+    """The rows of a program, gathered one by one."""
 
     def __init__(self) -> None:
-        self.rows: list[Whole] = []
-        self.columns: list[Whole] = []
-        self.values: list[NDArray[np.float64]] = []
+        self.entries: list[tuple[int, float]] = []
+        self.counts: list[int] = []
+        self.low: list[float] = []
+        self.high: list[float] = []
 
-    def add(self, rows: Whole, columns: Whole, values: NDArray[np.float64]) -> None:
-        self.rows.append(rows)
-        self.columns.append(columns)
-        self.values.append(values)
+    def add(self, entries: Sequence[tuple[int, float]], low: float, high: float | None = None) -> None:
+        self.entries += entries
+        self.counts.append(len(entries))
+        self.low.append(low)
+        self.high.append(low if high is None else high)
 
-    def all(self) -> tuple[Whole, Whole, NDArray[np.float64]]:
-        return np.concatenate(self.rows), np.concatenate(self.columns), np.concatenate(self.values)
+    def program(self, cost: Numbers, upper: Numbers) -> Program:
+        columns, values = np.array(self.entries).T
+        rows = np.repeat(np.arange(len(self.counts)), self.counts)
+        return Program(
+            cost,
+            np.zeros(len(cost)),
+            upper,
+            rows,
+            columns.astype(np.int64),
+            values,
+            np.array(self.low),
+            np.array(self.high),
+        )

@@ -75,6 +75,10 @@ def why_not(problem: Problem) -> Reason | None:
         ring = [] if kind == "amount" else _odd_ring(given)
         if ring:
             return _reason(given, "touching", np.array(ring))
+        # Patches that all touch one another each take a fabric of their own.
+        for clique in sorted(cliques, key=len):
+            if len(clique) > given.may_take()[clique].any(axis=0).sum():
+                return _reason(given, "touching", np.array(clique))
 
         def impossible(patches: Whole, given: Problem = given, cliques: list[list[int]] = cliques) -> bool:
             return not _possible(given, patches, cliques)
@@ -130,42 +134,66 @@ def _smallest(everyone: Whole, problem: Problem, impossible: Callable[[Whole], b
 
 
 def _possible(problem: Problem, patches: Whole, cliques: list[list[int]]) -> bool:
-    """Whether the relaxation can place these patches."""
+    """Whether the relaxation can place these patches.
+
+    Patches that nothing tells apart are one sort, fabrics that nothing tells apart one group; the unknowns are how
+    many patches of each sort come from each group.
+    """
     may = problem.may_take()[patches]
     if not may.any(axis=1).all():
         return False
-    spots, fabrics = np.nonzero(may)
-    unknown = np.full(may.shape, -1)
-    unknown[spots, fabrics] = np.arange(len(spots))
-    rows: list[tuple[Whole, NDArray[np.float64], float, float]] = []
-    for spot in range(len(patches)):
-        rows.append((unknown[spot][may[spot]], np.ones(may[spot].sum()), 1.0, 1.0))
-    index = {int(patch): spot for spot, patch in enumerate(patches)}
-    groups = [[index[patch] for patch in clique if patch in index] for clique in cliques]
-    blocks = [np.flatnonzero(problem.block[patches] == block) for block in np.unique(problem.block[patches])]
-    for fabric in range(len(problem.cloth)):
-        column = unknown[:, fabric]
-        mine = column >= 0
-        for amount, used in ((problem.cloth, problem.size), (problem.number, problem.pieces.astype(float))):
-            if np.isfinite(amount[fabric]):
-                rows.append((column[mine], used[patches][mine], -np.inf, float(amount[fabric])))
-        for members, most in [(group, 1) for group in groups] + [(block.tolist(), problem.most) for block in blocks]:
-            found = column[members]
-            found = found[found >= 0]
-            if len(found) > most:
-                rows.append((found, np.ones(len(found)), -np.inf, float(most)))
-    counts = [len(columns) for columns, *_ in rows]
-    program = Program(
-        np.zeros(len(spots)),
-        np.zeros(len(spots)),
-        np.ones(len(spots)),
-        np.repeat(np.arange(len(rows)), counts),
-        np.concatenate([columns for columns, *_ in rows]),
-        np.concatenate([values for _, values, *_ in rows]),
-        np.array([low for *_, low, _ in rows]),
-        np.array([high for *_, high in rows]),
+    here = {int(patch): spot for spot, patch in enumerate(patches)}
+    rings = [[here[patch] for patch in clique if patch in here] for clique in cliques]
+    rings = [ring for ring in rings if len(ring) > 1]
+    alone = np.full(len(patches), -1)
+    for spot in {spot for ring in rings for spot in ring}:
+        alone[spot] = spot
+    alike = np.column_stack([problem.block[patches], problem.size[patches], problem.pieces[patches], alone, may])
+    sorts, sort, count = np.unique(alike, axis=0, return_inverse=True, return_counts=True)
+    _, group, times = np.unique(
+        np.column_stack([problem.cloth, problem.number, may.T]), axis=0, return_inverse=True, return_counts=True
     )
-    return solve(program).status != "infeasible"
+    first = [int(np.flatnonzero(group == number)[0]) for number in range(len(times))]
+    groups = len(times)
+    unknown = np.arange(len(sorts) * groups).reshape(len(sorts), groups)
+    rows = _Rows()
+    for number, each in enumerate(count.tolist()):
+        rows.add(unknown[number], np.ones(groups), each, each)
+    for number, fabric in enumerate(first):
+        for amount, used in ((problem.cloth, sorts[:, 1]), (problem.number, sorts[:, 2])):
+            if np.isfinite(amount[fabric]):
+                rows.add(unknown[:, number], used, -np.inf, float(amount[fabric] * times[number]))
+        for block in np.unique(sorts[:, 0]):
+            members = np.flatnonzero(sorts[:, 0] == block)
+            if count[members].sum() > problem.most * times[number]:
+                rows.add(
+                    unknown[members, number], np.ones(len(members)), -np.inf, float(problem.most * times[number])
+                )
+        for ring in rings:
+            if len(ring) > times[number]:
+                rows.add(unknown[sort[ring], number], np.ones(len(ring)), -np.inf, float(times[number]))
+    upper = (count[:, None] * sorts[:, 4:][:, first]).ravel()
+    return solve(rows.program(upper)).status != "infeasible"
+
+
+class _Rows:
+    """The rows of a program without a cost."""
+
+    def __init__(self) -> None:
+        self.columns: list[Whole] = []
+        self.values: list[NDArray[np.float64]] = []
+        self.limits: list[tuple[float, float]] = []
+
+    def add(self, columns: Whole, values: NDArray[np.float64], low: float, high: float) -> None:
+        self.columns.append(columns)
+        self.values.append(values)
+        self.limits.append((low, high))
+
+    def program(self, upper: NDArray[np.float64]) -> Program:
+        low, high = np.array(self.limits).T
+        rows = np.repeat(np.arange(len(self.limits)), [len(each) for each in self.columns])
+        columns, values = np.concatenate(self.columns), np.concatenate(self.values)
+        return Program(np.zeros(len(upper)), np.zeros(len(upper)), upper, rows, columns, values, low, high)
 
 
 def _cliques(problem: Problem) -> list[list[int]]:
