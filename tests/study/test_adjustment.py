@@ -8,6 +8,7 @@ from numpy.testing import assert_allclose
 
 from seamlore.errors import MeasureError
 from seamlore.lengths import centimetres, inches
+from seamlore.photo.reading import Edge, Reading, Uncertainty
 from seamlore.study.adjustment import adjust
 from seamlore.study.causes import Kind
 from seamlore.study.measurements import What, measurements, taken
@@ -139,6 +140,15 @@ def test_blocks_on_point_add_up_by_their_diagonals():
     assert_allclose(found.sums[0].total.inches_float, 12 * 4 * 2**0.5, atol=1e-9)
 
 
+def test_measurements_that_nothing_explains_are_said_to_be_so():
+    m = the_check()
+    again = [taken(What.BLOCK, inches(6)), taken(What.BLOCK, inches(9)), taken(What.BLOCK, inches("7.1"))]
+    found = adjust(measurements([*m.lengths, *again], columns=7))
+    assert not found.fits
+    assert found.verdict.endswith("measure the figures that disagree once more.")
+    assert adjust(m).fits
+
+
 def test_no_outer_block_is_cut_by_more_than_itself():
     for overall in ("60", "56", "52", "48"):
         for each in adjust(the_check(overall=overall)).explanations:
@@ -196,3 +206,30 @@ def test_the_true_cause_is_found_as_often_as_is_claimed(kind, simulated, record_
     print(f"{kind.value if kind else 'nothing is wrong'}: {at_once:.2f} at once, {after_two:.2f} after two more")
     assert at_once >= RATES[kind][0]
     assert after_two >= RATES[kind][1]
+
+
+def test_the_photograph_settles_which_side_lost_how_much():
+    reading = Reading(
+        photo_size=(3000, 4000),
+        corners=((0, 0), (2999, 0), (2999, 3999), (0, 3999)),
+        corners_from="given",
+        unit="in",
+        size=(70.5, 82.75),
+        setting="straight",
+        rows=8,
+        columns=7,
+        block_size=(8.03, 7.96),
+        sashing=(2.98, 3.03),
+        edge=Edge(left=-2.6, top=-1.1, right=-0.8, bottom=-1.2),
+        uncertainty=Uncertainty(block_size=(0.04, 0.04), sashing=(0.04, 0.04), edge=0.15),
+    )
+    m = the_check()
+    both = [*m.lengths, taken(What.OVERALL, inches("82.75"), "down")]
+    found = adjust(measurements(both, columns=7, rows=8, reading=reading))
+    top = found.explanations[0]
+    assert [cause.kind for cause in top.causes] == [Kind.CUT, Kind.CUT]
+    assert top.likely == "almost surely"
+    lost = {side: length.inches_float for side, length in top.cut}
+    assert_allclose([lost["left"], lost["right"]], [2.65, 0.85], atol=0.25)
+    assert "at the left and" in top.text
+    assert top.block == (inches(8), inches(8))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import exp
+from math import exp, sqrt
 
 from seamlore.errors import MeasureError
 from seamlore.lengths import Length, in_unit, root2, show
@@ -146,8 +146,20 @@ class Adjustment:
         return not self.explanations[0].causes
 
     @property
+    def fits(self) -> bool:
+        """Whether the likeliest account leaves no more than measuring explains: chi-square within about 3 sigma."""
+        count = len(self.measured.lengths)
+        return self.explanations[0].misfit <= count + 3 * sqrt(2 * count)
+
+    @property
     def verdict(self) -> str:
-        """One sentence: the sums come out, or what stands against them."""
+        """The sums come out, or what stands against them; and a warning when no account fits well."""
+        return self._sums_verdict + (
+            "" if self.fits else " No explanation known here fits well: measure the figures that disagree once more."
+        )
+
+    @property
+    def _sums_verdict(self) -> str:
         if not self.sums:
             return "There is nothing to add up yet: the sums need a count, a block and the size of the whole quilt."
         if self.comes_out:
