@@ -149,6 +149,19 @@ def _explained(folded: Folded, across: Axis, down: Axis, chess: bool) -> float:
     return 1 - (1 - folded.explained) * stacked / (stacked - 1) if stacked > 1.5 else -1.0
 
 
+def _symmetry_told(folded: Folded, across: Axis, down: Axis, chess: bool) -> dict[str, float]:
+    """Say how symmetrical the mean block is about the middle that a grid gives it."""
+    times = 2 if chess else 1
+    x = (across.first + (across.pitch - across.gap) / 2) / (across.pitch * times)
+    y = (down.first + (down.pitch - down.gap) / 2) / (down.pitch * times)
+    mirror = folded.mirrored(x, y)
+    return {
+        "mirror": max(mirror),
+        "mirror least": min(mirror),
+        "half turn": folded.half_turned(x, y),
+    }
+
+
 def _straight(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dict[str, float]) -> list[Candidate]:
     xs = lay(sight.views[0], folded.across, pitch.across, most=3)
     ys = lay(sight.views[1], folded.down, pitch.down, most=3)
@@ -161,6 +174,7 @@ def _straight(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dic
             y,
             told
             | _axes_told(x, y)
+            | _symmetry_told(folded, x, y, chess)
             | {"explained": _explained(folded, x, y, chess), "on point": 0.0, "slanted": 0.0, "chess": float(chess)},
         )
         for x in xs
@@ -180,6 +194,7 @@ def _on_point(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dic
             y,
             told
             | _axes_told(x, y)
+            | _symmetry_told(folded, x, y, chess)
             | {
                 "explained": _explained(folded, x, y, chess),
                 "on point": 1.0,

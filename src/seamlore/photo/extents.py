@@ -156,7 +156,7 @@ def _bins(length: int, pitch: float) -> Map:
     return weights
 
 
-def _fold(profile: Floats, pitch: float, weight: Floats) -> Floats:
+def fold(profile: Floats, pitch: float, weight: Floats) -> Floats:
     """Fold a profile over a pitch into `BINS` bins, by weighted mean."""
     bins = _bins(len(profile), pitch).astype(np.float64) * weight[:, None]
     return np.asarray((profile @ bins) / np.maximum(bins.sum(axis=0), 1e-9))
@@ -166,12 +166,34 @@ def _fold(profile: Floats, pitch: float, weight: Floats) -> Floats:
 class Folded:
     """How far each column and row of the picture follows the mean block, -0.5..1.2, at working size.
 
-    `explained` is the part of the picture inside the borders that the mean block explains.
+    `explained` is the part of the picture inside the borders that the mean block explains; `block` the mean block
+    itself, shape (channels, BINS, BINS), from the picture's top left.
     """
 
     across: Floats
     down: Floats
     explained: float
+    block: Map
+
+    def mirrored(self, middle_x: float, middle_y: float) -> tuple[float, float]:
+        """Say how much the mean block is like its mirror image, left to right and top to bottom, about a middle.
+
+        The middle is in parts of the pitch. Most blocks are like themselves turned or mirrored about their middle,
+        and hardly about another point but their corners.
+        """
+        power = float((self.block**2).sum()) + 1e-9
+        found = []
+        for axis, middle in ((2, middle_x), (1, middle_y)):
+            shift = round(2 * middle * BINS) % BINS
+            flipped = np.roll(np.flip(self.block, axis=axis), shift, axis=axis)
+            found.append(float((self.block * flipped).sum()) / power)
+        return found[0], found[1]
+
+    def half_turned(self, middle_x: float, middle_y: float) -> float:
+        """Say how much the mean block is like itself turned half round about a middle, in parts of the pitch."""
+        shifts = (round(2 * middle_y * BINS) % BINS, round(2 * middle_x * BINS) % BINS)
+        turned = np.roll(np.flip(self.block, axis=(1, 2)), shifts, axis=(1, 2))
+        return float((self.block * turned).sum()) / (float((self.block**2).sum()) + 1e-9)
 
 
 def follow(
@@ -228,6 +250,7 @@ def follow(
         ratio(1, pitch.across / HALF / 5, size[0]),
         ratio(2, pitch.down / HALF / 5, size[1]),
         explained,
+        block,
     )
 
 
@@ -305,8 +328,8 @@ def starts(seen: AxisView, pitch: float, field: Floats, *, gaps: bool = True, mo
     -------
     list of Start
     """
-    seam = _fold(seen.profile, pitch, field)
-    changes = _fold(seen.plain, pitch, field)
+    seam = fold(seen.profile, pitch, field)
+    changes = fold(seen.plain, pitch, field)
     changes = changes / (np.percentile(changes, 80) + 1e-6)
     tops = [k for k in range(BINS) if seam[k - 1] <= seam[k] >= seam[(k + 1) % BINS]]
     tops = sorted(tops, key=lambda k: -seam[k])[:most]
@@ -317,7 +340,7 @@ def starts(seen: AxisView, pitch: float, field: Floats, *, gaps: bool = True, mo
             bins = (m - k) % BINS
             if 2 <= bins <= 0.5 * BINS:
                 strip = float(changes[(k + 1 + np.arange(max(1, bins - 1))) % BINS].mean())
-                if strip < 0.6:
+                if strip < 0.8:
                     gap = (places[m] - places[k]) % pitch
                     found.append(Start(places[m], gap, float(seam[k] + seam[m]) / 2, strip))
     return found
@@ -362,7 +385,8 @@ def run(seen: AxisView, follows: Floats, pitch: float, start: Start) -> Axis | N
     places = np.arange(length + 1)
     gain = (np.interp(high, places, total) - np.interp(low, places, total)) / body
     visible = (high - low) / body
-    gain = np.where(visible > 0.05, gain - 0.08 * (visible < 0.97), -1.0)
+    # A sliver of a block at the edge cannot be told from a border.
+    gain = np.where(visible > 0.35, gain - 0.08 * (visible < 0.97), -0.5)
     a, b = _best_run(gain)
     if b == a:
         return None
@@ -400,7 +424,29 @@ def lay(seen: AxisView, follows: Floats, pitch: float, *, most: int = 4) -> list
     field = np.where(follows > FOLLOWS, 1.0, 1e-3)
     tries = [*starts(seen, pitch, field), *balanced(len(seen.profile), pitch)]
     found = [axis for start in tries if (axis := run(seen, follows, pitch, start)) is not None]
-    return apart(sorted(found, key=lambda axis: -axis.worth), most)
+    return [_closer(seen, follows, axis) for axis in apart(sorted(found, key=lambda axis: -axis.worth), most)]
+
+
+def _closer(seen: AxisView, follows: Floats, axis: Axis) -> Axis:
+    """Stretch and shift a grid by a little so that its lines lie on seams, and count again."""
+    if axis.count < 2:
+        return axis
+    number = np.arange(axis.count + 1)
+    starts_at = axis.first + axis.pitch * number
+    lines = np.concatenate([starts_at[:-1], starts_at[1:] - axis.gap]) if axis.gap > 0 else starts_at
+    number = np.concatenate([number[:-1], number[1:]]) if axis.gap > 0 else number
+    # The pitch comes from the whole picture: what it can be off by shrinks with the count of blocks.
+    reach = min(0.025, 0.12 / axis.count) * axis.pitch
+    stretch, shift = np.meshgrid(np.linspace(-reach, reach, 9), np.arange(-0.06, 0.061, 0.015) * axis.pitch)
+    middle = axis.count / 2
+    at = lines + stretch[..., None] * (number - middle) + shift[..., None]
+    told = np.interp(at, np.arange(len(seen.wide)), seen.profile, left=0.0, right=0.0).sum(axis=-1)
+    told = told - 0.3 * (stretch / reach) ** 2 - 0.3 * (shift / (0.06 * axis.pitch)) ** 2
+    best = np.unravel_index(int(told.argmax()), told.shape)
+    pitch = axis.pitch + float(stretch[best])
+    first = axis.first - float(stretch[best]) * middle + float(shift[best])
+    moved = run(seen, follows, pitch, Start(first % pitch, axis.gap, 0.0, axis.strip))
+    return moved if moved is not None else axis
 
 
 def apart(found: list[Axis], most: int) -> list[Axis]:

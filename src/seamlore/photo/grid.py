@@ -1,6 +1,7 @@
 """The block grid of a flattened quilt: how many blocks, how big, how they are set, where each one lies.
 
-Everything here is in pixels of the flattened picture, x to the right and y down, from the quilt's top left.
+Everything here is in pixels of the flattened picture, x to the right and y down, from the quilt's top left corner:
+the middle of the first pixel is at 0.5, 0.5.
 """
 
 from __future__ import annotations
@@ -112,7 +113,7 @@ def find_grid(
     setting: Setting | None = None,
     column_lines: Sequence[float] = (),
     row_lines: Sequence[float] = (),
-    progress: Callable[[float, str], None] | None = None,
+    progress: Callable[[str, float], None] | None = None,
 ) -> Grid:
     """Find the block grid of a flattened quilt.
 
@@ -128,7 +129,7 @@ def find_grid(
         Places along x and along y, in pixels, where she has put lines of the grid herself. Each stands for the
         nearest line of the grid.
     progress : callable, optional
-        Told how far the work is, 0..1, and what is being done.
+        Told what is being done and how far the work is, 0..1.
 
     Returns
     -------
@@ -156,12 +157,12 @@ def find_grid(
     if min(pixels.shape[:2]) < 16:
         size = f"{pixels.shape[1]} x {pixels.shape[0]} px"
         raise PhotoError(f"a quilt of {size} in the photograph", "at least 16 x 16 px are needed", "take it closer")
-    tell = progress or (lambda _part, _what: None)
+    tell = progress or (lambda _what, _part: None)
     if setting == "none":
         return no_grid(1.0)
-    tell(0.0, "looking for seams")
+    tell("looking for seams", 0.0)
     sight = look(gather(pixels))
-    tell(0.5, "looking for the block grid")
+    tell("looking for the block grid", 0.5)
     found = candidates(sight)
     part = shares(found)
     fits = np.array([_agrees(c, rows, columns, setting) for c in found], dtype=bool)
@@ -174,9 +175,9 @@ def find_grid(
     # What she has said is certain; among what it leaves, the shares stand as they are.
     left = float(part[:-1][fits].sum()) + (0.0 if told else float(part[-1]))
     confidence = float(part[:-1][same & fits].sum()) / max(left, 1e-12)
-    tell(0.8, "placing each line")
+    tell("placing each line", 0.8)
     scale = sight.evidence.scale
-    lines = (np.asarray(column_lines, float) * scale, np.asarray(row_lines, float) * scale)
+    lines = (np.asarray(column_lines, float) * scale[0], np.asarray(row_lines, float) * scale[1])
     return _grid(sight, best, lines, min(confidence, 1.0))
 
 
@@ -197,33 +198,31 @@ def _grid(sight: Sight, best: Candidate, given: tuple[Floats, Floats], confidenc
     down = place(sight.views[1].profile, best.down, given[1].tolist())
     scale = sight.evidence.scale
     width, height = sight.evidence.size
-    ends = [
-        (
-            placed.first,
-            length - (placed.first + axis.count * placed.pitch - placed.gap),
-        )
-        for placed, axis, length in ((across, best.across, width), (down, best.down, height))
-    ]
-    spans = [placed.spans / scale for placed in (across, down)]
+    columns, rows = across.spans / scale[0], down.spans / scale[1]
     root2 = float(np.sqrt(2)) if best.on_point else 1.0
 
     def pair(of: Callable[[Placed], float]) -> tuple[float, float]:
-        return of(across) / scale / root2, of(down) / scale / root2
+        return of(across) / scale[0] / root2, of(down) / scale[1] / root2
 
     return Grid(
         setting=_setting(best),
         rows=best.down.count,
         columns=best.across.count,
-        cells=_diamonds(*spans) if best.on_point else _squares(*spans),
-        between=_between(*spans) if best.on_point else np.zeros((0, 0, 4, 2)),
-        column_spans=tuple((float(a), float(b)) for a, b in spans[0]),
-        row_spans=tuple((float(a), float(b)) for a, b in spans[1]),
+        cells=_diamonds(columns, rows) if best.on_point else _squares(columns, rows),
+        between=_between(columns, rows) if best.on_point else np.zeros((0, 0, 4, 2)),
+        column_spans=tuple((float(a), float(b)) for a, b in columns),
+        row_spans=tuple((float(a), float(b)) for a, b in rows),
         block=pair(lambda placed: placed.pitch - placed.gap),
         sashing=pair(lambda placed: placed.gap),
-        edge=(ends[0][0] / scale, ends[1][0] / scale, ends[0][1] / scale, ends[1][1] / scale),
+        edge=(
+            across.first / scale[0],
+            down.first / scale[1],
+            (width - across.last) / scale[0],
+            (height - down.last) / scale[1],
+        ),
         block_sigma=pair(lambda placed: float(np.hypot(placed.pitch_sigma, placed.gap_sigma))),
         sashing_sigma=pair(lambda placed: placed.gap_sigma),
-        edge_sigma=max(across.end_sigma, down.end_sigma) / scale,
+        edge_sigma=max(across.end_sigma / scale[0], down.end_sigma / scale[1]),
         evidence=dict(best.told),
         confidence=confidence,
     )

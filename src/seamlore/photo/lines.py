@@ -35,6 +35,11 @@ class Placed:
     gap_sigma: float
     end_sigma: float
 
+    @property
+    def last(self) -> float:
+        """Where the last block of the even grid ends."""
+        return self.first + len(self.spans) * self.pitch - self.gap
+
 
 def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> Placed:
     """Move each line of a grid to the seam that it stands for.

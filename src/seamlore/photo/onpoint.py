@@ -13,7 +13,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.extents import Axis, AxisView, Start, run, starts
+from seamlore.photo.extents import BINS, Axis, AxisView, Start, fold, run, starts
 from seamlore.photo.steps_energy import Evidence, Map, step_energy
 
 Floats = NDArray[np.float64]
@@ -134,31 +134,39 @@ def lay_on_point(
     rises, side, low_rise = view_slanted(slanted, across, down, inside, rising=True)
     falls, _, low_fall = view_slanted(slanted, across, down, inside, rising=False)
 
-    def best(view: AxisView) -> list[Start]:
-        found = starts(view, side, np.ones(len(view.profile)), most=5)
-        bare = sorted((s for s in found if s.gap == 0), key=lambda s: -s.seam)[:3]
-        sashed = sorted((s for s in found if s.gap > 0.05 * side), key=lambda s: s.strip - s.seam)[:1]
-        return bare + sashed
-
+    rising = starts(rises, side, np.ones(len(rises.profile)), most=5)
+    falling = starts(falls, side, np.ones(len(falls.profile)), most=5)
+    pairs = [(u, v) for u in _bare(rising) for v in _bare(falling)]
+    pairs += [(u, v) for u in _sashed(rising, side) for v in _sashed(falling, side)]
     placed: list[tuple[Axis, Axis, float]] = []
-    for u in best(rises):
-        for v in best(falls):
-            if (u.gap > 0) != (v.gap > 0):
-                continue
-            gap = (u.gap + v.gap) / 2 / side
-            # Middles of blocks along x + y and x - y, in diagonals.
-            middle_u = u.at / side + low_rise + (1 - u.gap / side) / 2
-            middle_v = v.at / side + low_fall + (1 - v.gap / side) / 2
-            reach = (1 - gap) / 2
-            strip = (u.strip + v.strip) / 2
-            seam = (u.seam + v.seam) / 2
-            for family in (0.0, 0.5):
-                cx, cy = (middle_u + middle_v) / 2 + family, (middle_u - middle_v) / 2 + family
-                begin = Start(((cx - reach) % 1.0) * across, gap * across, seam, strip)
-                x = run(views[0], follows[0], across, begin)
-                y = run(views[1], follows[1], down, Start(((cy - reach) % 1.0) * down, gap * down, seam, strip))
-                if x is not None and y is not None:
-                    placed.append((x, y, seam))
+
+    def try_at(cx: float, cy: float, gap: float, seam: float, strip: float) -> None:
+        reach = (1 - gap) / 2
+        x = run(views[0], follows[0], across, Start(((cx - reach) % 1.0) * across, gap * across, seam, strip))
+        y = run(views[1], follows[1], down, Start(((cy - reach) % 1.0) * down, gap * down, seam, strip))
+        if x is not None and y is not None:
+            placed.append((x, y, seam))
+
+    for u, v in pairs:
+        # Middles of blocks along x + y and x - y, in diagonals.
+        middle_u = u.at / side + low_rise + (1 - u.gap / side) / 2
+        middle_v = v.at / side + low_fall + (1 - v.gap / side) / 2
+        for family in (0.0, 0.5):
+            cx, cy = (middle_u + middle_v) / 2 + family, (middle_u - middle_v) / 2 + family
+            try_at(cx, cy, (u.gap + v.gap) / 2 / side, (u.seam + v.seam) / 2, (u.strip + v.strip) / 2)
+    # Most quilts on point are balanced: at their middle lies the middle or the corner of a block, across and down.
+    folded = [fold(view.profile, side, np.ones(len(view.profile))) for view in (rises, falls)]
+    gaps = {0.0: 1.0} | {(u.gap + v.gap) / 2 / side: (u.strip + v.strip) / 2 for u, v in pairs if u.gap > 0}
+    width, height = len(follows[0]), len(follows[1])
+    for half_x in (0.0, 0.5):
+        for half_y in (0.0, 0.5):
+            cx, cy = width / 2 / across + half_x, height / 2 / down + half_y
+            for gap, strip in gaps.items():
+                seam = 0.0
+                for place, table in ((cx + cy - low_rise, folded[0]), (cx - cy - low_fall, folded[1])):
+                    sides = (place - (1 - gap) / 2, place + (1 - gap) / 2)
+                    seam += sum(float(table[int((s % 1.0) * BINS) % BINS]) for s in sides) / 4
+                try_at(cx, cy, gap, seam, strip)
     placed.sort(key=lambda p: -(p[0].worth + p[1].worth + 2 * p[2]))
     kept: list[tuple[Axis, Axis, float]] = []
     for each in placed:
@@ -170,3 +178,11 @@ def lay_on_point(
         ):
             kept.append(each)
     return kept
+
+
+def _bare(found: list[Start]) -> list[Start]:
+    return sorted((s for s in found if s.gap == 0), key=lambda s: -s.seam)[:3]
+
+
+def _sashed(found: list[Start], side: float) -> list[Start]:
+    return sorted((s for s in found if s.gap > 0.05 * side), key=lambda s: s.strip - s.seam)[:1]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypedDict, Unpack
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -158,9 +158,25 @@ def look(
     return Look(reading, flat, grid, blocks, cells, grid.between / per_unit)
 
 
-def read_photo(photo: Photo, **given: object) -> Reading:
+class Given(TypedDict, total=False):
+    """What `look` can be given."""
+
+    size: tuple[Length, Length] | None
+    corners: ArrayLike | None
+    bows: Bows | None
+    setting: Setting | None
+    rows: int | None
+    columns: int | None
+    row_lines: Sequence[float] | None
+    column_lines: Sequence[float] | None
+    divisions: int | None
+    patches: Sequence[Ring] | None
+    progress: Progress | None
+
+
+def read_photo(photo: Photo, **given: Unpack[Given]) -> Reading:
     """Read a quilt from its photograph; takes what `look` takes, and gives its reading alone."""
-    return look(photo, **given).reading  # type: ignore[arg-type]
+    return look(photo, **given).reading
 
 
 def frame_proportion(photo: Photo, frame: Frame) -> float:
@@ -203,8 +219,10 @@ def _borrowed(points: Floats, found: FoundCorners | None) -> Bows:
     width = float(np.linalg.norm(points[1] - points[0]))
     off = np.linalg.norm(np.asarray(found.corners) - points, axis=1)
     near = off < _SAME_CORNERS * width
-    bows = tuple(bow if near[side] and near[(side + 1) % 4] else () for side, bow in enumerate(found.bows))
-    return bows  # type: ignore[return-value]
+    top, right, bottom, left = (
+        bow if near[side] and near[(side + 1) % 4] else () for side, bow in enumerate(found.bows)
+    )
+    return top, right, bottom, left
 
 
 def _reading(
@@ -234,7 +252,7 @@ def _reading(
 
     return Reading(
         photo_size=photo.size_px,
-        corners=frame.corners,  # type: ignore[arg-type]
+        corners=frame.corners,
         corners_from=from_where,
         unit=unit,
         size=size,

@@ -239,7 +239,26 @@ def pitches(likeness: Likeness, *, shortest: float = 14.0, most: int = 12) -> li
             kept.append(pitch)
         if len(kept) == most:
             break
-    return sorted((_sharpen(likeness, pitch) for pitch in kept), key=worth, reverse=True)
+    kept = sorted((_sharpen(likeness, pitch) for pitch in kept), key=worth, reverse=True)
+    return sorted(kept + _squarer(likeness, kept), key=worth, reverse=True)
+
+
+def _squarer(likeness: Likeness, tried: list[Pitch]) -> list[Pitch]:
+    """Add multiples: of a block of strips the strips repeat better than the block; so may its patches."""
+    wanted: list[tuple[float, float]] = []
+    for pitch in tried:
+        times = pitch.across / pitch.down
+        if max(times, 1 / times) > 1.55:
+            wanted.append((pitch.across * max(1, round(1 / times)), pitch.down * max(1, round(times))))
+    # The patches of a block can repeat better than the block.
+    wanted += [(pitch.across * times, pitch.down * times) for pitch in tried[:2] for times in (2, 3)]
+    found: list[Pitch] = []
+    for across, down in wanted:
+        fits = across < 1.4 * likeness.size[0] and down < 1.4 * likeness.size[1]
+        known = any(abs(p.across / across - 1) < 0.03 and abs(p.down / down - 1) < 0.03 for p in tried + found)
+        if fits and not known:
+            found.append(weigh(likeness, across, down))
+    return found
 
 
 def _only_larger(pitch: Pitch, finer: Pitch) -> bool:

@@ -37,13 +37,13 @@ class Evidence:
         Step energy 0..1 of upright seams (met going across) and of level seams (met going down), (height, width).
         A value at x stands for the line between pixels x - 1 and x.
     scale
-        Working pixels in one pixel of the flattened picture.
+        Working pixels in one pixel of the flattened picture, across and down.
     """
 
     lab: Map
     across: Map
     down: Map
-    scale: float
+    scale: tuple[float, float]
 
     @property
     def size(self) -> tuple[int, int]:
@@ -90,13 +90,13 @@ def step_energy(lab: Map, *, down: bool = False) -> Map:
     return energy
 
 
-def working_lab(pixels: NDArray[np.uint8], long_px: int = WORK_PX) -> tuple[Map, float]:
+def working_lab(pixels: NDArray[np.uint8], long_px: int = WORK_PX) -> tuple[Map, tuple[float, float]]:
     """Bring a flattened picture to working size and into CIELAB; also give the working pixels in one of its own."""
     height, width = pixels.shape[:2]
     scale = long_px / max(height, width)
     size = (max(8, round(width * scale)), max(8, round(height * scale)))
     small = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA if scale < 1 else cv2.INTER_LINEAR)
-    return cv2.cvtColor(small.astype(np.float32) / 255, cv2.COLOR_RGB2LAB), scale
+    return cv2.cvtColor(small.astype(np.float32) / 255, cv2.COLOR_RGB2LAB), (size[0] / width, size[1] / height)
 
 
 def gather(pixels: NDArray[np.uint8]) -> Evidence:
