@@ -259,7 +259,9 @@ def booklet_content(made: Plan, *, printed: datetime.date, lead: str = "") -> Bo
 
 def _keys(quilt: Quilt) -> dict[str, str]:
     """Which key each fabric's cloth hangs on."""
-    keys = {quilt.fabric_of(key): key for key in ("cornerstone", "sashing")}
+    keys = {
+        quilt.fabric_of(key): key for key in ("plain block", "setting triangle", "strip", "cornerstone", "sashing")
+    }
     keys |= {border.fabric: f"border {number}" for number, border in enumerate(quilt.borders, start=1)}
     return keys | {quilt.fabric_of(letter): letter for letter in quilt.places}
 

@@ -13,11 +13,11 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.errors import MeasureError, SeamloreError
-from seamlore.lengths import Unit, in_unit, length, show
+from seamlore.lengths import length
 from seamlore.photo.encoding import TILE_PX, Pyramid
 from seamlore.photo.frame import check_corners
-from seamlore.photo.reading import Reading
 from seamlore.pictures.blocks import block_picture
+from seamlore.steps.look import answer, facts
 from seamlore.steps.sections import Choice, Corrections, Tape
 from seamlore.study.adjustment import Adjustment
 from seamlore.study.seen_block import exact_block
@@ -123,7 +123,7 @@ def _shown(
         state="read",
         answer=answer(reading, job.unit),
         reading=reading,
-        known=_seen(reading, job.unit),
+        known=facts(reading, job.unit),
         data=look_data(sheet),
         tape=sheet.section(Tape),
         corrections=sheet.section(Corrections),
@@ -138,58 +138,6 @@ def _shown(
         typed=typed or {},
         slip=slip,
     )
-
-
-def answer(reading: Reading, unit: Unit) -> str:
-    """Say in one sentence what the quilt is.
-
-    Parameters
-    ----------
-    reading : Reading
-    unit : Unit
-        The unit to say it in, where there is a scale.
-
-    Returns
-    -------
-    str
-        Such as "56 blocks, 8 rows of 7; the edge cuts off 1 3/4 in at the left".
-    """
-    if reading.setting == "none" or reading.rows is None or reading.columns is None:
-        return "No block grid is seen: this quilt is not made of one block repeated."
-    count = reading.rows * reading.columns
-    if reading.setting == "on point":
-        count += (reading.rows - 1) * (reading.columns - 1)
-    says = f"{count} blocks{' on point' if reading.setting == 'on point' else ''}, {reading.rows} rows of {reading.columns}"
-    if reading.edge is None or reading.unit == "width":
-        return says
-    cut = []
-    for side in ("left", "right", "top", "bottom"):
-        gone = -getattr(reading.edge, side)
-        if reading.uncertainty and gone > 2 * reading.uncertainty.edge:
-            lost = in_unit(round(gone * 1000), Unit(reading.unit)) / 1000
-            cut.append(
-                f"{show(lost.shown_in(unit), mark=None if unit is Unit.CM else in_unit(1, unit) / 4)} at the {side}"
-            )
-    return f"{says}; the edge cuts off about {', '.join(cut)}" if cut else says
-
-
-def _seen(reading: Reading, unit: Unit) -> dict[str, str]:
-    """What the photograph says of each tape measurement, in words with its give or take."""
-    if reading.unit == "width" or reading.block_size is None or reading.uncertainty is None:
-        return {}
-    of = Unit(reading.unit)
-
-    def said(value: float, sigma: float) -> str:
-        whole = in_unit(round(value * 1000), of) / 1000
-        give = in_unit(max(round(2 * sigma * 1000), 1), of) / 1000
-        return f"{show(whole.shown_in(unit))} ± {show(give.shown_in(unit), direction='up')}"
-
-    found = {"block": said(reading.block_size[0], reading.uncertainty.block_size[0])}
-    found["block_down"] = said(reading.block_size[1], reading.uncertainty.block_size[1])
-    if reading.sashing and max(reading.sashing) > 0:
-        found["sashing"] = said(reading.sashing[0], reading.uncertainty.sashing[0])
-        found["sashing_down"] = said(reading.sashing[1], reading.uncertainty.sashing[1])
-    return found
 
 
 def look_data(sheet: Sheet) -> dict[str, Any]:

@@ -1,0 +1,114 @@
+"""Look at a quilt on its photograph."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from seamlore.errors import PhotoError
+from seamlore.lengths import Length, Unit, in_unit, show
+from seamlore.photo.opening import open_photo
+from seamlore.photo.read import Look, Progress
+from seamlore.photo.read import look as read
+from seamlore.photo.reading import Pair, Reading
+
+
+def look(
+    photo: Path,
+    *,
+    size: tuple[Length, Length] | None = None,
+    corners: Sequence[Pair] | None = None,
+    rows: int | None = None,
+    columns: int | None = None,
+    divisions: int | None = None,
+    progress: Progress | None = None,
+) -> Look:
+    """Read a photograph; see `photo.read.look`."""
+    for what, count, most in (("rows", rows, 60), ("columns", columns, 60), ("divisions", divisions, 16)):
+        if count is not None and not 1 <= count <= most:
+            raise PhotoError(
+                f"{count} {what}", f"there are 1 to {most}", "count them again, or leave them to be found"
+            )
+    return read(
+        open_photo(photo),
+        size=size,
+        corners=corners,
+        rows=rows,
+        columns=columns,
+        divisions=divisions,
+        progress=progress,
+    )
+
+
+def as_record(reading: Reading) -> dict[str, Any]:
+    """Give a reading as plain data for JSON, as design.md has it."""
+    found = msgspec.to_builtins(reading)
+    assert isinstance(found, dict)
+    return found
+
+
+def answer(reading: Reading, unit: Unit) -> str:
+    """Say in one sentence what the quilt is.
+
+    Parameters
+    ----------
+    reading : Reading
+    unit : Unit
+        The unit to say it in, where there is a scale.
+
+    Returns
+    -------
+    str
+        Such as "56 blocks, 8 rows of 7; the edge cuts off about 1 3/4 in at the left".
+
+    Examples
+    --------
+    >>> bare = dict(photo_size=(9, 9), corners=((0, 0), (9, 0), (9, 9), (0, 9)), corners_from="given")
+    >>> answer(Reading(**bare, unit="in", size=(70.5, 80), setting="none"), Unit.INCH)
+    'No block grid is seen: this quilt is not made of one block repeated.'
+    """
+    if reading.setting == "none" or reading.rows is None or reading.columns is None:
+        return "No block grid is seen: this quilt is not made of one block repeated."
+    count = reading.rows * reading.columns
+    if reading.setting == "on point":
+        count += (reading.rows - 1) * (reading.columns - 1)
+    point = " on point" if reading.setting == "on point" else ""
+    says = f"{count} blocks{point}, {reading.rows} rows of {reading.columns}"
+    if reading.edge is None or reading.unit == "width":
+        return says
+    cut = []
+    for side in ("left", "right", "top", "bottom"):
+        gone = -getattr(reading.edge, side)
+        if reading.uncertainty and gone > 3 * reading.uncertainty.edge:
+            lost = in_unit(round(gone * 1000), Unit(reading.unit)) / 1000
+            mark = None if unit is Unit.CM else in_unit(1, unit) / 4
+            cut.append(f"{show(lost.shown_in(unit), mark=mark)} at the {side}")
+    return f"{says}; the edge cuts off about {', '.join(cut)}" if cut else says
+
+
+def facts(reading: Reading, unit: Unit) -> dict[str, str]:
+    """Give what the photograph says of block and sashing, each with its give or take; empty without a scale.
+
+    Keys are those of the tape's fields: block, block_down, sashing, sashing_down.
+    """
+    if reading.unit == "width" or reading.block_size is None or reading.uncertainty is None:
+        return {}
+    of = Unit(reading.unit)
+
+    def said(value: float, sigma: float) -> str:
+        whole = in_unit(round(value * 1000), of) / 1000
+        give = in_unit(max(round(2 * sigma * 1000), 1), of) / 1000
+        return f"{show(whole.shown_in(unit))} ± {show(give.shown_in(unit), direction='up')}"
+
+    spread = reading.uncertainty
+    found = {
+        "block": said(reading.block_size[0], spread.block_size[0]),
+        "block_down": said(reading.block_size[1], spread.block_size[1]),
+    }
+    if reading.sashing and max(reading.sashing) > 0:
+        found["sashing"] = said(reading.sashing[0], spread.sashing[0])
+        found["sashing_down"] = said(reading.sashing[1], spread.sashing[1])
+    return found
