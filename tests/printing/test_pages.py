@@ -1,12 +1,15 @@
 """Printed pages, read back from the PDF."""
 
 import io
+import shutil
+import subprocess
 from datetime import date
 
 import numpy as np
 import pikepdf
 import pytest
-from numpy.testing import assert_allclose
+from numpy.testing import assert_allclose, assert_array_equal
+from PIL import Image as Raster
 
 from seamlore.drawing.picture import picture
 from seamlore.drawing.shapes import Area, Group, Image, ImageFile, Line, Swatch, Text, box, circle
@@ -215,3 +218,20 @@ def test_words_cannot_become_commands():
     source = to_source(Document('"); #panic("x', (Paragraph('#panic("out") \\" ]} $'),), DAY), "a4")
     assert '#panic("out")' not in source.replace('\\"', "'")
     assert to_pdf(Document('"); #panic("x', (Paragraph('#panic("out") \\" ]} $'),), DAY), "a4")
+
+
+@pytest.mark.parametrize("lines", [1, 4, 9])
+def test_words_in_the_side_column_end_above_the_test_squares(lines, tmp_path):
+    if shutil.which("pdftoppm") is None:
+        pytest.skip("pdftoppm is not installed")
+    beside = tuple(Paragraph(f"A line beside, number {n}.") for n in range(lines))
+    blocks = tuple(Section(f"Section {n}", (Space(5 + 7 * (n % 5)),), beside) for n in range(40))
+    (tmp_path / "page.pdf").write_bytes(to_pdf(Document("x", blocks, DAY), "a4"))
+    # At 100 dots an inch the lower 51 mm of an A4 page begin at dot 920; both squares end at dot 264.
+    crop = ["-x", "60", "-y", "910", "-W", "210", "-H", "210"]
+    subprocess.run(["pdftoppm", "-r", "100", *crop, "-png", "page.pdf", "p"], cwd=tmp_path, check=True)
+    pages = [np.asarray(Raster.open(file).convert("L")) for file in sorted(tmp_path.glob("p*.png"))]
+    assert len(pages) > 3
+    # Nothing but the squares is there, so all pages look alike.
+    for page in pages[1:]:
+        assert_array_equal(page, pages[0])

@@ -11,7 +11,7 @@ import numpy as np
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import MM_PER_INCH, MM_PER_PT, Area, Line, Ring, Shape, Text, circle, moved, ring
 from seamlore.lengths import Length, show
-from seamlore.pictures.lettering import arrow, heart, words_width
+from seamlore.pictures.lettering import arrow, heart, show_seam, words_width
 from seamlore.pictures.palette import INK, QUIET
 from seamlore.plane.outline import Points, as_outline, grow
 
@@ -85,7 +85,7 @@ def template_picture(
         [moved(shapes, _MARGIN_MM - float(low[0]), _MARGIN_MM - float(low[1]))],
         title=f"Template {label}",
         description=(
-            f"Template of patch {label} at true scale, {finished} in finished, with {show(allowance)} seam allowance"
+            f"Template of patch {label} at true scale, {finished} in finished, with {show_seam(allowance)} seam allowance"
             + "".join(f"; {line}" for line in lines)
             + "."
         ),

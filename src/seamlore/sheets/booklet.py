@@ -7,6 +7,7 @@ from seamlore.drawing.shapes import Area, box
 from seamlore.lengths import show, show_size
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.cutting import strips_picture
+from seamlore.pictures.lettering import show_seam
 from seamlore.pictures.palette import CLOTHS, SEAM, quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.printing.content import (
@@ -129,7 +130,7 @@ def _cutting(content: BookletContent, paper: Paper) -> list[Block]:
     if not content.cutting:
         return []
     said = (
-        f"All sizes include the seam allowance of {show(content.allowance)}. Cut the longest pieces first. "
+        f"All sizes include the seam allowance of {show_seam(content.allowance)}. Cut the longest pieces first. "
         "Strips run across the fabric from selvage to selvage."
     )
     found: list[Block] = [Section("Cutting", (Paragraph(said), Space(1), CUTTING))]
@@ -166,7 +167,7 @@ def _sewing(content: BookletContent, paper: Paper) -> list[Block]:
         words: tuple[Block, ...] = (
             Paragraph(Span(quilt.block.name, "strong")),
             Paragraph(
-                f"{_square(content)} finished. Sew right sides together with a seam of {show(content.allowance)}."
+                f"{_square(content)} finished. Sew right sides together with a seam of {show_seam(content.allowance)}."
             ),
             Paragraph("Letters are the fabrics of the cutting list.", "small"),
         )

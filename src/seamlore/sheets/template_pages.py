@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import MM_PER_INCH, Shape, moved
 from seamlore.drawing.tiling import tiles
-from seamlore.lengths import Length, show
-from seamlore.pictures.lettering import depth
+from seamlore.lengths import Length
+from seamlore.pictures.lettering import depth, show_seam
 from seamlore.pictures.templates import cutting_line, template_picture
 from seamlore.plane.outline import as_outline
 from seamlore.printing.content import Block, Paper, Paragraph, Plate
@@ -67,7 +67,7 @@ def template_plates(templates: Sequence[PatchTemplate], allowance: Length, paper
     use = (
         Paragraph("Cut on the outer line. Sew on the dashed line, dot to dot.", "small"),
         Paragraph(
-            f"The seam allowance of {show(allowance)} is drawn. The arrow lies on the straight grain; "
+            f"The seam allowance of {show_seam(allowance)} is drawn. The arrow lies on the straight grain; "
             "the ticks are notches to match at the middle of each side.",
             "small",
         ),
