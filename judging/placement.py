@@ -16,7 +16,8 @@ from seamlore.draft.block import VALUES, Block, Value
 from seamlore.draft.catalogue import find
 from seamlore.draft.layout import lay
 from seamlore.draft.notation import read_block
-from seamlore.draft.placement import Cloth, Placement, alike_and_touching, place_fabrics, shares
+from seamlore.draft.placement import Placement, alike_and_touching, place_fabrics, shares
+from seamlore.draft.placement_units import Cloth
 from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing
 from seamlore.draft.settings import Offset, OnPoint
 from seamlore.draft.settings_letters import beside

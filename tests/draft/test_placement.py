@@ -13,14 +13,14 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.layout import lay
 from seamlore.draft.notation import read_block
 from seamlore.draft.placement import (
-    Cloth,
-    PlacementError,
     alike_and_touching,
     place_fabrics,
     shares,
     twice_in_a_block,
 )
 from seamlore.draft.placement_near import neighbouring_blocks, touching_pairs
+from seamlore.draft.placement_units import Cloth
+from seamlore.draft.placement_words import PlacementError
 from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.settings import Offset, OnPoint, Strips
 from seamlore.errors import PlanError

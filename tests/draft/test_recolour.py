@@ -7,7 +7,8 @@ from numpy.testing import assert_allclose
 from seamlore.colour.lab import srgb_to_lab
 from seamlore.draft.layout import lay
 from seamlore.draft.notation import read_block
-from seamlore.draft.placement import Cloth, place_fabrics
+from seamlore.draft.placement import place_fabrics
+from seamlore.draft.placement_units import Cloth
 from seamlore.draft.quilt import Border, Pieced, Quilt
 from seamlore.draft.recolour import VALUE_GREYS, by_fabric, by_place, by_value, exchanged, with_values
 from seamlore.errors import UnknownNameError
