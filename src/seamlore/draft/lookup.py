@@ -1,0 +1,112 @@
+"""Which patch lies at a point: a point inside each patch, and all patches asked at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.draft.block import Block, Patch
+
+Spots = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sides:
+    """The sides of all patches of a block in one array.
+
+    Parameters
+    ----------
+    starts, ends : ndarray, shape (sides, 2)
+        Where each side begins and ends.
+    firsts : ndarray, shape (patches,)
+        The number of the first side of each patch.
+    """
+
+    starts: Spots
+    ends: Spots
+    firsts: NDArray[np.int64]
+
+
+def sides(given: Block) -> Sides:
+    """Put the sides of all patches of a block into one array."""
+    rings = [each.points for each in given.patches]
+    firsts = np.cumsum([0, *(len(ring) for ring in rings[:-1])])
+    return Sides(np.concatenate(rings), np.concatenate([np.roll(ring, -1, axis=0) for ring in rings]), firsts)
+
+
+def patches_at(found: Sides, spots: Spots) -> list[tuple[int, int]]:
+    """Look up the patches that points lie in.
+
+    Parameters
+    ----------
+    found : Sides
+        Of the block that is asked.
+    spots : ndarray, shape (n, 2)
+        Points in parts of the block's side, none of them on a seam.
+
+    Returns
+    -------
+    list of (int, int)
+        Patch and point for every point that lies in a patch.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> half = sides(read_block("block Half\\nA light\\nB dark\\n\\nA|B"))
+    >>> patches_at(half, np.array([[0.7, 0.2], [0.1, 0.4]]))
+    [(0, 1), (1, 0)]
+    >>> patches_at(half, np.array([[1.7, 0.2]]))
+    []
+    """
+    (x0, y0), (x1, y1) = found.starts.T[:, :, None], found.ends.T[:, :, None]
+    x, y = spots.T[:, None, :]
+    # A point lies in a patch when an odd number of the patch's sides runs to the right of it.
+    rise = np.where(y1 == y0, 1.0, y1 - y0)
+    right = ((y0 > y) != (y1 > y)) & (x < x0 + (y - y0) / rise * (x1 - x0))
+    inside = np.add.reduceat(right, found.firsts, axis=0, dtype=np.int64) % 2 == 1
+    return [(int(patch), int(spot)) for patch, spot in np.argwhere(inside)]
+
+
+def inner_points(patches: Sequence[Patch]) -> Spots:
+    """Give a point inside each patch, shape (patches, 2).
+
+    Examples
+    --------
+    >>> from seamlore.draft.block import patch
+    >>> x, y = inner_points([patch([(0, 0), (1, 0), (1, 1), (0, 1)], "A")])[0]
+    >>> bool(0 < x < 1 and 0 < y < 1)
+    True
+    """
+    return np.array([_inner_point(each) for each in patches])
+
+
+def _inner_point(each: Patch) -> tuple[float, float]:
+    """A point in the widest part of a patch along a line that runs through no corner of it."""
+    points = each.points
+    heights = np.unique(points[:, 1])
+    gap = int(np.diff(heights).argmax())
+    # Off the half, so that the point does not fall on a seam of a block that is divided more finely.
+    level = float(heights[gap] + 0.4721 * (heights[gap + 1] - heights[gap]))
+    (x0, y0), (x1, y1) = points.T, np.roll(points, -1, axis=0).T
+    cross = (y0 > level) != (y1 > level)
+    along = np.sort(x0[cross] + (level - y0[cross]) / (y1[cross] - y0[cross]) * (x1[cross] - x0[cross]))
+    widest = int((along[1::2] - along[::2]).argmax())
+    return float(along[2 * widest] + 0.4519 * (along[2 * widest + 1] - along[2 * widest])), level
+
+
+def move_spots(spots: Spots, turn: int, mirrored: bool) -> Spots:
+    """Mirror points left to right (if asked), then turn them clockwise about the middle of the block.
+
+    Examples
+    --------
+    >>> move_spots(np.array([[0.25, 0.0]]), 90, False).tolist()
+    [[1.0, 0.25]]
+    """
+    if mirrored:
+        spots = spots * [-1, 1] + [1, 0]
+    for _ in range(turn // 90 % 4):
+        spots = np.column_stack([1 - spots[:, 1], spots[:, 0]])
+    return spots

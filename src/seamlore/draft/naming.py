@@ -1,0 +1,351 @@
+"""What a block is called: the catalogue's drawings set against one that was drawn, or read from a photograph.
+
+A block may lie turned or mirrored, its fabrics may have changed places, many fabrics may stand where the catalogue
+shows one, and a seam between two patches of one fabric may not show. All entries that fit are given, since
+two names for one drawing are as common as two drawings of one name.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from typing import Literal, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.draft import seams as lines
+from seamlore.draft.block import Block, Place, Value, block, patch
+from seamlore.draft.catalogue import all_blocks
+from seamlore.draft.lookup import Sides, inner_points, move_spots, patches_at, sides
+from seamlore.draft.seams import Line, Segment, Stretch
+from seamlore.errors import ShapeError
+
+Kind = Literal["same", "scrappy", "values", "near"]
+KINDS: tuple[Kind, ...] = ("same", "scrappy", "values", "near")
+MOTIONS = tuple((turn, mirrored) for mirrored in (False, True) for turn in (0, 90, 180, 270))
+# Below this share of seams in common two blocks have little to do with each other; our own choice.
+LEAST_SHARE = 0.6
+# How far a corner read from a photograph may lie from the grid that it is drawn onto, in parts of one division.
+SNAP = Fraction(1, 5)
+
+
+class Seen(Protocol):
+    """A patch as a photograph shows it; `photo.reading.SeenPatch` is one."""
+
+    @property
+    def outline(self) -> Sequence[tuple[float, float]]: ...
+    @property
+    def place(self) -> str: ...
+    @property
+    def value(self) -> Value: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """One entry of the catalogue that fits.
+
+    Parameters
+    ----------
+    block : Block
+        The entry, as the catalogue draws it.
+    kind : {"same", "scrappy", "values", "near"}
+        Same: one drawing, one fabric for each of its places. Scrappy: more fabrics than the entry has places, each
+        kept to one place. Values: the same seams, other places of light and dark. Near: other seams.
+    turn, mirrored : int and bool
+        How the entry is moved to lie like the given block: mirrored left to right if so, then turned clockwise.
+    places : mapping of str to tuple of str
+        For each place of the entry the places of the given block that stand there.
+    exchanged : bool
+        Whether light, medium and dark stand otherwise than in the entry.
+    hidden : bool
+        Whether the two agree only where fabrics differ: somewhere a seam lies within one fabric, where it does not show.
+    share : float
+        Length of the seams in common over the length of all seams of both; 1 when they are the same.
+    missing, extra : tuple of segments
+        Seams that only the entry has, and that only the given block has, in parts of the given block's side.
+    """
+
+    block: Block
+    kind: Kind
+    turn: int
+    mirrored: bool
+    places: Mapping[str, tuple[str, ...]]
+    exchanged: bool
+    hidden: bool
+    share: float
+    missing: tuple[Segment, ...]
+    extra: tuple[Segment, ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All names of the entry."""
+        return self.block.names
+
+
+def as_read(patches: Sequence[Seen], divisions: int, *, name: str = "as read") -> Block:
+    """Make an exact block of patches read from a photograph.
+
+    Parameters
+    ----------
+    patches : sequence of Seen
+        Corners in 0..1 of the block.
+    divisions : int
+        Into how many parts the block's side is divided. Corners are drawn onto halves of a division when they lie
+        within a fifth of a division of one, otherwise onto the nearest 1/64 of the side.
+    name : str
+        What to call it.
+
+    Returns
+    -------
+    Block
+        A place takes the value that most of its area has.
+
+    Raises
+    ------
+    ShapeError
+        When the corners, drawn onto the grid, do not cover the block.
+
+    Examples
+    --------
+    >>> from types import SimpleNamespace as Seen
+    >>> left = Seen(outline=((0, 0), (0.52, 0.01), (0.49, 1), (0, 1)), place="A", value="light")
+    >>> right = Seen(outline=((0.5, 0), (1, 0), (1, 1), (0.5, 1)), place="B", value="dark")
+    >>> [str(each.area) for each in as_read([left, right], 2).patches]
+    ['1/2', '1/2']
+    """
+    if not 1 <= divisions <= 64:
+        raise ShapeError(f"{divisions} divisions", "from 1 to 64", "give a whole number in that range", where=name)
+
+    def onto(number: float) -> Fraction:
+        near = Fraction(round(number * divisions * 2), divisions * 2)
+        return near if abs(near - Fraction(number)) * divisions <= SNAP else Fraction(round(number * 64), 64)
+
+    made, values = [], defaultdict[str, dict[Value, Fraction]](dict)
+    for each in patches:
+        one = patch([(onto(x), onto(y)) for x, y in each.outline], each.place)
+        made.append(one)
+        values[each.place][each.value] = values[each.place].get(each.value, Fraction(0)) + one.area
+    places = {letter: Place(max(sorted(found), key=lambda value: found[value])) for letter, found in values.items()}
+    return block(name, divisions, made, places)
+
+
+def name_block(given: Block, *, least_share: float = LEAST_SHARE, most_near: int = 5) -> tuple[Match, ...]:
+    """Find what the catalogue calls a block.
+
+    Parameters
+    ----------
+    given : Block
+        Drawn, or made by `as_read`; a patch may be several patches of one fabric whose seams do not show.
+    least_share : float
+        The least share of seams in common for a near match, 0..1.
+    most_near : int
+        How many near matches to give at most.
+
+    Returns
+    -------
+    tuple of Match
+        Same first, then scrappy, other values, and near by share; empty when nothing comes near.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> [(each.block.name, each.kind) for each in name_block(find("Pinwheel").moved(90, mirrored=True))][:2]
+    [('Pinwheel', 'same'), ('Broken Dishes', 'values')]
+    >>> from seamlore.draft.notation import read_block
+    >>> name_block(read_block("block Plain\\nA light\\n\\nA"))
+    ()
+    """
+    index = _index()
+    full, visible = _both(given)
+    sided = _Given(given, sides(given))
+    found: list[Match] = []
+    near: list[tuple[float, int, tuple[int, bool]]] = []
+    shares = _shares(index, full, visible)
+    for row, (all_share, seen_share) in enumerate(zip(*shares, strict=True)):
+        best_all, best_seen = float(all_share.max()), float(seen_share.max())
+        if best_all > 1 - 1e-6 or best_seen > 1 - 1e-6:
+            drawn_alike = best_all > 1 - 1e-6
+            same = all_share if drawn_alike else seen_share
+            spots = [spot for spot in range(len(MOTIONS)) if same[spot] > 1 - 1e-6]
+            found.append(_exact(sided, index, row, spots, full, drawn_alike))
+        elif max(best_all, best_seen) >= least_share:
+            best = all_share if best_all >= best_seen else seen_share
+            near.append((max(best_all, best_seen), row, _undone(MOTIONS[int(best.argmax())])))
+    found.sort(key=lambda each: (KINDS.index(each.kind), each.hidden, each.exchanged, each.block.name))
+    near.sort(key=lambda each: (-each[0], index.blocks[each[1]].name))
+    return (*found, *(_near(sided, index, row, motion, full, share) for share, row, motion in near[:most_near]))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Index:
+    """The catalogue's seams cut into pieces such that each piece lies wholly in a seam or not at all."""
+
+    blocks: tuple[Block, ...]
+    full: tuple[list[Stretch], ...]
+    visible: tuple[list[Stretch], ...]
+    # For each line the marks between its pieces, and the number of the first piece.
+    marks: Mapping[Line, tuple[list[int], int]]
+    # Shape (pieces, blocks): length of the piece where the block has a seam there.
+    full_pieces: NDArray[np.float64]
+    visible_pieces: NDArray[np.float64]
+    # For each block a point inside each of its patches, shape (patches, 2).
+    inner: tuple[NDArray[np.float64], ...]
+
+
+def _both(given: Block) -> tuple[list[Stretch], list[Stretch]]:
+    """All seams of a block, and those between two places."""
+    every = lines.seams(given)
+    seen = [each for each in every if len({given.patches[side].place for side in each.patches}) == 2]
+    return lines.stretches(every), lines.stretches(seen)
+
+
+@cache
+def _index() -> _Index:
+    return _indexed(all_blocks())
+
+
+def _indexed(blocks: tuple[Block, ...]) -> _Index:
+    both = [_both(each) for each in blocks]
+    ends: dict[Line, set[int]] = defaultdict(set)
+    for full, _ in both:
+        for line, start, end in full:
+            ends[line] |= {start, end}
+    for _, visible in both:
+        for line, start, end in visible:
+            ends[line] |= {start, end}
+    marks: dict[Line, tuple[list[int], int]] = {}
+    count = 0
+    for line in sorted(ends):
+        marks[line] = sorted(ends[line]), count
+        count += len(ends[line]) - 1
+    tables = []
+    for which in (0, 1):
+        table = np.zeros((count, len(blocks)))
+        for column, found in enumerate(both):
+            for piece, size in _pieces(found[which], marks):
+                table[piece, column] += size
+        tables.append(table)
+    inner = tuple(inner_points(one.patches) for one in blocks)
+    return _Index(blocks, tuple(f for f, _ in both), tuple(v for _, v in both), marks, tables[0], tables[1], inner)
+
+
+def _pieces(found: Iterable[Stretch], marks: Mapping[Line, tuple[list[int], int]]) -> Iterable[tuple[int, float]]:
+    """The pieces that stretches run over, with the length that they run over in each."""
+    for line, start, end in found:
+        if line not in marks:
+            continue
+        on_line, first = marks[line]
+        at = max(bisect_right(on_line, start) - 1, 0)
+        while at < len(on_line) - 1 and on_line[at] < end:
+            low, high = max(start, on_line[at]), min(end, on_line[at + 1])
+            if high > low:
+                yield first + at, lines.length(Stretch(line, low, high))
+            at += 1
+
+
+def _shares(
+    index: _Index, full: Sequence[Stretch], visible: Sequence[Stretch]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Share of seams in common with each block of the catalogue in each motion, (blocks, 8): all, and those that show."""
+    shares = []
+    for found, table in ((full, index.full_pieces), (visible, index.visible_pieces)):
+        covered = np.zeros((len(MOTIONS), len(table)))
+        for spot, motion in enumerate(MOTIONS):
+            for piece, size in _pieces(lines.moved(found, *motion), index.marks):
+                covered[spot, piece] += size
+        lengths = table.max(axis=1, initial=0.0)
+        common = (covered / np.where(lengths > 0, lengths, 1)) @ table
+        total = sum(lines.length(each) for each in found)
+        either = total + table.sum(axis=0)[None, :] - common
+        shares.append(np.where(either > 0, common / np.where(either > 0, either, 1), 0.0).T)
+    return shares[0], shares[1]
+
+
+def _undone(motion: tuple[int, bool]) -> tuple[int, bool]:
+    """The motion that brings back what a motion moved: the given block was moved onto the entry."""
+    turn, mirrored = motion
+    return (turn if mirrored else -turn % 360), mirrored
+
+
+def _exact(
+    given: _Given, index: _Index, row: int, spots: Sequence[int], full: Sequence[Stretch], drawn_alike: bool
+) -> Match:
+    """The best way in which an entry with the same seams lies on the given block."""
+    entry = index.blocks[row]
+    ways = []
+    for turn, mirrored in sorted((_undone(MOTIONS[spot]) for spot in spots), key=lambda motion: motion[::-1]):
+        places = _places(given, index, row, (turn, mirrored))
+        exchanged = any(
+            given.block.places[here].value != entry.places[there].value
+            for there, found in places.items()
+            for here in found
+        )
+        ways.append((KINDS.index(_kind(given.block, entry, places)), exchanged, mirrored, turn, places))
+        if ways[-1][:2] == (0, False):
+            break
+    kind, exchanged, mirrored, turn, places = min(ways, key=lambda way: way[:4])
+    if drawn_alike:
+        return Match(entry, KINDS[kind], turn, mirrored, places, exchanged, False, 1.0, (), ())
+    missing, extra = _differ(index.full[row], (turn, mirrored), full)
+    share = _share(full, index.full[row], extra)
+    return Match(entry, KINDS[kind], turn, mirrored, places, exchanged, True, share, missing, extra)
+
+
+def _near(
+    given: _Given, index: _Index, row: int, motion: tuple[int, bool], full: Sequence[Stretch], share: float
+) -> Match:
+    missing, extra = _differ(index.full[row], motion, full)
+    places = _places(given, index, row, motion)
+    return Match(index.blocks[row], "near", *motion, places, False, False, share, missing, extra)
+
+
+def _differ(
+    entry: Sequence[Stretch], motion: tuple[int, bool], full: Sequence[Stretch]
+) -> tuple[tuple[Segment, ...], tuple[Segment, ...]]:
+    there = lines.moved(entry, *motion)
+    missing, extra = lines.difference(there, full), lines.difference(full, there)
+    return tuple(lines.ends(each) for each in missing), tuple(lines.ends(each) for each in extra)
+
+
+def _share(full: Sequence[Stretch], entry: Sequence[Stretch], extra: Sequence[Segment]) -> float:
+    total = sum(lines.length(each) for each in full)
+    only = sum(float(np.hypot(x1 - x0, y1 - y0)) for (x0, y0), (x1, y1) in extra)
+    common = total - only
+    either = total + sum(lines.length(each) for each in entry) - common
+    return common / either if either else 1.0
+
+
+def _kind(given: Block, entry: Block, places: Mapping[str, tuple[str, ...]]) -> Kind:
+    """How the fabrics of two blocks with the same seams go together."""
+    taken = [here for found in places.values() for here in found]
+    if len(taken) > len(set(taken)):
+        return "values"
+    many = any(len(found) > 1 for found in places.values())
+    loose = any(
+        given.places[here].scrappy and not entry.places[there].scrappy
+        for there, found in places.items()
+        for here in found
+    )
+    return "scrappy" if many or loose else "same"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Given:
+    """The given block, ready to be asked what lies where."""
+
+    block: Block
+    sides: Sides
+
+
+def _places(given: _Given, index: _Index, row: int, motion: tuple[int, bool]) -> dict[str, tuple[str, ...]]:
+    """For each place of an entry, moved, the places of the given block that lie there."""
+    entry = index.blocks[row]
+    found: dict[str, set[str]] = {letter: set() for letter in entry.places}
+    for here, there in patches_at(given.sides, move_spots(index.inner[row], *motion)):
+        found[entry.patches[there].place].add(given.block.patches[here].place)
+    return {letter: tuple(sorted(here)) for letter, here in found.items()}

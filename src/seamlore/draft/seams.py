@@ -1,0 +1,222 @@
+"""The seams of a block: where they run and which two patches each stretch joins."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import gcd, hypot
+from typing import NamedTuple
+
+from seamlore.draft.block import Block
+from seamlore.draft.exact import Whole, whole_numbers
+
+# A line of the plane: its direction in least whole numbers, pointing right (or down), and its offset.
+Line = tuple[int, int, int]
+Segment = tuple[tuple[float, float], tuple[float, float]]
+# Every block on 1 to 16 divisions has whole corners on a side of this length: it is the least common multiple of
+# 1 to 16. Corners off that grid are rounded onto it, which moves them by less than a millionth of the side.
+SIDE = 720720
+
+
+class Stretch(NamedTuple):
+    """A part of a line, from one parameter to another; a parameter is direction times corner."""
+
+    line: Line
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """A stretch of seam with one patch on each side.
+
+    Parameters
+    ----------
+    start, end : tuple of int
+        Corners, in parts of `SIDE` from the block's top left corner; `start` is the left, or upper, end.
+    patches : tuple of int
+        Indices of the two patches that it joins, the smaller first.
+    """
+
+    start: Whole
+    end: Whole
+    patches: tuple[int, int]
+
+    @property
+    def segment(self) -> Segment:
+        """The two ends in parts of the block's side."""
+        (x0, y0), (x1, y1) = self.start, self.end
+        return (x0 / SIDE, y0 / SIDE), (x1 / SIDE, y1 / SIDE)
+
+
+def on_fine_grid(block: Block) -> list[list[Whole]]:
+    """Give the outlines of a block's patches in whole numbers from 0 to `SIDE`.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> on_fine_grid(read_block("block Plain\\nA light\\n\\nA"))
+    [[(0, 0), (720720, 0), (720720, 720720), (0, 720720)]]
+    """
+    scale, rings = whole_numbers([each.outline for each in block.patches])
+    if SIDE % scale == 0:
+        return [[(x * (SIDE // scale), y * (SIDE // scale)) for x, y in ring] for ring in rings]
+    return [[(round(x * SIDE / scale), round(y * SIDE / scale)) for x, y in ring] for ring in rings]
+
+
+def line_of(start: Whole, end: Whole) -> Line:
+    """The line through two different corners."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    step = gcd(dx, dy)
+    dx, dy = dx // step, dy // step
+    if dx < 0 or (dx == 0 and dy < 0):
+        dx, dy = -dx, -dy
+    return dx, dy, dx * start[1] - dy * start[0]
+
+
+def seams(block: Block) -> tuple[Seam, ...]:
+    """List every stretch of seam in a block.
+
+    Parameters
+    ----------
+    block : Block
+        Any block.
+
+    Returns
+    -------
+    tuple of Seam
+        Each joins two patches along its whole length; sorted by place.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> [each.patches for each in seams(read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A"))]
+    [(0, 2), (0, 1), (2, 3), (1, 3)]
+    >>> seams(read_block("block Plain\\nA light\\n\\nA"))
+    ()
+    """
+    sides: dict[Line, list[tuple[int, int, int]]] = defaultdict(list)
+    corners: dict[tuple[Line, int], Whole] = {}
+    for index, ring in enumerate(on_fine_grid(block)):
+        for before, corner in zip([ring[-1], *ring[:-1]], ring, strict=True):
+            if before == corner:
+                continue
+            line = line_of(before, corner)
+            ends = sorted((line[0] * x + line[1] * y, (x, y)) for x, y in (before, corner))
+            for along, spot in ends:
+                corners[line, along] = spot
+            sides[line].append((ends[0][0], ends[1][0], index))
+    found = []
+    for line, spans in sides.items():
+        marks = sorted({mark for start, end, _ in spans for mark in (start, end)})
+        at = {mark: place for place, mark in enumerate(marks)}
+        beside: list[list[int]] = [[] for _ in marks]
+        for start, end, index in spans:
+            for place in range(at[start], at[end]):
+                beside[place].append(index)
+        for place, both in enumerate(beside):
+            if len(both) == 2:
+                one, two = sorted(both)
+                found.append(Seam(corners[line, marks[place]], corners[line, marks[place + 1]], (one, two)))
+    return tuple(sorted(found, key=lambda seam: (seam.start, seam.end)))
+
+
+def stretches(found: Iterable[Seam]) -> list[Stretch]:
+    """Join seams that follow on from each other on one line.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> len(stretches(seams(read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A"))))
+    2
+    >>> stretches([])
+    []
+    """
+    by_line: dict[Line, list[tuple[int, int]]] = defaultdict(list)
+    for seam in found:
+        line = line_of(seam.start, seam.end)
+        start, end = (line[0] * x + line[1] * y for x, y in (seam.start, seam.end))
+        by_line[line].append((min(start, end), max(start, end)))
+    joined = []
+    for line, spans in by_line.items():
+        spans.sort()
+        start, end = spans[0]
+        for nxt, last in spans[1:]:
+            if nxt > end:
+                joined.append(Stretch(line, start, end))
+                start = nxt
+            end = max(end, last)
+        joined.append(Stretch(line, start, end))
+    return sorted(joined)
+
+
+def length(stretch: Stretch) -> float:
+    """Length of a stretch in parts of the block's side."""
+    dx, dy, _ = stretch.line
+    return (stretch.end - stretch.start) / hypot(dx, dy) / SIDE
+
+
+def ends(stretch: Stretch) -> tuple[tuple[float, float], tuple[float, float]]:
+    """The two ends of a stretch in parts of the block's side."""
+    (dx, dy, offset), norm = stretch.line, SIDE * (stretch.line[0] ** 2 + stretch.line[1] ** 2)
+    first, last = (
+        ((dx * along - dy * offset) / norm, (dy * along + dx * offset) / norm)
+        for along in (stretch.start, stretch.end)
+    )
+    return first, last
+
+
+def moved(given: Sequence[Stretch], turn: int, mirrored: bool) -> list[Stretch]:
+    """Mirror stretches left to right (if asked), then turn them clockwise about the middle of the block.
+
+    Examples
+    --------
+    >>> upright = Stretch((0, 1, -360360), 0, 720720)
+    >>> moved([upright], 90, False)
+    [Stretch(line=(1, 0, 360360), start=0, end=720720)]
+    """
+    found = []
+    for (dx, dy, offset), start, end in given:
+        norm = dx * dx + dy * dy
+        spots = []
+        for along in (start, end):
+            # Exact: every end is a corner of the fine grid.
+            x, y = (dx * along - dy * offset) // norm, (dy * along + dx * offset) // norm
+            if mirrored:
+                x = SIDE - x
+            for _ in range(turn // 90 % 4):
+                x, y = SIDE - y, x
+            spots.append((x, y))
+        line = line_of(spots[0], spots[1])
+        one, two = (line[0] * x + line[1] * y for x, y in spots)
+        found.append(Stretch(line, min(one, two), max(one, two)))
+    return sorted(found)
+
+
+def difference(given: Sequence[Stretch], other: Sequence[Stretch]) -> list[Stretch]:
+    """What is left of stretches where another set of stretches runs over them.
+
+    Examples
+    --------
+    >>> whole, half = Stretch((1, 0, 0), 0, 10), Stretch((1, 0, 0), 4, 6)
+    >>> [(each.start, each.end) for each in difference([whole], [half])]
+    [(0, 4), (6, 10)]
+    >>> difference([], [half])
+    []
+    """
+    covers: dict[Line, list[tuple[int, int]]] = defaultdict(list)
+    for line, start, end in other:
+        covers[line].append((start, end))
+    left = []
+    for line, start, end in given:
+        at = start
+        for low, high in sorted(covers.get(line, ())):
+            if high <= at or low >= end:
+                continue
+            if low > at:
+                left.append(Stretch(line, at, low))
+            at = max(at, high)
+        if at < end:
+            left.append(Stretch(line, at, end))
+    return left
