@@ -33,7 +33,10 @@ def gone(m: Measurements, causes: Causes, axis: Axis, made: Fit) -> tuple[tuple[
         total = made_of(m, causes, axis, made, n, block)
         each = (total - whole.value) / 2
         return (near, each), (far, each)
-    return (near, about(made.best[f"cut {near}"], m.unit)), (far, about(made.best[f"cut {far}"], m.unit))
+    # A side that no measurement reaches is not spoken of.
+    return tuple(
+        (side, about(made.best[f"cut {side}"], m.unit)) for side in (near, far) if f"cut {side}" in made.best
+    )
 
 
 def made_of(m: Measurements, causes: Causes, axis: Axis, made: Fit, n: int, block_in: float) -> Length:
@@ -137,11 +140,14 @@ def _cut(m: Measurements, causes: Causes, made: Fit) -> str:
         sides = gone(m, causes, axis, made)
         if not sides:
             continue
-        (near, one), (far, two) = sides
         where = "width" if axis == "across" else "length"
         if _told_by_side(m, axis):
-            parts.append(f"{show(one)} is gone at the {near} and {show(two)} at the {far}")
+            lost = [
+                f"{show(each)} {'is gone ' * (not index)}at the {side}" for index, (side, each) in enumerate(sides)
+            ]
+            parts.append(" and ".join(lost))
         else:
+            one, two = sides[0][1], sides[-1][1]
             parts.append(
                 f"{show(one + two)} is gone from the {where}, {show(one)} from each side if both were cut alike"
             )
