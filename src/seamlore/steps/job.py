@@ -10,7 +10,7 @@ import datetime
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -39,6 +39,7 @@ from seamlore.study.next_measure import NextMeasure, next_measure
 
 if TYPE_CHECKING:
     # These open pictures and are slow to import; a job without a photograph does without them.
+    from seamlore.draft.naming import Match
     from seamlore.photo.flatten import Flat
     from seamlore.photo.opening import Photo
     from seamlore.photo.read import Look
@@ -247,8 +248,11 @@ class Job:
 
     @cached_property
     def drafted(self) -> Drafted:
-        """The quilt as its maker pieced it, uncropped, and why each size is what it is."""
-        return as_drafted(
+        """The quilt as its maker pieced it, uncropped, and why each size is what it is.
+
+        A block read from the photograph takes its name from the catalogue where a drawing there is the same.
+        """
+        made = as_drafted(
             self.adjustment,
             reading=self._reading_if_any(),
             explanation=self.chosen,
@@ -256,6 +260,24 @@ class Job:
             name=self.inputs.about.name,
             told={what: length(text) for what, text in self.inputs.choice.sizes.items() if text.strip()},
         )
+        quilt = replace(made.quilt, fabrics={**made.quilt.fabrics, **self._fabric_names(made.quilt)})
+        if self.block is None:
+            known = [match for match in self.names_of(quilt.block) if match.kind != "near"]
+            if known:
+                found = known[0].block
+                named = replace(quilt.block, name=found.name, also=found.also, family=found.family, notes=found.notes)
+                quilt = replace(quilt, block=named)
+        return replace(made, quilt=quilt)
+
+    def _fabric_names(self, quilt: Quilt) -> dict[str, str]:
+        keys = {*quilt.places, "sashing", "cornerstone", "strip", "setting triangle"}
+        return {key: name for key, name in self.inputs.choice.fabrics.items() if key in keys and name.strip()}
+
+    def names_of(self, block: Block) -> tuple[Match, ...]:
+        """The catalogue's entries that a block matches, the best first."""
+        from seamlore.draft.naming import name_block  # reads the whole catalogue
+
+        return self.memo.get(("names", block.patches, tuple(block.places.items())), lambda: name_block(block))
 
     @cached_property
     def quilt(self) -> Quilt:

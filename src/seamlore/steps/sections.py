@@ -111,6 +111,8 @@ class Choice(msgspec.Struct, frozen=True, kw_only=True):
         read from the photograph when None.
     sizes
         Sizes decided: "block", "sashing", "border", as written.
+    fabrics
+        What the fabric of a place, or of "sashing" or "cornerstone", is called.
     draft
         A whole draft file, when the user has changed the draft itself; it overrules the rest.
     """
@@ -118,6 +120,7 @@ class Choice(msgspec.Struct, frozen=True, kw_only=True):
     explanation: str | None = None
     block: str | None = None
     sizes: dict[str, str] = {}
+    fabrics: dict[str, str] = {}
     draft: str | None = None
 
 

@@ -1,0 +1,139 @@
+"""The whole job, once: the demo quilt looked at, its sums explained, drafted, planned and printed."""
+
+from __future__ import annotations
+
+import datetime
+import json
+import shutil
+import tempfile
+import tomllib
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from seamlore.draft.catalogue import find
+from seamlore.draft.quilt_file import write_quilt
+from seamlore.drawing.svg import to_svg
+from seamlore.errors import SeamloreError
+from seamlore.pictures.blocks import block_picture
+from seamlore.pictures.quilts import quilt_picture
+from seamlore.steps import look as look_step
+from seamlore.steps import make as make_step
+from seamlore.steps.job import Inputs, Job, Progress
+from seamlore.steps.sections import About, Choice, Corrections, LabelWords, Making, Tape
+from seamlore.steps.tell import booklet_pdf, label_pdf, study_pdf
+
+_DATA = files("seamlore") / "demo"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shown:
+    """What the demo made.
+
+    Parameters
+    ----------
+    job : Job
+        Everything that was found.
+    folder : Path
+        Where the results are.
+    files : tuple of (str, str)
+        Name of each, and what it is.
+    """
+
+    job: Job
+    folder: Path
+    files: tuple[tuple[str, str], ...]
+
+
+def demo_inputs() -> Inputs:
+    """Give the demo study: its photograph, and what its owner measured and knows."""
+    told: dict[str, Any] = tomllib.loads((_DATA / "demo.toml").read_text(encoding="utf-8"))
+    tape, making, label = told["tape"], told["make"], told["label"]
+    corners = told["quilt"].get("corners")
+    return Inputs(
+        photo=(_DATA / "demo.jpg").read_bytes(),
+        photo_name="demo.jpg",
+        about=About(name=told["quilt"]["name"], story=" ".join(told["quilt"]["story"].split())),
+        corrections=Corrections(corners=_corners(corners) if corners else None),
+        tape=Tape(
+            width=tape["width"],
+            height=tape["height"],
+            block=tape["block"],
+            sashing=tape["sashing"],
+            rows=tape["rows"],
+            columns=tape["columns"],
+        ),
+        choice=Choice(fabrics=making["fabrics"]),
+        making=Making(
+            fabric_width=making["fabric_width"],
+            backing_width=making["backing_width"],
+            seam_allowance=making["seam_allowance"],
+            binding_width=making["binding_strip"],
+        ),
+        label=LabelWords(maker=label["maker"], place=label["place"], made=label["made"], now_with=""),
+    )
+
+
+def _corners(text: str) -> Any:
+    return tuple(tuple(float(number) for number in pair.split(",")) for pair in text.split())
+
+
+def demo(out: Path, *, today: datetime.date, progress: Progress | None = None) -> Shown:
+    """Do the whole job on the demo quilt and put the results into a folder, all of them or none.
+
+    Parameters
+    ----------
+    out : Path
+        The folder; made when it is not there.
+    today : date
+        Printed on the sheets.
+    progress : callable, optional
+        Told what is being done and how far it is.
+
+    Raises
+    ------
+    SeamloreError
+        When the folder cannot be written.
+    """
+    tell = progress or (lambda stage, part: None)
+    job = Job(demo_inputs(), progress=lambda stage, part: tell(stage, 0.6 * part))
+    results: dict[str, tuple[bytes, str]] = {}
+
+    def keep(name: str, data: bytes | str, says: str) -> None:
+        results[name] = (data.encode() if isinstance(data, str) else data, says)
+
+    reading = job.reading
+    tell("Drafting", 0.65)
+    quilt = job.quilt
+    keep("reading.json", json.dumps(look_step.as_record(reading), indent=1), "what was measured on the photograph")
+    keep("quilt.draft.txt", write_quilt(quilt, find_block=find), "the draft as text, to read and change by hand")
+    keep("block.svg", to_svg(block_picture(quilt.block, 90, letters=True)), "the block")
+    keep("quilt.svg", to_svg(quilt_picture(quilt, 180, 220)), "the quilt as drafted, uncropped")
+    tell("Reckoning fabric", 0.72)
+    made = job.plan
+    keep("plan.json", json.dumps(make_step.as_record(made), indent=1), "what it takes to make it")
+    tell("Printing the study sheet", 0.78)
+    keep("study-sheet.pdf", study_pdf(job, printed=today), "the study sheet")
+    tell("Printing the pattern booklet", 0.86)
+    keep("pattern.pdf", booklet_pdf(job, made, printed=today), "the pattern booklet, templates at true scale")
+    tell("Printing the label", 0.95)
+    keep("label.pdf", label_pdf(job, printed=today), "the label to sew on the back")
+    _write(out, {name: data for name, (data, _) in results.items()})
+    return Shown(job, out, tuple((name, says) for name, (_, says) in results.items()))
+
+
+def _write(out: Path, results: dict[str, bytes]) -> None:
+    """Write all results beside their places first, so that a fault leaves nothing half-written."""
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(dir=out) as waiting:
+            for name, data in results.items():
+                (Path(waiting) / name).write_bytes(data)
+            for name in results:
+                shutil.move(str(Path(waiting) / name), str(out / name))
+    except OSError as fault:
+        reason = (fault.strerror or "it cannot be written").lower()
+        raise SeamloreError(
+            f"the folder {out}", f"results cannot be put there: {reason}", "choose another with --out"
+        ) from None
