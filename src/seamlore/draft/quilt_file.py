@@ -18,30 +18,40 @@ Each line begins with a word that says what it is about, the blocks follow below
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
-from typing import Any, NoReturn
+from typing import NoReturn
 
 from seamlore.draft.block import VALUES, Block
 from seamlore.draft.notation import read_block
-from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing, Turned
+from seamlore.draft.quilt import Border, Pieced, Quilt
+from seamlore.draft.quilt_lines import (
+    Line,
+    border,
+    count,
+    cut,
+    fabric,
+    finished,
+    is_pattern,
+    sashing,
+    setting,
+    turned_rows,
+)
 from seamlore.draft.quilt_text import quilt_text
-from seamlore.draft.settings import STRAIGHT, Cut, Offset, OnPoint, Setting, Straight, Strips
+from seamlore.draft.settings import STRAIGHT
 from seamlore.draft.settings_letters import plain_block, reletter
 from seamlore.draft.settings_turns import turns
 from seamlore.errors import NotationError, SeamloreError, nearest
-from seamlore.lengths import Length, inches, length, size
+from seamlore.lengths import length
 
 FindBlock = Callable[[str], Block]
 
 _ONCE = ("quilt", "made of", "every other", "finished", "rows", "columns", "set", "sashing", "cut")
 _OFTEN = ("border", "repeat", "corner", "fabric", "turn")
 _WORDS = (*_ONCE, *_OFTEN, "block")
-_MOST = 500
 _PLAIN = re.compile(rf"plain ([A-Z]) ({'|'.join(VALUES)})")
 _LETTERED = re.compile(r"(.*?)\s*\(([A-Z] as [A-Z](?:, [A-Z] as [A-Z])*)\)")
-_TURN = re.compile(r"(m?)(0|90|180|270)")
 
 
 def read_quilt(text: str, *, find_block: FindBlock, source: str = "") -> Quilt:
@@ -132,26 +142,14 @@ def write_quilt(quilt: Quilt, *, find_block: FindBlock | None = None) -> str:
 
 
 class _Reader:
-    """One reading of one text: its lines by their first word, with their numbers."""
+    """One reading of one text: its lines by their first word."""
 
     def __init__(self, find_block: FindBlock, source: str) -> None:
-        self.find_block = find_block
-        self.file = source
+        self.find_block, self.file = find_block, source
         self.source = f"{source}, " if source else ""
-        self.once: dict[str, tuple[int, str]] = {}
-        self.often: list[tuple[str, int, str]] = []
+        self.once: dict[str, Line] = {}
+        self.often: list[tuple[str, Line]] = []
         self.drawn: dict[str, Block] = {}
-
-    def refuse(self, line: int, given: str, limit: str, remedy: str) -> NotationError:
-        return NotationError(given, limit, remedy, where=f"{self.source}line {line}")
-
-    def at(self, line: int, make: Callable[..., Any], *given: Any, **named: Any) -> Any:
-        """Call something and put the line before the place of its complaint."""
-        try:
-            return make(*given, **named)
-        except SeamloreError as fault:
-            where = ", ".join(part for part in (f"{self.source}line {line}", fault.where) if part)
-            raise type(fault)(fault.given, fault.limit, fault.remedy, where=where) from fault
 
     def read(self, text: str) -> Quilt:
         lines = text.removeprefix("\ufeff").splitlines()
@@ -165,211 +163,115 @@ class _Reader:
         return self._quilt()
 
     def _draw(self, lines: list[str], start: int) -> None:
-        # Empty lines in front keep the numbers of the lines what they are in this file.
-        text = "\n" * start + "\n".join(lines[start:])
+        here = Line(start + 1, source=self.source)
         try:
-            block = read_block(text, source=self.file)
+            # Empty lines in front keep the numbers of the lines what they are in this file.
+            block = read_block("\n" * start + "\n".join(lines[start:]), source=self.file)
         except NotationError:
             raise
         except SeamloreError as fault:
-            where = f"{self.source}line {start + 1}, {fault.where}"
+            where = f"{here.where}, {fault.where}"
             raise type(fault)(fault.given, fault.limit, fault.remedy, where=where) from fault
         if block.name in self.drawn:
-            raise self.refuse(start + 1, f"block {block.name} again", "it is drawn once", "give one another name")
+            raise here.refuse(f"block {block.name} again", "it is drawn once", "give one another name")
         self.drawn[block.name] = block
 
-    def _line(self, number: int, line: str) -> None:
-        word = next((word for word in _WORDS if re.match(rf"{word}(\s|$)", line)), None)
+    def _line(self, number: int, text: str) -> None:
+        word = next((word for word in _WORDS if re.match(rf"{word}(\s|$)", text)), None)
+        line = Line(number, text[len(word or "") :].strip(), self.source)
         if word is None:
-            first = line.split()[0]
-            raise self.refuse(number, f'"{first}"', "a line begins with a known word", nearest(first, _WORDS))
-        rest = line[len(word) :].strip()
-        if not rest:
-            raise self.refuse(number, f"{word} with nothing after it", f"{word} says something", "finish the line")
+            first = text.split()[0]
+            raise line.refuse(f'"{first}"', "a line begins with a known word", nearest(first, _WORDS))
+        if not line.text:
+            raise line.refuse(f"{word} with nothing after it", f"{word} says something", "finish the line")
         if word in self.once:
-            raise self.refuse(number, f"{word} again", "it is said once", "remove one of the two lines")
+            raise line.refuse(f"{word} again", "it is said once", "remove one of the two lines")
         if word in _ONCE:
-            self.once[word] = number, rest
+            self.once[word] = line
         else:
-            self.often.append((word, number, rest))
+            self.often.append((word, line))
 
-    def _need(self, word: str, example: str) -> tuple[int, str]:
+    def _need(self, word: str, example: str) -> Line:
         if word not in self.once:
-            last = max([line for line, _ in self.once.values()] + [line for _, line, _ in self.often], default=1)
-            raise self.refuse(last, f"no line that begins with {word}", "a quilt needs it", f"add a line: {example}")
+            read = [*self.once.values(), *(line for _, line in self.often)]
+            last = max(read, key=lambda line: line.number, default=Line(1, source=self.source))
+            raise last.refuse(f"no line that begins with {word}", "a quilt needs it", f"add a line: {example}")
         return self.once[word]
 
     def _quilt(self) -> Quilt:
         """Build the quilt line by line, so that what is refused is refused at its line."""
-        _, name = self._need("quilt", "quilt Its Name")
-        line, named = self._need("made of", "made of Shoo Fly")
-        block = self._block(line, named)
-        line, given = self._need("finished", "finished 9 in")
-        sides = self.at(line, size if re.search("x|×|by", given) else _square, given)
-        rows, columns = (self._count(*self._need(word, f"{word} 7")) for word in ("rows", "columns"))
-        quilt: Quilt = self.at(line, Quilt, name, block, *sides, rows, columns)
-        if "every other" in self.once:
-            line, named = self.once["every other"]
-            quilt = self.at(line, replace, quilt, second=self._block(line, named))
-        if "set" in self.once or "sashing" in self.once:
-            line = self.once.get("set", self.once.get("sashing", (1, "")))[0]
-            quilt = self.at(line, replace, quilt, setting=self._setting(), sashing=self._sashing())
-        if "cut" in self.once:
-            line, given = self.once["cut"]
-            quilt = self.at(line, replace, quilt, cut=self._cut(line, given))
+        name = self._need("quilt", "quilt Its Name").text
+        block = self._block(self._need("made of", "made of Shoo Fly"))
+        sides = finished(self._need("finished", "finished 9 in"))
+        rows, columns = (self._need(word, f"{word} 7") for word in ("rows", "columns"))
+        quilt = columns.at(Quilt, name, block, *sides, count(rows), count(columns))
+        if line := self.once.get("every other"):
+            quilt = line.at(replace, quilt, second=self._block(line))
+        if line := self.once.get("set") or self.once.get("sashing"):
+            kind = setting(self.once["set"]) if "set" in self.once else STRAIGHT
+            between = sashing(self.once["sashing"]) if "sashing" in self.once else None
+            quilt = line.at(replace, quilt, setting=kind, sashing=between)
+        if line := self.once.get("cut"):
+            quilt = line.at(replace, quilt, cut=cut(line))
         quilt = self._turned(quilt)
-        for line, border in self._borders():
-            quilt = self.at(line, replace, quilt, borders=(*quilt.borders, border))
+        for line, made in self._borders():
+            quilt = line.at(replace, quilt, borders=(*quilt.borders, made))
         return replace(quilt, fabrics=self._fabrics())
 
-    def _block(self, line: int, named: str) -> Block:
+    def _block(self, line: Line, named: str = "") -> Block:
+        named = named or line.text
         if plain := _PLAIN.fullmatch(named):
             return plain_block(plain[1], plain[2])  # type: ignore[arg-type]
         if named in self.drawn:
             return self.drawn[named]
         lettered = _LETTERED.fullmatch(named)
         name = lettered[1] if lettered else named
-        block: Block = self.drawn[name] if name in self.drawn else self.at(line, self.find_block, name)
+        block = self.drawn[name] if name in self.drawn else line.at(self.find_block, name)
         if lettered is None:
             return block
-        pairs = [pair.split(" as ") for pair in lettered[2].split(", ")]
-        relettered: Block = self.at(line, reletter, block, dict(pairs))
-        return relettered
-
-    def _count(self, line: int, text: str) -> int:
-        if not re.fullmatch(r"\d{1,4}", text) or not 1 <= int(text) <= _MOST:
-            raise self.refuse(line, f'"{text}"', f"from 1 to {_MOST}", "give a whole number")
-        return int(text)
-
-    def _options(self, line: int, words: list[str], known: Mapping[str, Any]) -> list[Any]:
-        for word in words:
-            if word not in known:
-                raise self.refuse(line, f'"{word}"', "it says nothing here", nearest(word, known))
-        return [known[word] for word in words]
-
-    def _setting(self) -> Setting:
-        if "set" not in self.once:
-            return STRAIGHT
-        line, text = self.once["set"]
-        kind, *rest = _listed(text)
-        if kind == "straight":
-            self._options(line, rest, {})
-            return Straight()
-        if kind == "on point":
-            return OnPoint(*self._options(line, rest, {"half blocks": "half blocks"}))
-        if kind == "offset":
-            return Offset(*self._options(line, rest, {"plain ends": "plain"}))
-        if kind.startswith("strips"):
-            width = self.at(line, length, kind.removeprefix("strips"))
-            said = self._options(line, rest, {word: word for word in ("outside", "on point")})
-            return Strips(width, "outside" in said, "on point" in said)
-        kinds = ("straight", "on point", "offset", "strips")
-        raise self.refuse(line, f'"{kind}"', "blocks are not set so", nearest(kind, kinds))
-
-    def _sashing(self) -> Sashing | None:
-        if "sashing" not in self.once:
-            return None
-        line, text = self.once["sashing"]
-        widths, *rest = _listed(text)
-        said = self._options(line, rest, {word: word for word in ("outside", "cornerstones")})
-        across, by, down = widths.partition(" by ")
-        first = self.at(line, length, across)
-        second = self.at(line, length, down) if by else first
-        return Sashing(first, second, "outside" in said, "cornerstones" in said)
-
-    def _cut(self, line: int, text: str) -> Cut:
-        sides = dict.fromkeys(("left", "top", "right", "bottom"), inches(0))
-        for part in _listed(text):
-            side, _, given = part.partition(" ")
-            self._options(line, [side], sides)
-            sides[side] = self.at(line, length, given)
-        return Cut(**sides)
+        return line.at(reletter, block, dict(pair.split(" as ") for pair in lettered[2].split(", ")))
 
     def _turned(self, quilt: Quilt) -> Quilt:
-        lines = [(line, text) for word, line, text in self.often if word == "turn"]
+        lines = [line for word, line in self.often if word == "turn"]
         if not lines:
             return quilt
-        first, text = lines[0]
-        if len(lines) == 1 and not _TURN.fullmatch(text.split()[0]):
-            found = self.at(first, turns, text, quilt.block, quilt.rows, quilt.columns)
-            turned: Quilt = self.at(first, replace, quilt, turned=found)
-            return turned
-        spots: dict[int, list[tuple[int, int]]] = {}
-        for spot in quilt.spots:
-            spots.setdefault(spot[0], []).append(spot)
-        if len(lines) != len(spots):
-            raise self.refuse(
-                lines[-1][0], f"{len(lines)} line{'s' * (len(lines) > 1)} of turns", f"the quilt has {len(spots)} rows", "give one for each"
-            )
-        ways = {}
-        for row, (line, text) in enumerate(lines):
-            words = text.split()
-            if len(words) != len(spots[row]):
-                raise self.refuse(
-                    line, f"{len(words)} turns", f"this row has {len(spots[row])} blocks", "give one for each"
-                )
-            for spot, word in zip(spots[row], words, strict=True):
-                found = _TURN.fullmatch(word)
-                if not found:
-                    raise self.refuse(
-                        line, f'"{word}"', "a turn is 0, 90, 180 or 270, after an m if mirrored", "mend it"
-                    )
-                ways[spot] = Turned(int(found[2]), bool(found[1]))  # type: ignore[arg-type]
-        return replace(quilt, turned=ways)
+        if len(lines) == 1 and is_pattern(lines[0]):
+            found = lines[0].at(turns, lines[0].text, quilt)
+            return replace(quilt, turned=found)
+        return replace(quilt, turned=turned_rows(lines, quilt.spots))
 
-    def _borders(self) -> list[tuple[int, Border]]:
-        found: list[tuple[int, Border]] = []
-        for word, line, text in self.often:
+    def _borders(self) -> list[tuple[Line, Border]]:
+        found: list[tuple[Line, Border]] = []
+        for word, line in self.often:
             if word == "border":
-                found.append((line, self._border(line, text)))
+                found.append((line, border(line)))
             elif word in ("repeat", "corner"):
                 if not found:
-                    raise self.refuse(line, word, "it belongs to the border above it", "begin with: border 3 in")
-                border = found[-1][1]
+                    raise line.refuse(word, "it belongs to the border above it", "begin with: border 3 in")
+                made = found[-1][1]
                 if word == "repeat":
-                    pieced = self._repeat(line, text, border)
-                elif border.pieced is None or border.pieced.corner:
-                    raise self.refuse(line, word, "a pieced border has one", "put it once, below the repeat line")
+                    pieced = self._repeat(line, made)
+                elif made.pieced is None or made.pieced.corner:
+                    raise line.refuse(word, "a pieced border has one", "put it once, below the repeat line")
                 else:
-                    pieced = replace(border.pieced, corner=self._block(line, text))
+                    pieced = replace(made.pieced, corner=self._block(line))
                 # Complaints about what it repeats belong to the line that says so.
-                found[-1] = line, replace(border, pieced=pieced)
+                found[-1] = line, replace(made, pieced=pieced)
         return found
 
-    def _border(self, line: int, text: str) -> Border:
-        given, *rest = _listed(text)
-        width = self.at(line, length, given)
-        corners = rest.pop(0) if rest and rest[0] in ("butted", "mitred", "squares") else "butted"
-        # A fabric's name may hold commas; it comes last, as it was written.
-        fabric = text.split(",", text.count(",") - len(rest) + 1)[-1].strip() if rest else "border"
-        return Border(width, fabric, corners)  # type: ignore[arg-type]
-
-    def _repeat(self, line: int, text: str, border: Border) -> Pieced:
-        along, of, named = text.partition(" of ")
-        if border.pieced or not of:
-            raise self.refuse(
-                line, f'"repeat {text}"', "a border repeats one unit", "write it once, as: repeat 3 in of Sawtooth"
+    def _repeat(self, line: Line, made: Border) -> Pieced:
+        along, of, named = line.text.partition(" of ")
+        if made.pieced or not of:
+            raise line.refuse(
+                f'"repeat {line.text}"', "a border repeats one unit", "write it once, as: repeat 3 in of Sawtooth"
             )
-        return Pieced(self._block(line, named.strip()), self.at(line, length, along))
+        return Pieced(self._block(line, named.strip()), line.at(length, along))
 
     def _fabrics(self) -> dict[str, str]:
         found: dict[str, str] = {}
-        for word, line, text in self.often:
-            if word != "fabric":
-                continue
-            key, equals, name = (part.strip() for part in text.partition("="))
-            if not (key and equals and name):
-                raise self.refuse(line, f'"{text}"', "a fabric line is a place = a name", "write: fabric A = muslin")
+        for line in (line for word, line in self.often if word == "fabric"):
+            key, name = fabric(line)
             if key in found:
-                raise self.refuse(line, f"fabric {key} again", "it is said once", "remove one of the two lines")
+                raise line.refuse(f"fabric {key} again", "it is said once", "remove one of the two lines")
             found[key] = name
         return found
-
-
-def _listed(text: str) -> list[str]:
-    return [part.strip() for part in text.split(",")]
-
-
-def _square(text: str) -> tuple[Length, Length]:
-    side = length(text)
-    return side, side

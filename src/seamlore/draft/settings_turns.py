@@ -1,18 +1,19 @@
-"""Regular patterns of turned blocks: what log cabin blocks, light on one side and dark on the other, are set in.
+"""Regular patterns of turned blocks: those that log cabin blocks are set in, and plain ones for any block.
 
-The names are in general use in the trade. Each pattern says toward which corner the dark side of each block lies;
-how a block must be turned for that follows from where its dark side is as drawn.
+The names of the patterns of light and dark are in general use in the trade (from memory). Such a pattern says toward
+which corner the dark side of each block lies; how a block must be turned for that follows from where its dark side is
+as drawn. Plain patterns turn blocks by where they lie alone.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from itertools import product
 from typing import Literal
 
 from seamlore.draft.block import Block
-from seamlore.draft.quilt import AS_DRAWN, Turned
+from seamlore.draft.quilt import AS_DRAWN, Quilt, Turned
+from seamlore.draft.settings import Straight
 from seamlore.errors import ShapeError, UnknownNameError, nearest
 
 # Corners clockwise from the top left; a quarter turn clockwise takes each to the next.
@@ -21,17 +22,17 @@ _DARKNESS = {"light": 0, "medium": 1, "dark": 2}
 _TURNS: tuple[Literal[0, 90, 180, 270], ...] = (0, 90, 180, 270)
 
 
-def turns(pattern: str, block: Block, rows: int, columns: int) -> Mapping[tuple[int, int], Turned]:
-    """Turn the blocks of a straight setting into a pattern of light and dark.
+def turns(pattern: str, quilt: Quilt) -> Mapping[tuple[int, int], Turned]:
+    """Turn the blocks of a quilt in a pattern.
 
     Parameters
     ----------
     pattern : str
-        One of `PATTERNS`: "barn raising", "straight furrow", "sunshine and shadow", "streak of lightning".
-    block : Block
-        A block with a dark side, such as a log cabin.
-    rows, columns : int
-        Of the quilt.
+        Of light and dark, for one block with a dark side, set straight: "barn raising", "straight furrow",
+        "streak of lightning", "sunshine and shadow". Plain, for any blocks: "every other" (by a quarter), "in fours"
+        (each of four by a quarter more), "in mirrored fours".
+    quilt : Quilt
+        As drafted; how its blocks are turned now does not matter.
 
     Returns
     -------
@@ -43,38 +44,50 @@ def turns(pattern: str, block: Block, rows: int, columns: int) -> Mapping[tuple[
     UnknownNameError
         When no pattern is called that.
     ShapeError
-        When no corner of the block is darker than the others, or the pattern does not fit the counts.
+        When no corner of the block is darker than the others, or the pattern does not fit setting or counts.
 
     Examples
     --------
     >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.lengths import inches
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
-    >>> {spot: how.turn for spot, how in turns("sunshine and shadow", half, 2, 2).items()}
+    >>> four = Quilt("q", half, inches(9), inches(9), 2, 2)
+    >>> {spot: how.turn for spot, how in turns("sunshine and shadow", four).items()}
     {(0, 0): 180, (0, 1): 270, (1, 0): 90}
-    >>> turns("barn raising", half, 3, 2)
+    >>> turns("barn raising", Quilt("q", half, inches(9), inches(9), 3, 2))
     Traceback (most recent call last):
         ...
     seamlore.errors.ShapeError: barn raising with 3 rows of 2 blocks: its middle is a corner where four blocks meet; ...
     """
-    if pattern not in PATTERNS:
+    if pattern in PLAIN_PATTERNS:
+        ways = {(row, column): PLAIN_PATTERNS[pattern][row % 2][column % 2] for row, column in quilt.spots}
+    elif pattern in PATTERNS:
+        _check_light_and_dark(pattern, quilt)
+        here = dark_corner(quilt.block)
+        corners = {spot: PATTERNS[pattern](*spot, quilt.rows, quilt.columns) for spot in quilt.spots}
+        ways = {spot: Turned(_TURNS[(corner - here) % 4]) for spot, corner in corners.items()}
+    else:
+        known = [*PATTERNS, *PLAIN_PATTERNS]
         raise UnknownNameError(
-            f'a pattern of turns called "{pattern}"', "none is called that", nearest(pattern, PATTERNS)
+            f'a pattern of turns called "{pattern}"', "none is called that", nearest(pattern, known)
         )
-    if pattern in ("barn raising", "sunshine and shadow") and (rows % 2 or columns % 2):
+    return {spot: how for spot, how in ways.items() if how != AS_DRAWN}
+
+
+def _check_light_and_dark(pattern: str, quilt: Quilt) -> None:
+    given = f"{pattern} with {quilt.rows} rows of {quilt.columns} blocks"
+    if not isinstance(quilt.setting, Straight) or quilt.second:
         raise ShapeError(
-            f"{pattern} with {rows} rows of {columns} blocks",
-            "its middle is a corner where four blocks meet"
-            if pattern == "barn raising"
-            else "it is made of groups of two by two blocks",
-            "give an even number of rows and of columns",
+            f"{given}, not set straight or not of one block",
+            "its light and dark run on from block to block",
+            "set one block straight, or turn the blocks row by row",
         )
-    here = dark_corner(block)
-    found = {}
-    for row, column in product(range(rows), range(columns)):
-        how = Turned(_TURNS[(PATTERNS[pattern](row, column, rows, columns) - here) % 4])
-        if how != AS_DRAWN:
-            found[row, column] = how
-    return found
+    if pattern in ("barn raising", "sunshine and shadow") and (quilt.rows % 2 or quilt.columns % 2):
+        why = {
+            "barn raising": "its middle is a corner where four blocks meet",
+            "sunshine and shadow": "it is made of groups of two by two blocks",
+        }
+        raise ShapeError(given, why[pattern], "give an even number of rows and of columns")
 
 
 def dark_corner(block: Block) -> int:
@@ -148,4 +161,11 @@ PATTERNS: Mapping[str, Callable[[int, int, int, int], int]] = {
     "straight furrow": _straight_furrow,
     "streak of lightning": _streak_of_lightning,
     "sunshine and shadow": _sunshine_and_shadow,
+}
+
+# For the four blocks of every group of two by two: the first row, the second.
+PLAIN_PATTERNS: Mapping[str, tuple[tuple[Turned, Turned], tuple[Turned, Turned]]] = {
+    "every other": ((AS_DRAWN, Turned(90)), (Turned(90), AS_DRAWN)),
+    "in fours": ((AS_DRAWN, Turned(90)), (Turned(270), Turned(180))),
+    "in mirrored fours": ((AS_DRAWN, Turned(0, True)), (Turned(180, True), Turned(180))),
 }
