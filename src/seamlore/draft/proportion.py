@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from seamlore.draft.block import VALUES, Value
+from seamlore.draft.block import VALUES, Place, Value
 from seamlore.draft.layout import lay
 from seamlore.draft.pieces import pieces
 from seamlore.draft.placement_near import seams
@@ -124,19 +124,35 @@ def proportions(quilt: Quilt, values: Mapping[str, Value] | None = None) -> Prop
     )
 
 
-def value_of_key(quilt: Quilt, key: str, fabric: str, known: Mapping[str, Value]) -> Value | None:
-    """Give the value of a piece by its key or fabric; None when nobody said."""
+def value_of_key(places: Mapping[str, Place], key: str, fabric: str, known: Mapping[str, Value]) -> Value | None:
+    """Give the value of a piece: as said for its key or its fabric, else as its place is drawn; None when nobody said.
+
+    Parameters
+    ----------
+    places : mapping of str to Place
+        `Quilt.places`.
+    key, fabric : str
+        Of the piece, as `layout.Laid` has them.
+    known : mapping of str to {"light", "medium", "dark"}
+        What was said, by key or by fabric.
+
+    Examples
+    --------
+    >>> value_of_key({"A": Place("dark")}, "A", "Fabric A", {}), value_of_key({}, "sashing", "tan", {"tan": "medium"})
+    ('dark', 'medium')
+    >>> value_of_key({}, "sashing", "tan", {}) is None
+    True
+    """
     given = known.get(key) or known.get(fabric)
-    if given or key not in quilt.places:
-        return given
-    return quilt.places[key].value
+    return given if given or key not in places else places[key].value
 
 
 def _values_by_fabric(quilt: Quilt, known: Mapping[str, Value]) -> dict[tuple[str, str], Value]:
     """Pieces are counted by role and fabric; two places in one fabric are told apart by how they were drawn."""
     areas: dict[tuple[str, str], dict[Value | None, float]] = {}
+    places = quilt.places
     for piece in lay(quilt):
-        value = value_of_key(quilt, piece.key, piece.fabric, known)
+        value = value_of_key(places, piece.key, piece.fabric, known)
         spread = areas.setdefault((piece.role, piece.fabric), {})
         spread[value] = spread.get(value, 0.0) + area(piece.outline)
     found = {}
@@ -148,8 +164,8 @@ def _values_by_fabric(quilt: Quilt, known: Mapping[str, Value]) -> dict[tuple[st
 
 
 def _contrast(quilt: Quilt, known: Mapping[str, Value]) -> float | None:
-    laid = lay(quilt)
-    steps = [value_of_key(quilt, piece.key, piece.fabric, known) for piece in laid]
+    laid, places = lay(quilt), quilt.places
+    steps = [value_of_key(places, piece.key, piece.fabric, known) for piece in laid]
     total = weight = 0.0
     for (one, two), length in seams(laid).items():
         first, second = steps[one], steps[two]

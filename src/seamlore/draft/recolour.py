@@ -127,7 +127,8 @@ def by_value(laid: Sequence[Laid], quilt: Quilt, values: Mapping[str, Value] | N
     >>> by_value([], quilt)
     ()
     """
-    return tuple(VALUE_GREYS[value_of_key(quilt, piece.key, piece.fabric, values or {})] for piece in laid)
+    places, known = quilt.places, values or {}
+    return tuple(VALUE_GREYS[value_of_key(places, piece.key, piece.fabric, known)] for piece in laid)
 
 
 def with_values(quilt: Quilt, values: Mapping[str, Value]) -> Quilt:
