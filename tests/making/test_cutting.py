@@ -68,6 +68,13 @@ def test_mirrored_blocks_cut_half_rectangles_on_both_diagonals():
     assert sorted((cut.shaped.diagonal, cut.count) for cut in halves) == [("/", 1), ("\\", 1)]
 
 
+def test_fabrics_are_listed_by_their_letters_then_setting_and_borders():
+    block = read_block("block Ends\nA light\nB dark\nC medium\n\nC B\nB A")
+    quilt = Quilt("q", block, inches(6), inches(6), 2, 2, Sashing(inches(2), inches(2)), (Border(inches(3)),))
+    found = dict.fromkeys(cut.fabric for cut in cutting_list(pieces(quilt), QUARTER))
+    assert list(found) == ["Fabric A", "Fabric B", "Fabric C", "sashing", "border"]
+
+
 def test_a_mitred_border_is_cut_to_its_points():
     quilt = Quilt("q", NINE, inches(9), inches(9), 3, 3, None, (Border(inches(4), corners="mitred"),))
     border = next(cut for cut in cutting_list(pieces(quilt), QUARTER) if cut.fabric == "border")

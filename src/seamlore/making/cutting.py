@@ -79,7 +79,7 @@ def cutting_list(pieces: Iterable[Piece], seam: Length, width: Length | None = N
     Returns
     -------
     tuple of Cut
-        By fabric in the order of the pieces, the largest cut first.
+        By fabric: those of the blocks by their letters, then setting and borders; the largest cut first.
 
     Raises
     ------
@@ -105,9 +105,19 @@ def cutting_list(pieces: Iterable[Piece], seam: Length, width: Length | None = N
     groups: dict[tuple[str, Shaped], list[Piece]] = defaultdict(list)
     for piece in pieces:
         groups[piece.fabric, _for_cutting(piece)].append(piece)
-    order = {fabric: index for index, fabric in reversed(list(enumerate(fabric for fabric, _ in groups)))}
+    order = _fabric_order(groups)
     cuts = [_cut(fabric, shaped, members, seam, width) for (fabric, shaped), members in groups.items()]
     return tuple(sorted(cuts, key=lambda cut: (order[cut.fabric], -cut.size[0].inches * cut.size[1].inches)))
+
+
+def _fabric_order(groups: dict[tuple[str, Shaped], list[Piece]]) -> dict[str, int]:
+    """Places A, B, C in turn, wherever they first stand in the block; then what belongs to no block."""
+    first: dict[str, tuple[bool, str, int]] = {}
+    for index, ((fabric, _), members) in enumerate(groups.items()):
+        in_block = [piece.label for piece in members if piece.role in ("patch", "plain block")]
+        key = (not in_block, min(in_block)[:1] if in_block else "", index)
+        first[fabric] = min(first.get(fabric, key), key)
+    return {fabric: index for index, fabric in enumerate(sorted(first, key=lambda each: first[each]))}
 
 
 def _for_cutting(piece: Piece) -> Shaped:
