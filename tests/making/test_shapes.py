@@ -46,6 +46,21 @@ def test_units_are_cut_as_in_print(row):
     assert cut_size(as_shape(row["shape"], row["finished"]), QUARTER) == (length(row["cut"]),) * 2
 
 
+@pytest.mark.table("unit_cuts.toml", "strip_set")
+def test_strips_sewn_side_by_side_are_as_wide_as_in_print(row):
+    # What is cut for one strip, and for the whole set as one piece, must agree with what the strips make.
+    seams = rule("square", QUARTER)
+    finished = (length(row["cut"]) - seams) * row["count"]
+    assert cut_size(Shaped("square", (finished.inches,) * 2), QUARTER)[0] == length(row["sewn"])
+    assert cut_size(Shaped("square", ((length(row["cut"]) - seams).inches,) * 2), QUARTER)[0] == length(row["cut"])
+
+
+@pytest.mark.table("unit_cuts.toml", "other_way")
+def test_other_ways_to_the_same_triangles_start_from_our_cut_size(row):
+    ours = cut_size(as_shape(row["shape"], row["finished"]), QUARTER)[0]
+    assert ours * row["times"] + length(row["more"]) == length(row["cut"])
+
+
 @pytest.mark.table("unit_cuts.toml", "square_in_square")
 def test_square_in_a_square_is_cut_as_in_print(row):
     half = root2(length(row["centre"])).inches / 2

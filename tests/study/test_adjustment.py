@@ -107,6 +107,18 @@ def test_a_metric_block_measured_unfinished_is_one_and_a_half_centimetres_too_la
     assert "15 cm finished, not 16.5 cm" in found.explanations[0].text
 
 
+def test_a_block_of_ten_and_a_half_is_ten_finished():
+    # timquilts.com 2012/10/22 (V): a block that measures 10 1/2 in unfinished is 10 in finished.
+    m = [
+        taken(What.OVERALL, inches(80), "across"),
+        taken(What.OVERALL, inches(90), "down"),
+        taken(What.BLOCK, inches("10.5")),
+    ]
+    top = adjust(measurements(m, columns=8, rows=9)).explanations[0]
+    assert [cause.kind for cause in top.causes] == [Kind.UNFINISHED]
+    assert top.block == (inches(10), inches(10))
+
+
 def test_a_column_too_few_is_found():
     m = the_check(overall="85")
     found = adjust(m)
