@@ -51,6 +51,14 @@ def test_every_figure_says_how_it_is_known(study):
     assert all(row[-1] for row in table.rows)
 
 
+def test_a_long_lead_keeps_its_first_sentence_at_the_head(study):
+    told = "It came out of a chest. " * 10
+    document = study_sheet(replace(study, lead=f"56 blocks of 9 in. {told}"))
+    assert document.blocks[0].subtitle == "56 blocks of 9 in."
+    section = next(each for each in document.blocks if getattr(each, "heading", "") == "As told")
+    assert section.body[0].words == told.strip()
+
+
 def test_a_study_with_next_to_nothing_still_prints(study, opened):
     bare = replace(
         study,

@@ -29,6 +29,7 @@ from seamlore.sheets.content import StudyContent
 
 _GAP_MM = 10.0
 _MOST_HIGH_MM = 112.0
+_LONGEST_LEAD = 150
 
 
 def study_sheet(content: StudyContent, paper: Paper = "letter") -> Document:
@@ -51,17 +52,29 @@ def study_sheet(content: StudyContent, paper: Paper = "letter") -> Document:
     >>> [type(block).__name__ for block in sheet.blocks]
     ['Title', 'Section', 'Section']
     """
-    blocks: list[Block] = [Title("Study sheet", content.name, content.lead)]
+    lead, told = _parted(content.lead)
+    blocks: list[Block] = [Title("Study sheet", content.name, lead)]
     blocks += _pictures(content, paper)
     blocks += _sums(content)
     blocks += _measure(content)
     blocks += _unknown(content)
+    if told:
+        blocks.append(Section("As told", (Paragraph(told),)))
     blocks += _facts(content)
     blocks += _block_and_lie(content, paper)
     blocks.append(Section("Take care", (OLD_QUILT,)))
     return Document(
         f"{content.name}: study sheet", tuple(blocks), content.printed, subject="What is known of one old quilt"
     )
+
+
+def _parted(lead: str) -> tuple[str, str]:
+    """Part a long lead into its first sentence, which heads the sheet, and the rest."""
+    words = lead.strip()
+    if len(words) <= _LONGEST_LEAD:
+        return words, ""
+    first, stop, rest = words.partition(". ")
+    return first + stop.strip(), rest.strip()
 
 
 def _pictures(content: StudyContent, paper: Paper) -> list[Block]:
@@ -87,7 +100,7 @@ def _sums(content: StudyContent) -> list[Block]:
         return []
     body: list[Block] = [Paragraph(_sentence(each)) for each in content.sums]
     if content.accounts:
-        rows = tuple((Span(each.likely, "strong"), each.text) for each in content.accounts)
+        rows = tuple((Span(_capital(each.likely), "strong"), each.text) for each in content.accounts)
         body += [Space(1), Table((Column(""), Column("", share=1)), rows)]
     beside = (Paragraph("Computed from the figures below. How likely is judged from all of them together."),)
     return [Section("The sums", tuple(body), beside)]
@@ -96,7 +109,7 @@ def _sums(content: StudyContent) -> list[Block]:
 def _measure(content: StudyContent) -> list[Block]:
     if content.to_measure is None:
         return []
-    rows = tuple((Span(each.value, "strong"), each.means) for each in content.to_measure.outcomes)
+    rows = tuple((Span(each.value, "strong"), _capital(each.means)) for each in content.to_measure.outcomes)
     table = Table((Column("The tape shows"), Column("Then", share=1)), rows)
     return [Section("Measure next", (Paragraph(_sentence(content.to_measure.what), "lead"), Space(1), table))]
 
@@ -110,8 +123,13 @@ def _unknown(content: StudyContent) -> list[Block]:
 def _facts(content: StudyContent) -> list[Block]:
     if not content.facts:
         return []
-    columns = (Column("", share=1), Column("Figure", "right"), Column("Give or take"), Column("How it is known"))
-    rows = tuple((each.what, each.value, each.give_or_take, each.known) for each in content.facts)
+    columns = (
+        Column("", share=1),
+        Column("Figure", "right"),
+        Column("Give or take"),
+        Column("How it is known", share=1.25),
+    )
+    rows = tuple((_capital(each.what), each.value, each.give_or_take, each.known) for each in content.facts)
     beside = (Paragraph("A photograph alone does not tell 12 from 12 1/8 in; a tape laid flat does."),)
     return [Section("Every figure", (Table(columns, rows),), beside)]
 
@@ -137,7 +155,7 @@ def _block_and_lie(content: StudyContent, paper: Paper) -> list[Block]:
         )
         found.append(Section("The block", (Beside(((Figure(drawn),), words), (side, width - side - 8)),)))
     if content.reading is not None and content.reading.blocks:
-        lie = alignment_picture(content.reading, width * 0.62, 86)
+        lie = alignment_picture(content.reading, width * 0.62, 76)
         said = f"Arrows are drawn {lie.times} times as long as true; the largest shift is {lie.longest}."
         if lie.times == 1:
             said = f"Arrows are drawn as long as true, to the picture's scale; the largest shift is {lie.longest}."
@@ -156,4 +174,8 @@ def _sentence(words: str) -> str:
     trimmed = words.strip()
     if not trimmed:
         return ""
-    return trimmed[0].upper() + trimmed[1:] + ("" if trimmed[-1] in ".?!" else ".")
+    return _capital(trimmed) + ("" if trimmed[-1] in ".?!" else ".")
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
