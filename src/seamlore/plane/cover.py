@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import pi
 
 import numpy as np
 
@@ -77,7 +78,9 @@ def check_cover(frame: Points, outlines: Sequence[Points], names: Sequence[str])
 
 
 def _thick(shape: object, least: float) -> bool:
-    return bool(shape.area > 0 and not shape.buffer(-least / 2).is_empty)  # type: ignore[attr-defined]
+    # What is thick somewhere holds a disc of that width there. Asked first, since shrinking a hair's breadth can go wrong.
+    disc = pi / 4 * least**2
+    return bool(shape.area >= disc and not shape.buffer(-least / 2).is_empty)  # type: ignore[attr-defined]
 
 
 def _extent(shape: object) -> str:
