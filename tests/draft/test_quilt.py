@@ -1,14 +1,15 @@
 """The quilt's own rules: what is refused, and what follows from its numbers."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from seamlore.draft.notation import read_block
-from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing, Turned
+from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing, Turned, border_sides
 from seamlore.draft.settings import Cut, Offset, OnPoint, Strips
 from seamlore.draft.settings_letters import beside, plain_block
-from seamlore.draft.settings_repeat import fits
+from seamlore.draft.settings_repeat import fits, spacers
 from seamlore.errors import LengthError, ShapeError
 from seamlore.lengths import inches
 
@@ -52,7 +53,7 @@ REFUSED = {
     "a second border that does not divide": (
         {"borders": (Border(TWO), Border(TWO, corners="squares", pieced=Pieced(UNIT, inches(3))))},
         ShapeError, "border 2, top and bottom: units of 3 in along 31 in: 10 of them are 1 in too short, 11 are 2 in too "
-        "long; make the unit about 3 1/8 in .10 of them. or about 2 13/16 in .11., or sew a plain border of 1 in first",
+        "long; make the unit about 3 1/8 in .10 of them. or about 2 13/16 in .11., or sew a plain border of 1 in first .11 and 8 of them.",
     ),
     "letters that mean two things": (
         {"second": plain_block("A", "light")}, ShapeError, "place A, dark in Nine Patch and light in plain"
@@ -103,10 +104,24 @@ def test_every_other_block_is_the_second_and_on_point_the_rows_between():
     assert sum(point.block_at(row, column) is plain for row, column in point.spots) == 2
 
 
+def test_a_plain_border_that_is_offered_lets_the_pieced_one_come_out_even():
+    pieced = Border(TWO, corners="squares", pieced=Pieced(UNIT, inches(4)))
+    bare = quilt(rows=3, columns=4)
+    for each in spacers(*bare.field_size, inches(4)):
+        made = replace(bare, borders=(Border(each.width), pieced))
+        assert [sides[3:] for sides in border_sides(made)][1] == (each.across, each.down)
+
+
+def test_no_plain_border_is_offered_when_none_would_do():
+    assert spacers(inches(27), inches(20), inches(4)) == ()
+    with pytest.raises(ShapeError) as fault:
+        quilt(height=10, borders=(Border(TWO, corners="squares", pieced=Pieced(UNIT, inches(4))),))
+    assert "plain border" not in str(fault.value)
+
+
 def test_offers_for_a_pieced_border_do_divide_evenly():
     side, unit = inches("123/2"), inches("13/4")
     for fit in fits(side, unit):
         assert fit.unit * fit.count == side
         assert unit * fit.count == side + fit.miss
-        assert side + fit.spacer * 2 == unit * fit.count
     assert fits(inches(Fraction(1)), inches(3))[0].count == 1

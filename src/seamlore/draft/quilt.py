@@ -18,7 +18,7 @@ from seamlore.draft.settings import (
     spots,
     takes_second,
 )
-from seamlore.draft.settings_repeat import units_along
+from seamlore.draft.settings_repeat import even_units
 from seamlore.errors import LengthError, ShapeError
 from seamlore.lengths import Length, Unit, inches, show
 
@@ -282,8 +282,7 @@ def border_sides(quilt: Quilt) -> Iterator[tuple[Border, Length, Length, int, in
                     where=name,
                 )
             top = width if border.corners == "squares" else width + border.width * 2
-            across = units_along(top, border.pieced.length, f"{name}, top and bottom")
-            down = units_along(height, border.pieced.length, f"{name}, sides")
+            across, down = even_units(top, height, border.pieced.length, name)
         yield border, width, height, across, down
         width, height = width + border.width * 2, height + border.width * 2
 

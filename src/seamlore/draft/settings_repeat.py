@@ -24,15 +24,20 @@ class Fit:
         What those units are too long (more than 0) or too short by, together.
     unit : Length
         The length of unit that would come out even, on a tape mark when the side is.
-    spacer : Length
-        The width of a plain border on each side that would make the side long enough; less than 0 when the
-        side is already longer than these units.
     """
 
     count: int
     miss: Length
     unit: Length
-    spacer: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Spacer:
+    """A plain border that lets a pieced one come out even: its width, and the units along the top and the side."""
+
+    width: Length
+    across: int
+    down: int
 
 
 def fits(side: Length, unit: Length) -> tuple[Fit, ...]:
@@ -57,8 +62,8 @@ def fits(side: Length, unit: Length) -> tuple[Fit, ...]:
 
     Examples
     --------
-    >>> [(fit.count, str(fit.miss), str(fit.spacer)) for fit in fits(inches("62.5"), inches(3))]
-    [(21, '1/2 in', '1/4 in'), (20, '-2 1/2 in', '-1 1/4 in')]
+    >>> [(fit.count, str(fit.miss)) for fit in fits(inches("62.5"), inches(3))]
+    [(21, '1/2 in'), (20, '-2 1/2 in')]
     >>> [(fit.count, str(fit.unit)) for fit in fits(inches(60), inches(3))]
     [(20, '3 in')]
     """
@@ -74,18 +79,57 @@ def fits(side: Length, unit: Length) -> tuple[Fit, ...]:
     if abs(unit.inches * nearest - side.inches) >= EASE.inches:
         other = nearest + (1 if unit.inches * nearest < side.inches else -1)
         counts += [other] if other else []
-    return tuple(Fit(count, unit * count - side, side / count, (unit * count - side) / 2) for count in counts)
+    return tuple(Fit(count, unit * count - side, side / count) for count in counts)
 
 
-def units_along(side: Length, unit: Length, what: str) -> int:
-    """Count the units of a pieced border along a side, refusing what does not divide evenly.
+def spacers(width: Length, height: Length, unit: Length, *, widest: Length | None = None) -> tuple[Spacer, ...]:
+    """Find plain borders that make a unit go evenly into both sides when they are sewn first.
 
     Parameters
     ----------
-    side, unit : Length
-        Finished length of the side and of one unit along it.
+    width, height : Length
+        What the pieced border would be sewn round.
+    unit : Length
+        Finished length of one unit along it.
+    widest : Length, optional
+        Of the plain border; three units when not given.
+
+    Returns
+    -------
+    tuple of Spacer
+        The narrowest first; empty when no plain border does, since the sides differ by no whole number of units.
+
+    Examples
+    --------
+    >>> [(str(each.width), each.across, each.down) for each in spacers(inches(61), inches(73), inches(3))][:2]
+    [('1 in', 21, 25), ('2 1/2 in', 22, 26)]
+    >>> spacers(inches(61), inches(72), inches(3))
+    ()
+    """
+    found = []
+    limit = widest or unit * 3
+    # On the tape, since that is what she can sew.
+    first = max(1, int(width.inches / unit.inches))
+    for across in range(first, first + int(limit.inches / unit.inches * 2) + 2):
+        plain = on_mark((unit * across - width) / 2, "nearest", FINEST_MARK[width.unit])
+        if not 0 < plain.inches <= limit.inches:
+            continue
+        down = fits(height + plain * 2, unit)[0]
+        both = abs(fits(width + plain * 2, unit)[0].miss), abs(down.miss)
+        if all(miss < EASE for miss in both):
+            found.append(Spacer(plain, across, down.count))
+    return tuple(found)
+
+
+def even_units(width: Length, height: Length, unit: Length, what: str) -> tuple[int, int]:
+    """Count the units of a pieced border along its top and its side, refusing what does not divide evenly.
+
+    Parameters
+    ----------
+    width, height, unit : Length
+        Finished lengths of the top, of the side, and of one unit along them.
     what : str
-        What the side is called in the message.
+        What the border is called in the message.
 
     Raises
     ------
@@ -94,18 +138,25 @@ def units_along(side: Length, unit: Length, what: str) -> int:
 
     Examples
     --------
-    >>> units_along(inches(60), inches(3), "border 1, sides")
-    20
-    >>> units_along(inches(61), inches(3), "border 1, sides")
+    >>> even_units(inches(60), inches(72), inches(3), "border 1")
+    (20, 24)
+    >>> even_units(inches(61), inches(73), inches(3), "border 1")
     Traceback (most recent call last):
         ...
-    seamlore.errors.ShapeError: border 1, sides: units of 3 in along 61 in: 20 of them are 1 in too short, 21 are 2 in
-    too long; make the unit about 3 1/16 in (20 of them) or about 2 7/8 in (21), or sew a plain border of 1 in first
-    (21 of them)
+    seamlore.errors.ShapeError: border 1, top and bottom: units of 3 in along 61 in: 20 of them are 1 in too short, 21 are
+    2 in too long; make the unit about 3 1/16 in (20 of them) or about 2 7/8 in (21), or sew a plain border of 1 in first
+    (21 and 25 of them)
     """
-    found = fits(side, unit)
-    if abs(found[0].miss.inches) < EASE.inches:
-        return found[0].count
+    counts = []
+    for side, where in ((width, "top and bottom"), (height, "sides")):
+        found = fits(side, unit)
+        if abs(found[0].miss) >= EASE:
+            raise _uneven(side, unit, found, spacers(width, height, unit), f"{what}, {where}")
+        counts.append(found[0].count)
+    return counts[0], counts[1]
+
+
+def _uneven(side: Length, unit: Length, found: tuple[Fit, ...], plain: tuple[Spacer, ...], where: str) -> ShapeError:
     ordered = sorted(found, key=lambda fit: fit.count)
     misses = ", ".join(
         f"{fit.count}{' of them' * (number == 0)} are {show(abs(fit.miss))}"
@@ -115,10 +166,13 @@ def units_along(side: Length, unit: Length, what: str) -> int:
     sizes = " or ".join(
         f"{_about(fit.unit)} ({fit.count}{' of them' * (number == 0)})" for number, fit in enumerate(ordered)
     )
-    wider = [fit for fit in ordered if fit.spacer.inches > 0]
-    spacer = f", or sew a plain border of {_about(wider[0].spacer)} first ({wider[0].count} of them)" if wider else ""
-    raise ShapeError(
-        f"units of {show(unit)} along {show(side)}", misses, f"make the unit {sizes}{spacer}", where=what
+    first = ""
+    if plain:
+        first = (
+            f", or sew a plain border of {show(plain[0].width)} first ({plain[0].across} and {plain[0].down} of them)"
+        )
+    return ShapeError(
+        f"units of {show(unit)} along {show(side)}", misses, f"make the unit {sizes}{first}", where=where
     )
 
 
