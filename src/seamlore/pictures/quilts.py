@@ -26,6 +26,7 @@ def quilt_picture(
     *,
     dimensions: bool = True,
     edge_now: tuple[Length, Length, Length, Length] | None = None,
+    patch_cloths: Mapping[tuple[int, int, int], Paint] | None = None,
     title: str = "",
 ) -> Picture:
     """Draw a quilt as drafted, as large as goes into a box.
@@ -42,6 +43,8 @@ def quilt_picture(
         border; under it and right of it the whole.
     edge_now : tuple of Length, optional
         Left, top, right, bottom: how far inside the drafted edge the old quilt's edge now runs; drawn dashed.
+    patch_cloths : mapping of (row, column, patch) to paint, optional
+        Cloths of single patches, such as those seen on a photograph; they come before the cloths of their places.
     title : str
         The quilt's name when not given.
 
@@ -57,7 +60,7 @@ def quilt_picture(
     left, top, right, bottom = (10.5, 10.5, 8.0, 8.0) if dimensions else (0.3, 0.3, 0.3, 0.3)
     full_w, full_h = (side.inches_float for side in quilt.finished_size)
     scale = min((width_mm - left - right) / full_w, (height_mm - top - bottom) / full_h)
-    shapes: list[Shape] = [moved(quilt_shapes(quilt, scale, cloths), left, top)]
+    shapes: list[Shape] = [moved(quilt_shapes(quilt, scale, cloths, patch_cloths), left, top)]
     if edge_now:
         shapes.append(moved(_edge_now(edge_now, full_w * scale, full_h * scale, scale), left, top))
     if dimensions:
@@ -85,11 +88,18 @@ def describe(quilt: Quilt) -> str:
     return f"{quilt.name}: {rows} {quilt.block.name} {noun}, {size} finished.{tail}"
 
 
-def quilt_shapes(quilt: Quilt, mm_per_inch: float, cloths: Mapping[str, Paint] | None = None) -> list[Shape]:
+def quilt_shapes(
+    quilt: Quilt,
+    mm_per_inch: float,
+    cloths: Mapping[str, Paint] | None = None,
+    patch_cloths: Mapping[tuple[int, int, int], Paint] | None = None,
+) -> list[Shape]:
     """Draw the shapes of a quilt with its top left corner at 0, 0, at `mm_per_inch` on paper for an inch of cloth."""
     paints = quilt_cloths(quilt, cloths)
+    single = patch_cloths or {}
     laid = [(each, ring(each.outline * mm_per_inch)) for each in lay(quilt)]
-    shapes: list[Shape] = list(gathered(((outline, paints[each.key]) for each, outline in laid), seam_mm=0.04))
+    painted = ((outline, single.get((each.row, each.column, each.patch), paints[each.key])) for each, outline in laid)
+    shapes: list[Shape] = list(gathered(painted, seam_mm=0.04))
     # Seams thin out with the patches, so that a small picture of many patches does not turn grey.
     shortest = min(quilt.block_width.inches_float, quilt.block_height.inches_float) * mm_per_inch
     seam = min(0.14, 0.012 * shortest / max(1, quilt.block.divisions) ** 0.5)

@@ -80,6 +80,8 @@ class StudyContent:
         Left, top, right, bottom: how far inside the drafted edge the quilt's edge now runs.
     cloths : mapping
         Cloths by place or by fabric.
+    patch_cloths : mapping
+        Cloths of single patches by (row, column, patch), as the photograph shows them.
     lead : str
         One or two sentences that say what the quilt is.
     facts : tuple of Fact
@@ -103,6 +105,7 @@ class StudyContent:
     drafted: Quilt | None = None
     edge_now: tuple[Length, Length, Length, Length] | None = None
     cloths: Mapping[str, Paint] = field(default_factory=dict)
+    patch_cloths: Mapping[tuple[int, int, int], Paint] = field(default_factory=dict)
     lead: str = ""
     facts: tuple[Fact, ...] = ()
     sums: tuple[str, ...] = ()

@@ -88,7 +88,14 @@ def _pictures(content: StudyContent, paper: Paper) -> list[Block]:
         grid = "with its block grid" if content.reading.row_spans else "no block grid was found"
         stacks.append((Figure(drawn, (Span("As found", "strong"), f", flattened, {grid}.")),))
     if content.drafted is not None:
-        drawn = quilt_picture(content.drafted, share, _MOST_HIGH_MM, content.cloths, edge_now=content.edge_now)
+        drawn = quilt_picture(
+            content.drafted,
+            share,
+            _MOST_HIGH_MM,
+            content.cloths,
+            edge_now=content.edge_now,
+            patch_cloths=content.patch_cloths,
+        )
         size = show_size(*content.drafted.finished_size)
         dashed = " The dashed line is its edge today." if content.edge_now else ""
         stacks.append((Figure(drawn, (Span("As drafted", "strong"), f", uncropped: {size}.{dashed}")),))

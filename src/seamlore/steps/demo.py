@@ -108,8 +108,10 @@ def demo(out: Path, *, today: datetime.date, progress: Progress | None = None) -
     quilt = job.quilt
     keep("reading.json", json.dumps(look_step.as_record(reading), indent=1), "what was measured on the photograph")
     keep("quilt.draft.txt", write_quilt(quilt, find_block=find), "the draft as text, to read and change by hand")
-    keep("block.svg", to_svg(block_picture(quilt.block, 90, letters=True)), "the block")
-    keep("quilt.svg", to_svg(quilt_picture(quilt, 180, 220)), "the quilt as drafted, uncropped")
+    cloths, single = job.cloths
+    keep("block.svg", to_svg(block_picture(quilt.block, 90, cloths, letters=True)), "the block")
+    drawn = quilt_picture(quilt, 180, 220, cloths, patch_cloths=single)
+    keep("quilt.svg", to_svg(drawn), "the quilt as drafted, uncropped, in the colors of the photograph")
     tell("Reckoning fabric", 0.72)
     made = job.plan
     keep("plan.json", json.dumps(make_step.as_record(made), indent=1), "what it takes to make it")

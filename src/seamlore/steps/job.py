@@ -19,6 +19,7 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.quilt_file import read_quilt
+from seamlore.draft.settings_letters import reletter
 from seamlore.errors import MeasureError, PhotoError
 from seamlore.lengths import Length, Unit, length
 from seamlore.making.plan import Plan, plan
@@ -260,14 +261,13 @@ class Job:
             name=self.inputs.about.name,
             told={what: length(text) for what, text in self.inputs.choice.sizes.items() if text.strip()},
         )
-        quilt = replace(made.quilt, fabrics={**made.quilt.fabrics, **self._fabric_names(made.quilt)})
+        quilt = made.quilt
         if self.block is None:
             known = [match for match in self.names_of(quilt.block) if match.kind != "near"]
             if known:
-                found = known[0].block
-                named = replace(quilt.block, name=found.name, also=found.also, family=found.family, notes=found.notes)
-                quilt = replace(quilt, block=named)
-        return replace(made, quilt=quilt)
+                quilt = replace(quilt, block=_named_after(quilt.block, known[0]))
+        fabrics = {**quilt.fabrics, **self._fabric_names(quilt)}
+        return replace(made, quilt=replace(quilt, fabrics=fabrics))
 
     def _fabric_names(self, quilt: Quilt) -> dict[str, str]:
         keys = {*quilt.places, "sashing", "cornerstone", "strip", "setting triangle"}
@@ -284,6 +284,15 @@ class Job:
         """The draft: the user's own where one was written, else as drafted from what was found."""
         text = self.inputs.choice.draft
         return read_quilt(text, find_block=find) if text else self.drafted.quilt
+
+    @cached_property
+    def cloths(self) -> tuple[dict[str, str], dict[tuple[int, int, int], str]]:
+        """Colors of the draft's cloths as the photograph shows them, by key and for single patches."""
+        if self.inputs.photo is None:
+            return {}, {}
+        from seamlore.steps.cloths import seen_cloths  # opens pictures: slow to import
+
+        return seen_cloths(self.look, self.quilt)
 
     @property
     def seam_allowance(self) -> Length | None:
@@ -315,6 +324,16 @@ class Job:
             raise MeasureError("no evidence", "a date rests on evidence", "write down what was seen or told")
         year = datetime.date.today().year
         return self.memo.get(("date", text, year), lambda: date(text, this_year=year))
+
+
+def _named_after(block: Block, match: Match) -> Block:
+    """Give a block the name of the catalogue's entry, and its letters where each stands for one of the block's."""
+    entry = match.block
+    letters = {seen[0]: letter for letter, seen in match.places.items() if len(seen) == 1}
+    lettered = block
+    if len(letters) == len(block.places) == len(entry.places):
+        lettered = reletter(block, letters)
+    return replace(lettered, name=entry.name, also=entry.also, family=entry.family, notes=entry.notes)
 
 
 def _tape_lines(tape: Tape) -> list[Measurement]:

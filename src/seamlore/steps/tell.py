@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from typing import Literal, TypeVar
 
@@ -56,7 +56,8 @@ def booklet_pdf(job: Job, made: Plan, *, printed: datetime.date) -> bytes:
     from seamlore.sheets.booklet import booklet
 
     paper = job.inputs.making.paper
-    return to_pdf(booklet(booklet_content(made, printed=printed, lead=booklet_lead(job)), paper), paper)
+    content = booklet_content(made, printed=printed, lead=booklet_lead(job), cloths=job.cloths[0])
+    return to_pdf(booklet(content, paper), paper)
 
 
 def label_pdf(job: Job, *, printed: datetime.date) -> bytes:
@@ -102,6 +103,8 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
         photo=photo,
         drafted=drafted,
         edge_now=edge_now,
+        cloths=job.cloths[0] if drafted else {},
+        patch_cloths=job.cloths[1] if drafted else {},
         lead=study_lead(job, drafted),
         facts=tuple(_facts(job)),
         sums=tuple(str(each) for each in adjustment.sums),
@@ -129,8 +132,8 @@ def study_lead(job: Job, drafted: Quilt | None) -> str:
 def _facts(job: Job) -> Iterable[Fact]:
     unit = job.unit
     for each in job.adjustment.measured.lengths:
-        # What the photograph says of an edge is a position, not a size; it is told where it is negative.
-        if each.what is What.EDGE and each.value.inches >= 0:
+        # What the photograph says of an edge is a position, not a size; it is told where blocks are surely cut.
+        if each.what is What.EDGE and -each.value.inches <= each.tolerance.inches:
             continue
         yield Fact(_fact_name(each), _shown(abs(each.value), unit), _give(each.tolerance, unit), str(each.known))
     for count in job.adjustment.measured.counts:
@@ -218,7 +221,9 @@ def booklet_lead(job: Job) -> str:
     return f"Drafted from the old quilt {job.inputs.about.name}: its blocks whole, as its maker pieced them."
 
 
-def booklet_content(made: Plan, *, printed: datetime.date, lead: str = "") -> BookletContent:
+def booklet_content(
+    made: Plan, *, printed: datetime.date, lead: str = "", cloths: Mapping[str, str] | None = None
+) -> BookletContent:
     """Gather what the pattern booklet shows.
 
     Parameters
@@ -226,6 +231,8 @@ def booklet_content(made: Plan, *, printed: datetime.date, lead: str = "") -> Bo
     made : Plan
     printed : date
     lead : str
+    cloths : mapping of str to str, optional
+        Colors by key; by value when not given.
     """
     quilt = made.quilt
     keys = _keys(quilt)
@@ -237,6 +244,7 @@ def booklet_content(made: Plan, *, printed: datetime.date, lead: str = "") -> Bo
         quilt=quilt,
         allowance=made.seam,
         fabric_width=made.fabric_width,
+        cloths=dict(cloths or {}),
         lead=lead,
         buy=tuple(
             ToBuy(
