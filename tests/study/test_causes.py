@@ -1,7 +1,11 @@
 """Which explanations are weighed, and how each sees the measurements."""
 
+from seamlore.draft.notation import read_block
 from seamlore.lengths import inches
+from seamlore.photo.reading import Reading, Uncertainty
+from seamlore.study.adjustment import adjust
 from seamlore.study.causes import Cause, Kind, explanations, log_odds, model, row, size_name
+from seamlore.study.drafting import as_drafted
 from seamlore.study.measurements import What, measurements, taken
 
 PLAIN = measurements(
@@ -56,6 +60,28 @@ def test_blocks_that_clearly_differ_both_ways_are_not_made_square():
     near = measurements([taken(What.BLOCK, inches(8), "across"), taken(What.BLOCK, inches("8.0625"), "down")])
     assert size_name(oblong, What.BLOCK, "down") == "block down"
     assert size_name(near, What.BLOCK, "down") == "block"
+
+
+def test_strips_between_columns_only_add_nothing_to_the_length():
+    reading = Reading(
+        photo_size=(9, 9),
+        corners=((0, 0), (9, 0), (9, 9), (0, 9)),
+        corners_from="given",
+        unit="in",
+        size=(74, 64),
+        setting="straight",
+        rows=8,
+        columns=7,
+        block_size=(8.0, 8.0),
+        sashing=(3.0, 0.05),
+        uncertainty=Uncertainty(block_size=(0.05, 0.05), sashing=(0.05, 0.05), edge=0.1),
+    )
+    tape = [taken(What.OVERALL, inches(74), "across"), taken(What.OVERALL, inches(64), "down")]
+    found = adjust(measurements(tape, reading=reading))
+    assert found.comes_out
+    assert found.explanations[0].sashing == (inches(3), inches(0))
+    plain = read_block("block Plain\nA light\n\nA")
+    assert as_drafted(found, block_drawn=plain).quilt.finished_size == (inches(74), inches(64))
 
 
 def test_trimmed_all_round_is_likelier_than_two_independent_accidents():

@@ -42,7 +42,7 @@ def gone(m: Measurements, causes: Causes, axis: Axis, made: Fit) -> tuple[tuple[
 def made_of(m: Measurements, causes: Causes, axis: Axis, made: Fit, n: int, block_in: float) -> Length:
     """What blocks and sashing come to along an axis, uncropped, at the likeliest sizes."""
     total = exact(block_in, m.unit) * n
-    gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if has_sashing(m) else 0
+    gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if has_sashing(m, axis) else 0
     if gaps:
         total = total + exact(made.best[size_name(m, What.SASHING, axis)], m.unit) * gaps
     return root2(total) if m.on_point else total
@@ -182,7 +182,7 @@ def _check(m: Measurements, causes: Causes, made: Fit) -> str:
             continue
         size = exact(block, m.unit)
         total, text = size * n, f"{n} x {show(size, bare=True)}"
-        gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if has_sashing(m) else 0
+        gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if has_sashing(m, axis) else 0
         if gaps:
             strip = exact(made.best[size_name(m, What.SASHING, axis)], m.unit)
             total, text = total + strip * gaps, f"{text} + {gaps} x {show(strip, bare=True)}"

@@ -12,6 +12,7 @@ from seamlore.study.causes import (
     Causes,
     Kind,
     explanations,
+    has_sashing,
     log_odds,
     model,
     of_kind,
@@ -259,6 +260,8 @@ def _explanation(m: Measurements, causes: Causes, made: Fit, weight: float, agai
     zero = in_unit(0, unit)
 
     def size(what: What, axis: Axis) -> Length:
+        if what is What.SASHING and not has_sashing(m, axis):
+            return zero
         value = made.best.get(size_name(m, what, axis))
         return zero if value is None else exact(value, unit)
 

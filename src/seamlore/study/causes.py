@@ -93,9 +93,16 @@ def size_name(m: Measurements, what: What, axis: Axis) -> str:
     return what.value if apart <= near else f"{what.value} {axis}"
 
 
-def has_sashing(m: Measurements) -> bool:
-    """Whether any sashing was measured."""
-    return any(each.what is What.SASHING for each in m.lengths)
+def has_sashing(m: Measurements, axis: Axis | None = None) -> bool:
+    """Whether there is sashing, anywhere or to cross along an axis.
+
+    Sashing measured one way holds the other way too, unless a photograph was read and shows none there.
+    """
+    found = [each for each in m.lengths if each.what is What.SASHING]
+    if axis is None or any(each.along in (axis, "both") for each in found):
+        return bool(found)
+    seen = any(each.what is What.BLOCK and each.known is Known.PHOTO for each in m.lengths)
+    return bool(found) and not seen
 
 
 def has_border(m: Measurements, axis: Axis) -> bool:
@@ -158,9 +165,9 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
             seams, stretch = (0, 0.0) if by_hand else (2, stretch)
         case What.SPAN:
             on[block] = float(each.blocks)
-            if has_sashing(m):
+            if has_sashing(m, axis):
                 on[sashing] = float(each.sashings)
-            seams = 2 * each.blocks + (2 * each.sashings if has_sashing(m) else 0)
+            seams = 2 * each.blocks + (2 * each.sashings if has_sashing(m, axis) else 0)
         case What.OUTER:
             on[block] = 1.0
             seams = 2
@@ -174,7 +181,7 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
         case What.OVERALL:
             if n is None:
                 return None
-            gaps = (n - 1 + 2 * outer) if has_sashing(m) else 0
+            gaps = (n - 1 + 2 * outer) if has_sashing(m, axis) else 0
             # On point the quilt is measured along the diagonals of its blocks.
             slant = 2**0.5 if m.on_point else 1.0
             on[block] = n * slant

@@ -194,7 +194,7 @@ def _others(given: Snap, chosen: Length) -> tuple[Length, ...]:
 def _posterior(found: Adjustment, chosen: Explanation, name: str, value: Length) -> tuple[Length, Length]:
     """What the measurements come to for one unknown, and two standard uncertainties."""
     unit = found.measured.unit
-    if name not in chosen.fit.names:
+    if name not in chosen.fit.names or not value:
         return value, in_unit(0, unit)
     at = chosen.fit.names.index(name)
     mean, spread = float(chosen.fit.mean[at]), sqrt(max(float(chosen.fit.spread[at, at]), 0.0))

@@ -351,7 +351,8 @@ def from_reading(reading: Reading, tape: Iterable[Measurement] = ()) -> tuple[Me
         found += [
             seen(What.SASHING, axis, reading.sashing[i], spread.sashing[i])
             for i, axis in enumerate(AXES)
-            if reading.sashing[i] > 0
+            # Less than this is how unevenly blocks meet, not a strip of cloth.
+            if reading.sashing[i] > max(3 * spread.sashing[i], 0.02 * reading.block_size[i])
         ]
     if reading.edge is not None and reading.setting == "straight":
         found += [

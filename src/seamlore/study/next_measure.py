@@ -102,7 +102,7 @@ def _offers(found: Adjustment) -> Iterator[Measurement]:
                 one * over,
                 "both" if m.on_point else axis,
                 blocks=over,
-                sashings=over if top.sashing[0] or top.sashing[1] else 0,
+                sashings=over if pitch[1] else 0,
             )
         for side in SIDES[axis] if not m.on_point else ():
             if not any(each.what is What.OUTER and each.side == side for each in m.lengths):
