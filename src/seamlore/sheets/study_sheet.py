@@ -97,8 +97,9 @@ def _pictures(content: StudyContent, paper: Paper) -> list[Block]:
             patch_cloths=content.patch_cloths,
         )
         size = show_size(*content.drafted.finished_size)
-        dashed = " The dashed line is its edge today." if content.edge_now else ""
-        stacks.append((Figure(drawn, (Span("As drafted", "strong"), f", uncropped: {size}.{dashed}")),))
+        colors = " Colors as photographed." if content.patch_cloths else ""
+        dashed = " Dashed: its edge today." if content.edge_now else ""
+        stacks.append((Figure(drawn, (Span("As drafted", "strong"), f", uncropped: {size}.{dashed}{colors}")),))
     return [Wide((Beside(tuple(stacks), gap_mm=_GAP_MM),))]
 
 
