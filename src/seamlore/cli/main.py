@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from importlib import import_module
 
@@ -71,7 +72,7 @@ def run(words: list[str] | None = None) -> int:
     Returns
     -------
     int
-        0 done, 2 bad input with one line on standard error, 130 stopped by the user.
+        0 done, 2 bad input with one line on standard error, 130 stopped by the user, 1 a mistake of the program's own.
     """
     try:
         seamlore.main(args=words, prog_name="seamlore", standalone_mode=False)
@@ -85,6 +86,14 @@ def run(words: list[str] | None = None) -> int:
         # Whoever read the output has seen enough of it.
         sys.stderr.close()
         return 0
+    except Exception as fault:
+        if os.environ.get("SEAMLORE_TRACE"):
+            raise
+        return _refuse(
+            f"Seamlore has made a mistake ({type(fault).__name__}: {fault}); tell its makers what you did, "
+            "with what it prints when SEAMLORE_TRACE=1 is set",
+            1,
+        )
     return 0
 
 

@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from seamlore.draft.bed import cover_size, fit_to, mattress
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import find
 from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.quilt_file import read_quilt
-from seamlore.errors import SeamloreError
-from seamlore.lengths import Length
+from seamlore.draft.settings import STRAIGHT, OnPoint
+from seamlore.errors import PlanError, SeamloreError
+from seamlore.lengths import Length, inches
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,8 @@ class Wanted:
         Finished widths, from the inside outward.
     mitred : bool
         Whether borders are mitred.
+    on_point : bool
+        Whether the blocks stand on point, with side and corner triangles.
     name : str
         What the quilt is called; the block's name when empty.
     """
@@ -42,6 +46,7 @@ class Wanted:
     outer_sashing: bool = False
     borders: tuple[Length, ...] = ()
     mitred: bool = False
+    on_point: bool = False
     name: str = ""
 
 
@@ -139,4 +144,39 @@ def put_together(block: Block, wanted: Wanted) -> Quilt:
         columns=wanted.columns,
         sashing=sashing,
         borders=tuple(borders),
+        setting=OnPoint() if wanted.on_point else STRAIGHT,
     )
+
+
+def fitted(given: Block | Quilt, bed: str, drop: Length | None) -> Quilt:
+    """Fit a quilt to a bed: the nearest counts of blocks, and width of its outermost border.
+
+    Parameters
+    ----------
+    given : Block or Quilt
+        A block alone cannot be fitted.
+    bed : str
+        Such as "queen".
+    drop : Length, optional
+        How far it hangs down at both sides and the foot; 12 in when not given.
+
+    Raises
+    ------
+    SeamloreError
+        When there is no such bed, or nothing comes near its size.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> quilt = put_together(find("shoo fly"), Wanted((inches(9), inches(9)), 2, 2, borders=(inches(4),)))
+    >>> print(fitted(quilt, "twin", inches(12)))
+    Shoo Fly: 8 rows of 5 Shoo Fly, 61 1/2 in by 88 1/2 in
+    """
+    if isinstance(given, Block):
+        raise PlanError(
+            f"the block {given.name} alone",
+            "a bed takes a quilt",
+            "add --size, --rows and --columns, or a draft file",
+        )
+    size = cover_size(mattress(bed), drop if drop is not None else inches(12))
+    return fit_to(given, size)[0].quilt
