@@ -54,7 +54,7 @@ SAMPLES = {
             Border(in_("3"), corners="squares", pieced=Pieced(POINTS, in_("3"))),
             Border(in_("3/2")),
             Border(in_("3"), corners="squares", pieced=Pieced(POINTS, in_("9/2"), corner=POINTS)),
-            Border(in_("3"), pieced=Pieced(POINTS, in_("3"))),
+            Border(in_("3"), pieced=Pieced(POINTS, in_("3"), mirrored=True)),
         )
     ),
     "alternate plain": crooked(second=PLAIN),
@@ -220,6 +220,18 @@ def test_pieced_border_units_turn_with_the_side_they_lie_on():
     border = Counter(spot.turned.turn for spot in units if spot.role == "border")
     # Sides of 27, 36 and 42 in hold 9, 8 and 14 units; tops of 36, 45 and 57 in hold 12, 10 and 19.
     assert border == {0: 41, 90: 31, 180: 41, 270: 31}
+
+
+@pytest.mark.parametrize("length", ["3", "9/2"])
+def test_a_border_mirrored_from_its_middle_looks_alike_at_all_corners(length):
+    # A square field, so that the border should be its own mirror image across both diagonals. An odd number of units
+    # has one in the middle that is not, and is left out.
+    border = Border(in_("3"), corners="squares", pieced=Pieced(POINTS, in_(length), mirrored=True))
+    laid = [each for each in lay(crooked(3, 3, borders=(border,))) if each.row < 0]
+    dark = {tuple(np.round(np.sort(each.outline, axis=0).mean(axis=0), 6)) for each in laid if each.key == "D"}
+    middle = {point for point in dark if any(abs(coordinate - 16.5) < 2.25 for coordinate in point)}
+    assert {(y, x) for x, y in dark - middle} == dark - middle
+    assert {(33 - y, 33 - x) for x, y in dark - middle} == dark - middle
 
 
 def test_a_mitred_border_meets_on_the_diagonal():

@@ -150,10 +150,10 @@ def test_pieced_borders_and_their_corners_are_read_back():
     unit, corner = reletter(POINTS, {"D": "A", "E": "B"}), POINTS
     quilt = Quilt(
         "q", POINTS, inches(9), inches(9), 2, 3,
-        borders=(Border(inches(3), "red", "squares", Pieced(unit, inches(3), corner)),),
+        borders=(Border(inches(3), "red", "squares", Pieced(unit, inches(3), corner, mirrored=True)),),
     )  # fmt: skip
     text = write_quilt(quilt)
-    assert "repeat 3 in of Points (D as A, E as B)\ncorner Points\n" in text
+    assert "repeat mirrored 3 in of Points (D as A, E as B)\ncorner Points\n" in text
     assert read(text) == quilt
 
 

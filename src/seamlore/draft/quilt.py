@@ -56,11 +56,15 @@ class Pieced:
         Finished length of one unit along the border; its other side is the width of the border.
     corner : Block, optional
         What stands in the corners; a plain square without.
+    mirrored : bool
+        Whether the units of each side are mirrored from its middle on, so that the corners look alike; the
+        middle one of an odd number stays as drawn.
     """
 
     unit: Block
     length: Length
     corner: Block | None = None
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True)

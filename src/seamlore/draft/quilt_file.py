@@ -265,7 +265,9 @@ class _Reader:
             raise line.refuse(
                 f'"repeat {line.text}"', "a border repeats one unit", "write it once, as: repeat 3 in of Sawtooth"
             )
-        return Pieced(self._block(line, named.strip()), line.at(length, along))
+        mirrored = along.startswith("mirrored ")
+        unit = self._block(line, named.strip())
+        return Pieced(unit, line.at(length, along.removeprefix("mirrored ")), mirrored=mirrored)
 
     def _fabrics(self) -> dict[str, str]:
         found: dict[str, str] = {}

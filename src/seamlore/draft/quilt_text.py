@@ -122,7 +122,8 @@ def _setting(quilt: Quilt) -> list[str]:
 def _border(border: Border, blocks: _Blocks) -> list[str]:
     lines = [f"border {exact_text(border.width)}, {border.corners}, {border.fabric}"]
     if border.pieced:
-        lines.append(f"repeat {exact_text(border.pieced.length)} of {blocks.named(border.pieced.unit)}")
+        mirrored = "mirrored " * border.pieced.mirrored
+        lines.append(f"repeat {mirrored}{exact_text(border.pieced.length)} of {blocks.named(border.pieced.unit)}")
         if border.pieced.corner:
             lines.append(f"corner {blocks.named(border.pieced.corner)}")
     return lines

@@ -94,15 +94,15 @@ class _Border:
         side = self.height / down
         for turn in _TURNS:
             lying = turn in (0, 180)
-            for number in range(across if lying else down):
+            count = across if lying else down
+            wide, high = (top, band) if lying else (band, side)
+            for number in range(count):
                 x = start + number * top if lying else self.inset + (band + self.width if turn == 90 else 0)
-                y = (
-                    self.inset + (band + self.height if turn == 180 else 0)
-                    if lying
-                    else (self.inset + band + number * side)
-                )
-                wide, high = (top, band) if lying else (band, side)
-                yield Spot(pieced.unit, Turned(turn), wide, high, Fraction(x), Fraction(y), _QUILT, role="border")
+                y = self.inset + ((band + self.height if turn == 180 else 0) if lying else band + number * side)
+                # The foot of a side toward the middle, its units run from left to right in the order of the turn.
+                along = number if turn in (0, 90) else count - 1 - number
+                how = Turned(turn, pieced.mirrored and 2 * along >= count)
+                yield Spot(pieced.unit, how, wide, high, Fraction(x), Fraction(y), _QUILT, role="border")
         if pieced.corner:
             for turn, (x, y) in zip(_TURNS, self.corners(), strict=True):
                 yield Spot(pieced.corner, Turned(turn), band, band, x, y, _QUILT, role="border corner")
