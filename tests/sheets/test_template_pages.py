@@ -7,7 +7,7 @@ import pytest
 from numpy.testing import assert_allclose
 from shapely import Polygon
 
-from seamlore.drawing.shapes import Area, Line, walk
+from seamlore.drawing.shapes import Area, Group, Line, Text, walk
 from seamlore.errors import PageError
 from seamlore.lengths import inches
 from seamlore.printing.content import Document
@@ -56,6 +56,35 @@ def test_a_template_larger_than_the_page_is_tiled():
     said = " ".join(plate.picture.description for plate in plates)
     for part in range(1, 5):
         assert f"part {part} of 4" in said
+
+
+def test_the_label_of_a_tiled_triangle_stands_clear_of_the_seams():
+    triangle = np.array([[9.0, 0], [9, 9], [0, 9]])
+    plates = template_plates([PatchTemplate("C1", triangle, ("cut 1",))], QUARTER, "letter")
+    labels = [
+        (plate.picture, text)
+        for plate in plates
+        for text in walk(plate.picture.shapes)
+        if isinstance(text, Text) and text.words == "C1"
+    ]
+    assert labels
+    # Every tile holds the whole template, clipped: in one of them the label is seen whole.
+    group_clips = [
+        (outer.clip, inner)
+        for plate in plates
+        for outer in walk(plate.picture.shapes)
+        if isinstance(outer, Group) and outer.clip
+        for inner in outer.shapes
+        if isinstance(inner, Group)
+    ]
+    spots = []
+    for clip, inner in group_clips:
+        assert clip is not None
+        (moved,) = [each for each in inner.shapes if isinstance(each, Group)]
+        label = next(each for each in moved.shapes if isinstance(each, Text))
+        x, y = label.x + moved.dx + inner.dx, label.y + moved.dy + inner.dy
+        spots.append(20 < x < clip[2] - 20 and 20 < y < clip[3] - 10)
+    assert any(spots)
 
 
 def test_parts_of_long_templates_share_pages():

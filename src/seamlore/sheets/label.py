@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from seamlore.drawing.metrics import broken, width_em
 from seamlore.drawing.picture import Picture, picture
@@ -22,11 +23,14 @@ _INSET_MM = 5.0
 _LEAST_PT = 7.5
 
 
+Weight = Literal["regular", "semibold"]
+
+
 @dataclass(frozen=True, slots=True)
 class _Line:
     words: str
     size_pt: float
-    weight: str = "regular"
+    weight: Weight = "regular"
     italic: bool = False
     before_pt: float = 0.0
 
@@ -94,7 +98,6 @@ def label_picture(content: LabelContent) -> Picture:
     y = margin + turn + (height - tall) / 2
     for each in lines:
         y += _advance(each)
-        weight = "semibold" if each.weight == "semibold" else "regular"
         shapes.append(
             Text(
                 margin + turn + width / 2,
@@ -102,7 +105,7 @@ def label_picture(content: LabelContent) -> Picture:
                 each.words,
                 each.size_pt,
                 "middle",
-                weight=weight,  # type: ignore[arg-type]
+                weight=each.weight,
                 italic=each.italic,
                 fill=INK,
             )
@@ -162,16 +165,14 @@ def _about(side_mm: float) -> str:
 
 
 def _wide(line: _Line) -> float:
-    weight = "semibold" if line.weight == "semibold" else "regular"
-    return width_em(line.words, weight) * line.size_pt * MM_PER_PT  # type: ignore[arg-type]
+    return width_em(line.words, line.weight) * line.size_pt * MM_PER_PT
 
 
 def _lines(content: LabelContent, width: float, factor: float) -> list[_Line]:
     found: list[_Line] = []
 
-    def put(words: str, size: float, weight: str = "regular", italic: bool = False, before: float = 0.0) -> None:
-        kind = "semibold" if weight == "semibold" else "regular"
-        for index, line in enumerate(broken(words, width / (size * MM_PER_PT), kind)):  # type: ignore[arg-type]
+    def put(words: str, size: float, weight: Weight = "regular", italic: bool = False, before: float = 0.0) -> None:
+        for index, line in enumerate(broken(words, width / (size * MM_PER_PT), weight)):
             found.append(_Line(line, size, weight, italic, before if index == 0 else 0.0))
 
     base = _LEAST_PT * factor

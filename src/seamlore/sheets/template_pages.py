@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import MM_PER_INCH, Shape, moved
-from seamlore.drawing.tiling import tiles
+from seamlore.drawing.tiling import OVERLAP_MM, Tile, tiles
 from seamlore.lengths import Length
-from seamlore.pictures.lettering import depth, show_seam
+from seamlore.pictures.lettering import depth, heart, show_seam
 from seamlore.pictures.templates import cutting_line, template_picture
 from seamlore.plane.outline import as_outline
 from seamlore.printing.content import Block, Paper, Paragraph, Plate
@@ -91,8 +91,25 @@ def _parts(given: PatchTemplate, allowance: Length, room: tuple[float, float]) -
                 fitting.append(_Turned(drawn, cells))
     if fitting:
         return [fitting]
-    cut = min((tiles(drawn, *room) for _, drawn in turns), key=len)
-    return [[_Turned(tile.picture, _whole(tile.picture))] for tile in cut]
+    cut = [(tiles(drawn, *room), _label_spot(outline, drawn)) for outline, drawn in turns]
+    # Of as many tiles, those whose seams run farthest from the label.
+    best, _ = min(cut, key=lambda each: (len(each[0]), -round(_from_seams(*each), 1)))
+    return [[_Turned(tile.picture, _whole(tile.picture))] for tile in best]
+
+
+def _label_spot(outline_in: NDArray[np.float64], drawn: Picture) -> tuple[float, float]:
+    sewing = as_outline(outline_in) * MM_PER_INCH
+    x, y, _ = heart(sewing)
+    low, extent = sewing.min(axis=0), np.ptp(sewing, axis=0)
+    left, top = (drawn.width_mm - extent[0]) / 2 - low[0], (drawn.height_mm - extent[1]) / 2 - low[1]
+    return float(x + left), float(y + top)
+
+
+def _from_seams(cut: Sequence[Tile], spot: tuple[float, float]) -> float:
+    """Give the distance from a spot to the nearest line along which tiles are joined, in mm."""
+    across = [abs(spot[0] - tile.left_mm - OVERLAP_MM / 2) for tile in cut if tile.column]
+    down = [abs(spot[1] - tile.top_mm - OVERLAP_MM / 2) for tile in cut if tile.row]
+    return min(across + down)
 
 
 def _turns(given: PatchTemplate, allowance: Length) -> Iterator[tuple[NDArray[np.float64], Picture]]:
