@@ -82,6 +82,15 @@ def arrange(quilt: Quilt) -> Arrangement:
     -------
     Arrangement
         What `lay` draws and `pieces` counts.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.lengths import inches
+    >>> plain = read_block("block Plain\\nA light\\n\\nA")
+    >>> arranged = arrange(Quilt("q", plain, inches(8), inches(8), 2, 2, setting=OnPoint()))
+    >>> len(arranged.spots), len(arranged.setting), arranged.borders
+    (5, 8, ())
     """
     frame = _field_frame(quilt)
     border_bits, border_spots = border_parts(quilt)

@@ -139,7 +139,7 @@ def place_fabrics(
                 raise PlanError(
                     f"no {value} fabric", f"{len(mine)} {value} patches need one", f"add a {value} fabric"
                 )
-            problem = as_problem(quilt, laid, mine, fitting, near, blocks, pairs)
+            problem = as_problem(laid, mine, fitting, near, blocks, pairs)
             answer = place(problem, highest=most)
             if answer.reason or answer.placed is None:
                 raise impossible(laid, mine, fitting, answer, value)

@@ -48,7 +48,37 @@ class Unit:
 
 
 def scrappy_units(quilt: Quilt, laid: Sequence[Laid], each: str, allowance: float) -> list[Unit]:
-    """Gather the scrappy patches: each by itself, or by the place of their block; with the cloth that they take."""
+    """Gather the scrappy patches of a quilt into what takes one fabric.
+
+    Parameters
+    ----------
+    quilt : Quilt
+        As drafted.
+    laid : sequence of Laid
+        From `layout.lay`.
+    each : {"patch", "place"}
+        Whether each patch stands by itself, or all of one place of one block go together.
+    allowance : float
+        Width of the seam allowance in inches.
+
+    Returns
+    -------
+    list of Unit
+
+    Examples
+    --------
+    >>> from seamlore.draft.layout import lay
+    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.lengths import inches
+    >>> block = read_block("block Two\\nA dark scrappy\\nB light\\n\\nA B\\nB A")
+    >>> quilt = Quilt("q", block, inches(4), inches(4), 1, 1)
+    >>> [unit.size for unit in scrappy_units(quilt, lay(quilt), "patch", 0.25)]
+    [6.25, 6.25]
+    >>> [unit.members for unit in scrappy_units(quilt, lay(quilt), "place", 0.25)]
+    [(0, 3)]
+    >>> scrappy_units(quilt, [], "patch", 0.25)
+    []
+    """
     places, gathered = quilt.places, defaultdict(list)
     for index, piece in enumerate(laid):
         if piece.key in places and places[piece.key].scrappy:
@@ -71,7 +101,6 @@ def scrappy_units(quilt: Quilt, laid: Sequence[Laid], each: str, allowance: floa
 
 
 def as_problem(
-    quilt: Quilt,
     laid: Sequence[Laid],
     units: Sequence[Unit],
     cloths: Sequence[Cloth],
@@ -79,7 +108,21 @@ def as_problem(
     blocks: Mapping[tuple[int, int], int],
     pairs: Sequence[tuple[int, int]],
 ) -> Problem:
-    """Pose the placing of units of one value as a problem for the solver."""
+    """Pose the placing of units of one value as a problem for the solver.
+
+    Parameters
+    ----------
+    laid : sequence of Laid
+        From `layout.lay`.
+    units, cloths : sequence
+        Of one value.
+    near : sequence of (int, int)
+        `placement_near.touching_pairs` of what is laid.
+    blocks : mapping of (row, column) to int
+        The number of each block; a piece that lies in none stands for a block of its own.
+    pairs : sequence of (int, int)
+        `placement_near.neighbouring_blocks`.
+    """
     unit_of = {member: number for number, unit in enumerate(units) for member in unit.members}
     touching = set()
     barred = np.zeros((len(units), len(cloths)), bool)

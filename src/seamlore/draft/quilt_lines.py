@@ -59,7 +59,7 @@ class Line:
         return [part.strip() for part in self.text.split(",")]
 
     def options(self, words: Sequence[str], known: Sequence[str]) -> Sequence[str]:
-        """Give back words that are all known; refuse the first that is not."""
+        """Give back words that are all known; refuse the first that is not, offering the nearest."""
         for word in words:
             if word not in known:
                 raise self.refuse(f'"{word}"', "it says nothing here", nearest(word, known))
@@ -67,14 +67,34 @@ class Line:
 
 
 def count(line: Line) -> int:
-    """Read a number of rows or columns."""
+    """Read a number of rows or columns.
+
+    Examples
+    --------
+    >>> count(Line(4, "7"))
+    7
+    >>> count(Line(4, "none"))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: line 4: "none": from 1 to 500; give a whole number
+    """
     if not re.fullmatch(r"\d{1,4}", line.text) or not 1 <= int(line.text) <= _MOST:
         raise line.refuse(f'"{line.text}"', f"from 1 to {_MOST}", "give a whole number")
     return int(line.text)
 
 
 def finished(line: Line) -> tuple[Length, Length]:
-    """Read one length for a square, or a width and a height."""
+    """Read one length for a square, or a width and a height.
+
+    Examples
+    --------
+    >>> finished(Line(3, "9 in")), finished(Line(3, "9 x 12 in"))
+    ((Length('9 in'), Length('9 in')), (Length('9 in'), Length('12 in')))
+    >>> finished(Line(3, "9"))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.LengthError: line 3: "9" is not a length: it has no unit; ...
+    """
     if re.search("x|×|by", line.text):
         return line.at(size, line.text)
     side = line.at(length, line.text)
@@ -82,7 +102,17 @@ def finished(line: Line) -> tuple[Length, Length]:
 
 
 def setting(line: Line) -> Setting:
-    """Read how blocks are set."""
+    """Read how blocks are set.
+
+    Examples
+    --------
+    >>> setting(Line(6, "on point, half blocks"))
+    OnPoint(edge='half blocks')
+    >>> setting(Line(6, "askew"))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: line 6: "askew": blocks are not set so; choose one of: offset, on point, straight, strips
+    """
     kind, *rest = line.parts()
     if kind == "straight":
         line.options(rest, [])
@@ -100,7 +130,15 @@ def setting(line: Line) -> Setting:
 
 
 def sashing(line: Line) -> Sashing:
-    """Read the widths of sashing, and whether it runs outside and has cornerstones."""
+    """Read the widths of sashing, and whether it runs outside and has cornerstones.
+
+    Examples
+    --------
+    >>> sashing(Line(7, "2 in by 3 in, outside")).between_rows
+    Length('3 in')
+    >>> sashing(Line(7, "0 in")).between_rows
+    Length('0 in')
+    """
     widths, *rest = line.parts()
     said = line.options(rest, ["outside", "cornerstones"])
     across, by, down = widths.partition(" by ")
@@ -110,7 +148,13 @@ def sashing(line: Line) -> Sashing:
 
 
 def cut(line: Line) -> Cut:
-    """Read how much is cut off at some sides."""
+    """Read how much is cut off at some sides.
+
+    Examples
+    --------
+    >>> cut(Line(8, "left 2 in")).left, cut(Line(8, "left 2 in")).top
+    (Length('2 in'), Length('0 in'))
+    """
     sides: dict[str, Length] = dict.fromkeys(("left", "top", "right", "bottom"), inches(0))
     for part in line.parts():
         side, _, given = part.partition(" ")
@@ -120,7 +164,16 @@ def cut(line: Line) -> Cut:
 
 
 def border(line: Line) -> Border:
-    """Read a border: its width, its corners if they are said, and its fabric."""
+    """Read a border: its width, its corners if they are said, and its fabric.
+
+    Examples
+    --------
+    >>> made = border(Line(9, "4 in, mitred, brown, faded"))
+    >>> made.corners, made.fabric
+    ('mitred', 'brown, faded')
+    >>> border(Line(9, "4 in")).fabric
+    'border'
+    """
     given, *rest = line.parts()
     width = line.at(length, given)
     corners = rest.pop(0) if rest and rest[0] in _CORNERS else "butted"
@@ -130,7 +183,13 @@ def border(line: Line) -> Border:
 
 
 def fabric(line: Line) -> tuple[str, str]:
-    """Read what the fabric of a place is called."""
+    """Read what the fabric of a place is called.
+
+    Examples
+    --------
+    >>> fabric(Line(9, "A = muslin"))
+    ('A', 'muslin')
+    """
     key, equals, name = (part.strip() for part in line.text.partition("="))
     if not (key and equals and name):
         raise line.refuse(f'"{line.text}"', "a fabric line is a place = a name", "write: fabric A = muslin")
@@ -138,12 +197,40 @@ def fabric(line: Line) -> tuple[str, str]:
 
 
 def is_pattern(line: Line) -> bool:
-    """Tell whether a line of turns names a pattern."""
+    """Tell whether a line of turns names a pattern.
+
+    Examples
+    --------
+    >>> is_pattern(Line(9, "in fours")), is_pattern(Line(9, "m90 0"))
+    (True, False)
+    """
     return not _TURN.fullmatch(line.text.split()[0])
 
 
 def turned_rows(lines: Sequence[Line], spots: Sequence[tuple[int, int]]) -> Mapping[tuple[int, int], Turned]:
-    """Read a line of turns for each row of blocks."""
+    """Read a line of turns for each row of blocks.
+
+    Parameters
+    ----------
+    lines : sequence of Line
+        One for each row, from the top.
+    spots : sequence of (row, column)
+        Of all blocks, as `Quilt.spots` has them.
+
+    Returns
+    -------
+    mapping of (row, column) to Turned
+        An entry for every block, also for those that lie as drawn.
+
+    Examples
+    --------
+    >>> turned_rows([Line(9, "0 m90")], [(0, 0), (0, 1)])[0, 1]
+    Turned(turn=90, mirrored=True)
+    >>> turned_rows([Line(9, "0")], [(0, 0), (0, 1)])
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: line 9: 1 turn: this row has 2 blocks; give one for each
+    """
     rows: dict[int, list[tuple[int, int]]] = {}
     for spot in spots:
         rows.setdefault(spot[0], []).append(spot)
@@ -154,7 +241,9 @@ def turned_rows(lines: Sequence[Line], spots: Sequence[tuple[int, int]]) -> Mapp
     for row, line in zip(rows.values(), lines, strict=True):
         words = line.text.split()
         if len(words) != len(row):
-            raise line.refuse(f"{len(words)} turns", f"this row has {len(row)} blocks", "give one for each")
+            raise line.refuse(
+                f"{len(words)} turn{'s' * (len(words) != 1)}", f"this row has {len(row)} blocks", "give one for each"
+            )
         for spot, word in zip(row, words, strict=True):
             found = _TURN.fullmatch(word)
             if not found:

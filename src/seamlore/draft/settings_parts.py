@@ -111,7 +111,13 @@ class Bit:
 
 
 def box(width: Fraction, height: Fraction) -> Ring:
-    """Make the outline of a rectangle with its top left corner at 0, 0."""
+    """Make the outline of a rectangle with its top left corner at 0, 0.
+
+    Examples
+    --------
+    >>> [(int(x), int(y)) for x, y in box(Fraction(3), Fraction(2))]
+    [(0, 0), (3, 0), (3, 2), (0, 2)]
+    """
     zero = Fraction(0)
     return ((zero, zero), (width, zero), (width, height), (zero, height))
 
@@ -132,7 +138,14 @@ def moved_ring(ring: Ring, turned: Turned) -> Ring:
 
 
 def inside(ring: Ring, keep: Sequence[HalfPlane]) -> bool:
-    """Tell whether an outline lies wholly within some half planes."""
+    """Tell whether an outline lies wholly within some half planes.
+
+    Examples
+    --------
+    >>> right = (Fraction(1), Fraction(0), Fraction(1))
+    >>> inside(box(Fraction(2), Fraction(2)), [right]), inside(box(Fraction(2), Fraction(2)), [])
+    (False, True)
+    """
     return all(a * x + b * y >= c for a, b, c in keep for x, y in ring)
 
 
@@ -255,6 +268,17 @@ def parts(spot: Spot) -> tuple[Part, ...]:
     -------
     tuple of Part
         In the order in which the block as drawn lists its patches; inches from the corner of the spot.
+
+    Examples
+    --------
+    >>> from seamlore.draft.notation import read_block
+    >>> two = read_block("block Two\\nA dark\\nB light\\n\\nA|B")
+    >>> whole = Spot(two, Turned(90), Fraction(8), Fraction(6), Fraction(0), Fraction(0), Frame())
+    >>> [(part.place, max(y for _, y in part.outline)) for part in parts(whole)]
+    [('A', Fraction(3, 1)), ('B', Fraction(6, 1))]
+    >>> from dataclasses import replace
+    >>> [part.place for part in parts(replace(whole, keep=((Fraction(0), Fraction(1), Fraction(3)),)))]
+    ['B']
     """
     keep = spot_kind(spot)[-1]
     found = []
