@@ -38,7 +38,7 @@ def environment() -> Environment:
     )
     made.globals["steps"] = STEPS
     made.filters["drawn"] = drawn
-    made.filters["length"] = in_words
+    made.filters["tape"] = in_words
     return made
 
 
