@@ -34,7 +34,9 @@ def sides(given: Block) -> Sides:
     """Put the sides of all patches of a block into one array."""
     rings = [each.points for each in given.patches]
     firsts = np.cumsum([0, *(len(ring) for ring in rings[:-1])])
-    return Sides(np.concatenate(rings), np.concatenate([np.roll(ring, -1, axis=0) for ring in rings]), firsts)
+    return Sides(
+        np.concatenate(rings), np.concatenate([part for ring in rings for part in (ring[1:], ring[:1])]), firsts
+    )
 
 
 def patches_at(found: Sides, spots: Spots) -> list[tuple[int, int]]:

@@ -7,12 +7,13 @@ two names for one drawing are as common as two drawings of one name.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
+from itertools import pairwise
 from typing import Literal, Protocol
 
 import numpy as np
@@ -26,6 +27,7 @@ from seamlore.draft.seams import Line, Segment, Stretch
 from seamlore.errors import ShapeError
 
 Kind = Literal["same", "scrappy", "values", "near"]
+Sizes = NDArray[np.float64]
 KINDS: tuple[Kind, ...] = ("same", "scrappy", "values", "near")
 MOTIONS = tuple((turn, mirrored) for mirrored in (False, True) for turn in (0, 90, 180, 270))
 # Below this share of seams in common two blocks have little to do with each other; our own choice.
@@ -190,11 +192,13 @@ class _Index:
     visible: tuple[list[Stretch], ...]
     # For each line the marks between its pieces, and the number of the first piece.
     marks: Mapping[Line, tuple[list[int], int]]
+    # Length of each piece, shape (pieces,).
+    sizes: Sizes
     # Shape (pieces, blocks): length of the piece where the block has a seam there.
-    full_pieces: NDArray[np.float64]
-    visible_pieces: NDArray[np.float64]
+    full_pieces: Sizes
+    visible_pieces: Sizes
     # For each block a point inside each of its patches, shape (patches, 2).
-    inner: tuple[NDArray[np.float64], ...]
+    inner: tuple[Sizes, ...]
 
 
 def _both(given: Block) -> tuple[list[Stretch], list[Stretch]]:
@@ -223,43 +227,52 @@ def _indexed(blocks: tuple[Block, ...]) -> _Index:
     for line in sorted(ends):
         marks[line] = sorted(ends[line]), count
         count += len(ends[line]) - 1
+    sizes = np.array(
+        [
+            lines.length(Stretch(line, low, high))
+            for line, (on_line, _) in marks.items()
+            for low, high in pairwise(on_line)
+        ]
+    )
     tables = []
     for which in (0, 1):
-        table = np.zeros((count, len(blocks)))
-        for column, found in enumerate(both):
-            for piece, size in _pieces(found[which], marks):
-                table[piece, column] += size
-        tables.append(table)
+        tables.append(np.column_stack([_cover(found[which], marks, sizes) for found in both]))
     inner = tuple(inner_points(one.patches) for one in blocks)
-    return _Index(blocks, tuple(f for f, _ in both), tuple(v for _, v in both), marks, tables[0], tables[1], inner)
+    return _Index(
+        blocks, tuple(f for f, _ in both), tuple(v for _, v in both), marks, sizes, tables[0], tables[1], inner
+    )
 
 
-def _pieces(found: Iterable[Stretch], marks: Mapping[Line, tuple[list[int], int]]) -> Iterable[tuple[int, float]]:
-    """The pieces that stretches run over, with the length that they run over in each."""
+def _cover(found: Iterable[Stretch], marks: Mapping[Line, tuple[list[int], int]], sizes: Sizes) -> Sizes:
+    """How much of each piece stretches run over, shape (pieces,)."""
+    covered = np.zeros(len(sizes))
     for line, start, end in found:
         if line not in marks:
             continue
         on_line, first = marks[line]
-        at = max(bisect_right(on_line, start) - 1, 0)
-        while at < len(on_line) - 1 and on_line[at] < end:
-            low, high = max(start, on_line[at]), min(end, on_line[at + 1])
-            if high > low:
-                yield first + at, lines.length(Stretch(line, low, high))
-            at += 1
+        low, high = bisect_left(on_line, start), bisect_right(on_line, end) - 1
+        if low > high:
+            if 0 < low < len(on_line):
+                covered[first + low - 1] += lines.length(Stretch(line, start, end))
+            continue
+        covered[first + low : first + high] = sizes[first + low : first + high]
+        # The stretch may begin and end within a piece.
+        if low > 0 and start < on_line[low]:
+            covered[first + low - 1] += lines.length(Stretch(line, start, on_line[low]))
+        if high < len(on_line) - 1 and end > on_line[high]:
+            covered[first + high] += lines.length(Stretch(line, on_line[high], end))
+    return covered
 
 
-def _shares(
-    index: _Index, full: Sequence[Stretch], visible: Sequence[Stretch]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _shares(index: _Index, full: Sequence[Stretch], visible: Sequence[Stretch]) -> tuple[Sizes, Sizes]:
     """Share of seams in common with each block of the catalogue in each motion, (blocks, 8): all, and those that show."""
     shares = []
+    turned: list[Sizes] = []
     for found, table in ((full, index.full_pieces), (visible, index.visible_pieces)):
-        covered = np.zeros((len(MOTIONS), len(table)))
-        for spot, motion in enumerate(MOTIONS):
-            for piece, size in _pieces(lines.moved(found, *motion), index.marks):
-                covered[spot, piece] += size
-        lengths = table.max(axis=1, initial=0.0)
-        common = (covered / np.where(lengths > 0, lengths, 1)) @ table
+        if not turned or found != full:
+            turned = [_cover(lines.moved(found, *motion), index.marks, index.sizes) for motion in MOTIONS]
+        # Every piece lies wholly in a seam of an entry or not at all, so that shares of pieces add up.
+        common = np.array(turned) @ (table > 0)
         total = sum(lines.length(each) for each in found)
         either = total + table.sum(axis=0)[None, :] - common
         shares.append(np.where(either > 0, common / np.where(either > 0, either, 1), 0.0).T)
