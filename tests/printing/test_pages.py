@@ -182,6 +182,10 @@ def test_the_date_in_the_file_is_the_one_passed_in(printed):
     assert str(printed.docinfo["/CreationDate"]).startswith("D:20261125")
 
 
+def test_the_first_page_says_its_date_in_words():
+    assert '#let day = {"November 25, 2026"}' in to_source(Document("x", (), DAY), "a4")
+
+
 def test_a_picture_wider_than_its_column_is_refused_with_the_sizes():
     with pytest.raises(PageError, match=r"Square, 130 by 130 mm: its place on a4 paper has room for 118 by 263 mm"):
         to_pdf(Document("x", (Section("s", (Figure(_square(130)),)),), DAY), "a4")
@@ -235,3 +239,29 @@ def test_words_in_the_side_column_end_above_the_test_squares(lines, tmp_path):
     # Nothing but the squares is there, so all pages look alike.
     for page in pages[1:]:
         assert_array_equal(page, pages[0])
+
+
+def test_a_rendered_picture_has_its_colors_where_they_were_drawn(tmp_path):
+    if shutil.which("pdftoppm") is None:
+        pytest.skip("pdftoppm is not installed")
+    colors = [["#33456a", "#efe7d7"], ["#c29a58", "#8f443b"]]
+    areas = [
+        Area((box(40 * column, 30 * row, 40, 30),), colors[row][column]) for row in range(2) for column in range(2)
+    ]
+    # A half-faded, moved and turned square lies over the middle: black at 0.5 halves each colour.
+    faded = Group((Area((box(-8, -8, 16, 16),), "#000000"),), 40, 30, 45, opacity=0.5)
+    drawn = picture(80, 60, [*areas, faded], title="Four", description="Four colours.")
+    (tmp_path / "page.pdf").write_bytes(to_pdf(Document("x", (Plate("p", drawn),), DAY), "a4"))
+    subprocess.run(["pdftoppm", "-r", "100", "-png", "page.pdf", "p"], cwd=tmp_path, check=True)
+    (file,) = tmp_path.glob("p*.png")
+    page = np.asarray(Raster.open(file).convert("RGB"), dtype=int)
+    # The plate begins at the left margin; its top is found by the first painted row.
+    left = round(17 / 25.4 * 100)
+    top = int(np.flatnonzero((page[:, left + 20] == [0x33, 0x45, 0x6A]).all(axis=1))[0])
+    for row in range(2):
+        for column in range(2):
+            wanted = [int(colors[row][column][at : at + 2], 16) for at in (1, 3, 5)]
+            y, x = top + round((15 + 30 * row) / 25.4 * 100), left + round((20 + 40 * column) / 25.4 * 100)
+            assert_allclose(page[y, x], wanted, atol=2)
+            inner_y, inner_x = top + round((26 + 8 * row) / 25.4 * 100), left + round((36 + 8 * column) / 25.4 * 100)
+            assert_allclose(page[inner_y, inner_x], np.array(wanted) / 2, atol=2)

@@ -65,3 +65,9 @@ def test_templates_are_the_last_pages(pattern):
 def test_a_booklet_without_templates_or_diagrams_prints(pattern):
     bare = replace(pattern, templates=(), cutting=(), sewing=(), finishing=(), buy=(), finishing_steps=())
     assert to_pdf(booklet(bare))[:5] == b"%PDF-"
+
+
+def test_a_quilt_without_a_name_is_said_to_have_none(pattern):
+    document = booklet(replace(pattern, name=""))
+    assert document.title.startswith("A quilt without a name")
+    assert to_pdf(document)[:5] == b"%PDF-"

@@ -69,3 +69,9 @@ def test_a_label_too_small_for_its_words_is_refused_with_the_size_they_need(labe
 def test_a_label_larger_than_the_page_is_refused(label_content):
     with pytest.raises(PageError, match="make it smaller"):
         label(replace(label_content, width=inches(9)))
+
+
+def test_a_quilt_without_a_name_is_said_to_have_none(label_content):
+    document = label(replace(label_content, name=""))
+    assert document.title.startswith("A quilt without a name")
+    assert to_pdf(document)[:5] == b"%PDF-"

@@ -86,3 +86,9 @@ def test_a_reading_without_blocks_shows_its_remarks_alone(study):
         study.reading, setting="none", rows=None, columns=None, row_spans=None, column_spans=None, blocks=None
     )
     assert "Remarks" in _headings(study_sheet(replace(study, reading=none)))
+
+
+def test_a_quilt_without_a_name_is_said_to_have_none(study):
+    document = study_sheet(replace(study, name=" "))
+    assert document.title.startswith("A quilt without a name")
+    assert to_pdf(document)[:5] == b"%PDF-"

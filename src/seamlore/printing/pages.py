@@ -40,6 +40,11 @@ FONTS = _HERE / "fonts"
 # ISO 216 A4; ANSI Y14.1 size A (8 1/2 by 11 in).
 PAPER_MM: dict[Paper, tuple[float, float]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 _PAPER_NAME: dict[Paper, str] = {"a4": "a4", "letter": "us-letter"}
+# Not the system's own, which change with its language.
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
 # The measures of house.typ that pictures must know of.
 _LEFT_MM, _TOP_MM, _BOTTOM_MM, _SIDE_MM, _GUTTER_MM, _FOOT_MM = 17.0, 19.0, 15.0, 50.0, 8.0, 56.0
 _PLATE_HEAD_MM = 11.0
@@ -143,6 +148,7 @@ def to_source(document: Document, paper: Paper) -> str:
         f"#let paper = {literal(_PAPER_NAME[paper])}",
         f"#let (paper-width, paper-height) = ({width:g}mm, {height:g}mm)",
         f"#let running = {words(document.title)}",
+        f"#let day = {words(f'{_MONTHS[day.month - 1]} {day.day}, {day.year}')}",
         f"#set document({', '.join(keys)})",
         (_HERE / "house.typ").read_text(encoding="utf-8"),
     ]

@@ -30,7 +30,7 @@ from seamlore.printing.content import (
 )
 from seamlore.printing.pages import full_width, main_width
 from seamlore.sheets.cautions import BABY, CUTTING, OLD_QUILT
-from seamlore.sheets.content import BookletContent, CutFabric, SewingStep, ToBuy
+from seamlore.sheets.content import NAMELESS, BookletContent, CutFabric, SewingStep, ToBuy
 from seamlore.sheets.template_pages import template_plates
 
 _COVER_HIGH_MM = {"letter": 146.0, "a4": 162.0}
@@ -65,7 +65,7 @@ def booklet(content: BookletContent, paper: Paper = "letter") -> Document:
         *template_plates(content.templates, content.allowance, paper),
     ]
     subject = f"A quilt pattern, {show_size(*content.quilt.finished_size)} finished"
-    return Document(f"{content.name}: pattern", tuple(blocks), content.printed, subject=subject)
+    return Document(f"{_name(content)}: pattern", tuple(blocks), content.printed, subject=subject)
 
 
 def _cover(content: BookletContent, paper: Paper) -> list[Block]:
@@ -84,7 +84,11 @@ def _cover(content: BookletContent, paper: Paper) -> list[Block]:
         rows.append((name, f"{show(border.width)} finished, {border.fabric}"))
     cells: tuple[tuple[Cell, ...], ...] = tuple((Span(what, "quiet"), said) for what, said in rows)
     table = Table((Column(""), Column("", share=1)), cells)
-    return [Title("Pattern", content.name, content.lead), Wide((Figure(drawn),)), table]
+    return [Title("Pattern", _name(content), content.lead), Wide((Figure(drawn),)), table]
+
+
+def _name(content: BookletContent) -> str:
+    return content.name.strip() or NAMELESS
 
 
 def _square(content: BookletContent) -> str:

@@ -13,6 +13,8 @@ from seamlore.photo.reading import Reading
 from seamlore.pictures.cutting import Strip
 from seamlore.plane.outline import Points
 
+NAMELESS = "A quilt without a name"
+
 
 @dataclass(frozen=True, slots=True)
 class Fact:

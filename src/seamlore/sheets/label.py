@@ -14,7 +14,7 @@ from seamlore.lengths import inches, show, show_size
 from seamlore.pictures.palette import FAINT, INK
 from seamlore.printing.content import Document, Paper, Plate, Steps
 from seamlore.printing.pages import plate_room
-from seamlore.sheets.content import LabelContent
+from seamlore.sheets.content import NAMELESS, LabelContent
 
 # Turned under on each side when the label is sewn on; nothing is printed there.
 TURN_UNDER = inches("1/4")
@@ -53,6 +53,7 @@ def label(content: LabelContent, paper: Paper = "letter") -> Document:
         When the words do not go on a label of that size, or the label not on the page.
     """
     drawn = label_picture(content)
+    name = content.name.strip() or NAMELESS
     use = (
         "Print at 100 % on cloth made for your printer, and check both test squares.",
         "Rinse or set it as its maker says. Press a damp white cloth on it: if color comes off, do not use it.",
@@ -66,10 +67,8 @@ def label(content: LabelContent, paper: Paper = "letter") -> Document:
             f"with what is turned under it must go on {room[0]:.0f} by {room[1]:.0f} mm of {paper} paper",
             "make it smaller",
         )
-    plate = Plate(f"Label: {content.name}", drawn, (Steps(tuple(use)),))
-    return Document(
-        f"{content.name}: label", (plate,), content.printed, subject="A label to sew on the back of a quilt"
-    )
+    plate = Plate(f"Label: {name}", drawn, (Steps(tuple(use)),))
+    return Document(f"{name}: label", (plate,), content.printed, subject="A label to sew on the back of a quilt")
 
 
 def label_picture(content: LabelContent) -> Picture:

@@ -25,7 +25,7 @@ from seamlore.printing.content import (
 )
 from seamlore.printing.pages import full_width, main_width
 from seamlore.sheets.cautions import OLD_QUILT
-from seamlore.sheets.content import StudyContent
+from seamlore.sheets.content import NAMELESS, StudyContent
 
 _GAP_MM = 10.0
 _MOST_HIGH_MM = 112.0
@@ -53,7 +53,8 @@ def study_sheet(content: StudyContent, paper: Paper = "letter") -> Document:
     ['Title', 'Section', 'Section']
     """
     lead, told = _parted(content.lead)
-    blocks: list[Block] = [Title("Study sheet", content.name, lead)]
+    name = content.name.strip() or NAMELESS
+    blocks: list[Block] = [Title("Study sheet", name, lead)]
     blocks += _pictures(content, paper)
     blocks += _sums(content)
     blocks += _measure(content)
@@ -63,9 +64,7 @@ def study_sheet(content: StudyContent, paper: Paper = "letter") -> Document:
     blocks += _facts(content)
     blocks += _block_and_lie(content, paper)
     blocks.append(Section("Take care", (OLD_QUILT,)))
-    return Document(
-        f"{content.name}: study sheet", tuple(blocks), content.printed, subject="What is known of one old quilt"
-    )
+    return Document(f"{name}: study sheet", tuple(blocks), content.printed, subject="What is known of one old quilt")
 
 
 def _parted(lead: str) -> tuple[str, str]:
