@@ -29,6 +29,24 @@ def test_every_block_is_outlined_where_the_reading_has_it(reading, photo):
     assert_allclose(np.array(plain.rings[0]) / scale, [(-1, 0), (7, 0), (7, 8), (-1, 8)])
 
 
+def test_blocks_on_point_stand_on_a_corner_and_more_lie_between_them(reading, photo):
+    on_point = msgspec.structs.replace(
+        reading,
+        setting="on point",
+        sashing=(0.0, 0.0),
+        size=(24.0, 16.0),
+        row_spans=((0.0, 8.0), (8.0, 16.0)),
+        column_spans=((0.0, 8.0), (8.0, 16.0), (16.0, 24.0)),
+    )
+    drawn = found_picture(on_point, photo, 53, 80)
+    scale = 48 / 24
+    plain = next(each for each in walk(drawn.shapes) if isinstance(each, Area) and each.stroke == "#2b2622")
+    # Two between the whole rows, then five whole ones; the sixth is turned and outlined apart.
+    assert len(plain.rings) == 7
+    assert_allclose(np.array(plain.rings[0]) / scale, [(8, 4), (12, 8), (8, 12), (4, 8)])
+    assert_allclose(np.array(plain.rings[2]) / scale, [(4, 0), (8, 4), (4, 8), (0, 4)])
+
+
 def test_rows_and_columns_are_numbered_from_1(reading, photo):
     said = [each.words for each in walk(found_picture(reading, photo, 61, 80).shapes) if isinstance(each, Text)]
     assert said == ["1", "2", "3", "1", "2"]

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import product
+from itertools import pairwise, product
 
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Area, Group, Image, ImageFile, Ring, Shape, Text, box
 from seamlore.errors import PhotoError
 from seamlore.lengths import Length, Unit, in_unit, show, show_size
-from seamlore.photo.reading import BlockAt, Reading
+from seamlore.photo.reading import BlockAt, Pair, Reading
 from seamlore.pictures.lettering import arrow
 from seamlore.pictures.palette import FAINT, HAIR, INK, MADDER, PAPER, QUIET, WASH
 
@@ -78,7 +78,7 @@ def is_odd(block: BlockAt) -> bool:
 
 def _grid(reading: Reading, scale: float) -> list[Shape]:
     odd = {(each.row, each.column) for each in reading.blocks or () if is_odd(each)}
-    plain: list[Ring] = []
+    plain: list[Ring] = _between(reading, scale)
     strong: list[Ring] = []
     for row, column in product(range(len(reading.row_spans or ())), range(len(reading.column_spans or ()))):
         (strong if (row, column) in odd else plain).append(_cell(reading, row, column, scale))
@@ -93,9 +93,29 @@ def _grid(reading: Reading, scale: float) -> list[Shape]:
 
 
 def _cell(reading: Reading, row: int, column: int, scale: float) -> Ring:
+    """Outline a block where its row and column lie; on point it stands on a corner and fills them with its own."""
     rows, columns = reading.row_spans or (), reading.column_spans or ()
-    (left, right), (top, bottom) = columns[column], rows[row]
-    return box(left * scale, top * scale, (right - left) * scale, (bottom - top) * scale)
+    return _outline(reading, columns[column], rows[row], scale)
+
+
+def _outline(reading: Reading, across: Pair, down: Pair, scale: float) -> Ring:
+    (left, right), (top, bottom) = across, down
+    if reading.setting != "on point":
+        return box(left * scale, top * scale, (right - left) * scale, (bottom - top) * scale)
+    x, y = (left + right) / 2, (top + bottom) / 2
+    corners = ((x, top), (right, y), (x, bottom), (left, y))
+    return tuple((across_at * scale, down_at * scale) for across_at, down_at in corners)
+
+
+def _between(reading: Reading, scale: float) -> list[Ring]:
+    """Outline the blocks that on point lie between the whole rows, half-way between four others."""
+    if reading.setting != "on point":
+        return []
+    columns, rows = (
+        [((a + c) / 2, (b + d) / 2) for (a, b), (c, d) in pairwise(spans)]
+        for spans in (reading.column_spans or (), reading.row_spans or ())
+    )
+    return [_outline(reading, across, down, scale) for down, across in product(rows, columns)]
 
 
 def _numbers(reading: Reading, scale: float) -> list[Shape]:
