@@ -13,12 +13,15 @@ from seamlore.drawing.shapes import MM_PER_PT, Area, Group, Image, ImageFile, Li
 from seamlore.drawing.words import runs
 
 FONTS = "'Source Sans 3', 'Source Sans Pro', 'Helvetica Neue', Arial, sans-serif"
+_FRACTION = "style=\"font-feature-settings:'frac'\""
 _WEIGHTS = {"regular": 400, "semibold": 600, "bold": 700}
 # Letters that XML 1.0 has no way to hold (section 2.2, Char).
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
 
 
-def to_svg(given: Picture, *, link: Callable[[ImageFile], str] | None = None, ids: str = "") -> str:
+def to_svg(
+    given: Picture, *, link: Callable[[ImageFile], str] | None = None, ids: str = "", in_page: bool = False
+) -> str:
     """Write a picture as one SVG element.
 
     Parameters
@@ -29,6 +32,9 @@ def to_svg(given: Picture, *, link: Callable[[ImageFile], str] | None = None, id
     ids : str
         Begins every id, so that two pictures on one page never share one; made from what the picture holds
         when not given (then only a picture that stands twice on a page needs it).
+    in_page : bool
+        The picture stands in a page that allows no style inside its text: fractions get the class "fraction", which
+        the page's own style sheet sets as such.
 
     Returns
     -------
@@ -50,7 +56,7 @@ def to_svg(given: Picture, *, link: Callable[[ImageFile], str] | None = None, id
     False
     """
     prefix = ids or "p" + sha256(record(given).encode()).hexdigest()[:10]
-    writer = _Writer(prefix, link or _embedded)
+    writer = _Writer(prefix, link or _embedded, 'class="fraction"' if in_page else _FRACTION)
     writer.shapes(given.shapes)
     width, height = number(given.width_mm), number(given.height_mm)
     head = (
@@ -120,8 +126,8 @@ def _embedded(file: ImageFile) -> str:
 class _Writer:
     """One writing of one picture: the lines so far, and what has been named."""
 
-    def __init__(self, prefix: str, link: Callable[[ImageFile], str]) -> None:
-        self.prefix, self.link = prefix, link
+    def __init__(self, prefix: str, link: Callable[[ImageFile], str], fraction: str) -> None:
+        self.prefix, self.link, self.fraction = prefix, link, fraction
         self.lines: list[str] = []
         self.named = 0
         self.patterns: dict[Swatch, str] = {}
@@ -174,7 +180,7 @@ class _Writer:
 
     def text(self, shape: Text) -> None:
         inner = "".join(
-            f"<tspan style=\"font-feature-settings:'frac'\">{escape(words)}</tspan>" if fraction else escape(words)
+            f"<tspan {self.fraction}>{escape(words)}</tspan>" if fraction else escape(words)
             for words, fraction in runs(shape.words)
         )
         size = shape.size_pt * MM_PER_PT

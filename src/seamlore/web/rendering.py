@@ -45,7 +45,7 @@ def environment() -> Environment:
 def drawn(picture: Picture) -> Markup:
     """Set a picture into a page as SVG; its text was escaped when it was drawn."""
     # The size on paper is kept for printing; on the page the style sheet makes it as wide as its place.
-    return Markup(to_svg(picture))
+    return Markup(to_svg(picture, in_page=True))
 
 
 def in_words(given: Length, unit: Unit | None = None) -> str:
