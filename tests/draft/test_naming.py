@@ -10,7 +10,8 @@ from shapely import Polygon, union_all
 
 from seamlore.draft.block import Place, patch
 from seamlore.draft.catalogue import all_blocks, find
-from seamlore.draft.naming import MOTIONS, as_read, name_block
+from seamlore.draft.naming import as_read, name_block
+from seamlore.draft.naming_index import MOTIONS
 from seamlore.draft.notation import read_block
 from seamlore.errors import ShapeError
 

@@ -7,29 +7,23 @@ two names for one drawing are as common as two drawings of one name.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
-from itertools import pairwise
 from typing import Literal, Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
 from seamlore.draft import seams as lines
 from seamlore.draft.block import Block, Place, Value, block, patch
-from seamlore.draft.catalogue import all_blocks
-from seamlore.draft.lookup import Sides, inner_points, move_spots, patches_at, sides
-from seamlore.draft.seams import Line, Segment, Stretch
+from seamlore.draft.lookup import Sides, move_spots, patches_at, sides
+from seamlore.draft.naming_index import MOTIONS, Index, both_seams, catalogue_index, shares
+from seamlore.draft.seams import Segment, Stretch
 from seamlore.errors import ShapeError
 
 Kind = Literal["same", "scrappy", "values", "near"]
-Sizes = NDArray[np.float64]
 KINDS: tuple[Kind, ...] = ("same", "scrappy", "values", "near")
-MOTIONS = tuple((turn, mirrored) for mirrored in (False, True) for turn in (0, 90, 180, 270))
 # Below this share of seams in common two blocks have little to do with each other; our own choice.
 LEAST_SHARE = 0.6
 # How far a corner read from a photograph may lie from the grid that it is drawn onto, in parts of one division.
@@ -162,13 +156,12 @@ def name_block(given: Block, *, least_share: float = LEAST_SHARE, most_near: int
     >>> name_block(read_block("block Plain\\nA light\\n\\nA"))
     ()
     """
-    index = _index()
-    full, visible = _both(given)
+    index = catalogue_index()
+    full, visible = both_seams(given)
     sided = _Given(given, sides(given))
     found: list[Match] = []
     near: list[tuple[float, int, tuple[int, bool]]] = []
-    shares = _shares(index, full, visible)
-    for row, (all_share, seen_share) in enumerate(zip(*shares, strict=True)):
+    for row, (all_share, seen_share) in enumerate(zip(*shares(index, full, visible), strict=True)):
         best_all, best_seen = float(all_share.max()), float(seen_share.max())
         if best_all > 1 - 1e-6 or best_seen > 1 - 1e-6:
             drawn_alike = best_all > 1 - 1e-6
@@ -183,102 +176,6 @@ def name_block(given: Block, *, least_share: float = LEAST_SHARE, most_near: int
     return (*found, *(_near(sided, index, row, motion, full, share) for share, row, motion in near[:most_near]))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Index:
-    """The catalogue's seams cut into pieces such that each piece lies wholly in a seam or not at all."""
-
-    blocks: tuple[Block, ...]
-    full: tuple[list[Stretch], ...]
-    visible: tuple[list[Stretch], ...]
-    # For each line the marks between its pieces, and the number of the first piece.
-    marks: Mapping[Line, tuple[list[int], int]]
-    # Length of each piece, shape (pieces,).
-    sizes: Sizes
-    # Shape (pieces, blocks): length of the piece where the block has a seam there.
-    full_pieces: Sizes
-    visible_pieces: Sizes
-    # For each block a point inside each of its patches, shape (patches, 2).
-    inner: tuple[Sizes, ...]
-
-
-def _both(given: Block) -> tuple[list[Stretch], list[Stretch]]:
-    """All seams of a block, and those between two places."""
-    every = lines.seams(given)
-    seen = [each for each in every if len({given.patches[side].place for side in each.patches}) == 2]
-    return lines.stretches(every), lines.stretches(seen)
-
-
-@cache
-def _index() -> _Index:
-    return _indexed(all_blocks())
-
-
-def _indexed(blocks: tuple[Block, ...]) -> _Index:
-    both = [_both(each) for each in blocks]
-    ends: dict[Line, set[int]] = defaultdict(set)
-    for full, _ in both:
-        for line, start, end in full:
-            ends[line] |= {start, end}
-    for _, visible in both:
-        for line, start, end in visible:
-            ends[line] |= {start, end}
-    marks: dict[Line, tuple[list[int], int]] = {}
-    count = 0
-    for line in sorted(ends):
-        marks[line] = sorted(ends[line]), count
-        count += len(ends[line]) - 1
-    sizes = np.array(
-        [
-            lines.length(Stretch(line, low, high))
-            for line, (on_line, _) in marks.items()
-            for low, high in pairwise(on_line)
-        ]
-    )
-    tables = []
-    for which in (0, 1):
-        tables.append(np.column_stack([_cover(found[which], marks, sizes) for found in both]))
-    inner = tuple(inner_points(one.patches) for one in blocks)
-    return _Index(
-        blocks, tuple(f for f, _ in both), tuple(v for _, v in both), marks, sizes, tables[0], tables[1], inner
-    )
-
-
-def _cover(found: Iterable[Stretch], marks: Mapping[Line, tuple[list[int], int]], sizes: Sizes) -> Sizes:
-    """How much of each piece stretches run over, shape (pieces,)."""
-    covered = np.zeros(len(sizes))
-    for line, start, end in found:
-        if line not in marks:
-            continue
-        on_line, first = marks[line]
-        low, high = bisect_left(on_line, start), bisect_right(on_line, end) - 1
-        if low > high:
-            if 0 < low < len(on_line):
-                covered[first + low - 1] += lines.length(Stretch(line, start, end))
-            continue
-        covered[first + low : first + high] = sizes[first + low : first + high]
-        # The stretch may begin and end within a piece.
-        if low > 0 and start < on_line[low]:
-            covered[first + low - 1] += lines.length(Stretch(line, start, on_line[low]))
-        if high < len(on_line) - 1 and end > on_line[high]:
-            covered[first + high] += lines.length(Stretch(line, on_line[high], end))
-    return covered
-
-
-def _shares(index: _Index, full: Sequence[Stretch], visible: Sequence[Stretch]) -> tuple[Sizes, Sizes]:
-    """Share of seams in common with each block of the catalogue in each motion, (blocks, 8): all, and those that show."""
-    shares = []
-    turned: list[Sizes] = []
-    for found, table in ((full, index.full_pieces), (visible, index.visible_pieces)):
-        if not turned or found != full:
-            turned = [_cover(lines.moved(found, *motion), index.marks, index.sizes) for motion in MOTIONS]
-        # Every piece lies wholly in a seam of an entry or not at all, so that shares of pieces add up.
-        common = np.array(turned) @ (table > 0)
-        total = sum(lines.length(each) for each in found)
-        either = total + table.sum(axis=0)[None, :] - common
-        shares.append(np.where(either > 0, common / np.where(either > 0, either, 1), 0.0).T)
-    return shares[0], shares[1]
-
-
 def _undone(motion: tuple[int, bool]) -> tuple[int, bool]:
     """The motion that brings back what a motion moved: the given block was moved onto the entry."""
     turn, mirrored = motion
@@ -286,7 +183,7 @@ def _undone(motion: tuple[int, bool]) -> tuple[int, bool]:
 
 
 def _exact(
-    given: _Given, index: _Index, row: int, spots: Sequence[int], full: Sequence[Stretch], drawn_alike: bool
+    given: _Given, index: Index, row: int, spots: Sequence[int], full: Sequence[Stretch], drawn_alike: bool
 ) -> Match:
     """The best way in which an entry with the same seams lies on the given block."""
     entry = index.blocks[row]
@@ -310,7 +207,7 @@ def _exact(
 
 
 def _near(
-    given: _Given, index: _Index, row: int, motion: tuple[int, bool], full: Sequence[Stretch], share: float
+    given: _Given, index: Index, row: int, motion: tuple[int, bool], full: Sequence[Stretch], share: float
 ) -> Match:
     missing, extra = _differ(index.full[row], motion, full)
     places = _places(given, index, row, motion)
@@ -355,7 +252,7 @@ class _Given:
     sides: Sides
 
 
-def _places(given: _Given, index: _Index, row: int, motion: tuple[int, bool]) -> dict[str, tuple[str, ...]]:
+def _places(given: _Given, index: Index, row: int, motion: tuple[int, bool]) -> dict[str, tuple[str, ...]]:
     """For each place of an entry, moved, the places of the given block that lie there."""
     entry = index.blocks[row]
     found: dict[str, set[str]] = {letter: set() for letter in entry.places}
