@@ -184,7 +184,9 @@ def depth_maps(shape: tuple[int, int]) -> tuple[Numbers, Numbers, Numbers, Numbe
     return y, shape[1] - 1 - x, shape[0] - 1 - y, x
 
 
-def maps_by_side(scene: Scene, inside: Mask, reach_px: tuple[float, ...], band_px: float) -> list[Floats]:
+def maps_by_side(
+    scene: Scene, inside: Mask, reach_px: tuple[float, ...], band_px: float, at_rim: Mask
+) -> list[Floats]:
     """Map quilt against ground as each side of the picture knows the ground.
 
     Parameters
@@ -196,6 +198,8 @@ def maps_by_side(scene: Scene, inside: Mask, reach_px: tuple[float, ...], band_p
         How far from the top, right, bottom and left the ground is taken from.
     band_px : float
         The rim that is ground on whichever side.
+    at_rim : ndarray of bool, shape (4,)
+        Sides at which the quilt reaches the rim, which then is no ground.
 
     Returns
     -------
@@ -203,7 +207,9 @@ def maps_by_side(scene: Scene, inside: Mask, reach_px: tuple[float, ...], band_p
         For the top, right, bottom and left.
     """
     depths = depth_maps(scene.shape)
-    rim = np.minimum(np.minimum(depths[0], depths[1]), np.minimum(depths[2], depths[3])) < band_px
+    rim = np.zeros(scene.shape, dtype=bool)
+    for depth, quilted in zip(depths, at_rim, strict=True):
+        rim |= (depth < band_px) & ~(inside & quilted)
     everywhere = share_of_kinds(scene.kinds, rim)
     # Half of the quilt is "anything": a border that the middle does not have is quilt all the same.
     quilt = 0.5 * share_of_kinds(scene.kinds, inside) + 0.5 * scene.anything

@@ -73,7 +73,7 @@ def edge_strength(lab: Floats, along_px: float = 5.0, across_px: float = 1.2) ->
     return np.asarray(size / (size + usual), dtype=np.float32)
 
 
-def best_line(said: Floats, edge: Floats, run: tuple[float, float], deepest: int) -> tuple[float, float, float]:
+def best_line(said: Floats, edge: Floats, run: tuple[float, float], deepest: int) -> tuple[float, float]:
     """Find the line that best parts ground (above) from quilt (below).
 
     Parameters
@@ -89,8 +89,8 @@ def best_line(said: Floats, edge: Floats, run: tuple[float, float], deepest: int
 
     Returns
     -------
-    y0, y1, score : float
-        Where it crosses the columns x0 and x1; the score is a mean over columns.
+    y0, y1 : float
+        Where it crosses the columns x0 and x1.
     """
     h, w = edge.shape
     x0, x1 = run
@@ -103,21 +103,21 @@ def best_line(said: Floats, edge: Floats, run: tuple[float, float], deepest: int
     part = np.linspace(0, 1, count)
     each = np.arange(count)
 
-    def search(starts: Numbers, ends: Numbers) -> tuple[float, float, float]:
+    def search(starts: Numbers, ends: Numbers) -> tuple[float, float]:
         a, b = (grid.ravel() for grid in np.meshgrid(starts, ends))
         kept = np.abs(a - b) <= _STEEPEST * (x1 - x0)
         a, b = a[kept], b[kept]
         rows = np.clip((a[:, None] + (b - a)[:, None] * part).round().astype(int), 0, h)
         scores = gain[rows, each].mean(axis=1)
         top = int(scores.argmax())
-        return float(a[top]), float(b[top]), float(scores[top])
+        return float(a[top]), float(b[top])
 
     grid = np.arange(0, max(deepest, 5), 4, dtype=np.float64)
-    a, b, score = search(grid, grid)
+    a, b = search(grid, grid)
     for step in (2, 1):
         around = np.arange(-4, 5) * step
-        a, b, score = search(np.clip(a + around, 0, h - 1), np.clip(b + around, 0, h - 1))
-    return a, b, score
+        a, b = search(np.clip(a + around, 0, h - 1), np.clip(b + around, 0, h - 1))
+    return a, b
 
 
 def best_path(gain: Floats, stiffness: float, widest_step: int = 2) -> NDArray[np.int64]:

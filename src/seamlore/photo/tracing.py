@@ -22,6 +22,10 @@ _COLUMNS = 320
 _EDGE_WORTH = 40.0
 _STIFFNESS = 6.0
 _BY_RIM = 0.25
+# A binding is at most this part of the quilt; how strong its outer line must be beside the inner and the ground.
+_BINDING = 0.014
+_FAINT = 0.45
+_CLEAR = 3.0
 
 
 @dataclass(frozen=True)
@@ -74,17 +78,14 @@ def trace_side(frame: Frame, side: int, lab: Floats, said: Floats, margin: float
     -------
     Trace
     """
-    corners = np.asarray(frame.corners)
-    across = (np.linalg.norm(corners[3] - corners[0]) + np.linalg.norm(corners[2] - corners[1])) / 2
-    if side % 2:
-        across = (np.linalg.norm(corners[1] - corners[0]) + np.linalg.norm(corners[2] - corners[3])) / 2
+    across = length_across(frame, side)
     rows = int(np.clip(2 * margin * across, 24, 200))
     along = (np.arange(_COLUMNS) + 0.5) / _COLUMNS
     inward = ((np.arange(rows) + 0.5) / rows * 2 - 1) * margin
     grid = unit_points(side, along[None, :], inward[:, None])
     places = frame.to_photo(grid.reshape(-1, 2)).reshape(rows, _COLUMNS, 2)
-    strip = _sampled(lab, places)
-    small = _sampled(said, (places + 0.5) * (said.shape[1] / lab.shape[1]) - 0.5)
+    strip = sampled(lab, places)
+    small = sampled(said, (places + 0.5) * (said.shape[1] / lab.shape[1]) - 0.5)
     evidence = _BY_RIM * small + (1 - _BY_RIM) * _told_by_the_strip(strip)
     edge = edge_strength(strip, along_px=4.0, across_px=1.0)
     gain = _EDGE_WORTH * edge - np.vstack([np.zeros((1, _COLUMNS), np.float32), np.cumsum(evidence, axis=0)[:-1]])
@@ -94,7 +95,7 @@ def trace_side(frame: Frame, side: int, lab: Floats, said: Floats, margin: float
     return Trace(along, ((fine + 0.5) / rows * 2 - 1) * margin, edge[path, each].astype(np.float64))
 
 
-def _sampled(picture: Floats, places: Numbers) -> Floats:
+def sampled(picture: Floats, places: Numbers) -> Floats:
     x, y = places[..., 0].astype(np.float32), places[..., 1].astype(np.float32)
     return np.asarray(cv2.remap(picture, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE), dtype=np.float32)
 
@@ -117,6 +118,50 @@ def _peak_shift(edge: Floats, path: NDArray[np.int64]) -> Numbers:
     peak = (here >= low) & (here >= high) & (bend < 0) & (middle == path)
     shift = np.where(peak, 0.5 * (low - high) / np.where(bend < 0, bend, -1.0), 0.0)
     return np.asarray(np.clip(shift, -0.5, 0.5), dtype=np.float64)
+
+
+def outer_line(frame: Frame, side: int, lab: Floats) -> float:
+    """Look for a fainter line just outside an edge: a binding that resembles the ground hides the true edge.
+
+    Parameters
+    ----------
+    frame : Frame
+        Of size (1, 1), in pixels of `lab`, its edges well followed.
+    side : int
+    lab : ndarray of float32, shape (h, w, 3)
+
+    Returns
+    -------
+    float
+        How far outside the edge the line lies, as a part of the quilt across the edge; 0 when there is none.
+    """
+    across = length_across(frame, side)
+    step = min(0.5 / across, 0.001)
+    inward = np.arange(-_BINDING - 0.006, 0.006, step)
+    along = (np.arange(_COLUMNS) + 0.5) / _COLUMNS
+    grid = unit_points(side, along[None, :], inward[:, None])
+    strip = sampled(lab, frame.to_photo(grid.reshape(-1, 2)).reshape(len(inward), _COLUMNS, 2))
+    calm = cv2.GaussianBlur(strip, (0, 0), sigmaX=0.1, sigmaY=1.6)
+    steps = np.gradient(calm, axis=0) / (step * across)
+    # Signed steps averaged over an eighth of the side: weave and prints cancel, a sewn edge does not.
+    eighths = steps.reshape(len(inward), 8, -1, 3).mean(axis=2)
+    profile = np.linalg.norm(eighths, axis=-1).mean(axis=1)
+    here = profile[np.abs(inward) < 0.003].max()
+    floor = np.median(profile[inward < -_BINDING])
+    outside = np.flatnonzero((inward > -_BINDING) & (inward < -0.002))
+    peaks = [
+        i
+        for i in outside
+        if profile[i] >= profile[i - 1]
+        and profile[i] > profile[i + 1]
+        and profile[i] > max(_FAINT * here, _CLEAR * floor, 0.4)
+    ]
+    return float(-inward[peaks[0]]) if peaks else 0.0
+
+
+def length_across(frame: Frame, side: int) -> float:
+    sides = np.linalg.norm(np.roll(np.asarray(frame.corners), -1, axis=0) - np.asarray(frame.corners), axis=1)
+    return float((sides[(side + 1) % 4] + sides[side - 1]) / 2)
 
 
 @dataclass(frozen=True)
@@ -183,8 +228,7 @@ def refit(frame: Frame, traces: list[Trace | None], noise_px: float) -> Frame:
     Frame
         Of size (1, 1); the one given when the edges followed make no quilt.
     """
-    sides = np.linalg.norm(np.roll(np.asarray(frame.corners), -1, axis=0) - np.asarray(frame.corners), axis=1)
-    across = [(sides[1] + sides[3]) / 2, (sides[0] + sides[2]) / 2] * 2
+    across = [length_across(frame, side) for side in range(4)]
     none = Curve(0.0, 0.0, ())
     fitted = [fit_curve(t, noise_px / across[k]) if t is not None else (none, None) for k, t in enumerate(traces)]
     curves = [curve for curve, _ in fitted]
@@ -198,6 +242,25 @@ def refit(frame: Frame, traces: list[Trace | None], noise_px: float) -> Frame:
         return Frame(plain.corners, (1.0, 1.0), (bows[0], bows[1], bows[2][::-1], bows[3][::-1]))
     except PhotoError:
         return frame
+
+
+def grown(frame: Frame, outward: list[float]) -> Frame:
+    """Move each edge outward, parallel to itself, by a part of the quilt across it.
+
+    Parameters
+    ----------
+    frame : Frame
+        Of size (1, 1).
+    outward : list of four float
+        For the top, right, bottom and left.
+
+    Returns
+    -------
+    Frame
+    """
+    curves = [Curve(-by, 0.0, ()) for by in outward]
+    moved = frame.to_photo(np.array([_crossing(curves, side) for side in range(4)]))
+    return Frame(as_corners(moved), (1.0, 1.0), frame.bows)
 
 
 def _crossing(curves: list[Curve], side: int) -> Numbers:
