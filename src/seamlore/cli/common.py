@@ -12,6 +12,19 @@ import click
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, length, size
 
+
+def usual_shelf() -> Path:
+    """Give the folder that the shelf is kept in when none is named: Seamlore, in the user's documents."""
+    return Path.home() / "Documents" / "Seamlore"
+
+
+shelf_option = click.option(
+    "--shelf",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=usual_shelf,
+    show_default="Seamlore, in your documents",
+    help="The folder that the shelf is kept in.",
+)
 json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 
 

@@ -17,6 +17,8 @@ COMMANDS = {
     "draft": "Draw a block or a whole quilt exactly, and say what it is called.",
     "date": "Date each part from evidence, with reasons.",
     "make": "Work out cutting, fabric, backing, filling and binding.",
+    "open": "Do all of this in the browser, with your own photographs.",
+    "shelf": "List the quilts on the shelf.",
     "demo": "The whole job, once, on a quilt that comes with the program.",
 }
 

@@ -48,7 +48,8 @@ def _shown(
     except SeamloreError as refused:
         fault = str(refused)
     content = booklet_content(plan, printed=today()) if plan else None
-    cloths = quilt_cloths(plan.quilt) if plan else {}
+    seen, single = sheet.job.cloths if plan else ({}, {})
+    cloths = quilt_cloths(plan.quilt, seen) if plan else {}
     diagrams = {}
     for cut in content.cutting if content and plan else ():
         if cut.strips and plan:
@@ -65,7 +66,7 @@ def _shown(
         plan=plan,
         content=content,
         diagrams=diagrams,
-        picture=quilt_picture(plan.quilt, 120, 130, dimensions=False) if plan else None,
+        picture=quilt_picture(plan.quilt, 120, 130, seen, dimensions=False, patch_cloths=single) if plan else None,
         making=sheet.section(Making),
         fault=fault,
         slips=slips or {},

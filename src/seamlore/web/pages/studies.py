@@ -59,7 +59,7 @@ async def begin(request: Request) -> Response:
         data = await file.read()
         name = PurePath(file.filename or "photograph").name
         try:
-            begun.append(await run_in_threadpool(_begin, desk_of(request), data, name))
+            begun.append(await run_in_threadpool(begin_study, desk_of(request), data, name))
         except SeamloreError as fault:
             refused.append(str(fault))
     if not files:
@@ -70,7 +70,14 @@ async def begin(request: Request) -> Response:
     return render(request, "shelf.html", status=422 if refused else 200, entries=entries, refused=refused)
 
 
-def _begin(desk: Desk, data: bytes, name: str) -> int:
+def begin_study(desk: Desk, data: bytes, name: str) -> int:
+    """Begin a study with a photograph and give its number.
+
+    Raises
+    ------
+    PhotoError
+        When the file is no photograph that can be read.
+    """
     photograph = _kept(desk, data, name)
     number = desk.shelf.create(PurePath(name).stem.replace("_", " ").replace("-", " "))
     desk.change(number, photograph, 0, f"added the photograph {name}")
