@@ -241,3 +241,39 @@ def test_every_example_of_the_page_on_draft_files_is_read_and_covers(text):
     width, height = (side.inches_float for side in quilt.finished_size)
     frame = np.array([[0, 0], [width, 0], [width, height], [0, height]])
     check_cover(frame, [each.outline for each in laid], [each.key for each in laid])
+
+
+WORDS = st.sampled_from(
+    [
+        *["quilt", "made", "every", "other", "finished", "rows", "columns", "set", "sashing", "cut", "border", "repeat", "corner", "fabric", "turn", "block", "A", "B/A"],
+        *["dark", "light", "scrappy", "9", "in", "1/0", "0", "2", "x", "by", ",", "=", "(", ")", "as", "plain", "Shoo", "Fly", "Log", "Cabin", "on", "point", "strips", "offset", "m90", "90"],
+        *["half", "blocks", "barn", "raising", "squares", "mitred", "left", "of", "-", "-3", "9in", "1e9", "½", "outside", "mirrored", "#", "é"],
+        "\t", "\x00", '"',
+    ]
+)  # fmt: skip
+
+
+def refusal(text):
+    try:
+        read(text)
+    except SeamloreError as fault:
+        return fault
+    return None
+
+
+@given(st.lists(WORDS, max_size=5).map(" ".join), st.integers(0, 8), st.booleans())
+@settings(max_examples=150, deadline=None)
+def test_whatever_is_written_is_read_or_refused_in_one_line(line, where, instead):
+    good = [*BASE, "sashing 2 in", "border 3 in, squares", "repeat 3 in of Shoo Fly", "turn every other"]
+    good[where : where + instead] = [line]
+    fault = refusal("\n".join(good))
+    assert fault is None or ("line " in fault.where and "\n" not in str(fault))
+
+
+@given(st.sampled_from(["set", "sashing", "finished", "border", "repeat", "cut", "turn", "fabric", "every other"]),
+       st.lists(WORDS, max_size=5).map(" ".join))  # fmt: skip
+@settings(max_examples=150, deadline=None)
+def test_whatever_follows_a_word_is_read_or_refused_in_one_line(word, rest):
+    good = [each for each in BASE if not each.startswith(word)]
+    fault = refusal("\n".join([*good, "border 3 in, squares", f"{word} {rest}"]))
+    assert fault is None or ("line " in fault.where and "\n" not in str(fault))
