@@ -159,17 +159,25 @@ def test_amounts_given_as_an_area_count_the_seams():
 
 def test_too_few_patches_are_refused_with_the_fewest_that_show_it():
     with pytest.raises(
-        PlacementError, match=r"^98 dark patches: the 6 dark fabrics .* give 97; find more of dark 0"
+        PlacementError, match=r"^98 dark patches: the 6 dark fabrics .* give 97; find more of any of them"
     ) as fault:
         place_fabrics(quilt(), [*cloths("dark", 5, 16), Cloth("odd", "dark", 17), *cloths("light", 9)])
     assert len(fault.value.patches) == 98
     assert len(fault.value.fabrics) == 6
 
 
+def test_what_a_block_may_hold_is_told_when_it_is_the_reason():
+    given = [Cloth(f"dark {number}", "dark", 300 if number < 3 else 1) for number in range(9)] + cloths("light", 9)
+    # Four blocks: three fabrics four times each and the six odd ones make 18, and four blocks hold 20.
+    with pytest.raises(PlacementError, match=r"^19 dark patches: .* give 18, each at most once in a block"):
+        place_fabrics(quilt(), given, most=1)
+
+
 def test_patches_that_touch_all_round_are_refused_with_the_patches():
     ring = read_block("block Ring\nA dark scrappy\nB dark scrappy\nC dark scrappy\n\nA1 B\nA1 C")
     with pytest.raises(
-        PlacementError, match="3 dark patches in row 1 column 1: they touch so that the 2 dark fabrics"
+        PlacementError,
+        match=r"3 dark patches in row 1 column 1: they touch so that the 2 dark fabrics .* are not enough",
     ):
         place_fabrics(quilt(ring, 1, 1), cloths("dark", 2))
 

@@ -47,26 +47,33 @@ def impossible(
 
 
 def _said(units: Sequence[Unit], cloths: Sequence[Cloth], reason: Reason, most: int, value: Value) -> tuple[str, str]:
+    """What limits these patches, and what to do."""
     fabrics = [cloths[number] for number in reason.fabrics.tolist()]
-    which = f"the {len(fabrics)} {value} fabric{'s' * (len(fabrics) != 1)} {listed([each.name for each in fabrics])}"
     more = [cloths[number].name for number in reason.limited.tolist()]
     remedy = (
         f"find more of {listed(more, 'or')}, or another {value} fabric" if more else f"add another {value} fabric"
     )
+    if len(more) > 3 and len(more) == len(fabrics):
+        remedy = f"find more of any of them, or another {value} fabric"
     if not fabrics:
         return "every fabric of their value already lies beside them", remedy
+    one = len(fabrics) == 1
+    count = "one" if one else len(fabrics)
+    which = f"the {count} {value} fabric{'s' * (not one)} {listed([each.name for each in fabrics])}"
     if reason.kind == "touching":
-        return f"they touch so that {which} are too few for them", remedy
-    blocks = len({units[number].spot for number in reason.patches.tolist()})
-    if all(each.patches is not None for each in fabrics):
-        give = sum(min(each.patches or 0, blocks * most) for each in fabrics)
-        if give < sum(len(units[number].members) for number in reason.patches.tolist()):
-            return f"{which} give {give}", remedy
-    need = sum(units[number].size for number in reason.patches.tolist())
-    if all(each.area_in2 is not None for each in fabrics) and need > sum(each.area_in2 or 0.0 for each in fabrics):
-        there = sum(each.area_in2 or 0.0 for each in fabrics)
-        return f"they take {need:.0f} square inches with seams, {which} give {there:.0f}", remedy
-    return f"{which} cannot be shared out among them, each at most {most} times in a block", remedy
+        return f"they touch so that {which} {'is' if one else 'are'} not enough", remedy
+    taken = [units[number] for number in reason.patches.tolist()]
+    held = len({unit.spot for unit in taken}) * most
+    amounts = [float("inf") if each.patches is None else each.patches for each in fabrics]
+    give = sum(min(each, held) for each in amounts)
+    often = f", {'each ' * (not one)}at most {'once' if most == 1 else f'{most} times'} in a block"
+    if give < sum(len(unit.members) for unit in taken):
+        return f"{which} give{'s' * one} {give:.0f}{often if max(amounts) > held else ''}", remedy
+    need = sum(unit.size for unit in taken)
+    there = sum(float("inf") if each.area_in2 is None else each.area_in2 for each in fabrics)
+    if need > there:
+        return f"they take {need:.0f} square inches with seams, {which} give{'s' * one} {there:.0f}", remedy
+    return f"{which} cannot be shared out among them{often}", remedy
 
 
 def _where(laid: Sequence[Laid], members: Sequence[int]) -> str:

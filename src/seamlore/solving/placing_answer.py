@@ -68,17 +68,26 @@ def place(problem: Problem, *, highest: int | None = None) -> Answer:
     """
     largest = int(np.bincount(problem.block, minlength=1).max()) if len(problem.block) else 1
     top = max(min(highest or largest, largest), problem.most)
-    answer = Answer(None, problem.most, 0, None)
-    for most in range(problem.most, top + 1):
-        answer = _at_most(replace(problem, most=most))
+    answer = _at_most(problem)
+    if answer.reason and top > problem.most:
+        # What cannot be done even with the most repeats need not be tried with fewer.
+        loosest = replace(problem, most=top)
+        reason = shortage(loosest) or why_not(loosest)
+        if reason:
+            return Answer(answer.placed, top, 0, _closer(loosest, reason))
+    for most in range(problem.most + 1, top + 1):
         if answer.reason is None and answer.placed and answer.placed.touching + answer.placed.excess == 0:
             break
-    if answer.placed is None and answer.reason:
-        # Plain sums name more patches than it takes when what a block may hold is part of the matter.
-        closer = why_not(replace(problem, most=answer.most))
-        if closer and len(closer.patches) < len(answer.reason.patches):
-            return replace(answer, reason=closer)
+        answer = _at_most(replace(problem, most=most))
+    if answer.reason:
+        return replace(answer, reason=_closer(replace(problem, most=answer.most), answer.reason))
     return answer
+
+
+def _closer(problem: Problem, reason: Reason) -> Reason:
+    """Plain sums name more patches than it takes when what a block may hold is part of the matter."""
+    other = why_not(problem)
+    return other if other and len(other.patches) < len(reason.patches) else reason
 
 
 def _at_most(problem: Problem) -> Answer:
