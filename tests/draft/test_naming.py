@@ -1,28 +1,26 @@
 """Naming: a block turned, mirrored, recolored, with seams that do not show, or nearly another."""
 
 import time
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 from shapely import Polygon, union_all
 
-from seamlore.draft.block import Place, patch
+from seamlore.draft.block import Place
 from seamlore.draft.catalogue import all_blocks, find
-from seamlore.draft.naming import as_read, name_block
+from seamlore.draft.naming import name_block
 from seamlore.draft.naming_index import MOTIONS
 from seamlore.draft.notation import read_block
-from seamlore.errors import ShapeError
+from seamlore.photo.reading import SeenBlock, SeenPatch
+from seamlore.study.seen_block import exact_block
 
 CATALOGUE = all_blocks()
 
 
-@dataclass(frozen=True)
-class Seen:
-    outline: tuple[tuple[float, float], ...]
-    place: str
-    value: str
+def read_from_photo(patches, divisions):
+    return exact_block(SeenBlock(divisions=divisions, patches=tuple(patches)))
 
 
 def kinds(block):
@@ -41,7 +39,9 @@ def merged(block):
         # Outside oracle: the union of the geometry library, pieces that touch in a point kept apart.
         whole = union_all([Polygon(each.points) for each in block.patches if each.place == place])
         for part in getattr(whole, "geoms", [whole]):
-            found.append(Seen(tuple(part.exterior.coords[:-1]), place, block.places[place].value))
+            found.append(
+                SeenPatch(outline=tuple(part.exterior.coords[:-1]), place=place, value=block.places[place].value)
+            )
     return found
 
 
@@ -89,13 +89,13 @@ def test_seams_within_one_fabric_need_not_show(name):
     entry = find(name)
     pieces = merged(entry)
     assert len(pieces) < len(entry.patches)
-    match = next(each for each in name_block(as_read(pieces, entry.divisions)) if each.block is entry)
+    match = next(each for each in name_block(read_from_photo(pieces, entry.divisions)) if each.block is entry)
     assert (match.kind, match.hidden, match.extra) == ("same", True, ())
 
 
 def test_seams_that_do_not_show_are_given_as_what_is_missing():
     entry = find("Friendship Star")
-    match = next(each for each in name_block(as_read(merged(entry), 3)) if each.block is entry)
+    match = next(each for each in name_block(read_from_photo(merged(entry), 3)) if each.block is entry)
     assert (match.kind, match.hidden) == ("same", True)
     # Four sides of the middle square, and each corner square's side to the background triangle beside it.
     assert_allclose(sum(np.hypot(x1 - x0, y1 - y0) for (x0, y0), (x1, y1) in match.missing), 4 / 3 + 4 / 3)
@@ -135,25 +135,18 @@ def test_matches_agree_with_brute_force_over_all_pairs_of_entries():
         assert found == alike
 
 
-def test_corners_read_a_little_off_are_drawn_onto_the_grid():
+def test_corners_read_a_little_off_are_named_all_the_same():
     rng = np.random.default_rng(3)
     entry = find("Card Trick")
     seen = [
-        Seen(tuple(map(tuple, each.points + rng.uniform(-0.02, 0.02, each.points.shape))), each.place, "dark")
+        SeenPatch(
+            outline=tuple(map(tuple, each.points + rng.uniform(-0.02, 0.02, each.points.shape))),
+            place=each.place,
+            value=entry.places[each.place].value,
+        )
         for each in entry.patches
     ]
-    assert kinds(as_read(seen, 3))["Card Trick"] == "same"
-
-
-def test_patches_that_do_not_cover_are_refused():
-    with pytest.raises(ShapeError, match="gap"):
-        as_read([Seen(((0, 0), (1, 0), (0, 1)), "A", "dark")], 2)
-
-
-def test_a_place_takes_the_value_of_most_of_its_area():
-    left = Seen(((0, 0), (0.75, 0), (0.75, 1), (0, 1)), "A", "light")
-    right = Seen(((0.75, 0), (1, 0), (1, 1), (0.75, 1)), "A", "dark")
-    assert as_read([left, right], 4).places == {"A": Place("light")}
+    assert kinds(read_from_photo(seen, 3))["Card Trick"] == "same"
 
 
 def test_naming_takes_under_10_ms_of_one_processor_against_the_whole_catalogue(capsys):
@@ -170,13 +163,3 @@ def test_naming_takes_under_10_ms_of_one_processor_against_the_whole_catalogue(c
     with capsys.disabled():
         print(f"\nnaming: median {np.median(list(taken.values())):.1f} ms, most {taken[worst]:.1f} ms ({worst})")
     assert taken[worst] < 10
-
-
-def test_a_patch_outline_is_unchanged_by_reading_it_as_floats():
-    entry = find("Economy Patch")
-    seen = [
-        Seen(tuple(map(tuple, each.points)), each.place, entry.places[each.place].value) for each in entry.patches
-    ]
-    read = as_read(seen, 4, name=entry.name)
-    assert read.patches == entry.patches
-    assert patch(read.patches[0].outline, "A").area == entry.patches[0].area

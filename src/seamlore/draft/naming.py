@@ -7,38 +7,22 @@ two names for one drawing are as common as two drawings of one name.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
-from typing import Literal, Protocol
+from typing import Literal
 
 import numpy as np
 
 from seamlore.draft import seams as lines
-from seamlore.draft.block import Block, Place, Value, block, patch
+from seamlore.draft.block import Block
 from seamlore.draft.lookup import Sides, move_spots, patches_at, sides
 from seamlore.draft.naming_index import MOTIONS, Index, both_seams, catalogue_index, shares
 from seamlore.draft.seams import Segment, Stretch
-from seamlore.errors import ShapeError
 
 Kind = Literal["same", "scrappy", "values", "near"]
 KINDS: tuple[Kind, ...] = ("same", "scrappy", "values", "near")
 # Below this share of seams in common two blocks have little to do with each other; our own choice.
 LEAST_SHARE = 0.6
-# How far a corner read from a photograph may lie from the grid that it is drawn onto, in parts of one division.
-SNAP = Fraction(1, 5)
-
-
-class Seen(Protocol):
-    """A patch as a photograph shows it; `photo.reading.SeenPatch` is one."""
-
-    @property
-    def outline(self) -> Sequence[tuple[float, float]]: ...
-    @property
-    def place(self) -> str: ...
-    @property
-    def value(self) -> Value: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,60 +67,14 @@ class Match:
         return self.block.names
 
 
-def as_read(patches: Sequence[Seen], divisions: int, *, name: str = "as read") -> Block:
-    """Make an exact block of patches read from a photograph.
-
-    Parameters
-    ----------
-    patches : sequence of Seen
-        Corners in 0..1 of the block.
-    divisions : int
-        Into how many parts the block's side is divided. Corners are drawn onto halves of a division when they lie
-        within a fifth of a division of one, otherwise onto the nearest 1/64 of the side.
-    name : str
-        What to call it.
-
-    Returns
-    -------
-    Block
-        A place takes the value that most of its area has.
-
-    Raises
-    ------
-    ShapeError
-        When the corners, drawn onto the grid, do not cover the block.
-
-    Examples
-    --------
-    >>> from types import SimpleNamespace as Seen
-    >>> left = Seen(outline=((0, 0), (0.52, 0.01), (0.49, 1), (0, 1)), place="A", value="light")
-    >>> right = Seen(outline=((0.5, 0), (1, 0), (1, 1), (0.5, 1)), place="B", value="dark")
-    >>> [str(each.area) for each in as_read([left, right], 2).patches]
-    ['1/2', '1/2']
-    """
-    if not 1 <= divisions <= 64:
-        raise ShapeError(f"{divisions} divisions", "from 1 to 64", "give a whole number in that range", where=name)
-
-    def onto(number: float) -> Fraction:
-        near = Fraction(round(number * divisions * 2), divisions * 2)
-        return near if abs(near - Fraction(number)) * divisions <= SNAP else Fraction(round(number * 64), 64)
-
-    made, values = [], defaultdict[str, dict[Value, Fraction]](dict)
-    for each in patches:
-        one = patch([(onto(x), onto(y)) for x, y in each.outline], each.place)
-        made.append(one)
-        values[each.place][each.value] = values[each.place].get(each.value, Fraction(0)) + one.area
-    places = {letter: Place(max(sorted(found), key=lambda value: found[value])) for letter, found in values.items()}
-    return block(name, divisions, made, places)
-
-
 def name_block(given: Block, *, least_share: float = LEAST_SHARE, most_near: int = 5) -> tuple[Match, ...]:
     """Find what the catalogue calls a block.
 
     Parameters
     ----------
     given : Block
-        Drawn, or made by `as_read`; a patch may be several patches of one fabric whose seams do not show.
+        Drawn, or read from a photograph and drawn onto its grid; a patch may be several patches of one fabric whose
+        seams do not show.
     least_share : float
         The least share of seams in common for a near match, 0..1.
     most_near : int
