@@ -8,7 +8,8 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.draft.block import Patch
+from seamlore.draft.block import Block, Patch
+from seamlore.draft.lookup import inner_points, patches_at, sides
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import SeamloreError
 from seamlore.photo.read import Look
@@ -16,6 +17,8 @@ from seamlore.photo.reading import SeenPatch
 from seamlore.study.seen_block import exact_block
 
 Single = dict[tuple[int, int, int], str]
+# Part of a block that must lie in single patches of the block seen for it to be that block, changed by hand.
+_ENOUGH = 0.5
 
 
 def seen_cloths(look: Look, quilt: Quilt) -> tuple[dict[str, str], Single]:
@@ -31,9 +34,10 @@ def seen_cloths(look: Look, quilt: Quilt) -> tuple[dict[str, str], Single]:
     Returns
     -------
     by_key : dict of str to str
-        "#rrggbb" for each place of the block and for the sashing; empty where the block drawn is not the one seen.
+        "#rrggbb" for each place of the block and for the sashing; places only where the block drawn is the one seen, or
+        that one changed by hand.
     single : dict of (row, column, patch) to str
-        For each patch, numbered as in the draft's block.
+        For each patch of the draft's block that is cut from one patch seen and keeps its value.
     """
     reading = look.reading
     by_key: dict[str, str] = {}
@@ -46,20 +50,55 @@ def seen_cloths(look: Look, quilt: Quilt) -> tuple[dict[str, str], Single]:
     except SeamloreError:
         # The block could not be drawn exactly; whoever drew it by hand chose its cloths too.
         return by_key, {}
-    drawn = {each.outline: index for index, each in enumerate(quilt.block.patches)}
-    # `exact_block` puts patches into reading order; the reading numbers them in its own.
-    order = {number: drawn.get(exact.outline, -1) for number, exact in _numbered(reading.block.patches, seen.patches)}
-    if not order or -1 in order.values():
+    home = _homes(quilt.block, seen)
+    if not home:
         return by_key, {}
+    # `exact_block` puts patches into reading order; the reading numbers them in its own.
+    exact = {number: seen.patches.index(each) for number, each in _numbered(reading.block.patches, seen.patches)}
     single: Single = {}
     sums: dict[str, list[tuple[int, int, int]]] = defaultdict(list)
     for fabric in reading.fabrics:
         for row, column, number in fabric.patches:
-            if number in order:
-                single[row, column, order[number]] = fabric.srgb
-                sums[quilt.block.patches[order[number]].place].append(_rgb(fabric.srgb))
+            for patch in home.get(exact.get(number, -1), ()):
+                if quilt.block_at(row, column) is quilt.block:
+                    single[row, column, patch] = fabric.srgb
+                sums[quilt.block.patches[patch].place].append(_rgb(fabric.srgb))
     by_key |= {place: _hex(np.median(np.array(colors), axis=0)) for place, colors in sums.items()}
     return by_key, single
+
+
+def _homes(drawn: Block, seen: Block) -> dict[int, list[int]]:
+    """For each patch of the block seen, the patches drawn that are cut from it and of the same value.
+
+    A block drawn otherwise, of which too little lies in single patches of the block seen, has none of its cloths; nor
+    has one that only lies turned, since its patches stand elsewhere.
+    """
+    if _turned(drawn, seen):
+        return {}
+    inner = inner_points(drawn.patches)
+    around = sides(seen)
+    home: dict[int, list[int]] = defaultdict(list)
+    within = 0.0
+    for index, each in enumerate(drawn.patches):
+        # Drawn in a little from its seams, a patch lies in one patch of the other block or in several.
+        spots = np.concatenate([inner[index] + 0.9 * (each.points - inner[index]), inner[index : index + 1]])
+        found = patches_at(around, spots)
+        held = {patch for patch, _ in found}
+        if len(held) == 1 and len(found) == len(spots):
+            within += float(each.area)
+            patch = held.pop()
+            if seen.places[seen.patches[patch].place].value == drawn.places[each.place].value:
+                home[patch].append(index)
+    return dict(home) if within >= _ENOUGH else {}
+
+
+def _turned(drawn: Block, seen: Block) -> bool:
+    """Whether a block is the one seen, but lies otherwise."""
+    outlines = {each.outline for each in seen.patches}
+    if len(drawn.patches) != len(outlines) or {each.outline for each in drawn.patches} == outlines:
+        return False
+    motions = [(turn, mirrored) for turn in (0, 90, 180, 270) for mirrored in (False, True)]
+    return any({each.outline for each in drawn.moved(turn, mirrored=m).patches} == outlines for turn, m in motions)
 
 
 def _numbered(seen: Sequence[SeenPatch], exact: Sequence[Patch]) -> Iterator[tuple[int, Patch]]:

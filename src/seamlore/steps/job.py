@@ -214,15 +214,19 @@ class Job:
         check_counts(tape)
         reading = self._reading_if_any()
         usable = reading is not None and (reading.unit != "width" or tape.read("width") is not None)
-        return adjust(
-            measurements(
-                _tape_lines(tape),
-                columns=tape.columns,
-                rows=tape.rows,
-                reading=reading if usable else None,
-                seam_allowance=self.seam_allowance,
-                outer_sashing=tape.outer_sashing,
-            )
+        rests_on = (self.look_key if usable else None, repr(tape), self.seam_allowance, self.unit)
+        return self.memo.get(
+            ("sums", *rests_on),
+            lambda: adjust(
+                measurements(
+                    _tape_lines(tape),
+                    columns=tape.columns,
+                    rows=tape.rows,
+                    reading=reading if usable else None,
+                    seam_allowance=self.seam_allowance,
+                    outer_sashing=tape.outer_sashing,
+                )
+            ),
         )
 
     @cached_property

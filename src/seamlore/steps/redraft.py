@@ -8,10 +8,10 @@ from fractions import Fraction
 
 from seamlore.draft.block import Block
 from seamlore.draft.quilt import Border, Quilt, Sashing
-from seamlore.draft.settings import STRAIGHT, OnPoint, Setting, spots
+from seamlore.draft.settings import STRAIGHT, Cut, OnPoint, Setting, Strips, spots
 from seamlore.draft.settings_letters import plain_block, reletter
 from seamlore.errors import SeamloreError, ShapeError
-from seamlore.lengths import Length, Unit, length
+from seamlore.lengths import Length, Unit, length, show, show_size
 
 # What the page changes, in the order in which it stands there.
 FIELDS = ("block_width", "block_height", "rows", "columns", "sashing", "sashing_down", "border", "border_2")
@@ -190,7 +190,15 @@ def with_block(quilt: Quilt, block: Block) -> Quilt:
 
 
 def in_unit_of(quilt: Quilt, unit: Unit) -> Quilt:
-    """Show a draft's lengths in another unit; their sizes stay what they are."""
+    """Show a draft's lengths in another unit; their sizes stay what they are.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.lengths import inches
+    >>> str(in_unit_of(Quilt("q", find("shoo fly"), inches(10), inches(10), 1, 1), Unit.CM).block_width)
+    '25.4 cm'
+    """
     if quilt.unit is unit:
         return quilt
     sashing = quilt.sashing and replace(
@@ -198,11 +206,57 @@ def in_unit_of(quilt: Quilt, unit: Unit) -> Quilt:
         between_columns=quilt.sashing.between_columns.shown_in(unit),
         between_rows=quilt.sashing.between_rows.shown_in(unit),
     )
-    borders = tuple(replace(border, width=border.width.shown_in(unit)) for border in quilt.borders)
+    borders = tuple(
+        replace(
+            border,
+            width=border.width.shown_in(unit),
+            pieced=border.pieced and replace(border.pieced, length=border.pieced.length.shown_in(unit)),
+        )
+        for border in quilt.borders
+    )
+    setting = quilt.setting
+    if isinstance(setting, Strips):
+        setting = replace(setting, width=setting.width.shown_in(unit))
+    cut = quilt.cut
     return replace(
         quilt,
         block_width=quilt.block_width.shown_in(unit),
         block_height=quilt.block_height.shown_in(unit),
         sashing=sashing,
         borders=borders,
+        setting=setting,
+        cut=cut and Cut(*(getattr(cut, side).shown_in(unit) for side in ("left", "top", "right", "bottom"))),
     )
+
+
+def answer(quilt: Quilt) -> str:
+    """Say in one sentence how a quilt is pieced.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.lengths import inches
+    >>> gap = inches("5/2")
+    >>> answer(Quilt("q", find("birds in the air"), inches(9), inches(9), 8, 7, Sashing(gap, gap)))
+    'Birds in the Air; 56 blocks of 9 in, 8 rows of 7, sashing 2 1/2 in: 78 x 89 1/2 in'
+    >>> answer(Quilt("q", find("shoo fly"), inches(9), inches(9), 1, 1))
+    'Shoo Fly; 1 block of 9 in: 9 x 9 in'
+    """
+    count = sum(quilt.block_at(*spot) is quilt.block for spot in quilt.spots)
+    sides = (quilt.block_width, quilt.block_height)
+    size = show(sides[0]) if sides[0] == sides[1] else show_size(*sides)
+    says = [f"{count} block{'s' * (count != 1)} of {size}"]
+    if isinstance(quilt.setting, OnPoint):
+        says[0] += " on point"
+    if quilt.second is not None:
+        kind = "plain" if len(quilt.second.patches) == 1 else quilt.second.name
+        says.append(f"{len(list(quilt.spots)) - count} {kind} between them")
+    if count > 1:
+        says.append(f"{quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}")
+    across, down = quilt.gaps
+    if across or down:
+        says.append("sashing " + (show(across) if across == down else f"{show(across)} and {show(down)}"))
+    if quilt.borders:
+        widths = " and ".join(show(each.width) for each in quilt.borders)
+        says.append(f"border{'s' * (len(quilt.borders) != 1)} {widths}")
+    return f"{quilt.block.name}; {', '.join(says)}: {show_size(*quilt.finished_size)}"
