@@ -1,0 +1,97 @@
+"""The demo: every number on its sheets agrees with its truth within the stated uncertainty."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from importlib.resources import files
+
+import pytest
+
+from seamlore.lengths import inches
+from seamlore.steps.demo import demo, demo_inputs
+from seamlore.steps.job import Job
+from seamlore.steps.tell import booklet_content, label_content, study_content
+
+TODAY = datetime.date(2026, 11, 25)
+TRUTH = json.loads((files("seamlore") / "demo" / "truth.json").read_text(encoding="utf-8"))
+# Two standard uncertainties hold 95 in 100; a little more, so that a test of six numbers is not a lottery.
+COVER = 2.5
+
+
+@pytest.fixture(scope="module")
+def job():
+    return Job(demo_inputs())
+
+
+def test_rows_columns_and_setting_are_exact(job):
+    reading = job.reading
+    assert (reading.rows, reading.columns, reading.setting) == (TRUTH["rows"], TRUTH["columns"], TRUTH["setting"])
+
+
+@pytest.mark.parametrize("axis", [0, 1])
+@pytest.mark.parametrize("what", ["block_size", "sashing"])
+def test_a_size_on_the_photograph_is_true_within_its_uncertainty(job, what, axis):
+    found, sigma = getattr(job.reading, what)[axis], getattr(job.reading.uncertainty, what)[axis]
+    assert abs(found - TRUTH[what][axis]) <= COVER * sigma
+
+
+@pytest.mark.parametrize("side", ["left", "top", "right", "bottom"])
+def test_what_the_edge_cuts_off_is_true_within_its_uncertainty(job, side):
+    found = getattr(job.reading.edge, side)
+    assert abs(found - TRUTH["edge"][side]) <= COVER * job.reading.uncertainty.edge
+
+
+def test_every_seam_of_the_block_is_read_and_none_invented(job):
+    wanted = {
+        tuple(sorted((round(x, 2), round(y, 2)) for x, y in each["outline"])) for each in TRUTH["block"]["patches"]
+    }
+    found = {tuple(sorted((round(x, 2), round(y, 2)) for x, y in each.outline)) for each in job.reading.block.patches}
+    assert found == wanted
+
+
+def test_turned_blocks_are_found_with_their_turns(job):
+    wanted = {(b["row"], b["column"]): b["turn"] for b in TRUTH["blocks"] if b["turn"] or b["mirrored"]}
+    found = {(b.row, b.column): b.turn for b in job.reading.blocks if b.turn or b.mirrored}
+    assert found == wanted
+
+
+def test_the_draft_is_the_quilt_as_its_maker_pieced_it(job):
+    quilt = job.quilt
+    assert quilt.block.name == TRUTH["notes"]["design"]
+    assert [side.inches_float for side in quilt.finished_size] == TRUTH["drafted_size"]
+    assert (quilt.block_width, quilt.gaps[0]) == (inches(TRUTH["block_size"][0]), inches(TRUTH["sashing"][0]))
+
+
+def test_the_sums_are_explained_by_what_was_cut_off(job):
+    top = job.adjustment.explanations[0]
+    lost = {side: length.inches_float for side, length in top.cut}
+    for side in ("left", "right"):
+        assert abs(lost[side] - TRUTH["cut_off"][side]) <= COVER * job.reading.uncertainty.edge
+    assert sum(lost.values()) == pytest.approx(sum(TRUTH["cut_off"].values()), abs=0.25)
+
+
+def test_the_study_sheet_says_how_every_figure_is_known_and_what_is_not(job):
+    content = study_content(job, printed=TODAY)
+    assert all(fact.known for fact in content.facts)
+    assert content.unknown
+    assert any("turned" in each for each in content.remarks)
+
+
+def test_the_booklet_cuts_every_piece_of_the_quilt(job):
+    content = booklet_content(job.plan, printed=TODAY)
+    needed = sum(cut.needed for cut in job.plan.cutting)
+    patches = len(job.quilt.spots) * len(job.quilt.block.patches)
+    # 8 rows of 7: 6 upright strips a row and 7 full strips between rows.
+    assert needed == patches + 8 * 6 + 7
+    assert {template.label for template in content.templates} >= {"A1", "B1", "C1"}
+
+
+def test_the_label_leaves_the_maker_unknown_unless_told(job):
+    assert label_content(job, printed=TODAY).maker == "Maker unknown"
+
+
+def test_the_results_are_all_written_and_nothing_else(tmp_path):
+    shown = demo(tmp_path / "out", today=TODAY)
+    assert sorted(each.name for each in (tmp_path / "out").iterdir()) == sorted(name for name, _ in shown.files)
+    assert (tmp_path / "out" / "study-sheet.pdf").read_bytes().startswith(b"%PDF")
