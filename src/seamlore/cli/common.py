@@ -85,6 +85,23 @@ def read_text(path: Path, what: str) -> str:
         raise SeamloreError(f"{path}", f"{what} cannot be read: {reason}", "check the name of the file") from None
 
 
+def write_text(path: Path, text: str, what: str) -> None:
+    """Write a text file whole or not at all.
+
+    Raises
+    ------
+    SeamloreError
+        When it cannot be written.
+    """
+    part = path.with_name(path.name + ".part")
+    try:
+        part.write_text(text, encoding="utf-8")
+        part.replace(path)
+    except OSError as fault:
+        reason = (fault.strerror or "it cannot be written").lower()
+        raise SeamloreError(str(path), f"{what} cannot be written: {reason}", "choose another place") from None
+
+
 def print_json(record: Callable[[], Any] | Any) -> None:
     """Print one JSON object on standard output."""
     click.echo(json.dumps(record, ensure_ascii=False, allow_nan=False))

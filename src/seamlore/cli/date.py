@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from seamlore.cli.common import json_option, print_json, read_text
+from seamlore.cli.common import json_option, print_json, read_text, write_text
 
 if TYPE_CHECKING:
     from seamlore.steps.date import Dating
@@ -17,8 +17,11 @@ if TYPE_CHECKING:
 @click.command("date")
 @click.argument("evidence", type=click.Path(path_type=Path), required=False)
 @click.option("--clues", is_flag=True, help="List the datable features that EVIDENCE may name, with their sources.")
+@click.option(
+    "--svg", type=click.Path(path_type=Path, dir_okay=False), help="Write the picture of the years to this file."
+)
 @json_option
-def command(evidence: Path | None, clues: bool, as_json: bool) -> None:
+def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool) -> None:
     """Date each part of a quilt from EVIDENCE, a text file of what was seen and what came before what.
 
     A part is dated by itself: blocks, setting, backing, filling, quilting or ties, edge finish, repair. Each
@@ -33,6 +36,11 @@ def command(evidence: Path | None, clues: bool, as_json: bool) -> None:
 
     text = read_text(evidence, "an evidence file")
     dating = date(text, this_year=datetime.date.today().year, source=evidence.name)
+    if svg is not None:
+        from seamlore.drawing.svg import to_svg  # as above
+        from seamlore.pictures.bands import bands_picture
+
+        write_text(svg, to_svg(bands_picture(dating.dates, dating.dossier.evidence, 180)), "the picture")
     if as_json:
         print_json(as_record(dating))
     else:

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from seamlore.chronology.evidence import Evidence
+from seamlore.chronology.inference import Dates
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.shapes import ImageFile, Paint
 from seamlore.lengths import Length
@@ -62,6 +64,30 @@ class ToMeasure:
     outcomes: tuple[Predicted, ...]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Dated:
+    """When the parts were made, as far as evidence goes.
+
+    Parameters
+    ----------
+    dates : Dates
+        Probabilities, for the picture.
+    evidence : tuple of Evidence
+        What speaks, for the lines under each part.
+    parts : tuple of (part, middle, range of 9 in 10, sentence)
+    clashes : tuple of str
+        What cannot both be right.
+    cautions : tuple of str
+        What misleads in this evidence, and what always holds.
+    """
+
+    dates: Dates
+    evidence: tuple[Evidence, ...]
+    parts: tuple[tuple[str, str, str, str], ...]
+    clashes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class StudyContent:
     """What a study sheet shows.
@@ -94,6 +120,8 @@ class StudyContent:
         Explanations, likeliest first.
     to_measure : ToMeasure, optional
         What to measure next.
+    dated : Dated, optional
+        When its parts were made.
     unknown : tuple of str
         What is not known.
     remarks : tuple of str
@@ -113,6 +141,7 @@ class StudyContent:
     sums: tuple[str, ...] = ()
     accounts: tuple[Account, ...] = ()
     to_measure: ToMeasure | None = None
+    dated: Dated | None = None
     unknown: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
 

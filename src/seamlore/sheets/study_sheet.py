@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from seamlore.lengths import show, show_size
+from seamlore.pictures.bands import bands_picture
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.found import alignment_picture, found_picture
 from seamlore.pictures.palette import quilt_cloths
@@ -58,6 +59,7 @@ def study_sheet(content: StudyContent, paper: Paper = "letter") -> Document:
     blocks += _pictures(content, paper)
     blocks += _sums(content)
     blocks += _measure(content)
+    blocks += _dated(content, paper)
     blocks += _unknown(content)
     if told:
         blocks.append(Section("As told", (Paragraph(told),)))
@@ -119,6 +121,24 @@ def _measure(content: StudyContent) -> list[Block]:
     rows = tuple((Span(each.value, "strong"), _capital(each.means)) for each in content.to_measure.outcomes)
     table = Table((Column("The tape shows"), Column("Then", share=1)), rows)
     return [Section("Measure next", (Paragraph(_sentence(content.to_measure.what), "lead"), Space(1), table))]
+
+
+def _dated(content: StudyContent, paper: Paper) -> list[Block]:
+    if content.dated is None:
+        return []
+    dated = content.dated
+    rows = tuple((Span(part, "strong"), middle, most) for part, middle, most, _ in dated.parts)
+    table = Table((Column("Part"), Column("Middle", "right"), Column("9 times in 10", "right")), rows)
+    drawn = bands_picture(dated.dates, dated.evidence, main_width(paper))
+    body: list[Block] = [Figure(drawn), Space(1.5), table, Space(1)]
+    body += [Paragraph(_sentence(each)) for each in dated.clashes]
+    body += [Paragraph(sentence, "small") for *_, sentence in dated.parts]
+    beside = (
+        Paragraph("Darker: where the year lies 9 times in 10. The red mark is the middle."),
+        Paragraph("An estimate from the evidence given, not an appraisal."),
+    )
+    body += [Paragraph(_sentence(each), "small") for each in dated.cautions]
+    return [Section("When it was made", tuple(body), beside)]
 
 
 def _unknown(content: StudyContent) -> list[Block]:

@@ -21,6 +21,7 @@ from seamlore.sheets.content import (
     Account,
     BookletContent,
     CutFabric,
+    Dated,
     Fact,
     LabelContent,
     PatchTemplate,
@@ -110,6 +111,7 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
         sums=tuple(str(each) for each in adjustment.sums),
         accounts=tuple(Account(each.likely, each.text) for each in adjustment.explanations[:5]),
         to_measure=_to_measure(job),
+        dated=_dated(job),
         unknown=tuple(unknown(job)),
         remarks=tuple(_remarks(job)),
     )
@@ -170,6 +172,22 @@ def _to_measure(job: Job) -> ToMeasure | None:
     what = found.text.removeprefix("Measure ").split(":")[0]
     shown = [Predicted(_shown(value, job.unit), " or ".join(names)) for value, names in list(outcomes.items())[:4]]
     return ToMeasure(what, tuple(shown))
+
+
+def _dated(job: Job) -> Dated | None:
+    if not job.inputs.evidence.text.strip():
+        return None
+    dating = job.dating
+    return Dated(
+        dating.dates,
+        dating.dossier.evidence,
+        tuple(
+            (each.part, str(each.median), f"{each.most[0]} to {each.most[1]}", each.sentence)
+            for each in dating.answers
+        ),
+        tuple(each.sentence for each in dating.contradictions),
+        dating.cautions,
+    )
 
 
 def unknown(job: Job) -> Iterable[str]:
