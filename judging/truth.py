@@ -123,6 +123,11 @@ def _by_hand(record: dict[str, Any], photo: Path) -> Truth:
     known = setting in ("straight", "on point") and record.get("rows") is not None
     with Image.open(photo) as opened:
         width, height = opened.size
+        orientation = opened.getexif().get(0x0112, 1)
+    if orientation != 1:
+        raise ValueError(
+            f"{photo.name}: its corners are of the picture as stored, but its orientation is {orientation}"
+        )
     return Truth(
         file=photo.name,
         photo_size=(width, height),

@@ -1,0 +1,77 @@
+"""How long a large photograph takes to read, beside merely decoding and warping it in the same run."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+import cv2
+
+from judging.quilts import make_quilt
+
+# In a process of its own, so that its memory is that of one reading and its libraries are loaded but once.
+_WORK = """
+import json, resource, sys, time
+from pathlib import Path
+import cv2, numpy as np
+from seamlore.photo.read import read_photo
+path, corners, size = Path(sys.argv[1]), json.loads(sys.argv[2]), json.loads(sys.argv[3])
+def warp():
+    began = time.perf_counter()
+    pixels = cv2.imdecode(np.frombuffer(path.read_bytes(), np.uint8), cv2.IMREAD_COLOR)
+    wide, high = pixels.shape[1], round(pixels.shape[1] * size[1] / size[0])
+    flat = np.array([[0, 0], [wide, 0], [wide, high], [0, high]], np.float32)
+    cv2.warpPerspective(pixels, cv2.getPerspectiveTransform(np.array(corners, np.float32), flat), (wide, high))
+    return time.perf_counter() - began
+def read(given):
+    began = time.perf_counter()
+    read_photo(path, corners=tuple(map(tuple, corners)) if given else None, size=tuple(size))
+    return time.perf_counter() - began
+plain = min(warp() for _ in range(3))
+given, found = min(read(True) for _ in range(2)), min(read(False) for _ in range(2))
+print(json.dumps([plain, given, found, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024]))
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """Seconds for one photograph of 12 megapixels, and the most memory used."""
+
+    megapixels: float
+    plain_s: float
+    given_s: float
+    found_s: float
+    memory_mb: float
+
+    @property
+    def ratio(self) -> float:
+        """How many times as long reading takes as decoding and warping, corners found."""
+        return self.found_s / self.plain_s
+
+    def __str__(self) -> str:
+        marks = [
+            ("in 3 s", self.found_s <= 3),
+            ("ratio under 10", self.ratio < 10),
+            ("under 1,000 MB", self.memory_mb < 1000),
+        ]
+        said = ", ".join(f"{name}: {'pass' if passed else 'MISS'}" for name, passed in marks)
+        return (
+            f"A photograph of {self.megapixels:.0f} megapixels: decoded and warped in {self.plain_s:.2f} s, read in "
+            f"{self.given_s:.2f} s with corners given and {self.found_s:.2f} s with corners found (ratio "
+            f"{self.ratio:.1f}), {self.memory_mb:.0f} MB at most. {said}."
+        )
+
+
+def time_reading(seed: int = 5) -> Timing:
+    """Render one photograph of 12 megapixels and time its reading in a process of its own."""
+    pixels, truth = make_quilt(seed, kind="straight", long_side_px=4000, aspect=4 / 3, rows=8, columns=7)
+    with tempfile.TemporaryDirectory() as folder:
+        photo = Path(folder) / "large.jpg"
+        cv2.imwrite(str(photo), pixels[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, 90])
+        words = [str(photo), str([list(each) for each in truth.corners or ()]), str(list(truth.size or ()))]
+        done = subprocess.run([sys.executable, "-c", _WORK, *words], capture_output=True, text=True, check=True)
+    plain, given, found, memory = (float(each) for each in done.stdout.strip().strip("[]").split(","))
+    return Timing(pixels.shape[0] * pixels.shape[1] / 1e6, plain, given, found, memory)
