@@ -25,28 +25,30 @@ import cv2
 import numpy as np
 
 from judging.blocks import JUDGING, TUNING
-from judging.measures import Score, score
+from judging.measures import Score, broken, score
 from judging.overlays import draw_overlay
 from judging.quilts import JUDGING_SEEDS, TUNING_SEEDS, make_quilt
 from judging.report import Row, as_text, bins_text, calibration, misses, real_table, table
 from judging.timing import Timing, time_reading
 from judging.truth import Truth, load_labelled
-from seamlore.photo.reading import Reading
+from seamlore.lengths import inches, on_mark
+from seamlore.photo.opening import open_photo
+from seamlore.photo.read import Look, look
 
 REAL = Path(__file__).resolve().parent.parent.parent / "shared" / "photos"
 # What in a hand-made description says that the blocks cannot be counted as one even grid.
 UNEVEN = ("ONE block", "unequal", "not aligned")
 
 
-def read(photo: Path, truth: Truth, corners_from: str) -> tuple[Reading, float]:
-    """Read one photograph as a user would have it read; give the seconds it took too."""
-    from seamlore.photo.read import read_photo  # here, so that workers load it and the others start at once
-
-    corners = truth.corners if corners_from == "given" else None
-    size = truth.size if truth.unit == "in" else None
+def read(photo: Path, truth: Truth, corners_from: str) -> tuple[Look, float]:
+    """Read one photograph as a user would have it read: by tape to the eighth of an inch; give the seconds it took."""
+    size = None
+    if truth.unit == "in" and truth.size is not None:
+        width, height = (on_mark(inches(side), "nearest") for side in truth.size)
+        size = width, height
     began = time.perf_counter()
-    reading = read_photo(photo, corners=corners, size=size)
-    return reading, time.perf_counter() - began
+    seen = look(open_photo(photo), size=size, corners=truth.corners if corners_from == "given" else None)
+    return seen, time.perf_counter() - began
 
 
 def judge_one(photo: Path, truth: Truth, ways: Sequence[str], overlays: Path | None) -> list[Score]:
@@ -57,10 +59,16 @@ def judge_one(photo: Path, truth: Truth, ways: Sequence[str], overlays: Path | N
             continue
         if way == "found" and truth.corners_of == "field":
             continue
-        reading, seconds = read(photo, truth, way)
-        scores.append(score(photo.stem, reading, truth, seconds))
+        try:
+            seen, seconds = read(photo, truth, way)
+        except Exception as fault:
+            # One photograph that breaks the reader must be told as a miss, and must not end the judging.
+            scores.append(broken(photo.stem, way, truth, f"{type(fault).__name__}: {fault}"))
+            continue
+        cells_px = seen.flat.frame.to_photo(seen.cells_quilt)
+        scores.append(score(photo.stem, seen.reading, truth, seconds, cells_px.reshape(-1, 4, 2).mean(axis=1)))
         if overlays is not None:
-            draw_overlay(photo, reading, truth, overlays / f"{photo.stem}_{way}.png")
+            draw_overlay(photo, seen.reading, cells_px, truth, overlays / f"{photo.stem}_{way}.png")
     return scores
 
 

@@ -51,7 +51,7 @@ class Score:
     notes: dict[str, str | int | float] = field(default_factory=dict)
 
 
-def score(name: str, reading: Reading, truth: Truth, seconds: float) -> Score:
+def score(name: str, reading: Reading, truth: Truth, seconds: float, middles_px: Points | None = None) -> Score:
     """Measure one reading.
 
     Parameters
@@ -64,6 +64,9 @@ def score(name: str, reading: Reading, truth: Truth, seconds: float) -> Score:
         What is so.
     seconds : float
         How long it took.
+    middles_px : ndarray, shape (n, 2), optional
+        Where the reader has the middles of its blocks in the photograph, edges followed; by the reading's rows and
+        columns with straight edges when not given.
 
     Returns
     -------
@@ -95,8 +98,19 @@ def score(name: str, reading: Reading, truth: Truth, seconds: float) -> Score:
         if truth.blocks is not None and reading.blocks is not None:
             found.turns = turns(reading, truth)
     if has_grid and truth.quads:
-        found.texels, found.texel_errors = texels(reading, truth)
+        found.texels, found.texel_errors = texels(
+            block_middles_px(reading) if middles_px is None else middles_px, truth
+        )
     return found
+
+
+def broken(name: str, corners_from: str, truth: Truth, what: str) -> Score:
+    """The score of a photograph that could not be read at all."""
+    has_grid = None if truth.setting is None else truth.setting != "none"
+    wrong = False if has_grid else None
+    told = f"{_counts(truth)} not read: {what}"
+    # Counted against the reader in every measure, as the surest of wrong readings.
+    return Score(name, corners_from, has_grid, True, wrong, 1.0, told, notes=dict(truth.notes))
 
 
 def accepted(truth: Truth) -> set[tuple[int | None, int | None]]:
@@ -247,11 +261,10 @@ def block_middles_px(reading: Reading) -> Points:
     return np.asarray(seen, dtype=np.float64).reshape(-1, 2)
 
 
-def texels(reading: Reading, truth: Truth) -> tuple[tuple[int, int], tuple[float, ...]]:
+def texels(read: Points, truth: Truth) -> tuple[tuple[int, int], tuple[float, ...]]:
     """Blocks detected and blocks there are; and how far off each detected one is, in parts of its side."""
     quads = np.array([each.corners_px for each in truth.quads])
     middles, sides = quads.mean(axis=1), np.sqrt(np.abs(_areas(quads)))
-    read = block_middles_px(reading)
     if not len(read):
         return (0, len(quads)), ()
     away = np.linalg.norm(middles[:, None] - read[None], axis=2).min(axis=1) / sides

@@ -16,8 +16,22 @@ READ, TRUE, ODD, SEAM = (255, 40, 40), (40, 220, 60), (255, 200, 0), (40, 90, 25
 LONG_SIDE_PX = 1400
 
 
-def draw_overlay(photo: Path, reading: Reading, truth: Truth, to: Path) -> None:
-    """Draw a reading over its photograph: red as read, green as is so, blue the block's seams, yellow odd blocks."""
+def draw_overlay(photo: Path, reading: Reading, cells_px: Points, truth: Truth, to: Path) -> None:
+    """Draw a reading over its photograph: red as read, green as is so, blue the block's seams, yellow odd blocks.
+
+    Parameters
+    ----------
+    photo : Path
+        The photograph.
+    reading : Reading
+        What was read.
+    cells_px : ndarray, shape (rows, columns, 4, 2)
+        Corners of every block as read, in the photograph.
+    truth : Truth
+        What is so.
+    to : Path
+        The PNG to write.
+    """
     pixels = open_photo(photo).pixels
     factor = min(LONG_SIDE_PX / max(pixels.shape[:2]), 1.0)
     small = cv2.resize(pixels, None, fx=factor, fy=factor, interpolation=cv2.INTER_AREA)
@@ -27,7 +41,7 @@ def draw_overlay(photo: Path, reading: Reading, truth: Truth, to: Path) -> None:
     for each in truth.quads:
         _ring(picture, np.array(each.corners_px) * factor, TRUE, 1)
     _ring(picture, np.array(reading.corners) * factor, READ, 2)
-    _draw_blocks(picture, reading, factor)
+    _draw_blocks(picture, reading, cells_px * factor)
     said = f"{reading.setting} {reading.rows} x {reading.columns}, grid {reading.confidence.grid:.2f}"
     true = f"so: {truth.setting} {truth.rows} x {truth.columns}"
     for line, text in enumerate((said, true, *reading.warnings[:2])):
@@ -42,31 +56,13 @@ def _ring(picture: Photo, corners: Points, colour: tuple[int, int, int], wide: i
     cv2.polylines(picture, [ring], True, colour, wide, cv2.LINE_AA, 4)
 
 
-def _through(project: Points, points: Points) -> Points:
-    return np.asarray(cv2.perspectiveTransform(points.reshape(-1, 1, 2), project), dtype=np.float64).reshape(-1, 2)
-
-
-def _draw_blocks(picture: Photo, reading: Reading, factor: float) -> None:
-    """Draw each block as read, its edges taken as straight from corner to corner of the quilt."""
-    if not reading.row_spans or not reading.column_spans:
-        return
-    w, h = reading.size
-    flat = np.array([[0, 0], [w, 0], [w, h], [0, h]], np.float32)
-    seen_at = np.array(reading.corners, np.float32) * np.float32(factor)
-    project = np.asarray(cv2.getPerspectiveTransform(flat, seen_at), dtype=np.float64)
-    at = {(each.row, each.column): each for each in reading.blocks or ()}
-    for row, (y0, y1) in enumerate(reading.row_spans):
-        for column, (x0, x1) in enumerate(reading.column_spans):
-            quad = np.array([[x0, y0], [x1, y0], [x1, y1], [x0, y1]], np.float64)
-            if reading.setting == "on point":
-                mx, my = (x0 + x1) / 2, (y0 + y1) / 2
-                quad = np.array([[mx, y0], [x1, my], [mx, y1], [x0, my]], np.float64)
-            block = at.get((row, column))
-            odd = block is not None and (block.turn or block.mirrored or block.differs)
-            seen = _through(project, quad)
-            _ring(picture, seen, ODD if odd else READ, 2 if odd else 1)
-            if reading.block is None or block is None or block.differs:
-                continue
-            for each in reading.block.patches:
-                ring = in_quad(moved(np.array(each.outline), (block.turn, block.mirrored)), quad)
-                _ring(picture, _through(project, ring), SEAM, 1)
+def _draw_blocks(picture: Photo, reading: Reading, cells_px: Points) -> None:
+    for block in reading.blocks or ():
+        quad = cells_px[block.row, block.column]
+        odd = bool(block.turn or block.mirrored or block.differs)
+        _ring(picture, quad, ODD if odd else READ, 2 if odd else 1)
+        if reading.block is None or block.differs:
+            continue
+        for each in reading.block.patches:
+            lying = moved(np.array(each.outline), (block.turn, block.mirrored))
+            _ring(picture, in_quad(lying, quad), SEAM, 1)

@@ -17,6 +17,8 @@ _WORK = """
 import json, resource, sys, time
 from pathlib import Path
 import cv2, numpy as np
+from seamlore.lengths import inches
+from seamlore.photo.opening import open_photo
 from seamlore.photo.read import read_photo
 path, corners, size = Path(sys.argv[1]), json.loads(sys.argv[2]), json.loads(sys.argv[3])
 def warp():
@@ -28,7 +30,8 @@ def warp():
     return time.perf_counter() - began
 def read(given):
     began = time.perf_counter()
-    read_photo(path, corners=tuple(map(tuple, corners)) if given else None, size=tuple(size))
+    tape = tuple(inches(side) for side in size)
+    read_photo(open_photo(path), corners=corners if given else None, size=tape)
     return time.perf_counter() - began
 plain = min(warp() for _ in range(3))
 given, found = min(read(True) for _ in range(2)), min(read(False) for _ in range(2))
