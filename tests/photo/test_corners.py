@@ -98,6 +98,18 @@ def test_things_lying_over_the_edge_do_not_move_it():
     assert_allclose(find_corners(picture).corners, ASLANT, atol=0.01 * width(ASLANT))
 
 
+def test_a_border_in_the_color_of_the_wall_belongs_to_the_quilt():
+    # Only the dark binding, a pixel or two wide, parts border from wall.
+    quilt = patchwork()
+    bordered = np.full((quilt.shape[0] + 80, quilt.shape[1] + 80, 3), (178, 172, 160), np.float64)
+    bordered += np.random.default_rng(4).normal(0, 4, bordered.shape)
+    bordered[40:-40, 40:-40] = quilt
+    for edge in (bordered[:3], bordered[-3:], bordered[:, :3], bordered[:, -3:]):
+        edge[...] = (60, 50, 80)
+    found = find_corners(photographed(Frame(ASLANT, (1, 1)), quilt=bordered))
+    assert_allclose(found.corners, ASLANT, atol=0.01 * width(ASLANT))
+
+
 def test_a_quilt_larger_than_the_picture_is_said_to_touch_its_rim():
     inner = photographed(Frame(ASLANT, (1, 1)), quilt=patchwork(40, 50, 16))[200:520, 220:760]
     found = find_corners(np.ascontiguousarray(inner))

@@ -9,11 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.errors import PhotoError
+from seamlore.photo.beyond import border_beyond
 from seamlore.photo.frame import STRAIGHT, Bows, Corners, Frame, check_corners
 from seamlore.photo.ground import Floats, Mask, Scene, maps_by_side, scene_of
 from seamlore.photo.opening import Pixels
 from seamlore.photo.sides import best_line, edge_strength, from_turned, to_turned, turned
-from seamlore.photo.tracing import as_corners, grown, outer_line, refit, trace_side
+from seamlore.photo.tracing import as_corners, grown, length_across, outer_line, refit, trace_side
 from seamlore.photo.trust import confidence, edge_chances, evidence, looks_like_quilt_beyond
 
 Numbers = NDArray[np.float64]
@@ -129,8 +130,31 @@ def _closely(quad: Numbers, fine: Floats, maps: list[Floats], at_rim: NDArray[np
     frame = Frame(as_corners(quad), (1.0, 1.0))
     for margin in (0.05, 0.025):
         frame = _followed(frame, fine, maps, margin, at_rim)
+    return _bound(frame, fine, maps, at_rim)
+
+
+def _bound(frame: Frame, fine: Floats, maps: list[Floats], at_rim: NDArray[np.bool_]) -> Frame:
+    """Take in a binding whose outer edge is fainter than its inner one."""
     shifts = [0.0 if at_rim[side] else outer_line(frame, side, fine) for side in range(4)]
     return _followed(grown(frame, shifts), fine, maps, 0.004, at_rim) if max(shifts) > 0 else frame
+
+
+def _with_borders(frame: Frame, fine: Floats, maps: list[Floats], at_rim: NDArray[np.bool_]) -> Frame:
+    """Take in borders that were taken for ground; twice, since one side found makes the others clearer."""
+    expected = np.zeros(4)
+    found = np.zeros(4, dtype=bool)
+    for _ in range(2):
+        outward = np.array(
+            [0.0 if at_rim[s] else border_beyond(frame, s, fine, 0.0 if found[s] else expected[s]) for s in range(4)]
+        )
+        if not outward.any():
+            break
+        across = np.array([length_across(frame, side) for side in range(4)])
+        found |= outward > 0
+        if (outward > 0).sum() >= 2:
+            expected = float(np.median((outward * across)[outward > 0])) / across
+        frame = _followed(grown(frame, outward.tolist()), fine, maps, 0.012, at_rim)
+    return _bound(frame, fine, maps, at_rim) if found.any() else frame
 
 
 def _followed(frame: Frame, fine: Floats, maps: list[Floats], margin: float, at_rim: NDArray[np.bool_]) -> Frame:
@@ -178,6 +202,9 @@ def find_corners(pixels: Pixels) -> FoundCorners:
         if not beyond.any():
             break
         at_rim |= beyond
+    wider = _with_borders(frame, fine, maps, at_rim)
+    if wider is not frame:
+        frame, gathered = wider, evidence(wider, fine, scene, maps)
     frame = frame.scaled(pixels.shape[1] / fine.shape[1])
     return _told(frame, (pixels.shape[1], pixels.shape[0]), edge_chances(gathered), at_rim)
 
