@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 from pathlib import Path
 
 import pytest
@@ -33,3 +34,34 @@ def test_every_vendored_script_has_its_licence_beside_it_and_names_no_other_host
     for script in scripts:
         assert (folder / f"{script.name.split('-')[0]}.LICENSE").exists()
         assert "sourceMappingURL" not in script.read_text(encoding="utf-8")
+
+
+def test_every_schema_is_as_the_records_are():
+    sys.path.insert(0, str(ROOT))
+    from tools.schemas import FOLDER, schemas, text
+
+    assert {name: text(schema) for name, schema in schemas().items()} == {
+        path.name: path.read_text(encoding="utf-8") for path in FOLDER.glob("*.json")
+    }
+
+
+def test_the_quick_part_of_the_accuracy_page_is_up_to_date():
+    sys.path.insert(0, str(ROOT))
+    from tools.accuracy import quick
+
+    page = (ROOT / "docs" / "accuracy.md").read_text(encoding="utf-8")
+    for row in quick():
+        assert "| " + " | ".join(row) + " |" in page
+
+
+def test_every_command_stands_in_the_readme_or_the_plan():
+    from seamlore.cli.main import COMMANDS
+
+    pages = "".join((ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "docs/design.md"))
+    for command in COMMANDS:
+        assert command in pages
+
+
+def test_every_link_of_the_readme_leads_somewhere():
+    for target in re.findall(r"\]\(([^)#:]+)\)", (ROOT / "README.md").read_text(encoding="utf-8")):
+        assert (ROOT / target).exists(), target

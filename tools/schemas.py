@@ -1,0 +1,45 @@
+"""Write the JSON Schema of every record that others rely on into docs/schema.
+
+python tools/schemas.py
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from seamlore.making import listing
+from seamlore.photo.reading import Reading
+from seamlore.steps.sections import SECTIONS
+from seamlore.study import record
+
+FOLDER = Path(__file__).resolve().parent.parent / "docs" / "schema"
+
+
+def schemas() -> dict[str, dict[str, Any]]:
+    """Give every schema by the name of its file."""
+    found = {
+        "reading.json": msgspec.json.schema(Reading),
+        "plan.json": listing.schema(),
+        "study.json": record.schema(),
+    }
+    return found | {f"section-{name}.json": msgspec.json.schema(kind) for name, kind in SECTIONS.items()}
+
+
+def text(schema: dict[str, Any]) -> str:
+    """Write a schema as it is kept."""
+    return json.dumps(schema, indent=1, sort_keys=True) + "\n"
+
+
+def main() -> None:
+    """Write all of them."""
+    FOLDER.mkdir(parents=True, exist_ok=True)
+    for name, schema in schemas().items():
+        (FOLDER / name).write_text(text(schema), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
