@@ -65,7 +65,8 @@ def judge_one(photo: Path, truth: Truth, ways: Sequence[str], overlays: Path | N
             # One photograph that breaks the reader must be told as a miss, and must not end the judging.
             scores.append(broken(photo.stem, way, truth, f"{type(fault).__name__}: {fault}"))
             continue
-        cells_px = seen.flat.frame.to_photo(seen.cells_quilt)
+        cells = seen.cells_quilt
+        cells_px = seen.flat.frame.to_photo(cells.reshape(-1, 2)).reshape(cells.shape)
         scores.append(score(photo.stem, seen.reading, truth, seconds, cells_px.reshape(-1, 4, 2).mean(axis=1)))
         if overlays is not None:
             draw_overlay(photo, seen.reading, cells_px, truth, overlays / f"{photo.stem}_{way}.png")
