@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from numpy.testing import assert_allclose
+
 from seamlore.chronology.evidence import Evidence
 from seamlore.chronology.inference import infer, pose
 from seamlore.chronology.spans import Span
@@ -38,7 +39,7 @@ def test_every_piece_of_evidence_is_named_under_its_part():
 
 
 def test_a_hill_adds_up_to_its_own_width_only():
-    dates, picture = drawn([Evidence("backing", "one year", Span(1924, 1924), 1.0)])
+    _, picture = drawn([Evidence("backing", "one year", Span(1924, 1924), 1.0)])
     hills = [each for each in picture.shapes if isinstance(each, Area)]
     xs = [node[0] for each in hills for ring in each.rings for node in ring]
     assert max(xs) - min(xs) < 160 / 5
