@@ -94,7 +94,7 @@ def _print(made: Plan) -> None:
     click.secho("\nTo buy", bold=True)
     for need in made.fabrics:
         click.echo(
-            f"  {need.fabric}: {need.buy}   ({show(need.length)} used, no layout takes less than {show(need.least_length)})"
+            f"  {need.fabric}: {need.buy}   ({show(need.length)} used, no layout takes less than {show(need.least_length, direction='down')})"
         )
     click.echo(f"  backing: {made.backing}")
     click.echo(f"  filling: {made.filling}")

@@ -270,7 +270,7 @@ def booklet_content(
                 _purpose(quilt, need),
                 need.buy,
                 keys.get(need.fabric, ""),
-                f"{show(need.length)} used; no layout takes less than {show(need.least_length, direction='up')}",
+                f"{show(need.length)} used; no layout takes less than {show(need.least_length, direction='down')}",
             )
             for need in made.fabrics
         ),
