@@ -36,10 +36,11 @@ def lines_beyond(frame: Frame, side: int, fine: Floats) -> tuple[Numbers, Number
     -------
     outward : ndarray, shape (n,)
         How far beyond the edge each line lies, as a part of the quilt across it, nearest first.
-    gathered : ndarray, shape (n, 5)
+    gathered : ndarray, shape (n, 6)
         What speaks for each: how clear it is; in what part of its length it is clear; how clear it goes on past
         the corners, where an edge ends and a gap between floorboards does not (nan where that is out of the
-        picture); how alike both sides of it are; how alike the would-be border and all beyond it are.
+        picture); how alike both sides of it are; how alike the would-be border and all beyond it are; how much of what
+        lies a little farther out is in the picture.
     """
     across = length_across(frame, side)
     step = max(1.0 / across, 0.001)
@@ -74,9 +75,11 @@ def lines_beyond(frame: Frame, side: int, fine: Floats) -> tuple[Numbers, Number
         ends = _alike(kinds, seen, inside_run, inward, (v - 0.03, v - _WAVE), (v + _WAVE, v + 0.03))
         border = _alike(kinds, seen, inside_run, inward, (-1.0, v - _WAVE), (v + _WAVE, -_WAVE))
         outward.append(-v)
-        gathered.append([score[row], part, _mean(clear[row], past), ends, border])
+        ground_row = int(np.clip(np.searchsorted(inward, v - 0.035), 0, len(inward) - 1))
+        room = float(seen[ground_row, inside_run].mean())
+        gathered.append([score[row], part, _mean(clear[row], past), ends, border, room])
     order = np.argsort(outward)
-    return np.array(outward)[order], np.array(gathered).reshape(-1, 5)[order]
+    return np.array(outward)[order], np.array(gathered).reshape(-1, 6)[order]
 
 
 def _clearness(sizes: Numbers, inward: Numbers, reach: int) -> Numbers:
@@ -143,11 +146,12 @@ def border_beyond(frame: Frame, side: int, fine: Floats, expected: float = 0.0) 
     if not len(outward):
         return 0.0
     clear, part, past = gathered[:, 0], gathered[:, 1], gathered[:, 2]
-    chance = 1 / (1 + np.exp(-(_WEIGHTS[0] + np.nan_to_num(gathered) @ _WEIGHTS[1:])))
+    chance = 1 / (1 + np.exp(-(_WEIGHTS[0] + np.nan_to_num(gathered[:, :5]) @ _WEIGHTS[1:])))
     # Comparing with nan is False: where nothing is seen past the corners, this way of telling is not open.
     by_itself = (clear > _CLEAR) & (part > _WHOLE) & (past < _GONE)
     like_the_others = (np.abs(outward - expected) < 0.35 * expected) & (clear > 1.2) & (part > 0.8)
-    likely = (chance > _LIKELY) & (clear > _AT_LEAST[0]) & (part > _AT_LEAST[1])
+    # A dark strip along the rim of the picture is no quilt: ground must be seen beyond the line.
+    likely = (chance > _LIKELY) & (clear > _AT_LEAST[0]) & (part > _AT_LEAST[1]) & (gathered[:, 5] > 0.5)
     # What goes on past the corners, or comes again farther out, is a pattern of the ground: checks, boards, tiles.
     further = np.array([clear[outward > at + 0.02].max(initial=0.0) for at in outward])
     patterned = (past > _GOES_ON) | (np.isnan(past) & (further > 0.85 * clear) & (chance < 0.6))
