@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import accumulate, pairwise
 
 from seamlore.draft.layout import lay
@@ -14,6 +14,9 @@ from seamlore.lengths import Length, show, show_size
 from seamlore.pictures.lettering import across, down, words_width
 from seamlore.pictures.palette import MADDER, PAPER, SEAM, quilt_cloths
 
+# Left, top, right, bottom of a quilt that is lettered with its sizes, and of one that is not.
+DIMENSIONED_MM = (10.5, 10.5, 8.0, 8.0)
+BARE_MM = (0.3, 0.3, 0.3, 0.3)
 _TYPE_PT = 7.5
 _LIFT_MM = 2.9
 
@@ -27,6 +30,7 @@ def quilt_picture(
     dimensions: bool = True,
     edge_now: tuple[Length, Length, Length, Length] | None = None,
     patch_cloths: Mapping[tuple[int, int, int], Paint] | None = None,
+    coloring: Sequence[Paint] | None = None,
     title: str = "",
 ) -> Picture:
     """Draw a quilt as drafted, as large as goes into a box.
@@ -45,6 +49,9 @@ def quilt_picture(
         Left, top, right, bottom: how far inside the drafted edge the old quilt's edge now runs; drawn dashed.
     patch_cloths : mapping of (row, column, patch) to paint, optional
         Cloths of single patches, such as those seen on a photograph; they come before the cloths of their places.
+    coloring : sequence of paint, optional
+        One for every piece, in the order of `draft.layout.lay`, such as `draft.recolour` gives; it comes before all
+        cloths.
     title : str
         The quilt's name when not given.
 
@@ -57,10 +64,10 @@ def quilt_picture(
     >>> drawn.width_mm, drawn.description
     (100.0, 'Check: 2 rows of 3 Four Patch blocks, 24 x 16 in finished.')
     """
-    left, top, right, bottom = (10.5, 10.5, 8.0, 8.0) if dimensions else (0.3, 0.3, 0.3, 0.3)
+    left, top, right, bottom = DIMENSIONED_MM if dimensions else BARE_MM
     full_w, full_h = (side.inches_float for side in quilt.finished_size)
     scale = min((width_mm - left - right) / full_w, (height_mm - top - bottom) / full_h)
-    shapes: list[Shape] = [moved(quilt_shapes(quilt, scale, cloths, patch_cloths), left, top)]
+    shapes: list[Shape] = [moved(quilt_shapes(quilt, scale, cloths, patch_cloths, coloring), left, top)]
     if edge_now:
         shapes.append(moved(_edge_now(edge_now, full_w * scale, full_h * scale, scale), left, top))
     if dimensions:
@@ -93,12 +100,14 @@ def quilt_shapes(
     mm_per_inch: float,
     cloths: Mapping[str, Paint] | None = None,
     patch_cloths: Mapping[tuple[int, int, int], Paint] | None = None,
+    coloring: Sequence[Paint] | None = None,
 ) -> list[Shape]:
     """Draw the shapes of a quilt with its top left corner at 0, 0, at `mm_per_inch` on paper for an inch of cloth."""
     paints = quilt_cloths(quilt, cloths)
     single = patch_cloths or {}
     laid = [(each, ring(each.outline * mm_per_inch)) for each in lay(quilt)]
-    painted = ((outline, single.get((each.row, each.column, each.patch), paints[each.key])) for each, outline in laid)
+    own = [single.get((each.row, each.column, each.patch), paints[each.key]) for each, _ in laid]
+    painted = zip((outline for _, outline in laid), coloring or own, strict=True)
     shapes: list[Shape] = list(gathered(painted, seam_mm=0.04))
     # Seams thin out with the patches, so that a small picture of many patches does not turn grey.
     shortest = min(quilt.block_width.inches_float, quilt.block_height.inches_float) * mm_per_inch

@@ -12,7 +12,7 @@ from seamlore.draft.naming import Match, name_block
 from seamlore.draft.notation import write_block
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.quilt_file import write_quilt
-from seamlore.errors import SeamloreError
+from seamlore.errors import SeamloreError, UnknownNameError
 from seamlore.lengths import Length
 from seamlore.steps.job import Job
 from seamlore.steps.sections import Choice
@@ -55,12 +55,27 @@ def kept(job: Job, quilt: Quilt) -> Choice:
     following = msgspec.structs.replace(now, draft=None)
     lighter = [following]
     if (found := _drafted(job, following)) is not None:
-        block = now.block if found.block == wanted.block else write_block(wanted.block)
+        block = now.block if found.block == wanted.block else as_kept(wanted.block)
         lighter.append(msgspec.structs.replace(following, block=block, sizes=_sizes(now.sizes, found, wanted)))
     for choice in lighter:
         if _drafted(job, choice) == wanted:
             return choice
     return msgspec.structs.replace(now, draft=write_quilt(wanted, find_block=find))
+
+
+def as_kept(block: Block) -> str:
+    """Give the text that a block is kept as: its name where the catalogue draws it just so, else its block file.
+
+    Examples
+    --------
+    >>> as_kept(find("shoo fly")), as_kept(find("pinwheel").moved(0, mirrored=True)).splitlines()[0]
+    ('Shoo Fly', 'block Pinwheel')
+    """
+    try:
+        same = find(block.name) == block
+    except UnknownNameError:
+        same = False
+    return block.name if same else write_block(block)
 
 
 def _drafted(job: Job, choice: Choice) -> Quilt | None:

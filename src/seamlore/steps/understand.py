@@ -61,8 +61,8 @@ class QuiltFacts:
     proportions: Proportions
 
 
-def of_block(block: Block) -> BlockFacts:
-    """Gather the facts of a block.
+def of_block(block: Block, matches: tuple[Match, ...] | None = None) -> BlockFacts:
+    """Gather the facts of a block; `matches` when its names were looked up before.
 
     Examples
     --------
@@ -70,7 +70,7 @@ def of_block(block: Block) -> BlockFacts:
     >>> facts.matches[0].block.name, facts.symmetry.turns, facts.unit_counts
     ('Shoo Fly', 1, {'half-square triangle': 4})
     """
-    return BlockFacts(block, name_block(block), units(block), symmetry(block))
+    return BlockFacts(block, name_block(block) if matches is None else matches, units(block), symmetry(block))
 
 
 def of_quilt(quilt: Quilt) -> QuiltFacts:

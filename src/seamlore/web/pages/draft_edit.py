@@ -1,0 +1,282 @@
+"""Changes to the draft: its sizes and setting, its block seam by seam, and both as text."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Awaitable, Callable
+from dataclasses import replace
+from fractions import Fraction
+
+import msgspec
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from seamlore.draft.block import VALUES, Block, Corner
+from seamlore.draft.catalogue import find
+from seamlore.draft.edit import draw_seam, take_out_seam, with_divisions, with_place, with_value
+from seamlore.draft.notation import read_block
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.quilt_file import read_quilt, write_quilt
+from seamlore.errors import SeamloreError, ShapeError
+from seamlore.lengths import length
+from seamlore.shelf.change import StaleChangeError
+from seamlore.steps.job import Job
+from seamlore.steps.redraft import changed, in_unit_of, with_block
+from seamlore.steps.redraft_keep import as_kept, kept, laid_as_seen, renamed
+from seamlore.steps.sections import Choice
+from seamlore.study.seen_block import exact_block
+from seamlore.web.desk import Sheet
+from seamlore.web.forms import Fields
+from seamlore.web.pages.draft import files_given, shown
+from seamlore.web.pages.draft_beside import resized
+from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.rendering import render
+
+# What an edit makes of a study: the choice to keep, and what was done in the user's words.
+Made = tuple[Choice, str]
+Edit = Callable[[Sheet, Fields], Made]
+
+
+def routes() -> list[Route]:
+    """Give the routes that change the draft."""
+    base = "/study/{number:int}/draft"
+    edits: dict[str, Edit] = {
+        "/setting": _setting,
+        "/size": _size,
+        "/back": _back,
+        "/begin": _begin,
+        "/block/seam": _seam,
+        "/block/take-out": _take_out,
+        "/block/place": _place,
+        "/block/value": _value,
+        "/block/divisions": _divisions,
+        "/block/name": _name,
+    }
+    texts = [
+        Route(base + "/text", _text_route("draft", _draft_text), methods=["POST"]),
+        Route(base + "/block/text", _text_route("block", _block_text), methods=["POST"]),
+    ]
+    return [*(Route(base + path, _edit_route(edit), methods=["POST"]) for path, edit in edits.items()), *texts]
+
+
+def _edit_route(edit: Edit) -> Callable[[Request], Awaitable[Response]]:
+    async def route(request: Request) -> Response:
+        form = await request.form()
+
+        def work() -> Response:
+            fields = Fields(form)
+            desk, number = desk_of(request), number_of(request)
+            sheet = desk.sheet(number)
+            status, slip, says = 200, "", ""
+            try:
+                choice, says = edit(sheet, fields)
+                if choice != sheet.section(Choice):
+                    desk.change(number, choice, fields.base(), says)
+                    sheet = desk.sheet(number)
+            except StaleChangeError as fault:
+                status, slip, sheet = 409, str(fault), desk.sheet(number)
+            except SeamloreError as fault:
+                status, slip = 422, str(fault)
+            if fields.slips:
+                status, slip = 422, slip or fields.slips.pop("whole", "")
+            return shown(
+                request,
+                sheet,
+                status=status,
+                slip=slip,
+                slips=fields.slips,
+                typed=dict(fields.typed()) if fields.slips else None,
+                said=slip or (says[:1].upper() + says[1:]),
+                color=fields.text("color"),
+            )
+
+        return await run_in_threadpool(work)
+
+    return route
+
+
+def _quilt(sheet: Sheet) -> Quilt:
+    return in_unit_of(sheet.job.quilt, sheet.job.unit)
+
+
+def _setting(sheet: Sheet, fields: Fields) -> Made:
+    """Change sizes, counts and setting; what can be read is kept and the rest said beside its field."""
+    quilt = _quilt(sheet)
+    new, slips = changed(quilt, fields.typed())
+    fields.slips.update(slips)
+    return (kept(sheet.job, new) if new != quilt else sheet.section(Choice)), "changed the setting"
+
+
+def _size(sheet: Sheet, fields: Fields) -> Made:
+    """Take one size: an alternative of what was measured, or one of those drawn side by side."""
+    what, size = fields.text("what"), length(fields.text("value"), unit=sheet.job.unit)
+    return kept(sheet.job, resized(_quilt(sheet), what, size)), f"set the {what} to {size}"
+
+
+def _back(sheet: Sheet, fields: Fields) -> Made:
+    """Go back to what was found: the block alone, or all."""
+    now = sheet.section(Choice)
+    bare = msgspec.structs.replace(now, block=None, draft=None)
+    if fields.text("what") != "block":
+        return msgspec.structs.replace(bare, sizes={}), "went back to the draft that was found"
+    if now.draft is None:
+        return bare, "went back to the block that was found"
+    found = Job(replace(sheet.job.inputs, choice=bare), memo=sheet.job.memo).quilt.block
+    return kept(sheet.job, with_block(sheet.job.quilt, found)), "went back to the block that was found"
+
+
+def _begin(sheet: Sheet, fields: Fields) -> Made:
+    """Begin a draft by hand, from a block of the catalogue and its size."""
+    now = sheet.section(Choice)
+    block = _named(sheet, fields.text("name"))
+    rows, columns = fields.count("rows", most=60), fields.count("columns", most=60)
+    if not fields.text("size") and rows is None and columns is None and not fields.slips:
+        # The block alone: counts and sizes come from what was measured.
+        return msgspec.structs.replace(now, block=as_kept(block)), f"chose the block {block.name}"
+    size = fields.checked("size", lambda text: length(text, unit=sheet.job.unit))
+    for name, missing in (("size", not size), ("rows", rows is None), ("columns", columns is None)):
+        if missing and name not in fields.slips:
+            fields.slips[name] = "nothing was given: a draft needs it; write it in"
+    if fields.slips or rows is None or columns is None:
+        return now, ""
+    side = length(size, unit=sheet.job.unit)
+    quilt = Quilt(sheet.job.inputs.about.name, block, side, side, rows, columns)
+    return msgspec.structs.replace(now, draft=write_quilt(quilt, find_block=find)), "began a draft by hand"
+
+
+def _named(sheet: Sheet, name: str) -> Block:
+    """Find a block of the catalogue, and lay it as the same block lies on the photograph."""
+    block = find(name)
+    reading = sheet.job.reading if sheet.photograph else None
+    if reading is None or reading.block is None:
+        return block
+    try:
+        return laid_as_seen(block, exact_block(reading.block))
+    except ShapeError:
+        # The block on the photograph could not be drawn, so there is nothing to lay it on.
+        return block
+
+
+def _name(sheet: Sheet, fields: Fields) -> Made:
+    """Put another block of the catalogue into the draft."""
+    block = _named(sheet, fields.text("name"))
+    return kept(sheet.job, with_block(sheet.job.quilt, block)), f"put {block.name} into the draft"
+
+
+def _changed_block(sheet: Sheet, block: Block, says: str) -> Made:
+    called = renamed(block, sheet.job.names_of(block))
+    return kept(sheet.job, with_block(sheet.job.quilt, called)), says
+
+
+def _seam(sheet: Sheet, fields: Fields) -> Made:
+    """Draw a seam between two points of the grid or corners of patches."""
+    start, end = _point(fields.text("start")), _point(fields.text("end"))
+    block = sheet.job.quilt.block
+    made = draw_seam(block, start, end)
+    return _changed_block(sheet, made, f"drew a seam: {_patches(made)}")
+
+
+def _take_out(sheet: Sheet, fields: Fields) -> Made:
+    """Take out the seam between two patches."""
+    made = take_out_seam(sheet.job.quilt.block, _index(fields, "first"), _index(fields, "second"))
+    return _changed_block(sheet, made, f"took out a seam: {_patches(made)}")
+
+
+def _place(sheet: Sheet, fields: Fields) -> Made:
+    """Give a patch another place."""
+    index, place = _index(fields, "patch"), fields.text("place")
+    made = with_place(sheet.job.quilt.block, index, place)
+    return _changed_block(sheet, made, f"gave patch {index + 1} to place {place}")
+
+
+def _value(sheet: Sheet, fields: Fields) -> Made:
+    """Make a place light, medium or dark, scrappy or of one fabric."""
+    place, value = fields.text("place"), fields.text("value")
+    known = next((each for each in VALUES if each == value), None)
+    if known is None:
+        raise ShapeError(f'a value of "{value}"', "a place is light, medium or dark", "choose one of these")
+    scrappy = bool(fields.text("scrappy"))
+    made = with_value(sheet.job.quilt.block, place, known, scrappy=scrappy)
+    return _changed_block(sheet, made, f"made place {place} {known}{', scrappy' if scrappy else ''}")
+
+
+def _divisions(sheet: Sheet, fields: Fields) -> Made:
+    """Divide the block's side otherwise."""
+    count = fields.count("divisions", most=16)
+    if count is None:
+        fields.slips.setdefault("divisions", "nothing was given: a block has 1 to 16 divisions; write a number")
+        return sheet.section(Choice), ""
+    made = with_divisions(sheet.job.quilt.block, count)
+    return kept(sheet.job, with_block(sheet.job.quilt, made)), f"divided the block into {count} by {count}"
+
+
+def _patches(block: Block) -> str:
+    return f"{len(block.patches)} patch{'es' * (len(block.patches) != 1)} now"
+
+
+def _index(fields: Fields, name: str) -> int:
+    text = fields.text(name)
+    if not text.isdigit():
+        raise ShapeError(f'{name} "{text[:20]}"', "a patch has a number", "choose a patch of the block")
+    return int(text[:6])
+
+
+def _point(text: str) -> Corner:
+    """Read a point of the block, such as "1/3,5/6", in parts of its side."""
+    parts = text.split(",")
+    if len(parts) != 2 or not all(re.fullmatch(r"\d{1,6}(/[1-9]\d{0,5})?", part) for part in parts):
+        raise ShapeError(f'a point "{text[:30]}"', "a seam runs between two points of the block", "draw it again")
+    x, y = (Fraction(part) for part in parts)
+    if max(x, y) > 1:
+        raise ShapeError(f"a point at {x}, {y}", "it lies outside the block", "draw the seam inside it")
+    return x, y
+
+
+def _text_route(what: str, read: Callable[[Sheet, str], Made]) -> Callable[[Request], Awaitable[Response]]:
+    """Keep the draft or the block as text; with a slip the text stays as typed, the line named beside it."""
+
+    async def route(request: Request) -> Response:
+        form = await request.form()
+
+        def work() -> Response:
+            fields = Fields(form)
+            desk, number = desk_of(request), number_of(request)
+            sheet = desk.sheet(number)
+            text = str(form.get("text", "")).replace("\r\n", "\n")[:200_000]
+            status, slip = 200, ""
+            try:
+                choice, says = read(sheet, text)
+                if choice != sheet.section(Choice):
+                    desk.change(number, choice, fields.base(), says)
+                return shown(request, desk.sheet(number), said=says, color=fields.text("color"))
+            except StaleChangeError as fault:
+                status, slip, sheet = 409, str(fault), desk.sheet(number)
+            except SeamloreError as fault:
+                status, slip = 422, str(fault)
+            given = files_given(sheet, wrong=what, slip=slip, text=text)
+            if not request.headers.get("hx-request"):
+                return shown(request, sheet, status=status, files=given)
+            base = sheet.revisions["choice"]
+            response = render(request, "part/draft_files.html", status=status, sheet=sheet, base=base, files=given)
+            response.headers.update({"hx-retarget": "#draft-files", "hx-reswap": "outerHTML"})
+            return response
+
+        return await run_in_threadpool(work)
+
+    return route
+
+
+def _draft_text(sheet: Sheet, text: str) -> Made:
+    now = sheet.section(Choice)
+    if text.strip() == files_given(sheet)["draft"].strip():
+        return now, "left the draft as it is"
+    read_quilt(text, find_block=find)
+    # Kept as it was written, with every remark in it.
+    return msgspec.structs.replace(now, draft=text), "wrote the draft as text"
+
+
+def _block_text(sheet: Sheet, text: str) -> Made:
+    block = read_block(text)
+    return kept(sheet.job, with_block(sheet.job.quilt, block)), "wrote the block as text"
