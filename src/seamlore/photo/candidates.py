@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from seamlore.photo.extents import Axis, AxisView, Folded, features, follow, lay, plain_margin, view
-from seamlore.photo.onpoint import Slanted, lay_on_point, slant
+from seamlore.photo.onpoint import Slanted, lay_on_point, slant, view_slanted
 from seamlore.photo.repeats import Likeness, Pitch, compare, mean_likeness, pitches, weigh, worth
 from seamlore.photo.steps_energy import Evidence
 
@@ -84,7 +84,6 @@ def _axes_told(across: Axis, down: Axis) -> dict[str, float]:
         "ends alike": float(np.ptp([end * axis.pitch for axis in both for end in axis.ends]))
         / float(np.sqrt(across.pitch * down.pitch)),
         "sashed": float(all(gaps)),
-        "half sashed": float(any(gaps) and not all(gaps)),
         "gaps alike": abs(across.gap - down.gap) / float(np.sqrt(across.pitch * down.pitch)),
         "square": abs(float(np.log((across.pitch - across.gap) / (down.pitch - down.gap)))),
         "even": abs(float(np.log(across.pitch / down.pitch))),
@@ -162,9 +161,24 @@ def _symmetry_told(folded: Folded, across: Axis, down: Axis, chess: bool) -> dic
     }
 
 
+def _lines_told(sight: Sight, pitch: Pitch, chess: bool) -> tuple[float, float]:
+    """Give the part of its lines on which a seam is seen, for the best grid of a pitch: straight, and on point."""
+    straight = min(sight.views[0].best_raw(pitch.across), sight.views[1].best_raw(pitch.down))
+    slanted = 0.0
+    for times in (1, 2) if chess else (1,):
+        sides = []
+        for rising in (True, False):
+            across, down = pitch.across * times, pitch.down * times
+            seen, side, _ = view_slanted(sight.slanted, across, down, sight.inside, rising=rising)
+            sides.append(seen.best_raw(side))
+        slanted = max(slanted, min(sides))
+    return straight, slanted
+
+
 def _straight(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dict[str, float]) -> list[Candidate]:
     xs = lay(sight.views[0], folded.across, pitch.across, most=3)
     ys = lay(sight.views[1], folded.down, pitch.down, most=3)
+    _, slanted = _lines_told(sight, pitch, chess)
     return [
         Candidate(
             False,
@@ -175,31 +189,48 @@ def _straight(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dic
             told
             | _axes_told(x, y)
             | _symmetry_told(folded, x, y, chess)
-            | {"explained": _explained(folded, x, y, chess), "on point": 0.0, "slanted": 0.0, "chess": float(chess)},
+            | {
+                "explained": _explained(folded, x, y, chess),
+                "on point": 0.0,
+                "slanted": 0.0,
+                "chess": float(chess),
+                "raw": (x.raw + y.raw) / 2,
+                "raw least": min(x.raw, y.raw),
+                "raw against": min(x.raw, y.raw) - slanted,
+            },
         )
         for x in xs
         for y in ys
+        if (x.gap > 0) == (y.gap > 0)
     ]
 
 
 def _on_point(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dict[str, float]) -> list[Candidate]:
     follows = (folded.across, folded.down)
     placed = lay_on_point(sight.slanted, sight.views, follows, (pitch.across, pitch.down), sight.inside)
+    # Straight blocks of half the pitch would repeat like blocks on point that are all alike.
+    straight = max(
+        min(sight.views[0].best_raw(pitch.across / part), sight.views[1].best_raw(pitch.down / part))
+        for part in (1, 2)
+    )
     return [
         Candidate(
             True,
             chess,
             pitch,
-            x,
-            y,
+            each.across,
+            each.down,
             told
-            | _axes_told(x, y)
-            | _symmetry_told(folded, x, y, chess)
+            | _axes_told(each.across, each.down)
+            | _symmetry_told(folded, each.across, each.down, chess)
             | {
-                "explained": _explained(folded, x, y, chess),
+                "explained": _explained(folded, each.across, each.down, chess),
                 "on point": 1.0,
-                "slanted": seam,
+                "slanted": each.seam,
                 "chess": float(chess),
+                "raw": each.raw,
+                "raw least": each.raw,
+                "raw against": each.raw - straight,
                 "line": 0.0,
                 "line least": 0.0,
                 "weakest": 0.0,
@@ -208,5 +239,5 @@ def _on_point(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dic
                 "share least": 0.0,
             },
         )
-        for x, y, seam in placed
+        for each in placed
     ]

@@ -55,6 +55,10 @@ class Axis:
         How well the counted blocks follow the mean block, on average; how much that follows was not counted.
     strip
         How much the sashing changes along its length against the usual; 1 when there is none.
+    raw
+        The part of the lines between blocks on which a seam is seen, 0..1.
+    length
+        Of the axis.
     """
 
     first: float
@@ -68,6 +72,7 @@ class Axis:
     follow: float
     missed: float
     strip: float
+    raw: float
     length: int
 
     @property
@@ -260,12 +265,18 @@ class AxisView:
 
     `profile` says how far a seam goes right through the picture at each place, against the usual: 0 usual, 1 strong;
     `wide` is its greatest value near each place; `plain` how much each place changes along its line against the
-    usual: near 0 in sashing of one fabric.
+    usual: near 0 in sashing of one fabric; `raw` the part of the line on which a seam is seen, 0..1, the greatest near
+    each place.
     """
 
     profile: Floats
     wide: Floats
     plain: Floats
+    raw: Floats
+
+    def best_raw(self, pitch: float) -> float:
+        """Give the part of its lines on which a seam is seen, for the best grid of a pitch, wherever it begins."""
+        return float(fold(self.raw, pitch, np.ones(len(self.raw))).max())
 
 
 def view(energy: Map, lab: Map, keep: slice) -> AxisView:
@@ -292,7 +303,8 @@ def view(energy: Map, lab: Map, keep: slice) -> AxisView:
     smooth = cv2.GaussianBlur(lab, (0, 0), 2)[keep][::2]
     middle = np.median(smooth, axis=0)
     change = np.median(np.sqrt(((smooth - middle) ** 2).sum(axis=2)), axis=0).astype(np.float64)
-    return AxisView(profile, wide, change / (np.median(change) + 1e-6))
+    raw = np.maximum.reduce([np.roll(mean, shift) for shift in (-1, 0, 1)])
+    return AxisView(profile, wide, change / (np.median(change) + 1e-6), raw)
 
 
 def _best_run(value: Floats) -> tuple[int, int]:
@@ -334,7 +346,8 @@ def starts(seen: AxisView, pitch: float, field: Floats, *, gaps: bool = True, mo
     tops = [k for k in range(BINS) if seam[k - 1] <= seam[k] >= seam[(k + 1) % BINS]]
     tops = sorted(tops, key=lambda k: -seam[k])[:most]
     places = {k: float((k + _vertex(seam, k) + 0.5) / BINS * pitch) for k in tops}
-    found = [Start(places[k], 0.0, float(seam[k]), 1.0) for k in tops]
+    bare = [Start(places[k], 0.0, float(seam[k]), 1.0) for k in tops]
+    sashed: list[Start] = []
     for k in tops if gaps else ():
         for m in tops:
             bins = (m - k) % BINS
@@ -342,8 +355,8 @@ def starts(seen: AxisView, pitch: float, field: Floats, *, gaps: bool = True, mo
                 strip = float(changes[(k + 1 + np.arange(max(1, bins - 1))) % BINS].mean())
                 if strip < 0.8:
                     gap = (places[m] - places[k]) % pitch
-                    found.append(Start(places[m], gap, float(seam[k] + seam[m]) / 2, strip))
-    return found
+                    sashed.append(Start(places[m], gap, float(seam[k] + seam[m]) / 2, strip))
+    return bare + sorted(sashed, key=lambda start: start.strip - start.seam)[:most]
 
 
 def _vertex(values: Floats, k: int) -> float:
@@ -415,6 +428,7 @@ def run(seen: AxisView, follows: Floats, pitch: float, start: Start) -> Axis | N
         follow=float(gain[a:b].sum() / weights.sum()) + FOLLOWS,
         missed=(followed - float(np.maximum(gain[a:b], 0).sum())) / max(followed, 1e-6),
         strip=start.strip,
+        raw=float(seen.raw[np.clip(np.round(lines).astype(int), 0, length - 1)].mean()) if len(lines) else 0.0,
         length=length,
     )
 
@@ -450,11 +464,11 @@ def _closer(seen: AxisView, follows: Floats, axis: Axis) -> Axis:
 
 
 def apart(found: list[Axis], most: int) -> list[Axis]:
-    """Keep the first grids that differ from those before them: as many with sashing as without, at most."""
+    """Keep the first grids that differ from those before them, of those with sashing two thirds as many."""
     kept: list[Axis] = []
     for axis in found:
         alike = [k for k in kept if (k.gap > 0) == (axis.gap > 0)]
-        if len(alike) < most and all(
+        if len(alike) < (most if axis.gap <= 0 else -(-2 * most // 3)) and all(
             abs(axis.first - k.first) + abs(axis.last - k.last) > 0.08 * axis.pitch for k in alike
         ):
             kept.append(axis)

@@ -18,6 +18,7 @@ from seamlore.photo.candidates import Candidate, Sight, candidates, look
 from seamlore.photo.confidence import shares
 from seamlore.photo.lines import Placed, place
 from seamlore.photo.steps_energy import gather
+from seamlore.photo.told import agrees, keeping
 
 Floats = NDArray[np.float64]
 Setting = Literal["straight", "on point", "none"]
@@ -105,9 +106,48 @@ def no_grid(confidence: float, evidence: dict[str, float] | None = None) -> Grid
     )
 
 
+@dataclass(frozen=True, eq=False)
+class Survey:
+    """What a flattened picture shows before anyone says how many blocks there are; kept between two corrections."""
+
+    sight: Sight
+    found: list[Candidate]
+
+
+def survey(pixels: NDArray[np.uint8], *, progress: Callable[[str, float], None] | None = None) -> Survey:
+    """Look a flattened picture over and list the grids that it may have.
+
+    Parameters
+    ----------
+    pixels : ndarray of uint8, shape (height, width, 3)
+        The flattened quilt, sRGB.
+    progress : callable, optional
+        Told what is being done and how far the work is, 0..1.
+
+    Raises
+    ------
+    PhotoError
+        When the picture is smaller than 16 x 16 px.
+
+    Examples
+    --------
+    >>> survey(np.full((60, 80, 3), 200, np.uint8)).found
+    []
+    """
+    if min(pixels.shape[:2]) < 16:
+        size = f"{pixels.shape[1]} x {pixels.shape[0]} px"
+        raise PhotoError(f"a quilt of {size} in the photograph", "at least 16 x 16 px are needed", "take it closer")
+    tell = progress or (lambda _what, _part: None)
+    tell("looking for seams", 0.0)
+    sight = look(gather(pixels))
+    tell("looking for the block grid", 0.5)
+    return Survey(sight, candidates(sight))
+
+
 def find_grid(
     pixels: NDArray[np.uint8],
     *,
+    seen: Survey | None = None,
     rows: int | None = None,
     columns: int | None = None,
     setting: Setting | None = None,
@@ -121,8 +161,10 @@ def find_grid(
     ----------
     pixels : ndarray of uint8, shape (height, width, 3)
         The flattened quilt, sRGB; its edges are the edges of the picture.
+    seen : Survey, optional
+        What `survey` gave of the same pixels, when it was kept.
     rows, columns : int, optional
-        Blocks down and across, when she has counted them.
+        Blocks down and across, when she has counted them: kept, whatever the picture says.
     setting : "straight", "on point" or "none", optional
         How the blocks are set, when she says so.
     column_lines, row_lines : sequence of float
@@ -154,43 +196,45 @@ def find_grid(
     for name, count in (("rows", rows), ("columns", columns)):
         if count is not None and not 1 <= count <= MOST_BLOCKS:
             raise PhotoError(f"{count} {name} of blocks", f"1 to {MOST_BLOCKS} can be read", "count them again")
-    if min(pixels.shape[:2]) < 16:
-        size = f"{pixels.shape[1]} x {pixels.shape[0]} px"
-        raise PhotoError(f"a quilt of {size} in the photograph", "at least 16 x 16 px are needed", "take it closer")
     tell = progress or (lambda _what, _part: None)
     if setting == "none":
         return no_grid(1.0)
-    tell("looking for seams", 0.0)
-    sight = look(gather(pixels))
-    tell("looking for the block grid", 0.5)
-    found = candidates(sight)
+    if seen is None:
+        seen = survey(pixels, progress=progress)
+    sight, found = seen.sight, seen.found
     part = shares(found)
-    fits = np.array([_agrees(c, rows, columns, setting) for c in found], dtype=bool)
-    told = rows is not None or columns is not None or setting is not None
-    if not found or (part[:-1].max() < part[-1] and not told) or (told and not fits.any()):
+    on_point = None if setting is None else setting == "on point"
+    if rows is None and columns is None and setting is None:
+        best = found[int(part[:-1].argmax())] if found and part[:-1].max() >= part[-1] else None
+    else:
+        best = keeping(sight, found, part[:-1], rows, columns, on_point)
+    if best is None:
         return no_grid(float(part[-1]))
-    judged = np.where(fits, part[:-1], -1.0)
-    best = found[int(judged.argmax())]
-    same = np.array([_agrees(c, best.down.count, best.across.count, _setting(best)) for c in found], dtype=bool)
-    # What she has said is certain; among what it leaves, the shares stand as they are.
-    left = float(part[:-1][fits].sum()) + (0.0 if told else float(part[-1]))
-    confidence = float(part[:-1][same & fits].sum()) / max(left, 1e-12)
+    confidence = _confidence(found, part, best, (rows, columns, on_point))
     tell("placing each line", 0.8)
     scale = sight.evidence.scale
     lines = (np.asarray(column_lines, float) * scale[0], np.asarray(row_lines, float) * scale[1])
-    return _grid(sight, best, lines, min(confidence, 1.0))
+    return _grid(sight, best, lines, confidence)
 
 
 def _setting(candidate: Candidate) -> Setting:
     return "on point" if candidate.on_point else "straight"
 
 
-def _agrees(candidate: Candidate, rows: int | None, columns: int | None, setting: Setting | None) -> bool:
-    return (
-        (rows is None or candidate.down.count == rows)
-        and (columns is None or candidate.across.count == columns)
-        and (setting is None or _setting(candidate) == setting)
-    )
+def _confidence(
+    found: Sequence[Candidate],
+    part: Floats,
+    best: Candidate,
+    told: tuple[int | None, int | None, bool | None],
+) -> float:
+    """Give the probability of setting and counts: what she has said is certain, and the rest is shared out anew."""
+    open_still = [agrees(c, *told) for c in found]
+    same = [agrees(c, best.down.count, best.across.count, best.on_point) for c in found]
+    nothing = float(part[-1]) if all(each is None for each in told) else 0.0
+    left = float(part[:-1][open_still].sum()) + nothing
+    if left <= 0:
+        return 1.0 if None not in told[:2] else 0.0
+    return min(1.0, float(part[:-1][same].sum()) / left)
 
 
 def _grid(sight: Sight, best: Candidate, given: tuple[Floats, Floats], confidence: float) -> Grid:

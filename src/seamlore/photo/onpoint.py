@@ -31,6 +31,20 @@ class Slanted:
     lab: Map
 
 
+@dataclass(frozen=True)
+class Placement:
+    """Blocks on point, from corner to corner along both axes.
+
+    `seam` is how far their four sides go right through the picture, against the usual; `raw` the part of these sides
+    on which a seam is seen, 0..1.
+    """
+
+    across: Axis
+    down: Axis
+    seam: float
+    raw: float
+
+
 def slant(evidence: Evidence) -> Slanted:
     """Measure the step energy of slanted seams."""
     width, height = evidence.size
@@ -92,13 +106,15 @@ def view_slanted(
     spread = float(np.percentile(mean[enough], 90)) - usual + 1e-6
     profile = np.where(enough, np.clip((mean - usual) / spread, -1, 2.5), 0.0)
     wide = np.maximum.reduce([np.roll(profile, shift) for shift in (-2, -1, 0, 1, 2)])
+    raw = np.where(enough, np.maximum.reduce([np.roll(mean, shift) for shift in (-1, 0, 1)]), usual)
     change = np.zeros(len(count))
     for channel in range(3):
         lab = slanted.lab[part][..., channel].ravel().astype(np.float64)
         first = np.bincount(bins, lab) / np.maximum(count, 1)
         change += np.maximum(np.bincount(bins, lab * lab) / np.maximum(count, 1) - first**2, 0)
     change = np.sqrt(change)
-    return AxisView(profile, wide, np.where(enough, change / (np.median(change[enough]) + 1e-6), 1.0)), side, low
+    plain = np.where(enough, change / (np.median(change[enough]) + 1e-6), 1.0)
+    return AxisView(profile, wide, plain, raw), side, low
 
 
 def lay_on_point(
@@ -109,7 +125,7 @@ def lay_on_point(
     inside: tuple[int, int, int, int],
     *,
     most: int = 4,
-) -> list[tuple[Axis, Axis, float]]:
+) -> list[Placement]:
     """List the grids on point that a picture may have at given diagonals.
 
     Parameters
@@ -127,8 +143,7 @@ def lay_on_point(
 
     Returns
     -------
-    list of (across, down, seam)
-        Blocks from corner to corner along both axes, and how far the slanted seams go right through.
+    list of Placement
     """
     across, down = pitch
     rises, side, low_rise = view_slanted(slanted, across, down, inside, rising=True)
@@ -138,14 +153,27 @@ def lay_on_point(
     falling = starts(falls, side, np.ones(len(falls.profile)), most=5)
     pairs = [(u, v) for u in _bare(rising) for v in _bare(falling)]
     pairs += [(u, v) for u in _sashed(rising, side) for v in _sashed(falling, side)]
-    placed: list[tuple[Axis, Axis, float]] = []
+    placed: list[Placement] = []
+    ones = [np.ones(len(view.profile)) for view in (rises, falls)]
+    folded = [fold(view.profile, side, one) for view, one in zip((rises, falls), ones, strict=True)]
+    shown = [fold(view.raw, side, one) for view, one in zip((rises, falls), ones, strict=True)]
 
-    def try_at(cx: float, cy: float, gap: float, seam: float, strip: float) -> None:
+    def at_sides(tables: list[Floats], cx: float, cy: float, gap: float) -> float:
+        """Look up what the four sides of a block show."""
+        total = 0.0
+        for place, table in ((cx + cy - low_rise, tables[0]), (cx - cy - low_fall, tables[1])):
+            for at in (place - (1 - gap) / 2, place + (1 - gap) / 2):
+                bin_at = int((at % 1.0) * BINS)
+                total += max(float(table[(bin_at + near) % BINS]) for near in (-1, 0, 1)) / 4
+        return total
+
+    def try_at(cx: float, cy: float, gap: float, strip: float) -> None:
+        seam = at_sides(folded, cx, cy, gap)
         reach = (1 - gap) / 2
         x = run(views[0], follows[0], across, Start(((cx - reach) % 1.0) * across, gap * across, seam, strip))
         y = run(views[1], follows[1], down, Start(((cy - reach) % 1.0) * down, gap * down, seam, strip))
         if x is not None and y is not None:
-            placed.append((x, y, seam))
+            placed.append(Placement(x, y, seam, at_sides(shown, cx, cy, gap)))
 
     for u, v in pairs:
         # Middles of blocks along x + y and x - y, in diagonals.
@@ -153,31 +181,29 @@ def lay_on_point(
         middle_v = v.at / side + low_fall + (1 - v.gap / side) / 2
         for family in (0.0, 0.5):
             cx, cy = (middle_u + middle_v) / 2 + family, (middle_u - middle_v) / 2 + family
-            try_at(cx, cy, (u.gap + v.gap) / 2 / side, (u.seam + v.seam) / 2, (u.strip + v.strip) / 2)
+            try_at(cx, cy, (u.gap + v.gap) / 2 / side, (u.strip + v.strip) / 2)
     # Most quilts on point are balanced: at their middle lies the middle or the corner of a block, across and down.
-    folded = [fold(view.profile, side, np.ones(len(view.profile))) for view in (rises, falls)]
     gaps = {0.0: 1.0} | {(u.gap + v.gap) / 2 / side: (u.strip + v.strip) / 2 for u, v in pairs if u.gap > 0}
     width, height = len(follows[0]), len(follows[1])
     for half_x in (0.0, 0.5):
         for half_y in (0.0, 0.5):
             cx, cy = width / 2 / across + half_x, height / 2 / down + half_y
             for gap, strip in gaps.items():
-                seam = 0.0
-                for place, table in ((cx + cy - low_rise, folded[0]), (cx - cy - low_fall, folded[1])):
-                    sides = (place - (1 - gap) / 2, place + (1 - gap) / 2)
-                    seam += sum(float(table[int((s % 1.0) * BINS) % BINS]) for s in sides) / 4
-                try_at(cx, cy, gap, seam, strip)
-    placed.sort(key=lambda p: -(p[0].worth + p[1].worth + 2 * p[2]))
-    kept: list[tuple[Axis, Axis, float]] = []
+                try_at(cx, cy, gap, strip)
+    placed.sort(key=lambda p: -(p.across.worth + p.down.worth + 2 * p.seam))
+    kept: list[Placement] = []
     for each in placed:
-        alike = [k for k in kept if (k[0].gap > 0) == (each[0].gap > 0)]
-        if len(alike) < most and all(
-            abs(each[n].first - k[n].first) + abs(each[n].last - k[n].last) > 0.16 * each[n].pitch  # type: ignore[union-attr]
-            for k in alike
-            for n in (0, 1)
-        ):
+        alike = [k for k in kept if (k.across.gap > 0) == (each.across.gap > 0)]
+        if len(alike) < most and not any(_same(each, k) for k in alike):
             kept.append(each)
     return kept
+
+
+def _same(one: Placement, other: Placement) -> bool:
+    return all(
+        abs(a.first - b.first) + abs(a.last - b.last) < 0.16 * a.pitch
+        for a, b in ((one.across, other.across), (one.down, other.down))
+    )
 
 
 def _bare(found: list[Start]) -> list[Start]:

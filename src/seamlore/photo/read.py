@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
-from typing import Literal, TypedDict, Unpack
+from typing import Literal, Protocol, TypedDict, TypeVar, Unpack
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -14,7 +14,7 @@ from seamlore.lengths import Length, Unit
 from seamlore.photo.corners import FoundCorners, find_corners
 from seamlore.photo.flatten import Flat, flatten
 from seamlore.photo.frame import STRAIGHT, Bows, Corners, Frame, check_corners
-from seamlore.photo.grid import Grid, Setting, find_grid
+from seamlore.photo.grid import Grid, Setting, find_grid, survey
 from seamlore.photo.opening import Photo
 from seamlore.photo.patches import BlockReading, read_blocks
 from seamlore.photo.perspective import proportion
@@ -24,6 +24,20 @@ from seamlore.photo.remarks import remarks
 Floats = NDArray[np.float64]
 Progress = Callable[[str, float], None]
 UnitName = Literal["in", "cm", "width"]
+T = TypeVar("T")
+
+
+class Keep(Protocol):
+    """Give what is kept under a key, or do the work and keep what comes of it."""
+
+    def __call__(self, key: Hashable, work: Callable[[], T]) -> T:
+        """Take a key that says all the work rests on but the photograph, and the work."""
+        ...
+
+
+def _afresh(key: Hashable, work: Callable[[], T]) -> T:
+    return work()
+
 
 # Corners given by hand are off by a few pixels: so many parts of the quilt's width (own judgement, checked on rendered
 # quilts). Corners found are as good as their confidence says.
@@ -80,6 +94,7 @@ def look(
     divisions: int | None = None,
     patches: Sequence[Ring] | None = None,
     progress: Progress | None = None,
+    keep: Keep = _afresh,
 ) -> Look:
     """Read a quilt from its photograph, and keep what the reading was made from.
 
@@ -104,6 +119,9 @@ def look(
         Outlines of the block's patches in 0..1 of the block, when she says so.
     progress : callable, optional
         Told what is being done and how far the work is, 0..1.
+    keep : callable, optional
+        Keeps parts of the work between two readings of this very photograph, so that a correction redoes only what
+        rests on it.
 
     Returns
     -------
@@ -124,10 +142,10 @@ def look(
     if corners is not None:
         check_corners(corners, photo.size_px)
     tell("finding the quilt's edges", 0.0)
-    found = find_corners(photo.pixels) if corners is None or bows is None else None
+    found = keep("corners", lambda: find_corners(photo.pixels)) if corners is None or bows is None else None
     frame, from_where = _frame(photo, size, corners, bows, found)
     tell("flattening", 0.3)
-    flat = flatten(photo, frame)
+    flat = keep(("flat", frame), lambda: flatten(photo, frame))
     height_px, width_px = flat.pixels.shape[:2]
 
     def grid_progress(what: str, part: float) -> None:
@@ -135,6 +153,9 @@ def look(
 
     grid = find_grid(
         flat.pixels,
+        seen=keep(("survey", frame), lambda: survey(flat.pixels, progress=grid_progress))
+        if setting != "none"
+        else None,
         rows=rows,
         columns=columns,
         setting=setting,
