@@ -50,7 +50,7 @@ def lines_beyond(frame: Frame, side: int, fine: Floats) -> tuple[Numbers, Number
     grid = unit_points(side, along[None, :], inward[:, None])
     places = frame.to_photo(grid.reshape(-1, 2)).reshape(len(inward), columns, 2)
     strip = sampled(fine, places)
-    seen = ((places >= 1) & (places <= [fine.shape[1] - 2, fine.shape[0] - 2])).all(axis=-1)
+    seen = np.asarray(((places >= 1) & (places <= [fine.shape[1] - 2, fine.shape[0] - 2])).all(axis=-1))
     calm = cv2.GaussianBlur(strip, (0, 0), sigmaX=0.5, sigmaY=1.2)
     steps = np.gradient(calm, axis=0).reshape(len(inward), _PARTS, _PER_PART, 3).mean(axis=2)
     in_view = seen.reshape(len(inward), _PARTS, _PER_PART).all(axis=2)
@@ -154,7 +154,7 @@ def border_beyond(frame: Frame, side: int, fine: Floats, expected: float = 0.0) 
     likely = (chance > _LIKELY) & (clear > _AT_LEAST[0]) & (part > _AT_LEAST[1]) & (gathered[:, 5] > 0.5)
     # What goes on past the corners, or comes again farther out, is a pattern of the ground: checks, boards, tiles.
     further = np.array([clear[outward > at + 0.02].max(initial=0.0) for at in outward])
-    patterned = (past > _GOES_ON) | (np.isnan(past) & (further > 0.85 * clear) & (chance < 0.6))
+    patterned = (past > _GOES_ON) | ((further > 0.85 * clear) & (chance < 0.6))
     last = outward[(likely | by_itself | like_the_others) & ~patterned]
     # Neighbouring rows answer for one line: take their middle.
     return float(last[last > last[-1] - 0.012].mean()) if len(last) else 0.0
