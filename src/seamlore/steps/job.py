@@ -10,7 +10,7 @@ import datetime
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -77,11 +77,21 @@ class Inputs:
 
 
 class Memo:
-    """Results of steps by what they rest on; the oldest goes when there are too many. Threads may share it."""
+    """Results of steps by what they rest on; what was not asked for longest goes first. Threads may share it.
 
-    def __init__(self, most: int = 24) -> None:
+    Parameters
+    ----------
+    most : int
+        So many results are kept at most.
+    most_bytes : int
+        So large they may be together, pictures counted; the newest is kept whatever its size.
+    """
+
+    def __init__(self, most: int = 400, most_bytes: int = 700 * 10**6) -> None:
         self._most = most
+        self._most_bytes = most_bytes
         self._kept: OrderedDict[Hashable, Any] = OrderedDict()
+        self._bytes: dict[Hashable, int] = {}
         self._busy: dict[Hashable, threading.Lock] = {}
         self._lock = threading.Lock()
 
@@ -103,14 +113,36 @@ class Memo:
                     return self._kept[key]  # type: ignore[no-any-return]
             try:
                 made = work()
+                size = _bytes_of(made)
+                with self._lock:
+                    self._keep(key, made, size)
             finally:
                 with self._lock:
                     self._busy.pop(key, None)
-            with self._lock:
-                self._kept[key] = made
-                while len(self._kept) > self._most:
-                    self._kept.popitem(last=False)
             return made
+
+    def _keep(self, key: Hashable, made: object, size: int) -> None:
+        self._kept[key], self._bytes[key] = made, size
+        while len(self._kept) > 1 and (len(self._kept) > self._most or sum(self._bytes.values()) > self._most_bytes):
+            oldest, _ = self._kept.popitem(last=False)
+            del self._bytes[oldest]
+
+
+def _bytes_of(made: object, depth: int = 4) -> int:
+    """How much memory a result takes: its pictures and files, wherever they lie in it; the rest is small."""
+    size = getattr(made, "nbytes", None)
+    if isinstance(size, int):
+        return size
+    if isinstance(made, bytes):
+        return len(made)
+    if depth == 0:
+        return 0
+    if isinstance(made, list | tuple):
+        # Long lists hold numbers, outlines or words; the few pictures there are lie in short ones.
+        return sum(_bytes_of(each, depth - 1) for each in made[:40])
+    if is_dataclass(made):
+        return sum(_bytes_of(getattr(made, each.name), depth - 1) for each in fields(made))
+    return 0
 
 
 class Job:
@@ -189,6 +221,7 @@ class Job:
                 column_lines=given.column_lines,
                 divisions=given.divisions,
                 progress=self._progress,
+                keep=lambda key, work: self.memo.get(("part", hash(self.inputs.photo), key), work),
             ),
         )
 
@@ -210,23 +243,28 @@ class Job:
     @cached_property
     def adjustment(self) -> Adjustment:
         """The measurements and every account of them."""
-        tape = self.inputs.tape
-        check_counts(tape)
-        reading = self._reading_if_any()
+        check_counts(self.inputs.tape)
+        return self.memo.get(("sums", self._sums_key), self._adjust)
+
+    @cached_property
+    def _sums_key(self) -> Hashable:
+        """What the sums rest on: the reading, where it has a scale, and the tape."""
+        # What has no scale still has its block and its turns, which the draft takes.
+        look = self.look_key if self.inputs.photo is not None else None
+        return (look, repr(self.inputs.tape), self.seam_allowance, self.unit)
+
+    def _adjust(self) -> Adjustment:
+        reading, tape = self._reading_if_any(), self.inputs.tape
         usable = reading is not None and (reading.unit != "width" or tape.read("width") is not None)
-        rests_on = (self.look_key if usable else None, repr(tape), self.seam_allowance, self.unit)
-        return self.memo.get(
-            ("sums", *rests_on),
-            lambda: adjust(
-                measurements(
-                    _tape_lines(tape),
-                    columns=tape.columns,
-                    rows=tape.rows,
-                    reading=reading if usable else None,
-                    seam_allowance=self.seam_allowance,
-                    outer_sashing=tape.outer_sashing,
-                )
-            ),
+        return adjust(
+            measurements(
+                _tape_lines(tape),
+                columns=tape.columns,
+                rows=tape.rows,
+                reading=reading if usable else None,
+                seam_allowance=self.seam_allowance,
+                outer_sashing=tape.outer_sashing,
+            )
         )
 
     @cached_property
@@ -257,6 +295,11 @@ class Job:
 
         A block read from the photograph takes its name from the catalogue where a drawing there is the same.
         """
+        choice, about = self.inputs.choice, self.inputs.about
+        rests_on = (choice.explanation, choice.block, repr(choice.sizes), repr(choice.fabrics), about.name)
+        return self.memo.get(("drafted", self._sums_key, *rests_on), self._draft)
+
+    def _draft(self) -> Drafted:
         made = as_drafted(
             self.adjustment,
             reading=self._reading_if_any(),
