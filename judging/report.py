@@ -176,11 +176,10 @@ class Bin:
 def calibration(scores: Sequence[Score]) -> tuple[list[Bin], float]:
     """Ten bins of the grid's confidence against how often it was right, and the expected calibration error.
 
-    A reading that says "none" is right where there is no grid; its confidence is that of its "none": one minus the
-    confidence in a grid.
+    A reading that says "none" is right where there is no grid; its confidence is that of its "none".
     """
     known = [each for each in scores if each.has_grid is not None]
-    said = np.array([each.confidence if each.said_grid else 1 - each.confidence for each in known])
+    said = np.array([each.confidence for each in known])
     right = np.array([bool(each.lattice) if each.said_grid else not each.has_grid for each in known], dtype=float)
     which = np.minimum((said * 10).astype(int), 9)
     bins, error = [], 0.0

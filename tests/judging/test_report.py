@@ -27,8 +27,8 @@ def test_sureness_that_does_not_hold_is_off_by_the_difference() -> None:
     assert_allclose(error, 0.95)
 
 
-def test_none_is_as_sure_as_its_grid_is_unsure() -> None:
-    bins, error = calibration([_score(0.1, grid=False, said=False)])
+def test_none_is_an_answer_as_sure_as_it_says() -> None:
+    bins, error = calibration([_score(0.9, grid=False, said=False)])
     assert bins[9].count == 1
     assert_allclose(error, 0.1)
 
