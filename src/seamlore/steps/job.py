@@ -63,6 +63,8 @@ class Inputs:
         What to call it in messages.
     about, corrections, tape, choice, evidence, making, label
         The sections.
+    shown : Unit, optional
+        Say everything in this unit, whatever unit it was written in; each length in its own when not given.
     """
 
     photo: bytes | None = None
@@ -74,6 +76,7 @@ class Inputs:
     evidence: Evidence = field(default_factory=Evidence)
     making: Making = field(default_factory=Making)
     label: LabelWords = field(default_factory=LabelWords)
+    shown: Unit | None = None
 
 
 class Memo:
@@ -193,7 +196,10 @@ class Job:
     def size(self) -> tuple[Length, Length] | None:
         """Width and height of the quilt by tape, when both were measured."""
         width, height = self.inputs.tape.read("width"), self.inputs.tape.read("height")
-        return (width, height) if width and height else None
+        return (self._shown(width), self._shown(height)) if width and height else None
+
+    def _shown(self, given: Length) -> Length:
+        return given.shown_in(self.inputs.shown) if self.inputs.shown else given
 
     @property
     def look_key(self) -> Hashable:
@@ -258,7 +264,7 @@ class Job:
         usable = reading is not None and (reading.unit != "width" or tape.read("width") is not None)
         return adjust(
             measurements(
-                _tape_lines(tape),
+                _tape_lines(tape, self._shown),
                 columns=tape.columns,
                 rows=tape.rows,
                 reading=reading if usable else None,
@@ -306,7 +312,7 @@ class Job:
             explanation=self.chosen,
             block_drawn=self.block,
             name=self.inputs.about.name,
-            told={what: length(text) for what, text in self.inputs.choice.sizes.items() if text.strip()},
+            told={what: self._shown(length(text)) for what, text in self.inputs.choice.sizes.items() if text.strip()},
         )
         quilt = made.quilt
         if self.block is None:
@@ -383,24 +389,36 @@ def _named_after(block: Block, match: Match) -> Block:
     return replace(lettered, name=entry.name, also=entry.also, family=entry.family, notes=entry.notes)
 
 
-def _tape_lines(tape: Tape) -> list[Measurement]:
+def _tape_lines(tape: Tape, shown: Callable[[Length], Length]) -> list[Measurement]:
     """The tape's words as measurements; a size without its own figure for the length holds both ways."""
-    tolerance = tape.read("tolerance")
+
+    def read(field_name: str) -> Length | None:
+        value = tape.read(field_name)
+        return shown(value) if value else value
+
+    tolerance = read("tolerance")
     lines: list[Measurement] = []
     for field_name, what, along in (("width", What.OVERALL, "across"), ("height", What.OVERALL, "down")):
-        if value := tape.read(field_name):
+        if value := read(field_name):
             lines.append(taken(what, value, along, tolerance=tolerance))  # type: ignore[arg-type]
     for what, both, down in ((What.BLOCK, "block", "block_down"), (What.SASHING, "sashing", "sashing_down")):
-        value, other = tape.read(both), tape.read(down)
+        value, other = read(both), read(down)
         if value:
             lines.append(taken(what, value, "across" if other else "both", tolerance=tolerance))
         if other:
             lines.append(taken(what, other, "down", tolerance=tolerance))
-    if value := tape.read("border"):
+    if value := read("border"):
         lines.append(taken(What.BORDER, value, "both", tolerance=tolerance))
     for each in tape.more:
         what = What.SPAN if each.what == "span" else What.OUTER
         lines.append(
-            taken(what, length(each.value), each.along, blocks=each.blocks, sashings=each.sashings, side=each.side)
+            taken(
+                what,
+                shown(length(each.value)),
+                each.along,
+                blocks=each.blocks,
+                sashings=each.sashings,
+                side=each.side,
+            )
         )
     return lines
