@@ -42,10 +42,13 @@ def environment() -> Environment:
     return made
 
 
-def drawn(picture: Picture) -> Markup:
-    """Set a picture into a page as SVG; its text was escaped when it was drawn."""
+def drawn(picture: Picture, ids: str = "") -> Markup:
+    """Set a picture into a page as SVG; its text was escaped when it was drawn.
+
+    A name for its ids, given where a picture stands once on a page, spares working one out from all that it holds.
+    """
     # The size on paper is kept for printing; on the page the style sheet makes it as wide as its place.
-    return Markup(to_svg(picture, in_page=True))
+    return Markup(to_svg(picture, in_page=True, ids=ids))
 
 
 def in_words(given: Length, unit: Unit | None = None) -> str:

@@ -26,7 +26,7 @@ from seamlore.steps.sections import Choice
 from seamlore.steps.understand import match_words, of_block
 from seamlore.web.desk import Sheet
 from seamlore.web.pages.draft_beside import beside, sliders, snap_lines
-from seamlore.web.pages.draft_data import COLORED, cloths, colored, editor_data, stage, value_of_paint
+from seamlore.web.pages.draft_data import COLORED, Colored, cloths, colored, editor_data, stage, value_of_paint
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import STEPS, render
 
@@ -112,7 +112,7 @@ def shown(
     }
     try:
         quilt = in_unit_of(sheet.job.quilt, sheet.job.unit)
-        facts_given = _facts(sheet, quilt, how, said)
+        facts_given = _facts(sheet, quilt, how, said, part)
     except SeamloreError as fault:
         given |= {"state": "fault", "answer": "There is no draft yet.", "fault": str(fault), "names": _catalogue()}
         return render(request, "part/draft_begin.html" if part else "draft.html", status=status, **given)
@@ -125,7 +125,7 @@ def shown(
     return response
 
 
-def _facts(sheet: Sheet, quilt: Quilt, how: Any, said: str) -> dict[str, Any]:
+def _facts(sheet: Sheet, quilt: Quilt, how: Colored, said: str, part: bool) -> dict[str, Any]:
     job = sheet.job
     facts = of_block(quilt.block, job.names_of(quilt.block))
     by_key, _ = cloths(job, quilt, "value" if how == "value" else "place")
@@ -148,7 +148,8 @@ def _facts(sheet: Sheet, quilt: Quilt, how: Any, said: str) -> dict[str, Any]:
         "sliders": sliders(quilt),
         "facts": facts,
         "matches": names,
-        "block_picture": block_picture(quilt.block, 100, paints, letters=True),
+        # The editor draws it from its data; the picture is for a page that runs no script.
+        "block_picture": None if part else block_picture(quilt.block, 100, paints, letters=True),
         "data": editor_data(sheet.entry.number, sheet.revisions["choice"], quilt, facts, paints, said),
         "snaps": snap_lines(job),
         "notes": _notes(sheet),

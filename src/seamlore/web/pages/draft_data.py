@@ -6,7 +6,10 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, Literal
+
+import numpy as np
 
 from seamlore.colour.lab import srgb_to_lab
 from seamlore.colour.value import value_of
@@ -138,7 +141,7 @@ def editor_data(
         "name": block.name,
         "divisions": block.divisions,
         "patches": [
-            {"points": _rounded(each.points.tolist()), "place": each.place, "spot": _heart(each.points)}
+            {"points": _rounded(each.points.tolist()), "place": each.place, "spot": _heart(each.outline)}
             for each in block.patches
         ],
         "places": {
@@ -156,8 +159,10 @@ def editor_data(
     }
 
 
-def _heart(points: Any) -> list[float]:
-    """Where a patch's letter stands, and how much room there is round it."""
+@lru_cache(maxsize=4096)
+def _heart(outline: tuple[Corner, ...]) -> list[float]:
+    """Where a patch's letter stands, and how much room there is round it; most patches outlast an edit."""
+    points = np.array([[float(x), float(y)] for x, y in outline])
     return [round(float(part), 5) for part in heart(points)]
 
 

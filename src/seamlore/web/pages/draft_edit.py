@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Awaitable, Callable
 from dataclasses import replace
 from fractions import Fraction
@@ -174,8 +175,20 @@ def _seam(sheet: Sheet, fields: Fields) -> Made:
     """Draw a seam between two points of the grid or corners of patches."""
     start, end = _point(fields.text("start")), _point(fields.text("end"))
     block = sheet.job.quilt.block
-    made = draw_seam(block, start, end)
+    # Whichever way it was drawn, the smaller part is the one that takes another place.
+    made = min(
+        (draw_seam(block, *ends) for ends in ((start, end), (end, start))), key=lambda new: _shifted(block, new)
+    )
     return _changed_block(sheet, made, f"drew a seam: {_patches(made)}")
+
+
+def _shifted(old: Block, new: Block) -> Fraction:
+    """How much of a block has gone from one place to another, in parts of its area."""
+    areas: dict[str, Fraction] = defaultdict(Fraction)
+    for sign, block in ((1, new), (-1, old)):
+        for each in block.patches:
+            areas[each.place] += sign * each.area
+    return sum((abs(area) for area in areas.values()), start=Fraction(0))
 
 
 def _take_out(sheet: Sheet, fields: Fields) -> Made:

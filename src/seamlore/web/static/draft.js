@@ -164,7 +164,7 @@ function begin() {
   const host = document.getElementById("editor");
   if (!data || !host || host.dataset.begun) return;
   host.dataset.begun = "yes";
-  const given = JSON.parse(data.textContent);
+  const given = JSON.parse(data.dataset.block);
   editor ??= new Editor();
   editor.show(host, given);
   if (given.said) said.textContent = given.said;
