@@ -1,183 +1,269 @@
-"""`seamlore draft`: a block or a whole quilt, drawn exactly and named."""
+"""`seamlore draft`: a block or a whole quilt, drawn exactly, named, understood, varied."""
 
 from __future__ import annotations
 
+import json
+from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, ClassVar
 
 import click
 
-from seamlore.cli.common import LengthWord, SideWord, json_option, print_json
+from seamlore.cli.common import LengthWord, SideWord, json_option, print_json, read_text, write_text
+from seamlore.cli.groups import Grouped
 from seamlore.errors import SeamloreError
-from seamlore.lengths import Length, show, show_size
 
 if TYPE_CHECKING:
+    from seamlore.draft.block import Block
     from seamlore.draft.quilt import Quilt
-    from seamlore.steps.understand import BlockFacts, QuiltFacts
+    from seamlore.drawing.picture import Picture
+
+_SETTING = (
+    "--size", "--rows", "--columns", "--set", "--on-point", "--every-other", "--turn", "--sashing", "--cornerstones",
+    "--outer-sashing", "--border", "--mitred", "--cut", "--fabric",
+)  # fmt: skip
+_FILE = click.Path(path_type=Path, dir_okay=False)
 
 
-@click.command("draft")
+class Draft(Grouped):
+    """The command, its options in groups."""
+
+    groups: ClassVar[Mapping[str, Sequence[str]]] = {
+        "From a block to a quilt": _SETTING,
+        "Fit it to a bed": ("--bed", "--drop", "--pillow-tuck"),
+        "The same quilt otherwise": ("--try", "--color", "--value", "--exchange", "--gray"),
+        "Fabrics at hand": ("--fabrics", "--scrappy", "--one-each", "--seam", "--placed"),
+        "To look up and to teach": ("--list", "--units", "--names", "--layouts"),
+        "What comes out": ("--svg", "--text", "--json"),
+    }
+
+
+@click.command("draft", cls=Draft)
 @click.argument("block", metavar="[BLOCK|FILE]", required=False)
-@click.option("--list", "listing", is_flag=True, help="List the catalogue.")
-@click.option("--size", type=SideWord(), help="Finished size of the block: with --rows and --columns, a whole quilt.")
-@click.option("--rows", type=int, help="Blocks down.")
+@click.option("--size", type=SideWord(), help="Finished size of the block: 9in, or 9x12in.")
+@click.option("--rows", type=int, help="Blocks down; on point, where they are widest.")
 @click.option("--columns", type=int, help="Blocks across.")
-@click.option("--sashing", type=LengthWord(), help="Finished width of sashing between blocks.")
+@click.option("--set", "set_", help='"straight", "on point", "on point, half blocks", "offset", "strips 4in".')
+@click.option("--on-point", is_flag=True, help="Blocks on point, with side and corner triangles.")
+@click.option("--every-other", help='A second block in every other spot: "plain", "plain dark", or a block.')
+@click.option("--turn", help='Blocks turned in a pattern: "barn raising", "straight furrow", "every other" ...')
+@click.option("--sashing", help='Finished width of sashing between blocks: 2in, or "2in by 3in".')
 @click.option("--cornerstones", is_flag=True, help="Squares of another fabric where the sashing crosses.")
 @click.option("--outer-sashing", is_flag=True, help="Sashing round the outside as well.")
 @click.option(
-    "--border", "borders", type=LengthWord(), multiple=True, help="Finished width of a border; again for the next."
+    "--border",
+    "borders",
+    multiple=True,
+    help='A border, from the inside outward: 4in, "4in, mitred, brown", "3in, squares, red, repeat 3in of Pinwheel".',
 )
 @click.option("--mitred", is_flag=True, help="Miter the corners of the borders.")
-@click.option("--on-point", is_flag=True, help="Blocks on point, with side and corner triangles.")
-@click.option("--bed", type=str, help='Fit the quilt to a bed, such as "queen".')
-@click.option("--drop", type=LengthWord(), help="How far it hangs down at sides and foot; with --bed.")
-@click.option("--svg", type=click.Path(path_type=Path, dir_okay=False), help="Write the picture to this file.")
+@click.option("--cut", help='What the edge has cut off: "left 2in, top 1in".')
+@click.option("--fabric", "named", multiple=True, help='What a fabric is called: "A=indigo prints"; may be repeated.')
+@click.option("--bed", help='Fit the quilt to a bed, such as "queen"; the nearest is drawn, others are listed.')
+@click.option("--drop", type=LengthWord(), help="How far it hangs down at sides and foot; 12in when left out.")
+@click.option("--pillow-tuck", type=LengthWord(), help="What is added for the pillows.")
+@click.option(
+    "--try", "sizes", multiple=True, help='Other sizes side by side: "sashing 1in 2in 3in"; may be repeated.'
+)
+@click.option("--color", "colors", multiple=True, help='"A=madder", "sashing=#e6d6aa"; may be repeated.')
+@click.option("--value", "values", multiple=True, help='"A=light", "sashing=medium"; may be repeated.')
+@click.option("--exchange", is_flag=True, help="Light and dark exchanged.")
+@click.option("--gray", is_flag=True, help="Drawn by value only.")
+@click.option("--fabrics", type=_FILE, help="A table (CSV) of fabrics to place in the scrappy patches.")
+@click.option("--scrappy", help='Which places of the block are scrappy: "A" or "A, B".')
+@click.option("--one-each", is_flag=True, help="One fabric for each place of each block, not for each patch.")
+@click.option("--seam", type=LengthWord(), help="Seam allowance, for amounts given as an area.")
+@click.option("--placed", type=_FILE, help="Write what each patch is cut from to this file, as JSON.")
+@click.option("--list", "listing", is_flag=True, help="List the catalogue.")
+@click.option(
+    "--units", help='Draw units with the rest dimmed: "all", a kind such as "four patch", or the number of one.'
+)
+@click.option("--names", is_flag=True, help="Draw the block beside those of the catalogue that it is or comes near.")
+@click.option(
+    "--layouts", type=int, help="Count the blocks that half-square triangles make on so many squares a side."
+)
+@click.option("--svg", type=_FILE, help="Write the picture to this file.")
 @click.option("--text", "as_text", is_flag=True, help="Print the block file or draft file itself.")
 @json_option
-def command(
-    block: str | None,
-    listing: bool,
-    size: tuple[Length, Length] | None,
-    rows: int | None,
-    columns: int | None,
-    sashing: Length | None,
-    cornerstones: bool,
-    outer_sashing: bool,
-    borders: tuple[Length, ...],
-    mitred: bool,
-    on_point: bool,
-    bed: str | None,
-    drop: Length | None,
-    svg: Path | None,
-    as_text: bool,
-    as_json: bool,
-) -> None:
-    """Draw a block or a whole quilt exactly, and say what it is called and what it is made of.
+def command(block: str | None, **asked: Any) -> None:
+    """Draw a block or a whole quilt exactly, say what it is called and what it is made of, and try it otherwise.
 
-    BLOCK is a name such as "churn dash" or a block file; FILE may be a draft file, which describes a whole quilt. A block
-    with --size, --rows and --columns becomes a quilt. docs/notation.md and docs/draft-files.md show how to write both.
+    BLOCK is a name such as "churn dash". FILE is a block file, a draft file (which describes a whole quilt), a
+    photograph, or what look --json printed: of these last two the block is drawn. A block with --size, --rows and
+    --columns becomes a quilt. docs/drafting.md shows it all by examples.
     """
-    if listing:
-        _print_catalogue(as_json)
-        return
-    if block is None:
+    if asked["listing"]:
+        _list(asked["as_json"])
+    elif asked["layouts"] is not None:
+        _layouts(asked["layouts"], asked["as_json"])
+    elif block is None:
         raise click.UsageError("no block was named; --list shows the catalogue")
-    from seamlore.draft.block import Block  # the catalogue and numpy: not needed for help
-    from seamlore.steps.draft import Wanted, fitted, put_together, read
+    else:
+        _draft(block, asked)
+
+
+def _draft(named: str, asked: dict[str, Any]) -> None:
+    from seamlore.cli import draft_print  # the catalogue and numpy: not needed for help
+    from seamlore.draft.block import Block
+    from seamlore.steps import vary
+    from seamlore.steps.draft import fitted, read
     from seamlore.steps.understand import block_record, of_block, of_quilt, quilt_record
 
-    given = read(block)
-    if isinstance(given, Block) and (size or rows or columns):
-        if size is None or rows is None or columns is None:
-            raise SeamloreError(
-                f"{given.name} without all of --size, --rows and --columns",
-                "a quilt needs all three",
-                "add what is missing",
-            )
-        wanted = Wanted(size, rows, columns, sashing, cornerstones, outer_sashing, borders, mitred, on_point=on_point)
-        given = put_together(given, wanted)
-    if bed is not None:
-        given = fitted(given, bed, drop)
-    if svg is not None:
-        _write(svg, _svg(given))
+    given = _given(read(named), asked)
+    fits = None
+    if asked["bed"] is not None:
+        fits = fitted(given, asked["bed"], asked["drop"], pillow_tuck=asked["pillow_tuck"])
+        given = fits[0].quilt
+    values = vary.values(given, asked["values"])
+    given = vary.revalued(given, values, negative=asked["exchange"])
+    made = _more(given, asked, values)
     if isinstance(given, Block):
         facts = of_block(given)
-        if as_json:
-            print_json(block_record(facts))
-        elif as_text:
-            click.echo(block_record(facts)["text"], nl=False)
-        else:
-            _print_block(facts)
+        record, lines = block_record(facts), draft_print.block_lines(facts)
     else:
-        whole = of_quilt(given)
-        if as_json:
-            print_json(quilt_record(whole))
-        elif as_text:
-            click.echo(quilt_record(whole)["text"], nl=False)
-        else:
-            _print_quilt(whole)
+        whole = of_quilt(given, values)
+        record, lines = quilt_record(whole), draft_print.quilt_lines(whole)
+    if fits:
+        record["bed"] = draft_print.fits_record(fits)
+        lines += draft_print.fits_lines(fits)
+    lines += made.lines
+    picture = made.picture or _picture(given, asked, values)
+    if asked["svg"] is not None:
+        _write_svg(asked["svg"], picture)
+    if asked["placed"] is not None:
+        write_text(asked["placed"], json.dumps(made.record["placed"], ensure_ascii=False) + "\n", "the assignment")
+    if asked["as_json"]:
+        print_json(record | made.record)
+    elif asked["as_text"]:
+        click.echo(record["text"], nl=False)
+    else:
+        draft_print.say(lines)
 
 
-def _svg(given: object) -> str:
+def _given(given: Block | Quilt, asked: dict[str, Any]) -> Block | Quilt:
+    """The block, or the quilt that it is to become."""
     from seamlore.draft.block import Block  # as above
-    from seamlore.drawing.svg import to_svg
-    from seamlore.pictures.blocks import block_picture
-    from seamlore.pictures.quilts import quilt_picture
+    from seamlore.steps import draft_words as words
+    from seamlore.steps.draft import Wanted, put_together
 
+    names = {"--set": "set_", "--border": "borders", "--fabric": "named"}
+    said = [name for name in _SETTING if asked[names.get(name, name[2:].replace("-", "_"))] not in (None, False, ())]
+    if not isinstance(given, Block):
+        if said or asked["scrappy"]:
+            raise SeamloreError(
+                f"{(said or ['--scrappy'])[0]} with a draft file",
+                "the file says how the quilt is made",
+                "change the file, or try other sizes with --try",
+            )
+        return given
+    if asked["scrappy"]:
+        given = words.scrappy(given, asked["scrappy"])
+    if not said and asked["bed"] is None and not asked["sizes"] and asked["fabrics"] is None:
+        return given
+    size, rows, columns = asked["size"], asked["rows"], asked["columns"]
+    if size is None or rows is None or columns is None:
+        raise SeamloreError(
+            f"{given.name} without all of --size, --rows and --columns",
+            "a quilt needs all three",
+            "add what is missing",
+        )
+    borders = tuple(words.border(text, mitred=asked["mitred"]) for text in asked["borders"])
+    wanted = Wanted(
+        size,
+        rows,
+        columns,
+        words.sashing(asked["sashing"]) if asked["sashing"] else None,
+        asked["cornerstones"],
+        asked["outer_sashing"],
+        borders,
+        on_point=asked["on_point"],
+        setting=words.setting(asked["set_"]) if asked["set_"] else None,
+        every_other=asked["every_other"] or "",
+        turn=asked["turn"] or "",
+        cut=words.cut(asked["cut"]) if asked["cut"] else None,
+        fabrics=tuple(words.pair(text, "--fabric") for text in asked["named"]),
+    )
+    return put_together(given, wanted)
+
+
+class _Made:
+    """What else was asked for, and came of it: lines, fields of the record, the picture."""
+
+    def __init__(self) -> None:
+        self.lines: list[str] = []
+        self.record: dict[str, Any] = {}
+        self.picture: Picture | None = None
+
+
+def _more(given: Block | Quilt, asked: dict[str, Any], values: Any) -> _Made:
+    from seamlore.cli import draft_print  # as above
+    from seamlore.draft.block import Block
+    from seamlore.steps import draft_show, place, vary
+
+    made = _Made()
     if isinstance(given, Block):
-        return to_svg(block_picture(given, 90, letters=True))
-    quilt: Quilt = given  # type: ignore[assignment]
-    return to_svg(quilt_picture(quilt, 180, 240))
+        return made
+    colors = vary.colors(given, asked["colors"])
+    if asked["fabrics"] is not None:
+        table = place.read_fabrics(read_text(asked["fabrics"], "a table of fabrics"), source=asked["fabrics"].name)
+        placed = place.place(given, table, each="place" if asked["one_each"] else "patch", allowance=asked["seam"])
+        made.record["placed"] = place.placed_record(placed)
+        made.lines += ["", "Fabrics placed", *(f"  {line}" for line in place.placed_words(placed))]
+        made.picture = draft_show.placed_drawn(placed)
+    elif asked["placed"] is not None:
+        raise SeamloreError("--placed without --fabrics", "there is nothing to write", "give a table of fabrics")
+    if asked["sizes"]:
+        tried = vary.try_sizes(given, asked["sizes"], values)
+        made.record["tried"] = vary.tried_record(tried)
+        made.lines += draft_print.tried_lines(tried)
+        made.picture = draft_show.tried_drawn(tried, colors)
+    return made
 
 
-def _write(path: Path, text: str) -> None:
-    part = path.with_name(path.name + ".part")
-    try:
-        part.write_text(text, encoding="utf-8")
-        part.replace(path)
-    except OSError as fault:
-        reason = (fault.strerror or "it cannot be written").lower()
-        raise SeamloreError(str(path), f"the picture cannot be written: {reason}", "choose another place") from None
+def _picture(given: Block | Quilt, asked: dict[str, Any], values: Any) -> Picture:
+    from seamlore.draft.block import Block  # as above
+    from seamlore.steps import draft_show, vary
+    from seamlore.steps.understand import of_block
+
+    colors = vary.colors(given, asked["colors"])
+    block = given if isinstance(given, Block) else given.block
+    if asked["units"]:
+        return draft_show.units_drawn(of_block(block), asked["units"], colors)
+    if asked["names"]:
+        return draft_show.names_drawn(of_block(block), colors)
+    return draft_show.drawn(given, colors, gray=asked["gray"], values=values)
 
 
-def _print_block(facts: BlockFacts) -> None:
-    from seamlore.steps.understand import match_words  # as above
+def _write_svg(path: Path, picture: Picture) -> None:
+    from seamlore.drawing.svg import to_svg  # as above
 
-    block = facts.block
-    also = f" (also {', '.join(block.also)})" if block.also else ""
-    click.secho(f"{block.name}{also}", bold=True)
-    click.echo(f"  {len(block.patches)} patches on {block.divisions} divisions; {facts.symmetry}")
-    for kind, count in facts.unit_counts.items():
-        click.echo(f"  {count} {kind} unit{'s' * (count > 1)}")
-    for match in facts.matches:
-        if match.block.name != block.name:
-            click.echo(f"  compare {match_words(match)}")
-    for note in block.notes:
-        click.echo(f"  {note}")
-    click.echo("")
-    from seamlore.draft.notation import write_block  # as above
-
-    click.echo(write_block(block), nl=False)
+    write_text(path, to_svg(picture), "the picture")
 
 
-def _print_quilt(facts: QuiltFacts) -> None:
-    quilt = facts.quilt
-    click.secho(f"{quilt.name}: {show_size(*quilt.finished_size)} finished", bold=True)
-    size = (
-        show(quilt.block_width)
-        if quilt.block_width == quilt.block_height
-        else show_size(quilt.block_width, quilt.block_height)
-    )
-    click.echo(f"  {len(quilt.spots)} {quilt.block.name} blocks of {size}, {quilt.rows} rows of {quilt.columns}")
-    gaps = [show(gap) for gap in dict.fromkeys(quilt.gaps) if gap]
-    if gaps:
-        click.echo(f"  sashing {' and '.join(gaps)}")
-    for border in quilt.borders:
-        click.echo(f"  border {show(border.width)}, {border.corners}")
-    click.echo(f"  {sum(piece.count for piece in facts.pieces):,} pieces of {len(facts.pieces)} kinds")
-    shares = ", ".join(
-        f"{value} {round(100 * share)} %" for value, share in facts.proportions.shares.items() if share
-    )
-    click.echo(f"  by area: {shares}")
-    for custom in facts.proportions.customs:
-        click.echo(f"  {custom}")
-
-
-def _print_catalogue(as_json: bool) -> None:
-    from seamlore.draft.catalogue import all_blocks  # reads every block file
+def _list(as_json: bool) -> None:
+    from seamlore.cli import draft_print  # as above
+    from seamlore.draft.catalogue import all_blocks
 
     blocks = all_blocks()
     if as_json:
         print_json(
             {
                 "blocks": [
-                    {"name": b.name, "also": list(b.also), "family": b.family, "divisions": b.divisions}
-                    for b in blocks
+                    {"name": each.name, "also": list(each.also), "family": each.family, "divisions": each.divisions}
+                    for each in blocks
                 ]
             }
         )
-        return
-    for each in blocks:
-        also = f" (also {', '.join(each.also)})" if each.also else ""
-        click.echo(f"{each.name}{also}: {each.family}, {each.divisions} divisions")
+    else:
+        draft_print.say(draft_print.catalogue_lines(blocks))
+
+
+def _layouts(size: int, as_json: bool) -> None:
+    from seamlore.steps.understand import layouts, layouts_record  # as above
+
+    found = [layouts(size), layouts(size, plain=True)]
+    if as_json:
+        print_json({"layouts": [layouts_record(each) for each in found]})
+    else:
+        for each in found:
+            click.echo(each)

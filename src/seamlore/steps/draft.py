@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from seamlore.draft.bed import cover_size, fit_to, mattress
+import msgspec
+
+from seamlore.draft.bed import BedFit, cover_size, fit_to, mattress
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import find
 from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.quilt_file import read_quilt
-from seamlore.draft.settings import STRAIGHT, OnPoint
-from seamlore.errors import PlanError, SeamloreError
+from seamlore.draft.settings import STRAIGHT, Cut, OnPoint, Setting
+from seamlore.draft.settings_turns import turns
+from seamlore.errors import PhotoError, PlanError, SeamloreError, ShapeError
 from seamlore.lengths import Length, inches
+from seamlore.photo.reading import Reading
+from seamlore.steps.draft_words import SaidBorder, bordered, second
+from seamlore.study.seen_block import exact_block
+
+# Kinds of photographs by the ending of the file's name.
+_PHOTOGRAPHS = (".jpg", ".jpeg", ".png", ".heic", ".heif", ".tif", ".tiff", ".webp")
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,29 +34,44 @@ class Wanted:
     size : tuple of Length
         Finished width and height of the block.
     rows, columns : int
-    sashing : Length, optional
-        Finished width of the strips between blocks, the same both ways.
+    sashing : Length or Sashing, optional
+        Finished width of the strips between blocks, the same both ways; or all there is to say of them.
     cornerstones, outer_sashing : bool
-    borders : tuple of Length
-        Finished widths, from the inside outward.
+    borders : tuple of Length or SaidBorder
+        Finished widths, or all there is to say of each, from the inside outward.
     mitred : bool
-        Whether borders are mitred.
+        Whether borders given by width alone are mitred.
     on_point : bool
-        Whether the blocks stand on point, with side and corner triangles.
+        Whether the blocks stand on point, with side and corner triangles; as `setting` says otherwise.
     name : str
         What the quilt is called; the block's name when empty.
+    setting : Straight, OnPoint, Offset or Strips, optional
+        How the blocks lie.
+    every_other : str
+        The second block, in the words of `draft_words.second`; none when empty.
+    turn : str
+        The pattern that the blocks are turned in; none when empty.
+    cut : Cut, optional
+        What the edge has cut off.
+    fabrics : tuple of (str, str)
+        What the fabric of a place is called.
     """
 
     size: tuple[Length, Length]
     rows: int
     columns: int
-    sashing: Length | None = None
+    sashing: Length | Sashing | None = None
     cornerstones: bool = False
     outer_sashing: bool = False
-    borders: tuple[Length, ...] = ()
+    borders: tuple[Length | SaidBorder, ...] = ()
     mitred: bool = False
     on_point: bool = False
     name: str = ""
+    setting: Setting | None = None
+    every_other: str = ""
+    turn: str = ""
+    cut: Cut | None = None
+    fabrics: tuple[tuple[str, str], ...] = ()
 
 
 def is_file(given: str) -> bool:
@@ -59,7 +83,8 @@ def is_file(given: str) -> bool:
     (False, True, False)
     """
     path = Path(given)
-    return path.is_file() or path.suffix in (".block", ".quilt", ".txt") or "/" in given or "\\" in given
+    endings = (".block", ".quilt", ".txt", ".json", *_PHOTOGRAPHS)
+    return path.is_file() or path.suffix.lower() in endings or "/" in given or "\\" in given
 
 
 def read(given: str) -> Block | Quilt:
@@ -68,7 +93,8 @@ def read(given: str) -> Block | Quilt:
     Parameters
     ----------
     given : str
-        A name of the catalogue, or the path of a block file or a draft file.
+        A name of the catalogue; or the path of a block file, a draft file, a reading as `look --json` prints it, or a
+        photograph, of which the block is drawn.
 
     Returns
     -------
@@ -87,6 +113,10 @@ def read(given: str) -> Block | Quilt:
     if not is_file(given):
         return find(given)
     path = Path(given)
+    if path.suffix.lower() in _PHOTOGRAPHS:
+        from seamlore.steps.look import look  # opens pictures: slow to import
+
+        return seen_block(look(path).reading, source=path.name)
     try:
         text = path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:
@@ -98,17 +128,73 @@ def read(given: str) -> Block | Quilt:
 
 
 def read_text(text: str, *, source: str = "") -> Block | Quilt:
-    """Read a block file or a draft file; which one it is, its first word says.
+    """Read a block file, a draft file or a reading; which one it is, its beginning says.
 
     Examples
     --------
     >>> read_text("block Plain\\nA light\\n\\nA").name
     'Plain'
+    >>> read_text("{}", source="quilt.json")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.PhotoError: quilt.json: not a reading (...); give what seamlore look --json prints
     """
+    if text.lstrip().startswith("{"):
+        return seen_block(read_reading(text, source=source), source=source)
     first = next((line.split()[0] for line in text.splitlines() if line.split("#")[0].split()), "")
     if first == "block":
         return read_block(text, source=source)
     return read_quilt(text, find_block=find, source=source)
+
+
+def read_reading(text: str, *, source: str = "") -> Reading:
+    """Read the JSON that `seamlore look --json` prints.
+
+    Raises
+    ------
+    PhotoError
+        When it is something else.
+    """
+    try:
+        return msgspec.json.decode(text, type=Reading)
+    except msgspec.DecodeError as fault:
+        raise PhotoError(
+            source or "the file", f"not a reading ({fault})", "give what seamlore look --json prints"
+        ) from None
+
+
+def seen_block(reading: Reading, *, source: str = "") -> Block:
+    """Draw the block that a photograph shows onto its grid.
+
+    Raises
+    ------
+    PhotoError
+        When no block was read.
+    """
+    if reading.block is None:
+        raise PhotoError(
+            source or "the photograph", "no block was found on it", "name the block, or draw it as a block file"
+        )
+    return exact_block(reading.block, name="Block on the photograph", reading=reading)
+
+
+def block_named(given: str) -> Block:
+    """Read a block by its name or file, where only a block will do.
+
+    Raises
+    ------
+    ShapeError
+        When it is a whole quilt.
+
+    Examples
+    --------
+    >>> block_named("shoo fly").divisions
+    3
+    """
+    found = read(given)
+    if isinstance(found, Quilt):
+        raise ShapeError(given, "it is a whole quilt, and a block is wanted here", "name a block or a block file")
+    return found
 
 
 def put_together(block: Block, wanted: Wanted) -> Quilt:
@@ -125,31 +211,50 @@ def put_together(block: Block, wanted: Wanted) -> Quilt:
     >>> print(put_together(find("shoo fly"), Wanted((inches(9), inches(9)), 7, 8, borders=(inches(4),))))
     Shoo Fly: 7 rows of 8 Shoo Fly, 80 in by 71 in
     """
-    sashing = None
-    if wanted.sashing is not None and wanted.sashing.inches > 0:
-        sashing = Sashing(wanted.sashing, wanted.sashing, wanted.outer_sashing, wanted.cornerstones)
-    borders = [
-        Border(
-            width,
-            f"border {number}" if len(wanted.borders) > 1 else "border",
-            "mitred" if wanted.mitred else "butted",
-        )
-        for number, width in enumerate(wanted.borders, start=1)
-    ]
-    return Quilt(
+    quilt = Quilt(
         wanted.name or block.name,
         block,
         *wanted.size,
         rows=wanted.rows,
         columns=wanted.columns,
-        sashing=sashing,
-        borders=tuple(borders),
-        setting=OnPoint() if wanted.on_point else STRAIGHT,
+        sashing=_sashing(wanted),
+        setting=wanted.setting or (OnPoint() if wanted.on_point else STRAIGHT),
+        cut=wanted.cut,
+        fabrics=dict(wanted.fabrics),
+    )
+    if wanted.every_other:
+        quilt = replace(quilt, second=second(wanted.every_other, quilt, block_named))
+    if wanted.turn:
+        quilt = replace(quilt, turned=turns(wanted.turn, quilt))
+    for number, given in enumerate(wanted.borders, start=1):
+        said = given
+        if isinstance(said, Length):
+            said = SaidBorder(Border(said, corners="mitred" if wanted.mitred else "butted"))
+        if said.border.fabric == "border" and len(wanted.borders) > 1:
+            said = replace(said, border=replace(said.border, fabric=f"border {number}"))
+        quilt = bordered(quilt, said, block_named)
+    return quilt
+
+
+def _sashing(wanted: Wanted) -> Sashing | None:
+    given = wanted.sashing
+    if given is None:
+        return None
+    if isinstance(given, Length):
+        given = Sashing(given, given)
+    if given.between_columns.inches == 0 == given.between_rows.inches:
+        return None
+    return replace(
+        given,
+        outer=given.outer or wanted.outer_sashing,
+        cornerstones=given.cornerstones or wanted.cornerstones,
     )
 
 
-def fitted(given: Block | Quilt, bed: str, drop: Length | None) -> Quilt:
-    """Fit a quilt to a bed: the nearest counts of blocks, and width of its outermost border.
+def fitted(
+    given: Block | Quilt, bed: str, drop: Length | None, *, pillow_tuck: Length | None = None
+) -> tuple[BedFit, ...]:
+    """Fit a quilt to a bed: the nearest counts of blocks, and widths of its outermost border.
 
     Parameters
     ----------
@@ -159,6 +264,13 @@ def fitted(given: Block | Quilt, bed: str, drop: Length | None) -> Quilt:
         Such as "queen".
     drop : Length, optional
         How far it hangs down at both sides and the foot; 12 in when not given.
+    pillow_tuck : Length, optional
+        How much is added for the pillows.
+
+    Returns
+    -------
+    tuple of BedFit
+        The nearest first.
 
     Raises
     ------
@@ -169,7 +281,7 @@ def fitted(given: Block | Quilt, bed: str, drop: Length | None) -> Quilt:
     --------
     >>> from seamlore.lengths import inches
     >>> quilt = put_together(find("shoo fly"), Wanted((inches(9), inches(9)), 2, 2, borders=(inches(4),)))
-    >>> print(fitted(quilt, "twin", inches(12)))
+    >>> print(fitted(quilt, "twin", inches(12))[0].quilt)
     Shoo Fly: 8 rows of 5 Shoo Fly, 61 1/2 in by 88 1/2 in
     """
     if isinstance(given, Block):
@@ -178,5 +290,5 @@ def fitted(given: Block | Quilt, bed: str, drop: Length | None) -> Quilt:
             "a bed takes a quilt",
             "add --size, --rows and --columns, or a draft file",
         )
-    size = cover_size(mattress(bed), drop if drop is not None else inches(12))
-    return fit_to(given, size)[0].quilt
+    size = cover_size(mattress(bed), drop if drop is not None else inches(12), pillow_tuck=pillow_tuck)
+    return fit_to(given, size)

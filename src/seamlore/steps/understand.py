@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from fractions import Fraction
+from math import hypot
+from typing import Any, Literal
 
-from seamlore.draft.block import Block
+from seamlore.draft.arrangements import arrangements
+from seamlore.draft.block import Block, Value
 from seamlore.draft.catalogue import find
 from seamlore.draft.naming import Match, name_block
 from seamlore.draft.notation import write_block
@@ -13,8 +17,13 @@ from seamlore.draft.pieces import Piece, pieces
 from seamlore.draft.proportion import Proportions, proportions
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.quilt_file import write_quilt
+from seamlore.draft.settings import Offset, OnPoint, Strips
+from seamlore.draft.settings_turns import PATTERNS, PLAIN_PATTERNS, turns
 from seamlore.draft.symmetry import Symmetry, symmetry
 from seamlore.draft.units import Unit, units
+from seamlore.errors import SeamloreError
+from seamlore.lengths import show
+from seamlore.steps.vary import proportions_record
 
 _KINDS = {
     "same": "the same drawing",
@@ -22,6 +31,97 @@ _KINDS = {
     "values": "the same seams, light and dark otherwise",
     "near": "near",
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Layouts:
+    """How many different blocks can be laid from half-square triangles on a grid.
+
+    Parameters
+    ----------
+    size : int
+        Squares on a side.
+    plain : bool
+        Whether some squares may be plain, light or dark.
+    all : int
+        Every way of laying them.
+    turned, mirrored, exchanged : int
+        How many are left when those that differ only by a turn count as one; by a turn or as mirror images; by
+        these or by an exchange of light and dark.
+    """
+
+    size: int
+    plain: bool
+    all: int
+    turned: int
+    mirrored: int
+    exchanged: int
+
+    def __str__(self) -> str:
+        squares = f"Half-square triangles{' and plain squares' * self.plain} on {self.size} by {self.size}"
+        return (
+            f"{squares} can be laid in {self.all:,} ways; {self.turned:,} when turned ones count as one, "
+            f"{self.mirrored:,} when mirrored ones do too, {self.exchanged:,} with light and dark exchanged as well"
+        )
+
+
+def layouts(size: int, *, plain: bool = False) -> Layouts:
+    """Count the blocks that half-square triangles can be laid into.
+
+    Parameters
+    ----------
+    size : int
+        Squares on a side, 1 to 16.
+    plain : bool
+        Whether some squares may be plain.
+
+    Raises
+    ------
+    ShapeError
+        When the grid is empty or larger than 16 by 16.
+
+    Examples
+    --------
+    >>> found = layouts(2)
+    >>> found.all, found.turned, found.exchanged
+    (256, 70, 27)
+    >>> layouts(0)
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.ShapeError: a grid of 0 by 0: from 1 by 1 to 16 by 16; give the squares on one side
+    """
+    unit: Literal["half-square triangle and plain", "half-square triangle"] = (
+        "half-square triangle and plain" if plain else "half-square triangle"
+    )
+    return Layouts(
+        size,
+        plain,
+        arrangements(size, unit, turned=False),
+        arrangements(size, unit),
+        arrangements(size, unit, mirrored=True),
+        arrangements(size, unit, mirrored=True, exchanged=True),
+    )
+
+
+def layouts_of(block: Block, found: tuple[Unit, ...]) -> Layouts | None:
+    """Count the layouts of a block that is a grid of half-square triangles and perhaps plain squares; else None.
+
+    Examples
+    --------
+    >>> pinwheel = find("pinwheel")
+    >>> layouts_of(pinwheel, units(pinwheel)).size, layouts_of(find("ohio star"), units(find("ohio star")))
+    (2, None)
+    """
+    if not found or any(unit.kind != "half-square triangle" for unit in found):
+        return None
+    side = found[0].box[2] - found[0].box[0]
+    plain = [patch.bounds for index, patch in enumerate(block.patches) if not any(index in u.patches for u in found)]
+    boxes = [unit.box for unit in found] + plain
+    square = all(right - left == side == bottom - top for left, top, right, bottom in boxes)
+    # Two fabrics in all: with a third, more could be told apart than is counted here.
+    if not square or len(block.places) != 2 or Fraction(1) / side not in range(1, 17):
+        return None
+    return layouts(int(1 / side), plain=bool(plain))
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +135,15 @@ class BlockFacts:
         Entries of the catalogue, the best first.
     units : tuple of Unit
     symmetry : Symmetry
+    layouts : Layouts or None
+        How many blocks could be laid from its squares, when it is a grid of half-square triangles.
     """
 
     block: Block
     matches: tuple[Match, ...]
     units: tuple[Unit, ...]
     symmetry: Symmetry
+    layouts: Layouts | None = None
 
     @property
     def unit_counts(self) -> dict[str, int]:
@@ -70,12 +173,65 @@ def of_block(block: Block, matches: tuple[Match, ...] | None = None) -> BlockFac
     >>> facts.matches[0].block.name, facts.symmetry.turns, facts.unit_counts
     ('Shoo Fly', 1, {'half-square triangle': 4})
     """
-    return BlockFacts(block, name_block(block) if matches is None else matches, units(block), symmetry(block))
+    found = units(block)
+    names = name_block(block) if matches is None else matches
+    return BlockFacts(block, names, found, symmetry(block), layouts_of(block, found))
 
 
-def of_quilt(quilt: Quilt) -> QuiltFacts:
-    """Gather the facts of a draft."""
-    return QuiltFacts(quilt, of_block(quilt.block), pieces(quilt), proportions(quilt))
+def of_quilt(quilt: Quilt, values: Mapping[str, Value] | None = None) -> QuiltFacts:
+    """Gather the facts of a draft; `values` of what is not a place, such as the sashing."""
+    return QuiltFacts(quilt, of_block(quilt.block), pieces(quilt), proportions(quilt, values))
+
+
+def setting_words(quilt: Quilt) -> str:
+    """Say how the blocks of a quilt are set.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> quilt = Quilt("q", find("log cabin"), inches(9), inches(9), 4, 4)
+    >>> setting_words(quilt)
+    'set straight'
+    >>> from dataclasses import replace
+    >>> setting_words(replace(quilt, turned=turns("barn raising", quilt), setting=OnPoint("half blocks")))
+    'set on point, the edge halving blocks; 12 blocks turned'
+    """
+    setting = quilt.setting
+    match setting:
+        case OnPoint():
+            words = "set on point, " + (
+                "with side and corner triangles" if setting.edge == "triangles" else "the edge halving blocks"
+            )
+        case Offset():
+            ends = "cut blocks" if setting.ends == "cut blocks" else "plain pieces"
+            words = f"rows offset by half a block, {ends} at their ends"
+        case Strips():
+            words = f"set in strips of {show(setting.width)}{', blocks on point' * setting.on_point}"
+        case _:
+            words = "set straight"
+    if quilt.second:
+        words += f", every other block {quilt.second.name}"
+    if quilt.turned:
+        pattern = _pattern(quilt)
+        turned = f"{len(quilt.turned)} block{'s' * (len(quilt.turned) != 1)} turned"
+        words += (
+            f"; turned in a {pattern}" if pattern in PATTERNS else f"; {turned}{f' {pattern}' if pattern else ''}"
+        )
+    if quilt.cut:
+        words += "; outer blocks cut by the edge"
+    return words
+
+
+def _pattern(quilt: Quilt) -> str:
+    """The pattern that the blocks are turned in; empty when it is none that has a name."""
+    for name in (*PATTERNS, *PLAIN_PATTERNS):
+        try:
+            if turns(name, quilt) == quilt.turned:
+                return name
+        except SeamloreError:
+            # A pattern that does not fit this quilt is not the one it has.
+            continue
+    return ""
 
 
 def match_words(match: Match) -> str:
@@ -99,6 +255,25 @@ def match_words(match: Match) -> str:
     if match.hidden:
         ways.append("as far as its seams show")
     return f"{names}: {', '.join(ways)}"
+
+
+def differs_words(match: Match) -> str:
+    """Say what a match has more and less than the block, as lengths of seam; empty when their seams are the same.
+
+    Examples
+    --------
+    >>> differs_words(name_block(find("shoo fly"))[0])
+    ''
+    >>> near = next(match for match in name_block(find("shoo fly")) if match.kind == "near")
+    >>> differs_words(near).endswith("parts of a side of the block")
+    True
+    """
+    said = []
+    for segments, what in ((match.missing, "more"), (match.extra, "fewer")):
+        run = sum(hypot(float(x1 - x0), float(y1 - y0)) for (x0, y0), (x1, y1) in segments)
+        if run:
+            said.append(f"{run:.2f} {what}")
+    return f"seams: {' and '.join(said)}, in parts of a side of the block" if said else ""
 
 
 def block_record(facts: BlockFacts) -> dict[str, Any]:
@@ -126,8 +301,13 @@ def block_record(facts: BlockFacts) -> dict[str, Any]:
                 "kind": match.kind,
                 "turn": match.turn,
                 "mirrored": match.mirrored,
+                "names": list(match.names),
                 "exchanged": match.exchanged,
+                "hidden": match.hidden,
+                "places": {letter: list(here) for letter, here in match.places.items()},
                 "share": round(match.share, 4),
+                "only_there": [[list(map(float, corner)) for corner in seam] for seam in match.missing],
+                "only_here": [[list(map(float, corner)) for corner in seam] for seam in match.extra],
             }
             for match in facts.matches
         ],
@@ -136,8 +316,21 @@ def block_record(facts: BlockFacts) -> dict[str, Any]:
             for unit in facts.units
         ],
         "symmetry": {"says": str(facts.symmetry), "turns": facts.symmetry.turns, "ways": facts.symmetry.ways},
+        "layouts": layouts_record(facts.layouts) if facts.layouts else None,
         "notes": list(block.notes),
         "text": write_block(block),
+    }
+
+
+def layouts_record(found: Layouts) -> dict[str, Any]:
+    """Give the counts of layouts as plain data for JSON."""
+    return {
+        "size": found.size,
+        "plain": found.plain,
+        "all": found.all,
+        "turned": found.turned,
+        "mirrored": found.mirrored,
+        "exchanged": found.exchanged,
     }
 
 
@@ -166,7 +359,7 @@ def quilt_record(facts: QuiltFacts) -> dict[str, Any]:
             }
             for piece in facts.pieces
         ],
-        "shares": {value: float(share) for value, share in facts.proportions.shares.items()},
-        "customs": [str(custom) for custom in facts.proportions.customs],
+        "setting": setting_words(quilt),
+        **proportions_record(facts.proportions),
         "text": write_quilt(quilt, find_block=find),
     }

@@ -1,0 +1,117 @@
+"""What `seamlore draft` says: lines for a terminal, headings first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import click
+
+from seamlore.draft.bed import BedFit
+from seamlore.draft.block import Block
+from seamlore.draft.notation import write_block
+from seamlore.lengths import show, show_size
+from seamlore.steps.understand import BlockFacts, QuiltFacts, differs_words, match_words, setting_words
+from seamlore.steps.vary import Tried, proportion_words
+
+
+def say(lines: Sequence[str]) -> None:
+    """Print lines; those that are not indented are headings."""
+    for line in lines:
+        click.secho(line, bold=bool(line) and not line.startswith(" "))
+
+
+def block_lines(facts: BlockFacts) -> list[str]:
+    """Give what there is to say of a block, its file last."""
+    block = facts.block
+    count = len(block.patches)
+    lines = [
+        f"{block.name}{_also(block)}",
+        f"  {count} patch{'es' * (count != 1)} on {_divisions(block)}; {facts.symmetry}",
+    ]
+    ways = f"{facts.symmetry.ways} of its 8 ways of lying, turned and mirrored, can be told apart"
+    lines.append(f"  {ways}")
+    for kind, number in facts.unit_counts.items():
+        # Numbered as --units takes them.
+        which = ", ".join(str(at) for at, unit in enumerate(facts.units, start=1) if unit.kind == kind)
+        lines.append(f"  {number} {kind} unit{'s' * (number > 1)} (number{'s' * (number > 1)} {which})")
+    if facts.layouts:
+        lines.append(f"  {facts.layouts}")
+    lines += [f"  {note}" for note in block.notes]
+    others = [match for match in facts.matches if match.block.name != block.name]
+    if others:
+        lines += ["", "In the catalogue"]
+    for match in others:
+        lines.append(f"  {match_words(match)}")
+        if differs := differs_words(match):
+            lines.append(f"    {differs}")
+    return [*lines, "", "Its file", *(f"  {line}" for line in write_block(block).splitlines())]
+
+
+def _divisions(block: Block) -> str:
+    return f"{block.divisions} division{'s' * (block.divisions != 1)}"
+
+
+def quilt_lines(facts: QuiltFacts) -> list[str]:
+    """Give what there is to say of a quilt."""
+    quilt = facts.quilt
+    square = quilt.block_width == quilt.block_height
+    size = show(quilt.block_width) if square else show_size(quilt.block_width, quilt.block_height)
+    count = len(quilt.spots)
+    rows = f"{quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}"
+    lines = [
+        f"{quilt.name}: {show_size(*quilt.finished_size)} finished",
+        f"  {count} {'' if quilt.second else f'{quilt.block.name} '}block{'s' * (count != 1)} of {size}, {rows}",
+        f"  {setting_words(quilt)}",
+    ]
+    gaps = [show(gap) for gap in dict.fromkeys(quilt.gaps) if gap.inches]
+    if gaps:
+        lines.append(f"  sashing {' and '.join(gaps)}")
+    for border in quilt.borders:
+        pieced = border.pieced
+        repeat = f", repeating {show(pieced.length)} of {pieced.unit.name}" if pieced else ""
+        lines.append(f"  border {show(border.width)}, {border.corners}{repeat}")
+    pieces = sum(piece.count for piece in facts.pieces)
+    lines.append(f"  {pieces:,} piece{'s' * (pieces != 1)} of {len(facts.pieces)} kinds")
+    return [*lines, *(f"  {line}" for line in proportion_words(facts.proportions))]
+
+
+def fits_lines(fits: Sequence[BedFit]) -> list[str]:
+    """Give the ways of coming near to a bed, the nearest first."""
+    return ["", "Nearest to the bed", *(f"  {each}" for each in fits)]
+
+
+def fits_record(fits: Sequence[BedFit]) -> list[dict[str, Any]]:
+    """Give the same as plain data for JSON; lengths are numbers in the quilt's unit."""
+    return [
+        {
+            "rows": each.quilt.rows,
+            "columns": each.quilt.columns,
+            "outer_border": each.quilt.borders[-1].width.number if each.quilt.borders else None,
+            "finished": [side.number for side in each.quilt.finished_size],
+            "over": [side.shown_in(each.quilt.unit).number for side in each.over],
+        }
+        for each in fits
+    ]
+
+
+def tried_lines(tried: Sequence[Tried]) -> list[str]:
+    """Give variants one after the other, with their proportions."""
+    lines = ["", "Tried"]
+    for each in tried:
+        quilt = each.variant.quilt
+        if quilt is None or each.proportions is None:
+            lines.append(f"  {each.variant.label}: cannot be sewn: {each.variant.why_not}")
+            continue
+        lines.append(f"  {each.variant.label}: {show_size(*quilt.finished_size)} finished")
+        lines += [f"    {line}" for line in proportion_words(each.proportions)]
+    return lines
+
+
+def catalogue_lines(blocks: Sequence[Block]) -> list[str]:
+    """Give the catalogue, a line for each block."""
+    return [f"  {each.name}{_also(each)}: {each.family}, {_divisions(each)}" for each in blocks]
+
+
+def _also(block: Block) -> str:
+    return f" (also {', '.join(block.also)})" if block.also else ""

@@ -1,0 +1,199 @@
+"""What is said of a quilt in words on the command line: the same words as in a draft file."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from seamlore.draft import quilt_lines
+from seamlore.draft.block import VALUES, Block, Place
+from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing
+from seamlore.draft.quilt_lines import Line
+from seamlore.draft.settings import Cut, Setting
+from seamlore.draft.settings_letters import beside, plain_block
+from seamlore.errors import NotationError, UnknownNameError, nearest
+from seamlore.lengths import length
+
+
+@dataclass(frozen=True, slots=True)
+class Word(Line):
+    """A line of a draft file that was said as an option; `source` names the option."""
+
+    @property
+    def where(self) -> str:
+        """The place, for messages."""
+        return self.source
+
+
+def setting(text: str) -> Setting:
+    """Read how blocks are set.
+
+    Examples
+    --------
+    >>> setting("on point, half blocks")
+    OnPoint(edge='half blocks')
+    >>> setting("askew")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: --set: "askew": blocks are not set so; choose one of: offset, on point, straight, strips
+    """
+    return quilt_lines.setting(Word(0, text, "--set"))
+
+
+def sashing(text: str) -> Sashing:
+    """Read sashing: one width, or two with "by" between; "outside" and "cornerstones" after commas.
+
+    Examples
+    --------
+    >>> sashing("2 in by 3 in, cornerstones").cornerstones
+    True
+    """
+    return quilt_lines.sashing(Word(0, text, "--sashing"))
+
+
+def cut(text: str) -> Cut:
+    """Read how much the edge has cut off at some sides.
+
+    Examples
+    --------
+    >>> cut("left 2 in").left
+    Length('2 in')
+    """
+    return quilt_lines.cut(Word(0, text, "--cut"))
+
+
+@dataclass(frozen=True, slots=True)
+class SaidBorder:
+    """A border as it was said: the border, and what it repeats, which takes letters only beside the quilt's."""
+
+    border: Border
+    unit: str = ""
+    along: str = ""
+    mirrored: bool = False
+    corner: str = ""
+
+
+def border(text: str, *, mitred: bool = False) -> SaidBorder:
+    """Read a border: width, corners and fabric as in a draft file; after them what it repeats and its corner block.
+
+    Parameters
+    ----------
+    text : str
+    mitred : bool
+        Whether corners of which nothing is said are mitred.
+
+    Examples
+    --------
+    >>> said = border("4 in, squares, ecru, repeat mirrored 4 in of Sawtooth, corner Ohio Star")
+    >>> said.border.corners, said.border.fabric, said.unit, said.along, said.mirrored, said.corner
+    ('squares', 'ecru', 'Sawtooth', '4 in', True, 'Ohio Star')
+    >>> border("4 in, repeat Sawtooth")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: --border: "repeat Sawtooth": a border repeats one unit; write: repeat 3 in of a block
+    """
+    first, *more = re.split(r",\s*(?=(?:repeat|corner)\s)", text)
+    made = quilt_lines.border(Word(0, first, "--border"))
+    silent = not re.search(rf",\s*{made.corners}\b", first)
+    said = SaidBorder(replace(made, corners="mitred") if mitred and silent else made)
+    for part in more:
+        word, _, rest = part.strip().partition(" ")
+        if word == "corner":
+            said = replace(said, corner=rest.strip())
+            continue
+        along, of, named = rest.partition(" of ")
+        if not of:
+            raise NotationError(
+                f'"{part.strip()}"',
+                "a border repeats one unit",
+                "write: repeat 3 in of a block",
+                where="--border",
+            )
+        mirrored = along.startswith("mirrored ")
+        said = replace(said, unit=named.strip(), along=along.removeprefix("mirrored "), mirrored=mirrored)
+    if said.corner and not said.unit:
+        raise NotationError(
+            f'"corner {said.corner}"',
+            "a corner block belongs to a border that repeats a unit",
+            "say what it repeats",
+            where="--border",
+        )
+    return said
+
+
+def bordered(quilt: Quilt, said: SaidBorder, find: Callable[[str], Block]) -> Quilt:
+    """Sew one more border round a quilt; the unit that it repeats shares the quilt's letters where they mean the same.
+
+    Raises
+    ------
+    SeamloreError
+        When it repeats a unit that does not divide evenly, saying by how much and what would.
+    """
+    made = said.border
+    if said.unit:
+        unit = beside(find(said.unit), quilt.places)
+        places = {**quilt.places, **unit.places}
+        corner = beside(find(said.corner), places) if said.corner else None
+        made = replace(made, pieced=Pieced(unit, length(said.along), corner, said.mirrored))
+    return replace(quilt, borders=(*quilt.borders, made))
+
+
+def second(text: str, quilt: Quilt, find: Callable[[str], Block]) -> Block:
+    """Read the second block: "plain", "plain dark", or the name or file of a block.
+
+    Its letters are those of the quilt where they mean the same, and others where they do not.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.lengths import inches
+    >>> quilt = Quilt("q", find("nine patch"), inches(6), inches(6), 3, 3)
+    >>> second("plain dark", quilt, find).places
+    {'P': Place(value='dark', scrappy=False)}
+    """
+    kind, _, value = text.strip().partition(" ")
+    if kind == "plain" and (not value or value in VALUES):
+        return beside(plain_block("P", value or "light"), quilt.places)
+    return beside(find(text), quilt.places)
+
+
+def pair(text: str, where: str) -> tuple[str, str]:
+    """Read what is said of a place: its letter or what else it is, an equals sign, and what is said.
+
+    Examples
+    --------
+    >>> pair("A = madder", "--color")
+    ('A', 'madder')
+    >>> pair("madder", "--color")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: --color: "madder": it is a place = what is said of it; write: A=...
+    """
+    key, equals, said = (part.strip() for part in text.partition("="))
+    if not (key and equals and said):
+        raise NotationError(f'"{text}"', "it is a place = what is said of it", "write: A=...", where=where)
+    return key, said
+
+
+def scrappy(block: Block, letters: str) -> Block:
+    """Make places of a block scrappy.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> scrappy(find("nine patch"), "A").places["A"].scrappy
+    True
+    >>> scrappy(find("nine patch"), "Q")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.UnknownNameError: --scrappy: place Q: Nine Patch has none; choose one of: A, B
+    """
+    wanted = re.findall(r"[^\s,]+", letters)
+    for letter in wanted:
+        if letter not in block.places:
+            raise UnknownNameError(
+                f"place {letter}", f"{block.name} has none", nearest(letter, block.places), where="--scrappy"
+            )
+    places = {letter: Place(place.value, place.scrappy or letter in wanted) for letter, place in block.places.items()}
+    return replace(block, places=places)

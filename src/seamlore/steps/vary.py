@@ -1,0 +1,304 @@
+"""The same quilt otherwise: other sizes side by side, other colors, other values."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from seamlore.draft.block import VALUES, Block, Value
+from seamlore.draft.catalogue import find
+from seamlore.draft.layout import lay
+from seamlore.draft.proportion import Proportions, proportions
+from seamlore.draft.proportion_variants import Variant, variants
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.quilt_file import write_quilt
+from seamlore.draft.recolour import VALUE_GREYS, by_value, exchanged, with_values
+from seamlore.drawing.shapes import Colour
+from seamlore.errors import LengthError, NotationError, UnknownNameError, nearest
+from seamlore.lengths import Length, length
+from seamlore.pictures.palette import CLOTHS, named_cloth, quilt_cloths
+from seamlore.steps.draft_words import pair
+
+# A length with its unit: 2in, 1 1/2 in, 2.5cm.
+_LENGTH = re.compile(
+    r"(?:\d+(?:[\s-]+\d+/\d+)?|\d+/\d+|\d*\.\d+|\d+\.\d+)\s*(?:inches|inch|in\b|cm|mm|\"|″)", re.IGNORECASE
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """One variant and its proportions; None when it cannot be sewn so."""
+
+    variant: Variant
+    proportions: Proportions | None
+
+
+def read_try(text: str) -> tuple[str, tuple[Length, ...]]:
+    """Read which size to try otherwise, and the sizes to try.
+
+    Parameters
+    ----------
+    text : str
+        A name as `draft.proportion_variants.with_sizes` takes it, then lengths, each with its unit. A colon parts the
+        two where the name ends in a number.
+
+    Examples
+    --------
+    >>> read_try("sashing 1in 1 1/2 in, 2in")
+    ('sashing', (Length('1 in'), Length('1 1/2 in'), Length('2 in')))
+    >>> read_try("border 1: 3in")
+    ('border 1', (Length('3 in'),))
+    >>> read_try("sashing")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: --try: "sashing": no length with a unit follows; write: sashing 1in 2in 3in
+    """
+    name, colon, rest = text.partition(":")
+    if not colon:
+        start = re.search(r"[\d.]", text)
+        name, rest = (text[: start.start()], text[start.start() :]) if start else (text, "")
+    found = _LENGTH.findall(rest)
+    left = _LENGTH.sub("", rest).replace(",", "").strip()
+    if not found or left:
+        why = f'"{left}" is no length with a unit' if left else "no length with a unit follows"
+        raise NotationError(f'"{text}"', why, "write: sashing 1in 2in 3in", where="--try")
+    return " ".join(name.split()), tuple(length(each) for each in found)
+
+
+def try_sizes(quilt: Quilt, said: Sequence[str], values: Mapping[str, Value] | None = None) -> tuple[Tried, ...]:
+    """Try every combination of some sizes, with the proportions of each.
+
+    Parameters
+    ----------
+    quilt : Quilt
+    said : sequence of str
+        As `read_try` reads them, one for each size that is to be other.
+    values : mapping of str to {"light", "medium", "dark"}, optional
+        Values of what is not a place, such as the sashing.
+
+    Raises
+    ------
+    SeamloreError
+        When one cannot be read, the quilt has no such part, or there are more than 60 combinations.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> quilt = Quilt("q", find("shoo fly"), inches(9), inches(9), 2, 2)
+    >>> [each.variant.label for each in try_sizes(quilt, ["sashing 1in 2in"])]
+    ['sashing 1 in', 'sashing 2 in']
+    """
+    sizes: dict[str, tuple[Length, ...]] = {}
+    for text in said:
+        name, lengths = read_try(text)
+        if name in sizes:
+            raise NotationError(
+                f"{name} again", "each size is tried once", "give all its lengths together", where="--try"
+            )
+        sizes[name] = lengths
+    made = variants(quilt, sizes)
+    if all(each.quilt is None for each in made):
+        raise LengthError("sizes none of which can be sewn", made[0].why_not, "try others", where="--try")
+    return tuple(Tried(each, proportions(each.quilt, values) if each.quilt else None) for each in made)
+
+
+def proportion_words(found: Proportions) -> list[str]:
+    """Say the proportions of a quilt, computed from its draft, and how they lie to the customs of the trade.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> quilt = Quilt("q", find("shoo fly"), inches(9), inches(9), 2, 2)
+    >>> proportion_words(proportions(quilt))
+    ['by area: light 67 %, dark 33 %', 'contrast along the seams: 0.85 (0 nothing differs, 1 all is light against dark)']
+    """
+    names = {"not said": "value not said"}
+    shares = ", ".join(
+        f"{names.get(value, value)} {round(100 * share)} %" for value, share in found.shares.items() if share
+    )
+    lines = [f"by area: {shares}"]
+    if found.contrast is not None:
+        lines.append(
+            f"contrast along the seams: {found.contrast:.2f} (0 nothing differs, 1 all is light against dark)"
+        )
+    if found.border_share:
+        lines.append(f"the borders are {round(100 * found.border_share)} % of the top")
+    return [*lines, *map(str, found.customs)]
+
+
+def tried_notes(tried: Sequence[Tried]) -> list[list[str]]:
+    """Give the lines that stand under each variant on the picture: shares of value, and the first custom."""
+    notes = []
+    for each in tried:
+        found = each.proportions
+        lines = proportion_words(found)[:1] if found else []
+        notes.append(
+            [*lines, *(f"{custom.what} {float(custom.measured):.2f}" for custom in found.customs)] if found else []
+        )
+    return notes
+
+
+def proportions_record(found: Proportions) -> dict[str, Any]:
+    """Give proportions as plain data for JSON: `computed` from the draft, customs with how they are known."""
+    return {
+        "shares": {value: float(share) for value, share in found.shares.items()},
+        "contrast": found.contrast,
+        "border_share": float(found.border_share),
+        "customs": [
+            {
+                "what": custom.what,
+                "here": float(custom.measured),
+                "usual_from": float(custom.low),
+                "usual_to": float(custom.high),
+                "usual": custom.usual,
+                "source": custom.source,
+                "text": str(custom),
+            }
+            for custom in found.customs
+        ],
+    }
+
+
+def tried_record(tried: Sequence[Tried]) -> list[dict[str, Any]]:
+    """Give variants as plain data for JSON, each with its draft file; `why_not` where it cannot be sewn."""
+    found: list[dict[str, Any]] = []
+    for each in tried:
+        quilt = each.variant.quilt
+        if quilt is None or each.proportions is None:
+            found.append({"label": each.variant.label, "why_not": each.variant.why_not})
+            continue
+        found.append(
+            {
+                "label": each.variant.label,
+                "finished": [side.number for side in quilt.finished_size],
+                "unit": str(quilt.unit),
+                **proportions_record(each.proportions),
+                "text": write_quilt(quilt, find_block=find),
+            }
+        )
+    return found
+
+
+def color(text: str, *, where: str = "") -> Colour:
+    """Read a color: #rrggbb, or a word for cloth such as "indigo" or "red".
+
+    Examples
+    --------
+    >>> color("#8F443B"), color("indigo print") == CLOTHS["indigo"]
+    ('#8f443b', True)
+    >>> color("indgo")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.UnknownNameError: the color "indgo": no color is called that here; did you mean "indigo"?
+    """
+    plain = text.strip().casefold()
+    if re.fullmatch(r"#[0-9a-f]{6}", plain):
+        return plain
+    known = named_cloth(plain)
+    if known is None:
+        remedy = "write it as #rrggbb" if plain.startswith("#") else nearest(plain, CLOTHS)
+        raise UnknownNameError(f'the color "{text}"', "no color is called that here", remedy, where=where)
+    return known
+
+
+def colors(given: Block | Quilt, said: Sequence[str]) -> dict[str, Colour]:
+    """Read colors for places, or for what else has a fabric: "A=madder", "sashing=#e6d6aa", "border 1=indigo".
+
+    Parameters
+    ----------
+    given : Block or Quilt
+        What is to be colored.
+    said : sequence of str
+
+    Raises
+    ------
+    UnknownNameError
+        When there is no such place or color.
+
+    Examples
+    --------
+    >>> colors(find("shoo fly"), ["A=#ffffff"])
+    {'A': '#ffffff'}
+    >>> colors(find("shoo fly"), ["Q=red"])
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.UnknownNameError: --color: "Q": nothing here is called that; choose one of: A, B
+    """
+    known = set(given.places)
+    if isinstance(given, Quilt):
+        known |= {*quilt_cloths(given), *given.fabrics.values(), *(border.fabric for border in given.borders)}
+    found = {}
+    for text in said:
+        key, name = pair(text, "--color")
+        _check_key(key, known, "--color")
+        found[key] = color(name, where="--color")
+    return found
+
+
+def _check_key(key: str, known: set[str], where: str) -> None:
+    if key not in known:
+        raise UnknownNameError(f'"{key}"', "nothing here is called that", nearest(key, known), where=where)
+
+
+def values(given: Block | Quilt, said: Sequence[str]) -> dict[str, Value]:
+    """Read values for places, or for what else has a fabric: "A=light", "sashing=medium".
+
+    Raises
+    ------
+    UnknownNameError
+        When there is no such place or value.
+
+    Examples
+    --------
+    >>> values(find("shoo fly"), ["A=dark"])
+    {'A': 'dark'}
+    """
+    known = set(given.places) | (set(quilt_cloths(given)) if isinstance(given, Quilt) else set())
+    found: dict[str, Value] = {}
+    for text in said:
+        key, name = pair(text, "--value")
+        _check_key(key, known, "--value")
+        if name not in VALUES:
+            raise UnknownNameError(
+                f'the value "{name}"', "a value is light, medium or dark", nearest(name, VALUES), where="--value"
+            )
+        found[key] = name
+    return found
+
+
+def revalued(given: Block | Quilt, wanted: Mapping[str, Value], *, negative: bool = False) -> Block | Quilt:
+    """Give the same block or quilt with other values in some places, or with light and dark exchanged.
+
+    Examples
+    --------
+    >>> revalued(find("four patch"), {}, negative=True).places["A"].value
+    'dark'
+    """
+    places = {key: value for key, value in wanted.items() if key in given.places}
+    if isinstance(given, Quilt):
+        changed = with_values(given, places)
+        return exchanged(changed) if negative else changed
+    other: Mapping[Value, Value] = {"light": "dark", "medium": "medium", "dark": "light"}
+    after = {letter: places.get(letter, place.value) for letter, place in given.places.items()}
+    return replace(
+        given,
+        places={
+            letter: replace(place, value=other[after[letter]] if negative else after[letter])
+            for letter, place in given.places.items()
+        },
+    )
+
+
+def greys(given: Block | Quilt, known: Mapping[str, Value] | None = None) -> dict[str, Colour] | tuple[Colour, ...]:
+    """Color by value only: by place for a block, by piece for a quilt; what has no known value stays white.
+
+    Examples
+    --------
+    >>> greys(find("four patch")) == {"A": VALUE_GREYS["light"], "B": VALUE_GREYS["dark"]}
+    True
+    """
+    if isinstance(given, Block):
+        return {letter: VALUE_GREYS[place.value] for letter, place in given.places.items()}
+    return by_value(lay(given), given, known)
