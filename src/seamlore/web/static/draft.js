@@ -171,19 +171,19 @@ function begin() {
 }
 
 let focused = "";
-let editing = false;
 document.addEventListener("htmx:beforeSwap", (event) => {
   trying?.abort();
+  const { target, requestConfig } = event.detail;
+  // What is being written is not overwritten by what was fetched meanwhile.
+  if (target?.id === "draft-files" && requestConfig?.verb === "get")
+    event.detail.shouldSwap &&= ![...target.querySelectorAll("textarea")].some((each) => each.value !== each.defaultValue);
   focused = document.activeElement?.id ?? "";
-  editing = focused === "editor";
-  if (event.detail.target?.id === "beside") editing = false;
 });
 document.addEventListener("htmx:afterSwap", (event) => {
   begin();
-  if (event.detail.target?.id === "draft" || event.detail.target?.id === "stage-picture") {
-    if (editing) document.getElementById("editor")?.focus({ preventScroll: true });
-    else if (focused && !document.activeElement?.id) document.getElementById(focused)?.focus({ preventScroll: true });
-  }
+  // The keyboard stays where it was; where that is gone, such as a button that did its work, it goes to the answer.
+  if (focused && document.activeElement === document.body)
+    (document.getElementById(focused) ?? document.getElementById("answer")).focus({ preventScroll: true });
 });
 for (const node of page.querySelectorAll("#beside")) watcher.observe(node);
 begin();
