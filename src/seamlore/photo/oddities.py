@@ -21,9 +21,12 @@ Floats32 = NDArray[np.float32]
 _COARSE = 24  # side of the small pictures by which blocks are first laid alike
 _CLEARLY_BETTER = 0.10  # of the likeness, before a block is taken to be turned
 _STARTS = 8
+_GUIDES = 120  # blocks by which the first laying is found; more would only take time
 _TRUST = 0.5  # seams stray and light is uneven, so that evidence counts for less than its noise alone would say
 _COLOUR_FLOOR = 8.0  # CIELAB, by which patch colours may vary that have not been seen to
+_TOGETHER_PX = 12.0  # pixels that err together where a seam strays
 _LEAST_GAIN = 8.0  # natural logarithm of odds
+_LOOKS_SAME = 0.06  # of its area, that a block may change by a turn that cannot be seen
 _SHARE_OF_GAIN = 0.3  # of what a block that lies right would lose by the same move
 
 
@@ -45,15 +48,17 @@ def lay_alike(lab: Floats32) -> tuple[Ints, Floats]:
         Of each block, so laid, to the mean of all.
     """
     looks = _looks(lab)
-    every = np.stack([_flat(move_square(looks, move)) for move in range(8)], axis=1)
+    few = np.unique(np.linspace(0, len(lab) - 1, _GUIDES).astype(int))
+    every = np.stack([_flat(_moved_looks(looks, move)) for move in range(8)], axis=1)
     # Leaving all blocks as they lie is the first guess, and another must be clearly better.
-    best_moves, best_likeness = _settle(every, every[:, 0].mean(axis=0))
-    best = _agreement(best_likeness) + 0.02
+    best, _, likeness = _settle(every[few], every[few, 0].mean(axis=0))
+    agreement = _agreement(likeness) + 0.02
     for index in np.unique(np.linspace(0, len(lab) - 1, _STARTS).astype(int)):
-        moves, likeness = _settle(every, every[index, 0])
-        if _agreement(likeness) > best:
-            best, best_moves, best_likeness = _agreement(likeness), moves, likeness
-    return most_unmoved(best_moves), best_likeness.astype(np.float64)
+        found, _, likeness = _settle(every[few], every[index, 0])
+        if _agreement(likeness) > agreement:
+            agreement, best = _agreement(likeness), found
+    _, moves, likeness = _settle(every, best, rounds=1)
+    return most_unmoved(moves), likeness.astype(np.float64)
 
 
 def _agreement(likeness: Floats32) -> float:
@@ -62,27 +67,37 @@ def _agreement(likeness: Floats32) -> float:
 
 
 def _looks(lab: Floats32) -> Floats32:
-    """Small pictures of lightness and of steps, shape (blocks, side, side, 2), each of mean 0 and about length 1."""
+    """Small pictures of lightness and of steps across and down, shape (blocks, side, side, 3), of mean 0, length 1."""
     blocks = len(lab)
-    looks = np.empty((blocks, _COARSE, _COARSE, 2), dtype=np.float32)
-    for index, (block, step) in enumerate(zip(lab, steps(lab), strict=True)):
+    looks = np.empty((blocks, _COARSE, _COARSE, 3), dtype=np.float32)
+    for index, block in enumerate(lab):
         looks[index, ..., 0] = cv2.resize(block[..., 0], (_COARSE, _COARSE), interpolation=cv2.INTER_AREA)
-        looks[index, ..., 1] = cv2.resize(step, (_COARSE, _COARSE), interpolation=cv2.INTER_AREA)
-    looks -= looks.mean(axis=(1, 2), keepdims=True)
+        for channel, step in enumerate(steps(block), start=1):
+            looks[index, ..., channel] = cv2.resize(step, (_COARSE, _COARSE), interpolation=cv2.INTER_AREA)
+    looks[..., 0] -= looks[..., 0].mean(axis=(1, 2), keepdims=True)
+    looks[..., 1:] -= looks[..., 1:].mean(axis=(1, 2, 3), keepdims=True)
     # A plain block has no pattern: its noise must not be blown up to one.
-    least = np.array([6.0, 0.05], dtype=np.float32) * _COARSE
-    scaled: Floats32 = looks / np.maximum(np.sqrt((looks**2).sum(axis=(1, 2), keepdims=True)), least)
-    return scaled
+    light = np.sqrt((looks[..., 0] ** 2).sum(axis=(1, 2)))
+    step = np.sqrt((looks[..., 1:] ** 2).sum(axis=(1, 2, 3)))
+    looks[..., 0] /= np.maximum(light, 6.0 * _COARSE)[:, None, None]
+    looks[..., 1:] /= np.maximum(step, 0.05 * _COARSE)[:, None, None, None]
+    return looks
+
+
+def _moved_looks(looks: Floats32, move: int) -> Floats32:
+    moved = move_square(looks, move)
+    return moved[..., [0, 2, 1]] if move % 2 else moved
 
 
 def _flat(squares: Floats32) -> Floats32:
     return squares.reshape(len(squares), -1)
 
 
-def _settle(every: Floats32, start: Floats32) -> tuple[Ints, Floats32]:
+def _settle(every: Floats32, start: Floats32, rounds: int = 8) -> tuple[Floats32, Ints, Floats32]:
+    """Lay blocks like the mean and renew the mean, over and over: the mean, the moves, and how like it each block is."""
     mean = start
     moves = np.zeros(len(every), dtype=np.intp)
-    for _ in range(8):
+    for _ in range(rounds):
         score = every @ (mean / max(float(np.linalg.norm(mean)), 1e-9))
         better = score - _CLEARLY_BETTER * (np.arange(8) != 0)
         before, moves = moves, better.argmax(axis=1)
@@ -91,7 +106,7 @@ def _settle(every: Floats32, start: Floats32) -> tuple[Ints, Floats32]:
         mean = every[np.arange(len(every)), moves][same_kind].mean(axis=0)
         if (before == moves).all():
             break
-    return moves, likeness
+    return mean, moves, likeness
 
 
 def most_unmoved(moves: Ints) -> Ints:
@@ -160,16 +175,50 @@ class Lie:
         Lays each block like the picture of the block.
     margin : ndarray, shape (blocks,)
         How much better that fits than leaving it, in natural logarithms; 0 for a block left as it lies.
-    unlike : ndarray, shape (blocks,)
-        How ill each block, so laid, fits the rest.
+    unlike_piecing : ndarray, shape (blocks,)
+        The part of its colour change that lies inside patches, where there should be none, 0..1.
+    unlike_colour : ndarray, shape (blocks,)
+        How far its patch colours lie from those that other blocks have.
     """
 
     moves: Ints
     margin: Floats
-    unlike: Floats
+    unlike_piecing: Floats
+    unlike_colour: Floats
 
 
-def lie_of_blocks(lab: Floats32, shown: Floats32, picture: Ints, noise: Floats, moves: Ints) -> Lie:
+def same_when_moved(places: Ints) -> NDArray[np.bool_]:
+    """Which moves leave the block as it looks.
+
+    Parameters
+    ----------
+    places : ndarray of int, shape (size, size)
+        The place of each pixel of the block.
+
+    Returns
+    -------
+    ndarray of bool, shape (8,)
+
+    Examples
+    --------
+    >>> same_when_moved(np.eye(4, dtype=int)).tolist()
+    [True, False, True, False, False, True, False, True]
+    >>> bool(same_when_moved(np.zeros((2, 2), int)).all())
+    True
+    """
+    drawn = places.astype(np.float32)[None]
+    return np.array([(move_square(drawn, move) != drawn).mean() < _LOOKS_SAME for move in range(8)])
+
+
+def lie_of_blocks(
+    lab: Floats32,
+    shown: Floats32,
+    picture: Ints,
+    places: Ints,
+    noise: Floats,
+    moves: Ints,
+    usual: NDArray[np.bool_],
+) -> Lie:
     """Ask each block which move lays its seams and colours on those of the rest.
 
     Parameters
@@ -180,29 +229,37 @@ def lie_of_blocks(lab: Floats32, shown: Floats32, picture: Ints, noise: Floats, 
         Where the photograph shows them.
     picture : ndarray of int, shape (size, size)
         The patch of each pixel of the block as most have it.
+    places : ndarray of int, shape (patches,)
+        The place that each patch takes.
     noise : ndarray, shape (blocks,)
         How restless the fabrics of each block are, at this size.
     moves : ndarray of int, shape (blocks,)
         First guess.
+    usual : ndarray of bool, shape (blocks,)
+        Which blocks are like most; what is usual is learnt from them.
 
     Returns
     -------
     Lie
     """
-    inner, means = _by_move(lab, shown, picture)
+    inner, whole, means = _by_move(lab, shown, picture)
+    alike = same_when_moved(places[picture])
     blocks = np.arange(len(lab))
+    # Seams that stray leave as much unexplained as prints do, and one stray seam is one piece of evidence.
+    unsure = np.maximum(noise, inner[blocks, moves] / lab[0].size * _TOGETHER_PX)
     for _ in range(4):
-        cost = _TRUST * (inner / (2 * noise[:, None]) + _colour_misfit(means, moves))
-        chosen = _smallest_fitting(cost, moves)
+        colour = _colour_misfit(means, moves, usual)
+        cost = _TRUST * (inner / (2 * unsure[:, None]) + colour)
+        chosen = _smallest_fitting(cost, moves, alike, usual)
         if (chosen == moves).all():
             break
         moves = chosen
     gain = cost[:, 0] - cost[blocks, moves]
-    return Lie(moves, gain, inner[blocks, moves])
+    return Lie(moves, gain, inner[blocks, moves] / np.maximum(whole, 1e-6), colour[blocks, moves])
 
 
-def _by_move(lab: Floats32, shown: Floats32, picture: Ints) -> tuple[Floats, Floats]:
-    """For each block and move: the squared colour change inside patches, and the colour of each patch."""
+def _by_move(lab: Floats32, shown: Floats32, picture: Ints) -> tuple[Floats, Floats, Floats]:
+    """Squared colour change inside the patches of each block and move and in the whole block; colour of each patch."""
     blocks, size = lab.shape[:2]
     patches = int(picture.max()) + 1
     weighted = np.concatenate([lab * shown[..., None], shown[..., None]], axis=-1)
@@ -220,10 +277,12 @@ def _by_move(lab: Floats32, shown: Floats32, picture: Ints) -> tuple[Floats, Flo
         inner[:, move] = squares - (counts[..., None] * mean**2).sum(axis=(0, 2))
         mean[counts < 1] = np.nan
         means[:, move] = mean.transpose(1, 0, 2)
-    return inner, means
+    count = np.maximum(shown.sum(axis=(1, 2)), 1.0)
+    total = rows.sum(axis=0, dtype=np.float64).reshape(blocks, 4)[:, :3]
+    return inner, squares - (total**2).sum(axis=1) / count, means
 
 
-def _colour_misfit(means: Floats, moves: Ints) -> Floats:
+def _colour_misfit(means: Floats, moves: Ints, usual: NDArray[np.bool_]) -> Floats:
     """How far the patch colours of each block, moved each way, lie from those that the other blocks have.
 
     Half the squared distance in units of how patch colours vary together; each fifth of the blocks is judged by the
@@ -232,13 +291,13 @@ def _colour_misfit(means: Floats, moves: Ints) -> Floats:
     blocks = len(means)
     flat = means.reshape(blocks, 8, -1)
     now = flat[np.arange(blocks), moves]
-    middle = np.nanmedian(now, axis=0)
+    middle = np.nanmedian(now[usual], axis=0)
     filled, now = np.where(np.isnan(flat), middle, flat), np.where(np.isnan(now), middle, now)
     folds = min(5, blocks)
     found = np.empty((blocks, 8))
     for fold in range(folds):
         held = np.arange(blocks) % folds == fold
-        others = now[~held] if folds > 1 else now
+        others = now[~held & usual] if (~held & usual).any() else now[usual]
         centre = np.median(others, axis=0)
         off = np.clip(others - centre, -60, 60)
         # Few blocks do not tell how colours vary together: the floor stands for what is not known.
@@ -248,13 +307,13 @@ def _colour_misfit(means: Floats, moves: Ints) -> Floats:
     return found
 
 
-def _smallest_fitting(cost: Floats, moves: Ints) -> Ints:
+def _smallest_fitting(cost: Floats, moves: Ints, alike: NDArray[np.bool_], usual: NDArray[np.bool_]) -> Ints:
     blocks = np.arange(len(cost))
     # How much a block that lies right loses by each move; where that is next to nothing the move cannot be seen.
     after = np.array([[then(int(move), extra) for extra in range(8)] for move in range(8)])
     against = cost[blocks[:, None], after[moves]] - cost[blocks, moves][:, None]
-    seen = np.quantile(against, 0.2, axis=0) >= _LEAST_GAIN
-    needed = np.maximum(_LEAST_GAIN, _SHARE_OF_GAIN * np.median(against, axis=0))
+    seen = (np.quantile(against[usual], 0.2, axis=0) >= _LEAST_GAIN) & ~alike
+    needed = np.maximum(_LEAST_GAIN, _SHARE_OF_GAIN * np.median(against[usual], axis=0))
     chosen = moves.copy()
     for block in blocks:
         gain = -against[block]

@@ -16,17 +16,22 @@ from seamlore.photo.alignment import Alignment, align
 from seamlore.photo.fabrics import Swatches, gather_fabrics, srgb_of, take_swatches
 from seamlore.photo.oddities import lay_alike, lie_of_blocks, most_unmoved, plain_blocks
 from seamlore.photo.outlines import painted, rings, simple_patches
-from seamlore.photo.piecing import Piecing, by_pixel, print_noise, read_piecing, stepped_share
+from seamlore.photo.piecing import USUAL_STRAY, Piecing, by_pixel, print_noise, read_piecing, stepped_share
 from seamlore.photo.places import Value, gather_places, letter, values_of
 from seamlore.photo.reading import BlockAt, Ring, SeenBlock, SeenFabric, SeenPatch
 from seamlore.photo.registering import set_by_seams
 from seamlore.photo.stack import Cloth, Stack, cloth, move_corners, restack, stack_blocks, turned, undo
+from seamlore.photo.sureness import Signs, sureness
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-_ENOUGH = 120  # blocks to learn the piecing from; more would only take time
-_TURN_SIDE = 48  # of the small stack by which turns are told
+_ENOUGH = (40, 120)  # blocks to learn the piecing from, at first and in the end; more would only take time
+_STRAY_BOUNDS = 0.004, 0.015  # of the block
+_BLUR_PX = 0.5  # of the photograph, over which a seam is smeared
+_SMALL_SIDES = 48, 32  # of the small stack by which turns and shifts are told, for few and for many blocks
+_MANY = 150
+_USUAL, _DIFFERS = 0.5, 0.42  # of the likeness that most blocks have to the mean block
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +101,9 @@ def read_blocks(
     swatches = take_swatches(laid.stack.lab, laid.stack.shown, laid.picture, laid.noise)
     fabrics = _seen_fabrics(swatches, gather_fabrics(swatches), laid, block, place)
     blocks = tuple(_block_at(laid, index, alignment) for index in range(len(stack)))
-    return BlockReading(block, blocks, fabrics, _confidence(laid), (), cells, alignment)
+    return BlockReading(
+        block, blocks, fabrics, 1.0 if laid.signs is None else sureness(laid.signs), (), cells, alignment
+    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,12 +116,12 @@ class _Laid:
     outlines: tuple[Ring, ...]
     picture: Ints
     divisions: int
-    piecing: Piecing | None
+    signs: Signs | None
     differs: NDArray[np.bool_]
 
 
 def _size(blocks: int) -> int:
-    return 96 if blocks <= 150 else 64
+    return 96 if blocks <= _MANY else 64
 
 
 def _lay(stack: Stack, source: Cloth, divisions: int | None, patches: Sequence[Ring] | None) -> _Laid:
@@ -124,82 +131,108 @@ def _lay(stack: Stack, source: Cloth, divisions: int | None, patches: Sequence[R
     plain = plain_blocks(stepped_share(rows, noise, stack.size), stack.places)
     moves, usual = np.zeros(len(stack), dtype=np.intp), ~plain
     moves[~plain], likeness = lay_alike(stack.lab[~plain])
-    usual[~plain] = likeness >= 0.5 * float(np.quantile(likeness, 0.8))
-    for number in range(3):
+    relative = likeness / max(float(np.quantile(likeness, 0.8)), 1e-6)
+    usual[~plain] = relative >= _USUAL
+    differs = plain.copy()
+    differs[~plain] = (relative < _DIFFERS) & stack.whole[~plain]
+    if not (usual & (stack.whole | ~stack.whole.any())).any():
+        usual[:] = True
+    side = _SMALL_SIDES[len(stack) > _MANY]
+    small_noise = noise * (side / stack.size) ** 2
+    blur = _BLUR_PX / _side_px(stack.corners)
+    stray = USUAL_STRAY
+    for enough in _ENOUGH:
         laid = turned(stack, moves)
-        picture, outlines, count, piecing = _pieced(laid, usual, divisions, patches)
-        if number == 2:
-            break
-        stack = _set(stack, source, laid, picture, moves)
-        small, shown, small_noise = _small(stack, noise)
-        little = cv2.resize(picture.astype(np.uint16), (_TURN_SIDE, _TURN_SIDE), interpolation=cv2.INTER_NEAREST)
-        lie = lie_of_blocks(small, shown, little.astype(np.intp), small_noise, moves)
+        learn = _some(np.flatnonzero(usual & (laid.whole | ~laid.whole.any())), enough)
+        picture, outlines, count, piecing = _pieced(laid.part(learn), noise[learn], stray + blur, divisions, patches)
+        stack, stray = _set(stack, source, laid, picture, moves, side)
+        small, shown = _small(stack, side)
+        places = gather_places(_patch_means(laid, picture)[:, learn], noise[learn], _areas(picture), stack.size)
+        little = cv2.resize(picture.astype(np.uint16), (side, side), interpolation=cv2.INTER_NEAREST)
+        lie = lie_of_blocks(small, shown, little.astype(np.intp), places, small_noise, moves, usual)
         moves = np.where(plain, 0, lie.moves)
-        if patches is None:
+        if patches is None and enough != _ENOUGH[-1]:
             moves[~plain] = most_unmoved(moves[~plain])
-    differs = ~usual
-    return _Laid(turned(stack, moves), moves, noise, outlines, picture, count, piecing, differs)
+    signs = Signs.of(piecing, len(learn), _side_px(stack.corners), stray)
+    return _Laid(turned(stack, moves), moves, noise, outlines, picture, count, signs, differs)
 
 
-def _set(stack: Stack, source: Cloth, laid: Stack, picture: Ints, moves: Ints) -> Stack:
-    corners = set_by_seams(laid, picture)
+def _some(which: Ints, enough: int) -> Ints:
+    """Some of the blocks, from all over the quilt."""
+    if not len(which):
+        return which
+    some: Ints = which[np.unique(np.linspace(0, len(which) - 1, enough).astype(int))]
+    return some
+
+
+def _side_px(corners: Floats) -> float:
+    return float(np.median(np.linalg.norm(corners - np.roll(corners, 1, axis=1), axis=2)))
+
+
+def _set(stack: Stack, source: Cloth, laid: Stack, picture: Ints, moves: Ints, side: int) -> tuple[Stack, float]:
+    corners, stray = set_by_seams(laid, picture, side)
     back = corners.copy()
     for move in range(1, 8):
         which = moves == move
         back[which] = move_corners(corners[which], undo(move))
-    return restack(source, stack.places, back, stack.size)
+    return restack(source, stack.places, back, stack.size), float(np.clip(stray, *_STRAY_BOUNDS))
 
 
-def _small(stack: Stack, noise: Floats) -> tuple[NDArray[np.float32], NDArray[np.float32], Floats]:
-    shape = (_TURN_SIDE, _TURN_SIDE)
+def _small(stack: Stack, side: int) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    shape = (side, side)
     lab = np.stack([cv2.resize(each, shape, interpolation=cv2.INTER_AREA) for each in stack.lab])
     shown = np.stack([cv2.resize(each, shape, interpolation=cv2.INTER_AREA) for each in stack.shown])
-    return lab, (shown > 0.99).astype(np.float32), noise * (_TURN_SIDE / stack.size) ** 2
+    return lab, (shown > 0.99).astype(np.float32)
 
 
 def _pieced(
-    laid: Stack, usual: NDArray[np.bool_], divisions: int | None, patches: Sequence[Ring] | None
+    laid: Stack, noise: Floats, stray: float, divisions: int | None, patches: Sequence[Ring] | None
 ) -> tuple[Ints, tuple[Ring, ...], int, Piecing | None]:
     if patches is not None:
         outlines = tuple(tuple((float(x), float(y)) for x, y in ring) for ring in patches)
         return painted(outlines, laid.size), outlines, divisions or _divisions_of(outlines), None
-    learn = np.flatnonzero(usual & laid.whole)
-    if not len(learn):
-        learn = np.arange(len(laid))
-    learn = learn[np.unique(np.linspace(0, len(learn) - 1, _ENOUGH).astype(int))]
-    piecing = read_piecing(laid.lab[learn], given=divisions)
+    piecing = read_piecing(laid.lab, noise, stray=stray, given=divisions)
     labels = simple_patches(piecing.patch_of_triangle, *piecing.cells)
     piecing = piecing.relabelled(labels)
-    count = max(piecing.cells) if max(piecing.cells) <= 12 else max(piecing.cells) // 2
-    return piecing.picture(laid.size), tuple(rings(labels, *piecing.cells)), divisions or count, piecing
+    outlines = tuple(rings(labels, *piecing.cells))
+    return piecing.picture(laid.size), outlines, divisions or _divisions_of(outlines), piecing
 
 
 def _divisions_of(outlines: Sequence[Ring]) -> int:
-    """The smallest division on whose lines all corners lie."""
-    corners = np.array([corner for ring in outlines for corner in ring])
+    """The smallest division on whose lines most corners lie, and the rest in halves of one."""
+    corners = np.unique(np.round([corner for ring in outlines for corner in ring], 6), axis=0)
+    corners = corners[~np.isin(corners, [0.0, 1.0]).all(axis=1)]
     for count in range(1, 25):
-        if np.abs(corners * count - np.rint(corners * count)).max() < 0.02 * count:
+        halves = corners * 2 * count
+        near = np.abs(halves - np.rint(halves)) < 0.04
+        odd = np.rint(halves) % 2 == 1
+        on = near.all(axis=1) & ~odd.any(axis=1)
+        if (near.all() and on.sum() > 0.55 * len(corners)) or not len(corners):
             return count
     return 24
 
 
-def _patch_means(laid: _Laid) -> Floats:
+def _areas(picture: Ints) -> Floats:
+    areas: Floats = np.bincount(picture.ravel()) / picture.size
+    return areas
+
+
+def _patch_means(stack: Stack, picture: Ints) -> Floats:
     """CIELAB of each patch in each block, shape (patches, blocks, 3)."""
-    size = laid.stack.size
-    rows = by_pixel(laid.stack.lab)
-    label = laid.picture.ravel()
+    rows = by_pixel(stack.lab)
+    label = picture.ravel()
     order = np.argsort(label, kind="stable")
-    starts = np.searchsorted(label[order], np.arange(len(laid.outlines)))
-    counts = np.diff(np.append(starts, size * size))
+    starts = np.searchsorted(label[order], np.arange(int(label.max()) + 1))
+    counts = np.diff(np.append(starts, len(label)))
     sums = np.add.reduceat(rows[order], starts, axis=0).astype(np.float64)
     means: Floats = (sums / counts[:, None]).reshape(len(starts), -1, 3)
     return means
 
 
 def _seen_block(laid: _Laid) -> tuple[SeenBlock, Ints]:
-    means = _patch_means(laid)[:, ~laid.differs]
-    counts = np.bincount(laid.picture.ravel(), minlength=len(laid.outlines))
-    place = gather_places(means, laid.noise[~laid.differs], counts / counts.sum(), laid.stack.size)
+    means = _patch_means(laid.stack, laid.picture)[:, ~laid.differs]
+    counts = _areas(laid.picture)
+    place = gather_places(means, laid.noise[~laid.differs], counts, laid.stack.size)
     middle = np.median(means[..., 0], axis=1)
     lightness = np.array(
         [np.average(middle[place == n], weights=counts[place == n]) for n in range(int(place.max()) + 1)]
@@ -239,12 +272,6 @@ def _block_at(laid: _Laid, index: int, alignment: Alignment) -> BlockAt:
         shift=shift,
         differs=bool(laid.differs[index]),
     )
-
-
-def _confidence(laid: _Laid) -> float:
-    if laid.piecing is None:
-        return 1.0
-    return 0.5
 
 
 def _fabric_values(swatches: Swatches, label: Ints) -> tuple[Value, ...]:

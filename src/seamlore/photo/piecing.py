@@ -7,8 +7,10 @@ explains nearly all that the finest one explains is taken.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -19,14 +21,19 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 Cells = tuple[int, int]
 
-SQUARE: tuple[Cells, ...] = tuple((n, n) for n in (*range(1, 13), 14, 16, 18, 20, 24))
 FLAT: tuple[Cells, ...] = tuple(cells for n in range(1, 7) for cells in ((n, 2 * n), (2 * n, n)))
+COARSE: tuple[Cells, ...] = (*((n, n) for n in range(1, 13)), *FLAT)
+FINE: tuple[Cells, ...] = tuple((n, n) for n in (14, 16, 18, 20, 24))
+_CHOOSERS = 60  # blocks by which the division is chosen; more would only take time
 _KEPT = 24  # directions of colour change, over all blocks, that the choice of division looks at
 _PIECE_COST = 4.0  # a block, in units of noise: less is what a print alone would gain
+_PIECE_SHARE = 0.001  # of all colour change, that a piece must explain at the least
+_FINE_GAIN = 0.08  # of all colour change, that a grid finer than 12 must explain more
+_QUICK = 6  # grids up to this are quickly weighed
 _CLEAR = 3.0  # half the squared step, in units of noise, at which one block votes neither way
 _LIGHT = 2.5  # colour difference (CIELAB) that uneven light alone makes between two patches
-_SLACK = 0.04  # of what the best division explains, that a smaller one may leave unexplained
-_STRAY = 0.01  # how far, in parts of the block, a seam may stray from its place in one block
+_SLACK = 0.025  # of what the best division explains, that a smaller one may leave unexplained
+USUAL_STRAY = 0.006  # how far, in parts of the block, seams lie from their place in one block or another
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,6 +56,8 @@ class Piecing:
         How clearly the fabric changes there over all blocks, -1 (nowhere) to 1 (in every block).
     misfit : float
         Part of the colour change that the patches leave unexplained and a finer grid would explain, 0..1.
+    left : float
+        Part of the colour change that the division grid leaves unexplained, 0..1.
     """
 
     cells: Cells
@@ -58,6 +67,7 @@ class Piecing:
     pairs: Ints
     votes: Floats
     misfit: float
+    left: float
 
     def picture(self, size: int) -> Ints:
         """Which patch each pixel of a square lies in, shape (size, size)."""
@@ -113,22 +123,33 @@ def stepped_share(rows: NDArray[np.float32], noise: Floats, size: int) -> Floats
     return share
 
 
+def _changes(pieces: Pieces) -> Floats:
+    """Colour of the first less that of the second of each pair, in each block, shape (pairs, blocks, 3)."""
+    means = pieces.means.reshape(len(pieces.counts), -1, 3)
+    change: Floats = means[pieces.pairs[:, 0]] - means[pieces.pairs[:, 1]]
+    return change
+
+
 def _steps(pieces: Pieces) -> Floats:
     """Squared colour difference of each pair of neighbours in each block, shape (pairs, blocks)."""
-    one, two = pieces.pairs.T
-    means = pieces.means
-    change = (means[one] - means[two]).reshape(len(one), means.shape[1] // 3, 3)
+    change = _changes(pieces)
     step: Floats = np.einsum("pbc,pbc->pb", change, change)
     return step
 
 
-def read_piecing(lab: NDArray[np.float32], *, given: int | None = None) -> Piecing:
+def read_piecing(
+    lab: NDArray[np.float32], noise: Floats, *, stray: float = USUAL_STRAY, given: int | None = None
+) -> Piecing:
     """Find the seams of the block from its copies.
 
     Parameters
     ----------
     lab : ndarray of float32, shape (blocks, size, size, 3)
         The stack, all blocks lying the same way.
+    noise : ndarray, shape (blocks,)
+        How restless the fabrics of each block are.
+    stray : float
+        How far seams lie from their place in one block or another, in parts of the block.
     given : int, optional
         Divisions, when they are known.
 
@@ -138,74 +159,96 @@ def read_piecing(lab: NDArray[np.float32], *, given: int | None = None) -> Pieci
     """
     size = lab.shape[1]
     rows = by_pixel(lab)
-    noise = print_noise(rows, size)
-    cells, misfit = choose_division(rows, noise, size, given)
-    votes = seam_votes(noise)
+    few = np.unique(np.linspace(0, len(lab) - 1, _CHOOSERS).astype(int))
+    columns = (3 * few[:, None] + np.arange(3)).ravel()
+    cells, misfit, left = choose_division(rows[:, columns], noise[few], size, stray, given)
+    votes = seam_votes(noise, stray)
     labels, merged = merge(triangles(rows, cells, size), votes)
     means = merged.means.reshape(len(merged.counts), -1, 3)
     areas = merged.counts / merged.counts.sum()
-    return Piecing(cells, labels, means, areas, merged.pairs, votes(merged) / _CLEAR, misfit)
+    return Piecing(cells, labels, means, areas, merged.pairs, votes(merged) / _CLEAR, misfit, left)
 
 
-def seam_votes(noise: Floats) -> Loss:
+def seam_votes(noise: Floats, stray: float) -> Loss:
     """Let every block vote on whether two pieces are of two fabrics: `_CLEAR` when all say so, minus it when none.
 
-    A thin piece beside a strong seam takes on some of the colour beyond it where the seam strays; so much is granted.
+    A thin piece beside a strong seam takes on some of the colour beyond it where the seam strays; so much of a change,
+    in the direction of that colour, is not counted.
     """
 
     def loss(pieces: Pieces) -> Floats:
         if not len(pieces.pairs):
             return np.zeros(0)
         one, two = pieces.pairs.T
-        step = _steps(pieces)
-        area = pieces.counts / pieces.counts.sum()
-        strongest, share = _strongest(pieces, step), _stray_share(pieces, area)
+        change = _changes(pieces)
+        towards, size = _strongest(pieces, change)
+        taken = _stray_share(pieces, stray)[:, None] * size
+        for end, sign in ((one, 1.0), (two, -1.0)):
+            along = sign * np.einsum("pbc,pbc->pb", change, towards[end])
+            change = change - (sign * np.clip(along, 0, taken[end]))[..., None] * towards[end]
         spread = noise * (1 / pieces.counts[one] + 1 / pieces.counts[two])[:, None] + _LIGHT**2
-        spread += np.maximum(share[one, None] ** 2 * strongest[one], share[two, None] ** 2 * strongest[two])
+        step = np.einsum("pbc,pbc->pb", change, change)
         votes: Floats = np.clip(step / (2 * spread) - _CLEAR, -_CLEAR, _CLEAR).mean(axis=1)
         return votes
 
     return loss
 
 
-def _strongest(pieces: Pieces, step: Floats) -> Floats:
-    """The strongest squared step at the edge of each piece in each block."""
+def _strongest(pieces: Pieces, change: Floats) -> tuple[Floats, Floats]:
+    """For each piece and block the direction in colour of its most different neighbour, and how different that is."""
+    count, sides = len(pieces.counts), len(pieces.pairs)
     ends = np.concatenate([pieces.pairs[:, 0], pieces.pairs[:, 1]])
     order = np.argsort(ends, kind="stable")
-    owners, starts = np.unique(ends[order], return_index=True)
-    found = np.zeros((len(pieces.counts), step.shape[1]))
-    found[owners] = np.maximum.reduceat(step[order % len(step)], starts, axis=0)
-    return found
+    rank = np.arange(2 * sides) - np.searchsorted(ends[order], ends[order])
+    neighbours = np.full((count, int(rank.max()) + 1), 2 * sides)
+    neighbours[ends[order], rank] = order
+    away = np.concatenate([-change, change, np.zeros_like(change[:1])])
+    size = np.sqrt(np.einsum("pbc,pbc->pb", away, away))
+    best = neighbours[np.arange(count)[:, None], size[neighbours].argmax(axis=1)]
+    blocks = np.arange(change.shape[1])
+    strongest = size[best, blocks]
+    towards: Floats = away[best, blocks] / np.maximum(strongest, 1e-6)[..., None]
+    return towards, strongest
 
 
-def _stray_share(pieces: Pieces, area: Floats) -> Floats:
+def _stray_share(pieces: Pieces, stray: float) -> Floats:
     """The part of each piece that lies within a seam's stray of its edge."""
+    area = pieces.counts / pieces.counts.sum()
     around = np.bincount(pieces.pairs.ravel(), weights=np.repeat(pieces.lengths, 2), minlength=len(area))
-    return np.minimum(0.5, _STRAY * around / area)
+    share: Floats = np.minimum(0.5, stray * around / area)
+    return share
 
 
 def choose_division(
-    rows: NDArray[np.float32], noise: Floats, size: int, given: int | None = None
-) -> tuple[Cells, float]:
-    """Choose the smallest division that explains nearly all that any does; also the part left unexplained."""
+    rows: NDArray[np.float32], noise: Floats, size: int, stray: float = USUAL_STRAY, given: int | None = None
+) -> tuple[Cells, float, float]:
+    """Choose the smallest division that explains nearly all that any does; also what it leaves, beyond that and in all."""
     main = _main_changes(rows, noise)
-    blocks = len(noise)
     total = 0.5 * float((main**2).sum())
-    tries = (*SQUARE, *FLAT)
-    if given is not None:
-        tries = ((given, given), (2 * given, 2 * given), (given, 2 * given), (2 * given, given))
-    cut = {cells: triangles(main, cells, size) for cells in tries}
-    bases = {cells: _unexplained(pieces, total) for cells, pieces in cut.items()}
+    price = max(_PIECE_COST * len(noise), _PIECE_SHARE * total)
     costs: dict[Cells, float] = {}
-    best = total
-    for cells in sorted(tries, key=lambda each: (max(each) > 12, bases[each])):
-        if bases[cells] <= best + _SLACK * (total - best):
-            costs[cells] = _cost(cut[cells], total, blocks)
-            best = min(best, costs[cells])
+
+    def weigh(tries: Sequence[Cells], best: float) -> float:
+        cut = {cells: triangles(main, cells, size) for cells in tries}
+        bases = {cells: _unexplained(pieces, total) for cells, pieces in cut.items()}
+        for cells in sorted(tries, key=bases.__getitem__):
+            # What a grid leaves unexplained before merging is nearly the least that it can cost.
+            if max(cells) <= _QUICK or bases[cells] <= best + 3 * _SLACK * (total - best):
+                costs[cells] = _cost(main, cut[cells], cells, total, price, stray)
+                best = min(best, costs[cells])
+        return best
+
+    tries = COARSE if given is None else tuple((given * x, given * y) for x, y in ((1, 1), (1, 2), (2, 1), (2, 2)))
+    best = weigh(tries, total)
+    if given is None and best > _SLACK * total:
+        # A fine grid follows prints and blurred seams too, so it must explain much more.
+        found = weigh(FINE, best - _FINE_GAIN * total)
+        best = found if found < best - _FINE_GAIN * total else best
     limit = best + _SLACK * (total - best)
-    fit = [cells for cells, cost in costs.items() if cost <= limit] or [tries[0]]
-    chosen = min(fit, key=lambda each: (max(each), each[0] * each[1], each))
-    return chosen, (costs.get(chosen, total) - best) / max(total - best, 1e-9)
+    fit = [cells for cells in costs if costs[cells] <= limit and (cells in tries or best == costs[cells])]
+    chosen = min(fit or [tries[0]], key=lambda each: (max(each), each[0] * each[1], each))
+    cost = costs.get(chosen, total)
+    return chosen, (cost - best) / max(total - best, 1e-9), cost / max(total, 1e-9)
 
 
 def _main_changes(rows: NDArray[np.float32], noise: Floats) -> Floats:
@@ -223,9 +266,21 @@ def _unexplained(pieces: Pieces, total: float) -> float:
     return total - 0.5 * float(((pieces.sums**2).sum(axis=1) / pieces.counts).sum())
 
 
-def _cost(pieces: Pieces, total: float, blocks: int) -> float:
-    price = _PIECE_COST * blocks
+def _side(rows: Floats) -> int:
+    return int(np.sqrt(len(rows)) + 0.5)
 
+
+def _unexplained_blurred(main: Floats, picture: Ints, blur_px: float) -> float:
+    """What patches leave unexplained when their colours run into each other across blurred and straying seams."""
+    drawn = np.arange(int(picture.max()) + 1) == picture[..., None]
+    soft = [cv2.GaussianBlur(each.astype(np.float32), (0, 0), blur_px).ravel() for each in np.moveaxis(drawn, 2, 0)]
+    weights = np.stack(soft, axis=-1).astype(np.float64)
+    right = weights.T @ main
+    colours = np.linalg.solve(weights.T @ weights + 1e-3 * np.eye(weights.shape[1]), right)
+    return 0.5 * (float((main**2).sum()) - float((colours * right).sum()))
+
+
+def _cost(main: Floats, pieces: Pieces, cells: Cells, total: float, price: float, stray: float) -> float:
     def loss(now: Pieces) -> Floats:
         one, two = now.pairs.T
         means = now.means
@@ -233,5 +288,7 @@ def _cost(pieces: Pieces, total: float, blocks: int) -> float:
         lost: Floats = 0.5 * harmonic * ((means[one] - means[two]) ** 2).sum(axis=1) - price * (1 + now.lengths)
         return lost
 
-    _, merged = merge(pieces, loss)
-    return _unexplained(merged, total) + price * (len(merged.counts) + float(merged.lengths.sum()))
+    labels, merged = merge(pieces, loss)
+    side = _side(main)
+    left = _unexplained_blurred(main, labels[triangle_of_pixel(*cells, side)], max(0.5, stray * side))
+    return left + price * (len(merged.counts) + float(merged.lengths.sum()))

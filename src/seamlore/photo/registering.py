@@ -15,10 +15,11 @@ _BLUR_PX = 1.2
 _SHIFT = 0.02  # how far a block may well lie from its grid, in parts of its side
 _STRETCH = 0.006  # how much it may well be stretched or leaned
 _MOST = 0.06  # farther than this it is not moved
+_STRAY_FROM = 100  # blocks by which straying is measured; more would only take time
 _TOGETHER_PX = 30.0  # pixels of a print that err together
 
 
-def set_by_seams(stack: Stack, picture: Ints, side: int = 48, rounds: int = 2) -> Floats:
+def set_by_seams(stack: Stack, picture: Ints, side: int = 48, rounds: int = 2) -> tuple[Floats, float]:
     """Move the corners of each block so that its seams fall on those of the patches.
 
     A block is compared with a drawing of itself: every patch in the colour that it has there. Where the two differ along
@@ -37,8 +38,10 @@ def set_by_seams(stack: Stack, picture: Ints, side: int = 48, rounds: int = 2) -
 
     Returns
     -------
-    ndarray, shape (blocks, 4, 2)
-        Corners in pixels of the flattened quilt, in the order of `stack.corners`.
+    corners : ndarray, shape (blocks, 4, 2)
+        In pixels of the flattened quilt, in the order of `stack.corners`.
+    stray : float
+        How far single seams then still lie from their place, in parts of the block's side.
     """
     shape = (side, side)
     small = np.stack([cv2.resize(each, shape, interpolation=cv2.INTER_AREA) for each in stack.lab])
@@ -49,7 +52,9 @@ def set_by_seams(stack: Stack, picture: Ints, side: int = 48, rounds: int = 2) -
         laid = small if not moves.any() else _shifted(small, moves)
         moves = moves + _step(laid, shown, inside, moves)
     corners = UNIT + np.einsum("nkd,ck->ncd", moves, _basis(UNIT))
-    return np.stack([_through(quad, at) for quad, at in zip(stack.corners, corners, strict=True)])
+    placed = np.stack([_through(quad, at) for quad, at in zip(stack.corners, corners, strict=True)])
+    few = np.unique(np.linspace(0, len(stack) - 1, _STRAY_FROM).astype(int))
+    return placed, _stray(_shifted(small[few], moves[few]), inside)
 
 
 def _share(picture: Ints, number: int, side: int) -> NDArray[np.float32]:
@@ -100,6 +105,19 @@ def _step(
     target = right.reshape(blocks, 6) / restless[:, None] - moves.reshape(blocks, 6) / expected**2
     step = np.linalg.solve(system, target[..., None])[..., 0].reshape(blocks, 3, 2)
     return np.clip(moves + step, -_MOST, _MOST) - moves
+
+
+def _stray(laid: NDArray[np.float32], inside: NDArray[np.float32]) -> float:
+    """The typical distance of a piece of seam from where it is drawn, seen in windows along the seams."""
+    rest, across, down = _differences(laid, inside)
+    window = (9, 9)
+    found = []
+    for slope in (across, down):
+        pull = np.stack([cv2.blur(each, window) for each in _dot(slope, rest)])
+        push = np.stack([cv2.blur(each, window) for each in _dot(slope, slope)])
+        strong = push > max(float(np.quantile(push, 0.8)), 1e-6)
+        found.append(np.abs(pull[strong] / push[strong]))
+    return float(1.4826 * np.median(np.concatenate(found))) if sum(map(len, found)) else 0.0
 
 
 def _differences(

@@ -201,24 +201,30 @@ def undo(move: int) -> int:
     return move if move >= 4 else (-move) % 4
 
 
-def steps(lab: Floats, *, blur_px: float = 1.0) -> Floats:
-    """How strongly colour changes at each pixel of each block, saturating at a clear seam: 0..1.
+def steps(block: Floats) -> tuple[Floats, Floats]:
+    """How strongly colour changes across and down at each pixel of a block, saturating at a clear seam: 0..1.
 
     Parameters
     ----------
-    lab : ndarray of float32, shape (blocks, size, size, 3)
-    blur_px : float
-        Blur before differences are taken.
+    block : ndarray of float32, shape (size, size, 3)
+        CIELAB.
 
     Returns
     -------
-    ndarray of float32, shape (blocks, size, size)
+    across, down : ndarray of float32, shape (size, size)
+
+    Examples
+    --------
+    >>> halves = np.zeros((8, 8, 3), np.float32)
+    >>> halves[:, 4:] = 60
+    >>> across, down = steps(halves)
+    >>> bool(across[4, 4] > 0.4), float(down.max())
+    (True, 0.0)
     """
-    found = np.empty(lab.shape[:3], dtype=np.float32)
-    for index, block in enumerate(lab):
-        smooth = cv2.GaussianBlur(block, (0, 0), blur_px)
-        across = cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=0.125)
-        down = cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=0.125)
-        size = np.sqrt((across**2 + down**2).sum(axis=2))
-        found[index] = size / (size + max(4.0, float(np.quantile(size, 0.8))))
-    return found
+    smooth = cv2.GaussianBlur(block, (0, 0), 1.0)
+    across = cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=0.125)
+    down = cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=0.125)
+    across, down = (np.sqrt(np.einsum("yxc,yxc->yx", each, each)) for each in (across, down))
+    size = np.hypot(across, down)
+    scale = size + max(4.0, float(np.quantile(size, 0.8)))
+    return across / scale, down / scale
