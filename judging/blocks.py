@@ -109,6 +109,8 @@ patch B 0,2 1,2 0,3
 patch A 1,0 1,1 0,1
 patch A 2,0 2,1 1,1
 patch A 1,1 1,2 0,2""",
+    "One Patch": """
+A""",
 }
 JUDGING: dict[str, str] = {
     "Friendship Star": r"""
@@ -226,6 +228,8 @@ patch B 7,5 8,5 8,8 7,8""",
     "Broken Dishes": r"""
 A\B B/A
 B/A A\B""",
+    "Half-Square Triangle": """
+A/B""",
 }
 
 

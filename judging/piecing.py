@@ -97,7 +97,9 @@ def fill_bag(recipe: Recipe, block: Block, made: Made, rng: np.random.Generator,
     many = {"one fabric": 1, "by block": int(rng.integers(4, 14)), "every patch": int(rng.integers(8, 22))}
     for number, letter in enumerate(block.places):
         count = many.get(level, 1 if number == 0 else int(rng.integers(4, 16)))
-        bag.pools[letter] = [bag.cut(bag.values[letter]) for _ in range(count)]
+        # Squares of one patch are of any value, or there would be nothing to tell them apart by.
+        value = bag.values[letter] if len(block.places) > 1 else None
+        bag.pools[letter] = [bag.cut(value) for _ in range(count)]
     bag.per_patch = level == "every patch" or (level == "background one" and bool(rng.random() < 0.4))
     return bag
 

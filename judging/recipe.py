@@ -20,7 +20,7 @@ NO_GRID = ("crazy", "medallion", "whole cloth", "hexagons")
 # Set edge to edge these make one checkerboard or one long column: no eye could find the block again.
 _RUN_TOGETHER = ("Four Patch", "Sixteen Patch", "Flying Geese")
 # Laid all one way these make squares on point or plain stripes; quilters turn every second one.
-_TURN_ABOUT = ("Rail Fence", "Hourglass", "Broken Dishes")
+_TURN_ABOUT = ("Rail Fence", "Hourglass", "Broken Dishes", "Half-Square Triangle")
 # On point and edge to edge these make a straight pattern of another block.
 _STRAIGHT_TOO = (
     "Pinwheel",
@@ -30,6 +30,7 @@ _STRAIGHT_TOO = (
     "Sixteen Patch",
     "Rail Fence",
     "Flying Geese",
+    "Half-Square Triangle",
 )
 
 
@@ -136,8 +137,13 @@ def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict[
     side = round(side * 4) / 4
     square = rng.random() < 0.88
     block = (side, side if square or kind == "on point" else round(side * rng.uniform(0.8, 1.25) * 4) / 4)
-    sashed = rng.random() < (0.45 if kind == "straight" else 0.15)
-    alternate = kind == "straight" and not sashed and bool(rng.random() < (0.4 if design in _RUN_TOGETHER else 0.25))
+    sashed = rng.random() < (0.45 if kind == "straight" and design != "One Patch" else 0.15)
+    alternate = (
+        kind == "straight"
+        and not sashed
+        and bool(rng.random() < (0.4 if design in _RUN_TOGETHER else 0.25))
+        and design != "One Patch"
+    )
     sashed = sashed or (design in _RUN_TOGETHER and kind == "straight" and not alternate)
     sash = round(side * rng.uniform(0.12, 0.4) * 4) / 4
     sashing = (
@@ -160,7 +166,8 @@ def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict[
         cut = tuple(float(one * rng.uniform(0.7, 1.3)) if each else 0.0 for each in sides)  # type: ignore[assignment]
     turning = "none"
     if design in _TURN_ABOUT:
-        turning = "alternate"
+        free = design == "Half-Square Triangle" and rng.random() < 0.7
+        turning = "any" if free else "alternate"
     elif rng.random() < 0.12:
         turning = str(rng.choice(["alternate", "any"]))
     odd = rng.random() < 0.45
@@ -179,7 +186,7 @@ def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict[
         "binding": float(rng.choice([0.0, 0.25, 0.375, 0.5])),
         "alternate": alternate,
         "between": str(rng.choice(["plain", "pieced"], p=[0.6, 0.4])) if design not in _STRAIGHT_TOO else "plain",
-        "scrappiness": str(rng.choice(SCRAPPINESS)),
+        "scrappiness": str(rng.choice(SCRAPPINESS)) if design != "One Patch" else "every patch",
         "swap_values": int(rng.integers(0, 100)),
         "turning": turning,
         "turned": int(odd and rng.integers(0, 5)),

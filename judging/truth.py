@@ -120,7 +120,10 @@ def _by_hand(record: dict[str, Any], photo: Path) -> Truth:
     corners = record.get("outer_corners_px")
     inner = record.get("block_field_corners_px")
     setting = record.get("setting")
-    known = setting in ("straight", "on point") and record.get("rows") is not None
+    settings: tuple[Literal["straight", "on point"], ...] = ("straight", "on point")
+    # What is said by hand may add how it looks: "straight (looks on point)".
+    told = next((each for each in settings if str(setting).startswith(each)), None)
+    known = told is not None and record.get("rows") is not None
     with Image.open(photo) as opened:
         width, height = opened.size
         orientation = opened.getexif().get(0x0112, 1)
@@ -134,7 +137,7 @@ def _by_hand(record: dict[str, Any], photo: Path) -> Truth:
         corners=_four(corners or inner),
         corners_of="quilt" if corners or not inner else "field",
         unit="width",
-        setting=setting if known else ("none" if "negative" in str(record.get("certainty")) else None),
+        setting=told if known else ("none" if "negative" in str(record.get("certainty")) else None),
         rows=record.get("rows") if known else None,
         columns=record.get("columns") if known else None,
         notes={

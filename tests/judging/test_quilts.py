@@ -112,6 +112,12 @@ def test_on_point_rows_are_whole_rows_at_their_widest() -> None:
     assert top[1] < min(left[1], right[1]) < bottom[1]
 
 
+def test_squares_of_one_patch_have_no_seams_and_any_value() -> None:
+    _, truth = make_quilt(77, kind="straight", design="One Patch", scrappiness="every patch", long_side_px=240)
+    assert truth.seams == ()
+    assert {fabric.value for fabric in truth.fabrics or ()} == {"light", "medium", "dark"}
+
+
 def test_a_field_that_the_recipe_lacks_is_refused() -> None:
     with pytest.raises(TypeError):
         make_quilt(1, colour="red")

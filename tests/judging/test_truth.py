@@ -53,6 +53,10 @@ def test_corners_of_the_field_stand_in_where_the_outer_ones_are_missing(tmp_path
     assert truth.corners == ((5.0, 6.0), (60.0, 6.0), (60.0, 45.0), (5.0, 45.0))
 
 
+def test_a_setting_that_looks_otherwise_is_still_that_setting(tmp_path: Path) -> None:
+    assert _by_hand(tmp_path, setting="straight (looks on point)").setting == "straight"
+
+
 def test_a_negative_case_made_by_hand_has_no_grid(tmp_path: Path) -> None:
     assert _by_hand(tmp_path, rows=None, columns=None, setting="-", certainty="negative case").setting == "none"
 
