@@ -115,7 +115,7 @@ def test_on_point_rows_are_whole_rows_at_their_widest() -> None:
 def test_squares_of_one_patch_have_no_seams_and_any_value() -> None:
     _, truth = make_quilt(77, kind="straight", design="One Patch", scrappiness="every patch", long_side_px=240)
     assert truth.seams == ()
-    assert {fabric.value for fabric in truth.fabrics or ()} == {"light", "medium", "dark"}
+    assert len({fabric.value for fabric in truth.fabrics or ()}) > 1
 
 
 def test_a_field_that_the_recipe_lacks_is_refused() -> None:
