@@ -7,7 +7,7 @@ from numpy.testing import assert_allclose
 from seamlore.drawing.shapes import Area, Text, walk
 from seamlore.errors import ShapeError
 from seamlore.lengths import centimetres, inches
-from seamlore.pictures.templates import cutting_line, template_picture
+from seamlore.pictures.templates import template_picture
 from seamlore.plane.outline import grow
 
 SQUARE = np.array([[0.0, 0], [3, 0], [3, 3], [0, 3]])
@@ -38,19 +38,10 @@ def test_a_metric_allowance_is_drawn_in_millimetres():
     assert_allclose((np.ptp(cutting, axis=0) - np.ptp(sewing, axis=0)) / 2, 7.5)
 
 
-def test_points_are_blunted_by_one_cut_and_no_allowance_is_lost():
-    line = cutting_line(TRIANGLE, 0.25)
-    assert len(line) == 5
-    # Nothing that a seam needs is cut away: the trimmed outline of the plane room lies inside.
-    from shapely import Polygon
-
-    assert Polygon(line).buffer(1e-9).contains(Polygon(grow(TRIANGLE, 0.25)))
-    assert Polygon(grow(TRIANGLE, 0.25, trimmed=False)).buffer(1e-9).contains(Polygon(line))
-
-
-def test_an_inward_corner_of_the_patch_itself_is_kept():
-    l_shape = np.array([[0.0, 0], [4, 0], [4, 4], [2, 2], [0, 2]])
-    assert len(cutting_line(l_shape, 0.25)) == len(grow(l_shape, 0.25)) - 1
+def test_the_cutting_line_is_that_of_the_plane_room():
+    # One rule for seam allowances: what is drawn is what `plane.outline.grow` gives, points trimmed.
+    cutting, _ = _lines(template_picture(TRIANGLE, QUARTER, "A1", []))
+    assert_allclose(np.ptp(cutting, axis=0), np.ptp(grow(TRIANGLE, 0.25), axis=0) * 25.4, atol=1e-6)
 
 
 def test_label_and_count_are_written_on_the_patch():

@@ -62,7 +62,7 @@ def template_picture(
     88.9
     """
     sewing = as_outline(outline_in) * MM_PER_INCH
-    cutting = cutting_line(sewing, allowance.inches_float * MM_PER_INCH)
+    cutting = grow(sewing, allowance.inches_float * MM_PER_INCH)
     low, high = cutting.min(axis=0), cutting.max(axis=0)
     shapes: list[Shape] = [
         Area((ring(cutting),), None, INK, 0.3),
@@ -90,39 +90,6 @@ def template_picture(
             + "."
         ),
     )
-
-
-def cutting_line(sewing: Points, allowance: float) -> Points:
-    """Grow a sewing line to the line that is cut, its sharp points blunted by one straight cut each.
-
-    Parameters
-    ----------
-    sewing : ndarray, shape (n, 2)
-    allowance : float
-        In the unit of the outline.
-
-    Returns
-    -------
-    ndarray, shape (m, 2)
-
-    Examples
-    --------
-    >>> len(cutting_line(as_outline([(0, 0), (3, 0), (0, 3)]), 0.25))
-    5
-    >>> len(cutting_line(as_outline([(0, 0), (3, 0), (3, 3), (0, 3)]), 0.25))
-    4
-    """
-    grown = grow(sewing, allowance)
-    if len(grown) == len(sewing):
-        return grown
-    # Two square cuts meet in an inward corner, which no scissors would follow; cloth there does no harm.
-    before, after = grown - np.roll(grown, 1, axis=0), np.roll(grown, -1, axis=0) - grown
-    inward = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0] < -1e-9
-    nearest = np.hypot(*np.moveaxis(grown[:, None] - sewing[None], -1, 0)).argmin(axis=1)
-    ahead, back = np.roll(sewing, -1, axis=0) - sewing, sewing - np.roll(sewing, 1, axis=0)
-    sharp = (back[:, 0] * ahead[:, 1] - back[:, 1] * ahead[:, 0] > 0)[nearest]
-    kept: Points = grown[~(inward & sharp)]
-    return kept
 
 
 def _inches(side_mm: float) -> Length:

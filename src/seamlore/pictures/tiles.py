@@ -15,6 +15,10 @@ _GAP_MM = 7.0
 _TYPE_PT = 8.5
 _LINE_MM = 3.9
 _EDGE_MM = 0.4
+# Where the type is not at hand another takes its place, and it may be wider.
+_SLACK = 0.85
+# How much wider than the widest drawing a column may be, for its words.
+_ASIDE_MM = 16.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +49,7 @@ def tiles(drawn: Sequence[Tile], width_mm: float, *, title: str, description: st
     drawn : sequence of Tile
         At least one; none wider than the picture.
     width_mm : float
-        Width on paper.
+        The room there is; a few small drawings take less.
     title, description : str
         Of the whole picture.
 
@@ -59,7 +63,7 @@ def tiles(drawn: Sequence[Tile], width_mm: float, *, title: str, description: st
     >>> from seamlore.drawing.shapes import Area, box
     >>> square = Tile((Area((box(0, 0, 20, 20),), "#34466b"),), 20, 20, ("square",))
     >>> sheet = tiles([square] * 4, 80, title="Squares", description="Four squares.")
-    >>> sheet.width_mm, round(sheet.height_mm, 1)
+    >>> round(sheet.width_mm), round(sheet.height_mm, 1)
     (80, 57.2)
     >>> tiles([], 80, title="Squares", description="None.")
     Traceback (most recent call last):
@@ -71,7 +75,7 @@ def tiles(drawn: Sequence[Tile], width_mm: float, *, title: str, description: st
     wide = max(each.width_mm for each in drawn)
     columns = max(1, min(len(drawn), int((width_mm - 2 * _EDGE_MM + _GAP_MM) / (wide + _GAP_MM))))
     # Drawings stand in even columns over the whole width, so that rows line up and words find room.
-    step = (width_mm - 2 * _EDGE_MM + _GAP_MM) / columns
+    step = min((width_mm - 2 * _EDGE_MM + _GAP_MM) / columns, wide + _ASIDE_MM + _GAP_MM)
     shapes: list[Shape] = []
     top = _EDGE_MM
     for start in range(0, len(drawn), columns):
@@ -85,11 +89,13 @@ def tiles(drawn: Sequence[Tile], width_mm: float, *, title: str, description: st
             shapes.append(moved(words, left, top + high + _LINE_MM + 0.4))
         deepest = max(len(words) for words in lines)
         top += high + 0.4 + deepest * _LINE_MM + (_GAP_MM if start + columns < len(drawn) else 1.2)
-    return picture(width_mm, top, shapes, title=title, description=description)
+    return picture(columns * step - _GAP_MM + 2 * _EDGE_MM, top, shapes, title=title, description=description)
 
 
 def _lettered(words: Sequence[str], room_mm: float) -> list[Text]:
-    wrapped = [(line, not number) for number, text in enumerate(words) for line in wrap(text, room_mm, _TYPE_PT)]
+    wrapped = [
+        (line, not number) for number, text in enumerate(words) for line in wrap(text, room_mm * _SLACK, _TYPE_PT)
+    ]
     return [
         Text(
             0,

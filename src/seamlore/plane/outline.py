@@ -87,8 +87,8 @@ def grow(outline: Points, allowance: float, *, trimmed: bool = True) -> Points:
     allowance : float
         Width of the seam allowance, in the unit of the outline; 0 or more.
     trimmed : bool
-        Cut sharp points off as is done before sewing: square to each side, one allowance past the corner,
-        so that the raw edge meets the raw edge of the neighbour. Otherwise points run out to the full mitre.
+        Cut sharp points off as is done before sewing: square to each of the two sides, one allowance past the
+        corner, so that raw edges meet whichever side is sewn first. Otherwise points run out to the full mitre.
 
     Returns
     -------
@@ -109,6 +109,8 @@ def grow(outline: Points, allowance: float, *, trimmed: bool = True) -> Points:
     3.853553
     >>> len(grow(triangle, 0.25)), len(grow(triangle, 0.0))
     (7, 3)
+    >>> float(np.ptp(grow(triangle, 0.25)[:, 0]))  # as long as the square that it is sewn to
+    3.5
     """
     if allowance < 0:
         raise ShapeError(f"a seam allowance of {allowance:g}", "it must be 0 or more", "give the width of the seam")
@@ -132,20 +134,20 @@ def grow(outline: Points, allowance: float, *, trimmed: bool = True) -> Points:
     if not trimmed:
         grown = corners
     else:
-        # Past a sharp corner (less than a right angle) both allowances are cut square.
-        sharp = (turn > 0) & (np.einsum("ij,ij->i", before, along) < -1e-12)
+        # Past a sharp corner (less than a right angle) the allowance is cut square to each of its two sides.
+        sharp = (turn > 0) & (np.einsum("ij,ij->i", before, along) < -1e-6)
         pieces: list[Points] = []
         for index in range(len(points)):
             if not sharp[index]:
                 pieces.append(corners[index][None, :])
                 continue
             ahead, back = before[index], -along[index]
-            first = points[index] + allowance * (outward_before[index] + ahead)
-            last = points[index] + allowance * (outward[index] + back)
-            # Where the two square cuts meet, on the line that halves the corner.
-            half = ahead + back
-            tip = points[index] + half * (allowance / float(half @ ahead))
-            pieces.append(np.stack([first, tip, last]))
+            narrow = float(ahead @ back)
+            # Each outer line runs until the cut square to the other side stops it; the cuts meet between.
+            first = outward_before[index] + ahead * ((1 - outward_before[index] @ back) / narrow)
+            last = outward[index] + back * ((1 - outward[index] @ ahead) / narrow)
+            tip = (ahead + back) / (1 + narrow)
+            pieces.append(points[index] + allowance * np.stack([first, tip, last]))
         grown = np.concatenate(pieces)
     from shapely import Polygon  # slow to import, and only growing and covering need it
 

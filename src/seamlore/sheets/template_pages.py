@@ -14,8 +14,8 @@ from seamlore.drawing.shapes import MM_PER_INCH, Shape, moved
 from seamlore.drawing.tiling import OVERLAP_MM, Tile, tiles
 from seamlore.lengths import Length
 from seamlore.pictures.lettering import depth, heart, show_seam
-from seamlore.pictures.templates import cutting_line, template_picture
-from seamlore.plane.outline import as_outline
+from seamlore.pictures.templates import template_picture
+from seamlore.plane.outline import as_outline, grow
 from seamlore.printing.content import Block, Paper, Paragraph, Plate
 from seamlore.printing.pages import plate_room
 from seamlore.sheets.content import PatchTemplate
@@ -128,7 +128,7 @@ def _whole(drawn: Picture) -> Mask:
 def _cells(outline_in: NDArray[np.float64], allowance: Length, drawn: Picture) -> Mask:
     whole = _whole(drawn)
     rows, columns = whole.shape
-    cutting = cutting_line(as_outline(outline_in) * MM_PER_INCH, allowance.inches_float * MM_PER_INCH)
+    cutting = grow(as_outline(outline_in) * MM_PER_INCH, allowance.inches_float * MM_PER_INCH)
     low, extent = cutting.min(axis=0), np.ptp(cutting, axis=0)
     if drawn.height_mm > extent[1] + 2:
         # Words stand under it: the whole box is taken.
