@@ -16,6 +16,8 @@ Floats = NDArray[np.float64]
 REACH = 0.1
 TOGETHER = 0.03
 STEP_PX = 0.5
+# A seam that goes right through this far, against the usual, is seen.
+SEEN = 0.2
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,7 +71,7 @@ def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> Placed:
     score = np.where(seen, np.interp(at, np.arange(length), profile, left=0.0, right=0.0), 0.0)
     score = score - 0.5 * (moves / max(reach, 1e-6)) ** 2
     fixed = {int(np.abs(even - line).argmin()): float(line) for line in given}
-    drift = ((moves[:, None] - moves[None, :]) / (TOGETHER * axis.pitch)) ** 2 * 0.3
+    drift = ((moves[:, None] - moves[None, :]) / (TOGETHER * axis.pitch)) ** 2 * 0.1
     best, come_from = score[0], []
     for line in score[1:]:
         through = best[None, :] - drift
@@ -82,7 +84,10 @@ def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> Placed:
     lines = np.array([_peak(profile, x) for x in lines])
     for index, line in fixed.items():
         lines[index] = line
-    told = np.array([2.5 < x < length - 2.5 for x in lines]) | np.isin(np.arange(len(lines)), list(fixed))
+    # A line counts where a seam is seen; where fabric meets the same fabric there is none.
+    shown = np.interp(lines, np.arange(length), profile, left=0.0, right=0.0) > SEEN
+    inside = (lines > 2.5) & (lines < length - 2.5)
+    told = (shown & inside) | np.isin(np.arange(len(lines)), list(fixed))
     return _even(lines, told, axis, shared)
 
 
@@ -106,7 +111,7 @@ def _even(lines: Floats, told: NDArray[np.bool_], axis: Axis, shared: bool) -> P
     terms = np.stack([np.ones(len(lines)), number, -before], axis=1)[:, : 2 if shared else 3]
     prior = np.array([axis.first, axis.pitch, axis.gap])[: terms.shape[1]]
     # What was found from the whole picture counts like one poor line, so that two lines do not decide a pitch.
-    soft = np.diag([0.15, 1.0 * max(1.0, axis.count / 2), 0.15])[: terms.shape[1], : terms.shape[1]]
+    soft = np.diag([0.15, 0.5, 0.15])[: terms.shape[1], : terms.shape[1]]
     weight = told.astype(np.float64)
     for _ in range(4):
         system = np.concatenate([terms * weight[:, None], soft])

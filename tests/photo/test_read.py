@@ -1,0 +1,108 @@
+from functools import cache
+from pathlib import Path
+
+import msgspec
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from seamlore.errors import PhotoError
+from seamlore.lengths import centimetres, inches
+from seamlore.photo.opening import Photo, open_photo
+from seamlore.photo.read import Look, look
+from seamlore.photo.reading import Reading
+
+# The picture is drawn here, so its truth is exact: custom, no source.
+LEFT, TOP, SIDE, GAP = 60, 50, 60, 16
+ROWS, COLUMNS = 4, 5
+WIDTH, HEIGHT = COLUMNS * (SIDE + GAP) + GAP, ROWS * (SIDE + GAP) + GAP
+CORNERS = [
+    (LEFT - 0.5, TOP - 0.5),
+    (LEFT + WIDTH - 0.5, TOP - 0.5),
+    (LEFT + WIDTH - 0.5, TOP + HEIGHT - 0.5),
+    (LEFT - 0.5, TOP + HEIGHT - 0.5),
+]
+PHOTOS = Path(__file__).resolve().parents[3] / "shared" / "photos"
+
+
+@cache
+def photo() -> Photo:
+    """Nine patches with sashing all round on a floor; one block inch is ten pixels."""
+    rng = np.random.default_rng(5)
+    picture = np.full((HEIGHT + 2 * TOP, WIDTH + 2 * LEFT, 3), (90.0, 80, 70))
+    picture[TOP : TOP + HEIGHT, LEFT : LEFT + WIDTH] = (170, 60, 60)
+    third = SIDE // 3
+    for row in range(ROWS):
+        for column in range(COLUMNS):
+            light, dark = rng.uniform(190, 240, 3), rng.uniform(20, 90, 3)
+            for i in range(9):
+                y = TOP + GAP + row * (SIDE + GAP) + i // 3 * third
+                x = LEFT + GAP + column * (SIDE + GAP) + i % 3 * third
+                picture[y : y + third, x : x + third] = light if i % 2 else dark
+    noisy = picture + rng.normal(0, 6, (*picture.shape[:2], 1))
+    return Photo(np.clip(noisy, 0, 255).astype(np.uint8))
+
+
+@cache
+def read() -> Look:
+    return look(photo(), size=(inches(WIDTH / 10), inches(HEIGHT / 10)), corners=CORNERS)
+
+
+def test_a_quilt_is_measured_in_the_unit_of_its_size() -> None:
+    reading = read().reading
+    assert (reading.unit, reading.setting, reading.rows, reading.columns) == ("in", "straight", ROWS, COLUMNS)
+    assert_allclose(reading.block_size or (), (6.0, 6.0), atol=0.12)
+    assert_allclose(reading.sashing or (), (1.6, 1.6), atol=0.12)
+    assert reading.edge is not None
+    assert_allclose((reading.edge.left, reading.edge.bottom), (1.6, 1.6), atol=0.15)
+
+
+def test_what_is_read_lies_within_three_of_its_uncertainties() -> None:
+    reading = read().reading
+    assert reading.uncertainty is not None
+    assert reading.block_size is not None
+    miss = np.abs(np.subtract(reading.block_size, 6.0)) / reading.uncertainty.block_size
+    assert_allclose(np.maximum(miss, 3.0), (3.0, 3.0))
+
+
+def test_cells_in_inches_begin_after_the_outer_sashing() -> None:
+    assert_allclose(read().cells_quilt[0, 0, 0], (1.6, 1.6), atol=0.2)
+
+
+def test_the_record_survives_a_round_trip_through_json() -> None:
+    reading = read().reading
+    assert msgspec.json.decode(msgspec.json.encode(reading), type=Reading) == reading
+
+
+def test_without_a_size_lengths_are_parts_of_the_width() -> None:
+    reading = look(photo(), corners=CORNERS, rows=ROWS, columns=COLUMNS).reading
+    assert reading.unit == "width"
+    assert_allclose(reading.size[0], 1.0)
+    assert_allclose((reading.block_size or (0,))[0], SIDE / WIDTH, rtol=0.03)
+    assert "quilt widths" in " ".join(reading.warnings)
+
+
+def test_centimetres_stay_centimetres() -> None:
+    reading = look(photo(), size=(centimetres(100), centimetres(81)), corners=CORNERS, setting="none").reading
+    assert reading.unit == "cm"
+    assert_allclose(reading.size, (100, 81))
+    assert reading.block_size is None
+
+
+def test_a_line_outside_the_quilt_is_refused() -> None:
+    with pytest.raises(PhotoError, match=r"a row line at 1\.5"):
+        look(photo(), corners=CORNERS, row_lines=[1.5])
+
+
+def test_crossing_corners_are_refused() -> None:
+    with pytest.raises(PhotoError):
+        look(photo(), corners=[CORNERS[0], CORNERS[2], CORNERS[1], CORNERS[3]])
+
+
+@pytest.mark.photos
+@pytest.mark.skipif(not PHOTOS.is_dir(), reason="the real photographs are not beside the checkout")
+def test_a_real_quilt_of_plain_squares_is_counted() -> None:
+    # Counted by hand: 4 rows of 5 squares.
+    corners = [(20.0, 17.1), (1582.9, 40.0), (1586.3, 1309.4), (9.3, 1313.8)]
+    reading = look(open_photo(PHOTOS / "pastel_squares.jpg"), corners=corners).reading
+    assert (reading.setting, reading.rows, reading.columns) == ("straight", 4, 5)
