@@ -11,12 +11,15 @@ import click
 
 from seamlore.cli.common import LengthWord, SideWord, json_option, print_json, read_text, write_text
 from seamlore.cli.groups import Grouped
+from seamlore.cli.look import showing_progress
 from seamlore.errors import SeamloreError
 
 if TYPE_CHECKING:
     from seamlore.draft.block import Block
     from seamlore.draft.quilt import Quilt
     from seamlore.drawing.picture import Picture
+    from seamlore.lengths import Length
+    from seamlore.steps.uncrop import Uncropped
 
 _SETTING = (
     "--size", "--rows", "--columns", "--set", "--on-point", "--every-other", "--turn", "--sashing", "--cornerstones",
@@ -30,6 +33,7 @@ class Draft(Grouped):
 
     groups: ClassVar[Mapping[str, Sequence[str]]] = {
         "From a block to a quilt": _SETTING,
+        "From a photograph": ("--uncropped",),
         "Fit it to a bed": ("--bed", "--drop", "--pillow-tuck"),
         "The same quilt otherwise": ("--try", "--color", "--value", "--exchange", "--gray"),
         "Fabrics at hand": ("--fabrics", "--scrappy", "--one-each", "--seam", "--placed"),
@@ -59,6 +63,11 @@ class Draft(Grouped):
 @click.option("--mitred", is_flag=True, help="Miter the corners of the borders.")
 @click.option("--cut", help='What the edge has cut off: "left 2in, top 1in".')
 @click.option("--fabric", "named", multiple=True, help='What a fabric is called: "A=indigo prints"; may be repeated.')
+@click.option(
+    "--uncropped",
+    is_flag=True,
+    help="From a reading (look --size ... --json): the quilt as its maker pieced it; --size and --sashing overrule.",
+)
 @click.option("--bed", help='Fit the quilt to a bed, such as "queen"; the nearest is drawn, others are listed.')
 @click.option("--drop", type=LengthWord(), help="How far it hangs down at sides and foot; 12in when left out.")
 @click.option("--pillow-tuck", type=LengthWord(), help="What is added for the pillows.")
@@ -105,11 +114,16 @@ def command(block: str | None, **asked: Any) -> None:
 def _draft(named: str, asked: dict[str, Any]) -> None:
     from seamlore.cli import draft_print  # the catalogue and numpy: not needed for help
     from seamlore.draft.block import Block
-    from seamlore.steps import vary
+    from seamlore.steps import uncrop, vary
     from seamlore.steps.draft import fitted, read
     from seamlore.steps.understand import block_record, of_block, of_quilt, quilt_record
 
-    given = _given(read(named), asked)
+    found = _uncropped(named, asked) if asked["uncropped"] else None
+    if found:
+        given: Block | Quilt = found.quilt
+    else:
+        with showing_progress() as progress:
+            given = _given(read(named, progress=progress), asked)
     fits = None
     if asked["bed"] is not None:
         fits = fitted(given, asked["bed"], asked["drop"], pillow_tuck=asked["pillow_tuck"])
@@ -127,6 +141,11 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
         record["bed"] = draft_print.fits_record(fits)
         lines += draft_print.fits_lines(fits)
     lines += made.lines
+    if found:
+        record["as_found"] = uncrop.uncropped_record(found)
+        lines += ["", "From as found to as drafted", *(f"  {line}" for line in uncrop.uncropped_words(found))]
+        plain = given is found.quilt and not (asked["units"] or asked["names"] or asked["gray"] or asked["colors"])
+        made.picture = made.picture or (uncrop.uncropped_drawn(found) if plain else None)
     picture = made.picture or _picture(given, asked, values)
     if asked["svg"] is not None:
         _write_svg(asked["svg"], picture)
@@ -140,14 +159,38 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
         draft_print.say(lines)
 
 
+def _uncropped(named: str, asked: dict[str, Any]) -> Uncropped:
+    """The quilt on a photograph as its maker pieced it, some sizes overruled."""
+    from seamlore.steps import draft_words as words  # as above
+    from seamlore.steps.uncrop import uncropped
+
+    told: dict[str, Length] = {}
+    if asked["size"]:
+        told |= dict(zip(("block width", "block height"), asked["size"], strict=True))
+    if asked["sashing"]:
+        given = words.sashing(asked["sashing"])
+        told |= {"sashing between columns": given.between_columns, "sashing between rows": given.between_rows}
+    others = [name for name in _said(asked) if name not in ("--size", "--sashing")]
+    if others:
+        raise SeamloreError(
+            f"{others[0]} with --uncropped", "the reading says how the quilt is set", "draft it with --text first"
+        )
+    return uncropped(named, told)
+
+
+def _said(asked: dict[str, Any]) -> list[str]:
+    """The options that say how a quilt is made, as far as they were given."""
+    names = {"--set": "set_", "--border": "borders", "--fabric": "named"}
+    return [name for name in _SETTING if asked[names.get(name, name[2:].replace("-", "_"))] not in (None, False, ())]
+
+
 def _given(given: Block | Quilt, asked: dict[str, Any]) -> Block | Quilt:
     """The block, or the quilt that it is to become."""
     from seamlore.draft.block import Block  # as above
     from seamlore.steps import draft_words as words
     from seamlore.steps.draft import Wanted, put_together
 
-    names = {"--set": "set_", "--border": "borders", "--fabric": "named"}
-    said = [name for name in _SETTING if asked[names.get(name, name[2:].replace("-", "_"))] not in (None, False, ())]
+    said = _said(asked)
     if not isinstance(given, Block):
         if said or asked["scrappy"]:
             raise SeamloreError(

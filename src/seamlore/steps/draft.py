@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import msgspec
 
@@ -20,6 +21,9 @@ from seamlore.lengths import Length, inches
 from seamlore.photo.reading import Reading
 from seamlore.steps.draft_words import SaidBorder, bordered, second
 from seamlore.study.seen_block import exact_block
+
+if TYPE_CHECKING:
+    from seamlore.photo.read import Progress
 
 # Kinds of photographs by the ending of the file's name.
 _PHOTOGRAPHS = (".jpg", ".jpeg", ".png", ".heic", ".heif", ".tif", ".tiff", ".webp")
@@ -87,7 +91,7 @@ def is_file(given: str) -> bool:
     return path.is_file() or path.suffix.lower() in endings or "/" in given or "\\" in given
 
 
-def read(given: str) -> Block | Quilt:
+def read(given: str, *, progress: Progress | None = None) -> Block | Quilt:
     """Read what a name or a file holds: a block or a whole quilt.
 
     Parameters
@@ -95,6 +99,8 @@ def read(given: str) -> Block | Quilt:
     given : str
         A name of the catalogue; or the path of a block file, a draft file, a reading as `look --json` prints it, or a
         photograph, of which the block is drawn.
+    progress : callable, optional
+        Told how far a photograph is read.
 
     Returns
     -------
@@ -116,7 +122,7 @@ def read(given: str) -> Block | Quilt:
     if path.suffix.lower() in _PHOTOGRAPHS:
         from seamlore.steps.look import look  # opens pictures: slow to import
 
-        return seen_block(look(path).reading, source=path.name)
+        return seen_block(look(path, progress=progress).reading, source=path.name)
     try:
         text = path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:

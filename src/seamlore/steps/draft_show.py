@@ -129,8 +129,9 @@ def names_drawn(facts: BlockFacts, colors: Mapping[str, Colour] | None = None) -
     """
 
     def words(match: Match) -> list[str]:
-        name, _, ways = match_words(match).partition(": ")
-        return [part for part in (name, ways, differs_words(match)) if part]
+        also = f"also {', '.join(match.names[1:])}" if match.names[1:] else ""
+        ways = match_words(match).partition(": ")[2]
+        return [part for part in (match.names[0], also, ways, differs_words(match)) if part]
 
     return names_picture(facts.block, facts.matches, _WIDTH_MM, block_cloths(facts.block, colors), words=words)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from math import hypot
 from typing import Any, Literal
 
 from seamlore.draft.arrangements import arrangements
@@ -258,22 +257,21 @@ def match_words(match: Match) -> str:
 
 
 def differs_words(match: Match) -> str:
-    """Say what a match has more and less than the block, as lengths of seam; empty when their seams are the same.
+    """Say how many seams an entry has more and fewer than the block; empty when their seams are the same.
 
     Examples
     --------
     >>> differs_words(name_block(find("shoo fly"))[0])
     ''
-    >>> near = next(match for match in name_block(find("shoo fly")) if match.kind == "near")
-    >>> differs_words(near).endswith("parts of a side of the block")
-    True
+    >>> [differs_words(match) for match in name_block(find("shoo fly")) if match.block.name == "Churn Dash"]
+    ['it has 4 seams more']
     """
-    said = []
-    for segments, what in ((match.missing, "more"), (match.extra, "fewer")):
-        run = sum(hypot(float(x1 - x0), float(y1 - y0)) for (x0, y0), (x1, y1) in segments)
-        if run:
-            said.append(f"{run:.2f} {what}")
-    return f"seams: {' and '.join(said)}, in parts of a side of the block" if said else ""
+    said = [
+        f"{len(segments)} seam{'s' * (len(segments) != 1)} {what}"
+        for segments, what in ((match.missing, "more"), (match.extra, "fewer"))
+        if segments
+    ]
+    return f"it has {' and '.join(said)}" if said else ""
 
 
 def block_record(facts: BlockFacts) -> dict[str, Any]:

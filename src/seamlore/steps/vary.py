@@ -112,11 +112,11 @@ def proportion_words(found: Proportions) -> list[str]:
     >>> from seamlore.lengths import inches
     >>> quilt = Quilt("q", find("shoo fly"), inches(9), inches(9), 2, 2)
     >>> proportion_words(proportions(quilt))
-    ['by area: light 67 %, dark 33 %', 'contrast along the seams: 0.85 (0 nothing differs, 1 all is light against dark)']
+    ['by area: light 67%, dark 33%', 'contrast along the seams: 0.85 (0 nothing differs, 1 all is light against dark)']
     """
     names = {"not said": "value not said"}
     shares = ", ".join(
-        f"{names.get(value, value)} {round(100 * share)} %" for value, share in found.shares.items() if share
+        f"{names.get(value, value)} {round(100 * share)}%" for value, share in found.shares.items() if share
     )
     lines = [f"by area: {shares}"]
     if found.contrast is not None:
@@ -124,7 +124,7 @@ def proportion_words(found: Proportions) -> list[str]:
             f"contrast along the seams: {found.contrast:.2f} (0 nothing differs, 1 all is light against dark)"
         )
     if found.border_share:
-        lines.append(f"the borders are {round(100 * found.border_share)} % of the top")
+        lines.append(f"the borders are {round(100 * found.border_share)}% of the top")
     return [*lines, *map(str, found.customs)]
 
 
