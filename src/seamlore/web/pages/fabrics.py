@@ -18,7 +18,7 @@ from seamlore.draft.quilt_file import write_quilt
 from seamlore.errors import PhotoError, SeamloreError, ShapeError
 from seamlore.photo.encoding import to_png
 from seamlore.photo.fabrics import swatch
-from seamlore.photo.reading import BlockAt, SeenFabric
+from seamlore.photo.reading import BlockAt, Ring, SeenFabric
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.fabrics import FabricFacts, alike, answer, fabric_facts, fewest
@@ -32,6 +32,10 @@ from seamlore.web.rendering import STEPS, render
 
 HERE = next(step for step in STEPS if step[0] == "fabrics")
 _VALUES = ("light", "medium", "dark")
+# So many of each value are shown at first; the rest comes once or twice and stands behind "more".
+_SHOWN_FIRST = 16
+# A swatch is cut a little inside its seams, which a photograph shows as a shadow.
+_INSET = 0.92
 
 
 def routes() -> list[Route]:
@@ -99,6 +103,7 @@ def _shown(
         state="read",
         answer=answer(reading),
         groups=[group for group in groups if group[1]],
+        shown_first=_SHOWN_FIRST,
         told_apart=len(facts),
         fewest=fewest(reading.fabrics),
         reading=reading,
@@ -188,7 +193,7 @@ def _cut(job: Job, fabric: SeenFabric) -> bytes:
     look = job.look
     reading, flat = look.reading, look.flat
     assert reading.block is not None
-    rings = [each.outline for each in reading.block.patches]
+    rings = [_inset(each.outline) for each in reading.block.patches]
     cells = flat.to_flat(look.cells_quilt.reshape(-1, 2)).reshape(look.cells_quilt.shape)
     lies = {(each.row, each.column): each for each in reading.blocks or ()}
     best = np.zeros((1, 1, 4), dtype=np.uint8)
@@ -201,6 +206,12 @@ def _cut(job: Job, fabric: SeenFabric) -> bytes:
         if cut.size and np.count_nonzero(cut[..., 3]) > np.count_nonzero(best[..., 3]):
             best = cut
     return to_png(best)
+
+
+def _inset(ring: Ring) -> Ring:
+    points = np.array(ring)
+    middle = points.mean(axis=0)
+    return tuple((float(x), float(y)) for x, y in middle + _INSET * (points - middle))
 
 
 # Names for the fabrics of the draft
