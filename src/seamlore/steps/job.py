@@ -203,8 +203,9 @@ class Job:
 
     @property
     def look_key(self) -> Hashable:
-        """What the reading rests on: photograph, size and corrections."""
-        return ("look", hash(self.inputs.photo), self.size, repr(self.inputs.corrections))
+        """What the reading rests on: photograph, size and corrections, and the unit that it speaks in."""
+        unit = self.size[0].unit if self.size else None
+        return ("look", hash(self.inputs.photo), self.size, unit, repr(self.inputs.corrections))
 
     @cached_property
     def look(self) -> Look:

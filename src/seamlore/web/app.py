@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
@@ -56,18 +57,40 @@ def make_app(shelf: Shelf) -> ASGIApp:
     return Guard(app, most_bytes=MOST_BYTES)
 
 
+# What each section is called on the pages.
+_CALLED = {
+    "about": "the story or the unit",
+    "photograph": "the photograph",
+    "corrections": "the reading of the photograph",
+    "tape": "the tape measurements",
+    "choice": "the draft",
+    "evidence": "the evidence",
+    "making": "how it is made",
+    "label": "the words of the label",
+}
+
+
 async def _stale(request: Request, fault: Exception) -> Response:
-    return _say(request, 409, "Changed in another window", str(fault))
+    assert isinstance(fault, StaleChangeError)
+    what = _CALLED.get(fault.section, fault.section)
+    sentence = f"Since this page was shown, {what} of this quilt changed elsewhere; this change was not made."
+    return _say(request, 409, "Changed in another window", sentence[:1].upper() + sentence[1:])
 
 
 async def _refused(request: Request, fault: Exception) -> Response:
-    missing = isinstance(fault, ShelfError)
+    # A name that is taken is a slip; a study that is not there is a missing page.
+    missing = isinstance(fault, ShelfError) and fault.given.startswith("study number")
     return _say(request, 404 if missing else 422, "That cannot be done", str(fault))
 
 
 async def _http(request: Request, fault: Exception) -> Response:
     assert isinstance(fault, HTTPException)
-    words = {404: "There is no such page", 405: "That cannot be done here", 413: "Too much at once"}
+    words = {
+        404: "There is no such page",
+        405: "That cannot be done here",
+        409: "Changed in another window",
+        413: "Too much at once",
+    }
     return _say(request, fault.status_code, words.get(fault.status_code, "That cannot be done"), fault.detail)
 
 
@@ -83,9 +106,21 @@ async def _broken(request: Request, fault: Exception) -> Response:
 
 def _say(request: Request, status: int, title: str, sentence: str) -> Response:
     """One error shape for all: JSON for scripts, a notice for a part of a page, a page for a reader."""
-    from starlette.responses import JSONResponse
-
     if "application/json" in request.headers.get("accept", ""):
         return JSONResponse({"error": title, "says": sentence}, status_code=status)
-    template = "part/notice.html" if request.headers.get("hx-request") else "error.html"
-    return render(request, template, status=status, title=title, sentence=sentence)
+    part = bool(request.headers.get("hx-request"))
+    again = request.headers.get("referer", "")
+    answer = render(
+        request,
+        "part/notice.html" if part else "error.html",
+        status=status,
+        title=title,
+        sentence=sentence,
+        stale=status == 409,
+        # Only ever the page that the request came from; the guard has seen that it is one of ours.
+        again=urlsplit(again).path if again else "/",
+    )
+    if part:
+        # What was refused must not take the place of the panel, with all that was typed into it.
+        answer.headers.update({"hx-retarget": "#notices", "hx-reswap": "innerHTML"})
+    return answer

@@ -10,6 +10,7 @@ from typing import TypeVar, cast
 import msgspec
 
 from seamlore.errors import SeamloreError
+from seamlore.lengths import Unit
 from seamlore.shelf.change import Change, Section
 from seamlore.shelf.shelf import Entry, Shelf
 from seamlore.steps.job import Inputs, Job, Memo, Progress
@@ -123,10 +124,14 @@ class Desk:
             entry,
             sections,
             revisions,
-            Job(self._inputs(entry, sections), memo=self.memo, progress=progress),
+            self.job(self._inputs(entry, sections), progress=progress),
             done[-1] if done else None,
             undone[0] if undone else None,
         )
+
+    def job(self, inputs: Inputs, *, progress: Progress | None = None) -> Job:
+        """Give the job on some inputs; it shares what was worked out already."""
+        return Job(inputs, memo=self.memo, progress=progress)
 
     def _inputs(self, entry: Entry, sections: dict[str, msgspec.Struct]) -> Inputs:
         photograph = sections.get("photograph")
@@ -139,7 +144,8 @@ class Desk:
         named = msgspec.structs.replace(about, name=entry.name)
         given = {name: section for name, section in sections.items() if name not in ("photograph", "about")}
         photo_name = photograph.name if isinstance(photograph, Photograph) else ""
-        return Inputs(photo=data, photo_name=photo_name, about=named, **given)  # type: ignore[arg-type]
+        shown = Unit(about.unit)
+        return Inputs(photo=data, photo_name=photo_name, about=named, shown=shown, **given)  # type: ignore[arg-type]
 
     def reading(self, sheet: Sheet) -> Work:
         """Give the work of reading a study's photograph; begun in the background if it was not yet.
@@ -153,7 +159,7 @@ class Desk:
             work = self._works.get(key)
             if work is None or (work.done and not work.fault):
                 work = self._works[key] = Work()
-                job = Job(sheet.job.inputs, memo=self.memo, progress=work.told)
+                job = self.job(sheet.job.inputs, progress=work.told)
                 thread = threading.Thread(target=_read, args=(job, work), daemon=True, name="reading")
                 thread.start()
             else:
@@ -168,6 +174,28 @@ class Desk:
             work = self._works.pop(sheet.job.look_key, None)
         if work is not None:
             work.wanted = False
+
+    def read_again(self, sheet: Sheet) -> None:
+        """Forget a reading that could not be done, so that it is begun anew; one that is under way goes on."""
+        with self._lock:
+            work = self._works.get(sheet.job.look_key)
+            if work is not None and work.fault:
+                del self._works[sheet.job.look_key]
+
+    def changes(self, number: int, made: list[tuple[msgspec.Struct, int, str]]) -> None:
+        """Keep new values of several sections, each with its base and what was done: all of them or none."""
+        self.shelf.apply_all(
+            number,
+            [
+                Change(
+                    next(name for name, kind in SECTIONS.items() if isinstance(section, kind)),
+                    base,
+                    encode(section),
+                    says,
+                )
+                for section, base, says in made
+            ],
+        )
 
     def change(self, number: int, section: msgspec.Struct, base: int, says: str) -> int:
         """Keep a new value of a section; refused when the section has changed since `base`."""

@@ -79,15 +79,30 @@ class Guard:
     def _refusal(self, scope: Scope) -> tuple[int, str] | None:
         headers = Headers(scope=scope)
         host = headers.get("host", "")
-        if urlsplit(f"//{host}").hostname not in LOOPBACK:
+        if _name_in(host) not in LOOPBACK:
             return 400, "This page is only served to this computer, under the name 127.0.0.1 or localhost.\n"
         if scope["method"] not in ("GET", "HEAD"):
             origin = headers.get("origin") or headers.get("referer", "")
-            if urlsplit(origin).netloc != host:
+            if _place_of(origin) != host:
                 return 403, "This request did not come from a Seamlore page. Open Seamlore and do it there.\n"
         length = headers.get("content-length", "0")
         if not length.isdigit() or int(length) > self.most_bytes:
             return 413, too_much(self.most_bytes)
+        return None
+
+
+def _name_in(host: str) -> str | None:
+    try:
+        return urlsplit(f"//{host}").hostname
+    except ValueError:
+        # Not a host at all, such as an open bracket.
+        return None
+
+
+def _place_of(origin: str) -> str | None:
+    try:
+        return urlsplit(origin).netloc
+    except ValueError:
         return None
 
 

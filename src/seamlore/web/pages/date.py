@@ -15,6 +15,7 @@ from seamlore.chronology.clues import STRENGTH_WORDS, clues
 from seamlore.chronology.evidence_file import PARTS
 from seamlore.errors import SeamloreError
 from seamlore.pictures.bands import bands_picture
+from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.date import Dating
 from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
 from seamlore.steps.sections import Evidence
@@ -144,6 +145,8 @@ async def _changed(
         try:
             after = change(before, datetime.date.today().year)
             desk.change(number, Evidence(text=after), int(base) if base.isdigit() else -1, "changed the evidence")
+        except StaleChangeError:
+            raise
         except SeamloreError as fault:
             return _shown(request, sheet, slip=str(fault), form=form, text=written)
         return _shown(request, desk.sheet(number))

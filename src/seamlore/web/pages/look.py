@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import replace
 from typing import Any
 
 import msgspec
@@ -13,17 +14,19 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.errors import MeasureError, SeamloreError
-from seamlore.lengths import length
+from seamlore.lengths import Unit, in_unit, length
 from seamlore.photo.encoding import TILE_PX, Pyramid
 from seamlore.photo.frame import check_corners
 from seamlore.pictures.blocks import block_picture
+from seamlore.shelf.change import StaleChangeError
+from seamlore.steps.edges import bowed, bows_kept
 from seamlore.steps.look import answer, facts
 from seamlore.steps.sections import Choice, Corrections, Tape
 from seamlore.study.adjustment import Adjustment
 from seamlore.study.seen_block import exact_block
 from seamlore.web.desk import Sheet
 from seamlore.web.forms import Fields
-from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.pages.studies import desk_of, go, number_of
 from seamlore.web.rendering import STEPS, render
 
 HERE = next(step for step in STEPS if step[0] == "look")
@@ -31,6 +34,8 @@ HERE = next(step for step in STEPS if step[0] == "look")
 _CLICK_PX = 1.5
 # What a tape says of a flattened photograph at best: drape and puckers, from the trade's own experience.
 _DRAPE = 0.005
+# A line that was put in place and moved again lies this near to where it was put, in parts of the quilt.
+_SAME_LINE = 0.004
 
 
 def routes() -> list[Route]:
@@ -51,26 +56,21 @@ async def page(request: Request) -> Response:
     desk, number = desk_of(request), number_of(request)
     sheet = await run_in_threadpool(desk.sheet, number)
     if sheet.photograph is None:
-        return render(
-            request, "look.html", sheet=sheet, here=HERE, answer="There is no photograph yet.", state="empty"
-        )
-    work = desk.reading(sheet)
+        return _state(request, sheet, "empty", "There is no photograph yet.")
+    if "again" in request.query_params:
+        desk.read_again(sheet)
+    elif "stopped" in request.query_params and not desk.memo.holds(sheet.job.look_key):
+        return _state(request, sheet, "stopped", "The reading was stopped.")
+    work = await run_in_threadpool(desk.reading, sheet)
     if not work.done:
-        return render(
-            request, "look.html", sheet=sheet, here=HERE, answer="Reading the photograph", state="working", work=work
-        )
+        return _state(request, sheet, "working", "Reading the photograph", work=work)
     if work.fault:
-        return render(
-            request,
-            "look.html",
-            status=422,
-            sheet=sheet,
-            here=HERE,
-            answer="The photograph could not be read.",
-            state="fault",
-            fault=work.fault,
-        )
+        return _state(request, sheet, "fault", "The photograph could not be read.", status=422, fault=work.fault)
     return await run_in_threadpool(_shown, request, sheet, "look.html")
+
+
+def _state(request: Request, sheet: Sheet, state: str, answer: str, *, status: int = 200, **given: Any) -> Response:
+    return render(request, "look.html", status=status, sheet=sheet, here=HERE, answer=answer, state=state, **given)
 
 
 async def progress(request: Request) -> Response:
@@ -80,15 +80,15 @@ async def progress(request: Request) -> Response:
     work = desk.reading(sheet)
     if work.done:
         return Response(headers={"hx-refresh": "true"})
-    return render(request, "part/working.html", sheet=sheet, work=work)
+    return render(request, "part/how_far.html", sheet=sheet, work=work)
 
 
 async def stop(request: Request) -> Response:
     """Stop the reading."""
-    desk = desk_of(request)
-    sheet = await run_in_threadpool(desk.sheet, number_of(request))
+    desk, number = desk_of(request), number_of(request)
+    sheet = await run_in_threadpool(desk.sheet, number)
     desk.stop_reading(sheet)
-    return render(request, "look.html", sheet=sheet, here=HERE, answer="The reading was stopped.", state="stopped")
+    return go(request, f"/study/{number}/look?stopped=1")
 
 
 def _shown(
@@ -177,10 +177,13 @@ def look_data(sheet: Sheet) -> dict[str, Any]:
             into.append(line(end, axis, f"End of {what} {index + 1}"))
     cells, seams = _cells(sheet, on_photo, on_flat)
     tall, wide = flat.pixels.shape[:2]
+    scale = 1.0
+    if reading.unit != "width":
+        scale = float(in_unit(1, Unit(reading.unit)).measured_in(job.unit))
     return {
         "study": sheet.entry.number,
         "base": sheet.revisions["corrections"],
-        "unit": reading.unit,
+        "unit": "width" if reading.unit == "width" else job.unit.value,
         "photo": {
             "width": photograph.size[0],
             "height": photograph.size[1],
@@ -193,9 +196,9 @@ def look_data(sheet: Sheet) -> dict[str, Any]:
             "url": f"/study/{sheet.entry.number}/picture/flat.jpg?k={key}",
             "width": wide,
             "height": tall,
-            "perUnit": flat.px_per_unit,
+            "perUnit": flat.px_per_unit / scale,
             "sigma": _DRAPE,
-            "click": _CLICK_PX / flat.px_per_unit,
+            "click": _CLICK_PX * scale / flat.px_per_unit,
         },
         "corners": np.round(frame.corners, 1).tolist(),
         "edges": edges,
@@ -252,50 +255,69 @@ async def correct(request: Request) -> Response:
 def _corrected(request: Request, fields: Fields) -> Response:
     desk, number = desk_of(request), number_of(request)
     sheet = desk.sheet(number)
+    if fields.base() != sheet.revisions["corrections"]:
+        raise StaleChangeError("corrections", fields.base(), desk.shelf.read(number, "corrections"))
+    try:
+        corrected, says = _asked(sheet, fields)
+        if fields.slips:
+            return _shown(request, sheet, "part/reading.html", slips=fields.slips, typed=dict(fields.typed()))
+        if says:
+            # Read before it is kept: what cannot be read is refused, and the study stays as it was.
+            desk.job(replace(sheet.job.inputs, corrections=corrected)).look  # noqa: B018 - kept by the memo
+            desk.change(number, corrected, fields.base(), says)
+    except StaleChangeError:
+        raise
+    except SeamloreError as fault:
+        return _shown(request, sheet, "part/reading.html", slip=str(fault))
+    return _shown(request, desk.sheet(number), "part/reading.html")
+
+
+def _asked(sheet: Sheet, fields: Fields) -> tuple[Corrections, str]:
+    """Give the corrections with what the form asks for, and say what that was; nothing said when nothing changes."""
     now = sheet.section(Corrections)
+    if fields.text("reset") == "all":
+        return Corrections(), "took back all corrections of the reading" if now != Corrections() else ""
     changes: dict[str, Any] = {}
     says = []
-    reset = fields.text("reset")
-    if reset == "all":
-        now, says = Corrections(), ["took back all corrections of the reading"]
-    if corners := fields.data("corners"):
-        changes["corners"], changes["bows"] = corners, None
+    frame = sheet.job.flat.frame
+    if (corners := fields.data("corners")) is not None:
+        assert sheet.photograph is not None
+        placed = check_corners(corners, sheet.photograph.size)
+        changes |= {"corners": placed.tolist(), "bows": bows_kept(frame, placed.tolist())}
         says.append("moved a corner")
-    for name, word in (("row", "a row's line"), ("column", "a column's line")):
-        if moved := fields.data(f"{name}_line"):
+    if (moved := fields.data("edge")) is not None:
+        changes |= {"corners": frame.corners, "bows": bowed(frame, *_edge_of(moved))}
+        says.append("bowed an edge")
+    for name in ("row", "column"):
+        if (moved := fields.data(f"{name}_line")) is not None:
             changes[f"{name}_lines"] = _with_line(getattr(now, f"{name}_lines"), moved)
-            says.append(f"moved {word}")
-    for name in ("rows", "columns", "divisions"):
-        if name in fields.form:
-            count = fields.count(name, most=16 if name == "divisions" else 60)
-            if count != getattr(now, name):
-                changes[name] = count
-                changes |= {f"{name[:-1]}_lines": None} if name != "divisions" else {}
-                says.append(f"said there are {count} {name}" if count else f"left {name} to the photograph")
-    if fields.slips:
-        return _shown(request, sheet, "part/reading.html", slips=fields.slips, typed=dict(fields.typed()))
+            says.append(f"moved a line of the {name}s")
+    for name, most in (("rows", 60), ("columns", 60), ("divisions", 16)):
+        if name in fields.form and (count := fields.count(name, most=most)) != getattr(now, name):
+            # Lines put in place for other counts would stand for other lines now.
+            changes |= {name: count} | ({f"{name[:-1]}_lines": None} if name != "divisions" else {})
+            says.append(f"said there are {count} {name}" if count else f"left the {name} to the photograph")
     try:
-        merged = {**msgspec.to_builtins(now), **changes}
-        corrected = msgspec.convert(merged, Corrections)
-        if corrected.corners is not None and sheet.photograph is not None:
-            check_corners(corrected.corners, sheet.photograph.size)
-        if says:
-            desk.change(number, corrected, fields.base(), " and ".join(says))
-        after = desk.sheet(number)
-        after.job.look  # noqa: B018 - read now, so that what cannot be read is refused before it is kept
-    except msgspec.ValidationError as fault:
-        return _shown(request, sheet, "part/reading.html", slip=f"That correction cannot be used: {fault}.")
-    except SeamloreError as fault:
-        return _shown(request, desk.sheet(number) if not says else sheet, "part/reading.html", slip=str(fault))
-    return _shown(request, after, "part/reading.html")
+        return msgspec.convert({**msgspec.to_builtins(now), **changes}, Corrections), " and ".join(says)
+    except msgspec.ValidationError:
+        raise MeasureError("that correction", "it cannot be used", "load the page again and try once more") from None
+
+
+def _edge_of(moved: Any) -> tuple[int, tuple[float, float]]:
+    if not (isinstance(moved, list) and len(moved) == 3 and all(isinstance(part, int | float) for part in moved)):
+        raise MeasureError("an edge that was bowed", "it has a number and a point", "load the page again")
+    if moved[0] not in (0, 1, 2, 3):
+        raise MeasureError(f"edge number {moved[0]}", "a quilt has four edges, 0 to 3", "load the page again")
+    return int(moved[0]), (float(moved[1]), float(moved[2]))
 
 
 def _with_line(lines: tuple[float, ...] | None, moved: Any) -> list[float]:
     """Put a line that was moved from one place to another among those that were moved before."""
     if not (isinstance(moved, list) and len(moved) == 2 and all(isinstance(part, int | float) for part in moved)):
-        raise MeasureError("a line that was moved", "it has a place before and after", "reload the page")
+        raise MeasureError("a line that was moved", "it has a place before and after", "load the page again")
     before, after = moved
-    return sorted([*(line for line in lines or () if abs(line - before) > 0.004), min(max(float(after), -0.2), 1.2)])
+    kept = [line for line in lines or () if abs(line - before) > _SAME_LINE]
+    return sorted([*kept, min(max(float(after), 0.0), 1.0)])
 
 
 async def set_tape(request: Request) -> Response:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from pathlib import PurePath
+from urllib.parse import urlsplit
 
 import msgspec
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import UploadFile
+from starlette.datastructures import FormData, UploadFile
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
@@ -16,12 +18,15 @@ from seamlore.steps.sections import About, Photograph
 from seamlore.web.desk import Desk
 from seamlore.web.rendering import STEPS, render
 
+MOST_FILES = 50
+
 
 def routes() -> list[Route]:
     """Give the routes of the shelf and of what every study page shares."""
     return [
         Route("/", shelf_page),
         Route("/studies", begin, methods=["POST"]),
+        Route("/studies", shelf_page),
         Route("/study/{number:int}", first_step),
         Route("/study/{number:int}/photograph", add_photograph, methods=["POST"]),
         Route("/study/{number:int}/name", rename, methods=["POST"]),
@@ -43,15 +48,31 @@ def number_of(request: Request) -> int:
     return int(request.path_params["number"])
 
 
+def go(request: Request, address: str) -> Response:
+    """Send the reader to a page; a form that was sent by script is told so in its own way."""
+    if request.headers.get("hx-request"):
+        came_from = urlsplit(request.headers.get("referer", "")).path
+        # The page that she is on is loaded again, so that it keeps its place.
+        told = {"hx-refresh": "true"} if came_from == address else {"hx-redirect": address}
+        return Response(status_code=204, headers=told)
+    return RedirectResponse(address, status_code=303)
+
+
+def _still(form: FormData, field: str, now: str | None, what: str) -> None:
+    """Refuse what was meant for another state than the one that there is."""
+    if field in form and str(form[field]) != (now or ""):
+        raise HTTPException(409, f"{what} in another window since this page was shown; nothing was done here.")
+
+
 async def shelf_page(request: Request) -> Response:
     """Show the studies, the one changed last first."""
     entries = await run_in_threadpool(desk_of(request).shelf.studies)
-    return render(request, "shelf.html", entries=entries, refused=())
+    return render(request, "shelf.html", entries=entries, refused=(), begun=0)
 
 
 async def begin(request: Request) -> Response:
     """Begin a study for each photograph that was dropped; what is no picture is refused and the rest kept."""
-    form = await request.form(max_files=50)
+    form = await request.form(max_files=MOST_FILES)
     files = [each for each in form.getlist("photograph") if isinstance(each, UploadFile) and each.filename]
     refused: list[str] = []
     begun: list[int] = []
@@ -65,9 +86,11 @@ async def begin(request: Request) -> Response:
     if not files:
         refused.append("No photograph came: choose a picture file, or drop one on the page.")
     if len(begun) == 1 and not refused:
-        return RedirectResponse(f"/study/{begun[0]}/look", status_code=303)
+        return go(request, f"/study/{begun[0]}/look")
     entries = await run_in_threadpool(desk_of(request).shelf.studies)
-    return render(request, "shelf.html", status=422 if refused else 200, entries=entries, refused=refused)
+    return render(
+        request, "shelf.html", status=422 if refused else 200, entries=entries, refused=refused, begun=len(begun)
+    )
 
 
 def begin_study(desk: Desk, data: bytes, name: str) -> int:
@@ -110,7 +133,7 @@ async def add_photograph(request: Request) -> Response:
     photograph = await run_in_threadpool(_kept, desk, data, name)
     base = desk.sheet(number).revisions["photograph"]
     await run_in_threadpool(desk.change, number, photograph, base, f"added the photograph {name}")
-    return RedirectResponse(f"/study/{number}/look", status_code=303)
+    return go(request, f"/study/{number}/look")
 
 
 async def first_step(request: Request) -> Response:
@@ -129,9 +152,14 @@ def _back(request: Request) -> str:
 
 async def rename(request: Request) -> Response:
     """Give a study another name."""
-    form = await request.form()
-    await run_in_threadpool(desk_of(request).shelf.rename, number_of(request), str(form.get("name", "")))
-    return RedirectResponse(_back(request), status_code=303)
+    form, shelf, number = await request.form(), desk_of(request).shelf, number_of(request)
+
+    def work() -> None:
+        _still(form, "was", shelf.entry(number).name, "This quilt was given another name")
+        shelf.rename(number, str(form.get("name", "")))
+
+    await run_in_threadpool(work)
+    return go(request, _back(request))
 
 
 async def set_unit(request: Request) -> Response:
@@ -141,17 +169,30 @@ async def set_unit(request: Request) -> Response:
     sheet = await run_in_threadpool(desk.sheet, number)
     about = msgspec.structs.replace(sheet.section(About), unit=unit)
     says = "set to centimeters" if unit == "cm" else "set to inches"
-    await run_in_threadpool(desk.change, number, about, sheet.revisions["about"], says)
-    return RedirectResponse(_back(request), status_code=303)
+    if unit != sheet.section(About).unit:
+        await run_in_threadpool(desk.change, number, about, sheet.revisions["about"], says)
+    return go(request, _back(request))
 
 
 async def undo(request: Request) -> Response:
     """Take the last change back."""
-    await run_in_threadpool(desk_of(request).shelf.undo, number_of(request))
-    return RedirectResponse(_back(request), status_code=303)
+    form, desk, number = await request.form(), desk_of(request), number_of(request)
+
+    def work() -> None:
+        _still(form, "last", desk.sheet(number).can_undo, "Something else was changed")
+        desk.shelf.undo(number)
+
+    await run_in_threadpool(work)
+    return go(request, _back(request))
 
 
 async def redo(request: Request) -> Response:
     """Make the change again that was taken back."""
-    await run_in_threadpool(desk_of(request).shelf.redo, number_of(request))
-    return RedirectResponse(_back(request), status_code=303)
+    form, desk, number = await request.form(), desk_of(request), number_of(request)
+
+    def work() -> None:
+        _still(form, "last", desk.sheet(number).can_redo, "Something else was changed")
+        desk.shelf.redo(number)
+
+    await run_in_threadpool(work)
+    return go(request, _back(request))

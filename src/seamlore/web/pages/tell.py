@@ -72,14 +72,16 @@ async def change(request: Request) -> Response:
         desk, number = desk_of(request), number_of(request)
         sheet = desk.sheet(number)
         words = LabelWords(**{name: fields.text(name, most=200) for name in LabelWords.__struct_fields__})
+        made: list[tuple[msgspec.Struct, int, str]] = []
         if words != sheet.section(LabelWords):
-            desk.change(number, words, fields.base(), "changed the words of the label")
+            made.append((words, fields.base(), "changed the words of the label"))
         about = sheet.section(About)
         story = str(form.get("story", about.story)).replace("\r\n", "\n").strip()[:5000]
         if story != about.story:
             base = fields.text("about_base")
             changed = msgspec.structs.replace(about, story=story)
-            desk.change(number, changed, int(base) if base.isdigit() else -1, "changed the story")
+            made.append((changed, int(base) if base.isdigit() else -1, "changed the story"))
+        desk.changes(number, made)
         return _shown(request, desk.sheet(number))
 
     return await run_in_threadpool(work)

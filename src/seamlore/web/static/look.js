@@ -4,6 +4,7 @@ import { Loupe, View, make, movable, path } from "./viewer.js";
 
 const stage = document.getElementById("stage");
 const names = ["top left", "top right", "bottom right", "bottom left"];
+const sides = ["top", "right", "bottom", "left"];
 let data = null;
 let photo = null;
 let flat = null;
@@ -14,7 +15,7 @@ let nextMark = 0;
 
 function read() {
   const node = document.getElementById("look-data");
-  return node ? JSON.parse(node.textContent) : null;
+  return node ? JSON.parse(node.dataset.reading) : null;
 }
 
 function shown(name) {
@@ -54,7 +55,7 @@ function drawPhoto() {
   children.push(...cells("photo"));
   data.corners.forEach((corner, index) => {
     const handle = make("circle", {
-      cx: corner[0], cy: corner[1], "data-radius": 13, class: "handle", tabindex: 0, role: "button",
+      cx: corner[0], cy: corner[1], "data-radius": 13, class: "handle", tabindex: 0, role: "button", id: `corner-${index}`,
       "aria-label": `Corner at the ${names[index]}. Arrow keys move it.`,
     });
     const dot = make("circle", { cx: corner[0], cy: corner[1], "data-radius": 2.5, class: "dot" });
@@ -67,19 +68,60 @@ function drawPhoto() {
           node.setAttribute("cy", point[1]);
         }
         const now = data.corners.map((each, at) => (at === index ? point : each));
-        photo.overlay.querySelector(".edge").setAttribute("d", path(now, true));
+        outline(now.map((each, at) => [each, now[(at + 1) % 4]]));
         if (event) loupe.show(point);
         else loupe.hide();
       },
       done: (point) => {
         loupe.hide();
-        data.corners[index] = point;
-        send({ corners: JSON.stringify(data.corners.map((each) => each.map((x) => Math.round(x * 10) / 10))) }, index);
+        send(() => {
+          const corners = data.corners.map((each, at) => (at === index ? point : each));
+          return { corners: JSON.stringify(corners.map((each) => each.map(tenth))) };
+        }, `corner-${index}`);
       },
     });
     children.push(handle, dot);
   });
+  data.edges.forEach((edge, index) => {
+    const middle = edge[Math.floor(edge.length / 2)];
+    const handle = make("rect", {
+      x: -7, y: -7, width: 14, height: 14, "data-at": middle.join(" "), class: "handle bow", tabindex: 0, role: "button", id: `edge-${index}`,
+      "aria-label": `Middle of the ${sides[index]} edge. Arrow keys bow the edge.`,
+    });
+    movable(photo, handle, {
+      at: middle,
+      step: Math.max(1, photo.width / 2000),
+      move: (point, event) => {
+        handle.dataset.at = point.join(" ");
+        photo.steady();
+        outline(data.edges.map((each, at) => (at === index ? through(each, point) : each)));
+        if (event) loupe.show(point);
+        else loupe.hide();
+      },
+      done: (point) => {
+        loupe.hide();
+        send(() => ({ edge: JSON.stringify([index, ...point.map(tenth)]) }), `edge-${index}`);
+      },
+    });
+    children.push(handle);
+  });
   photo.redraw(children);
+}
+
+const tenth = (x) => Math.round(x * 10) / 10;
+
+function outline(edges) {
+  photo.overlay.querySelector(".edge").setAttribute("d", path(edges.flat(), true));
+}
+
+// An edge as it runs when its middle is dragged to a point: most there, not at all at the corners.
+function through(edge, [x, y]) {
+  const last = edge.length - 1;
+  const [mx, my] = edge[Math.floor(edge.length / 2)];
+  return edge.map(([ex, ey], at) => {
+    const share = (4 * at * (last - at)) / last ** 2;
+    return [ex + (x - mx) * share, ey + (y - my) * share];
+  });
 }
 
 function drawFlat() {
@@ -92,7 +134,7 @@ function drawFlat() {
         const at = line.flat[0][axis === "x" ? 0 : 1];
         const drawn = make("path", { d: path(line.flat), class: "line grid" });
         const grip = make("path", {
-          d: path(line.flat), class: "grip", tabindex: 0, role: "button",
+          d: path(line.flat), class: "grip", tabindex: 0, role: "button", id: `${kind}-${index}`,
           "aria-label": `${line.says}. Arrow keys move it.`,
         });
         movable(flat, grip, {
@@ -105,7 +147,10 @@ function drawFlat() {
           },
           done: ([x, y]) => {
             const part = axis === "x" ? x / flat.width : y / flat.height;
-            send({ [`${kind}_line`]: JSON.stringify([line.part, Math.round(part * 1e5) / 1e5]) }, null);
+            send(() => {
+              const now = { column: data.columns, row: data.rows }[kind][index] ?? line;
+              return { [`${kind}_line`]: JSON.stringify([now.part, Math.round(Math.min(Math.max(part, 0), 1) * 1e5) / 1e5]) };
+            }, `${kind}-${index}`);
           },
         });
         children.push(drawn, grip);
@@ -152,15 +197,37 @@ function tape(length, up = false) {
   return [whole || !top ? whole : "", top ? `${top}/${bottom}` : ""].filter((part) => part !== "").join(" ");
 }
 
+// One correction is under way at a time; what is moved meanwhile is worked out anew on what came back.
 let focusAfter = null;
-function send(values, corner) {
-  focusAfter = corner;
-  window.htmx.ajax("POST", `/study/${data.study}/look/corrections`, {
-    source: "#reading",
-    target: "#reading",
-    swap: "outerHTML",
-    values: { base: data.base, ...values },
-  });
+let busy = false;
+let waiting = null;
+async function send(values, focus) {
+  if (busy) {
+    waiting = [values, focus];
+    return;
+  }
+  busy = true;
+  focusAfter = focus;
+  stage.setAttribute("aria-busy", "true");
+  try {
+    await window.htmx.ajax("POST", `/study/${data.study}/look/corrections`, {
+      source: "#reading",
+      target: "#reading",
+      swap: "outerHTML",
+      values: { base: data.base, ...values() },
+    });
+  } catch {
+    // Said in words above the picture by the page itself.
+    waiting = null;
+  } finally {
+    busy = false;
+    stage.removeAttribute("aria-busy");
+  }
+  if (waiting) {
+    const next = waiting;
+    waiting = null;
+    send(...next);
+  }
 }
 
 let loupe = null;
@@ -204,16 +271,33 @@ function begin() {
   }
   drawPhoto();
   drawFlat();
-  if (focusAfter !== null) photo.overlay.querySelectorAll(".handle")[focusAfter]?.focus({ preventScroll: true });
+  if (focusAfter !== null) document.getElementById(focusAfter)?.focus({ preventScroll: true });
   focusAfter = null;
+}
+
+// What she had chosen to see is still chosen when the page is loaded again, after undoing say.
+const remembered = `seamlore-look-${data?.study ?? read()?.study}`;
+function remember() {
+  const boxes = [...stage.querySelectorAll("input[name^=show-]")].map((box) => [box.name, box.checked]);
+  sessionStorage.setItem(remembered, JSON.stringify({ view: stage.dataset.view, boxes }));
+}
+function recall() {
+  const kept = JSON.parse(sessionStorage.getItem(remembered) ?? "null");
+  if (!kept) return;
+  for (const [name, checked] of kept.boxes) stage.querySelector(`input[name=${name}]`).checked = checked;
+  if (kept.view === "flat") stage.querySelector("input[value=flat]").click();
+  drawPhoto();
+  drawFlat();
 }
 
 stage.addEventListener("change", (event) => {
   if (event.target.name === "view") {
     stage.dataset.view = event.target.value;
+    remember();
     requestAnimationFrame(() => (event.target.value === "flat" ? flat : photo).whole());
   }
   if (event.target.name?.startsWith("show-")) {
+    remember();
     drawPhoto();
     drawFlat();
   }
@@ -235,5 +319,14 @@ stage.addEventListener("click", (event) => {
     measured();
   }
 });
-document.addEventListener("htmx:afterSwap", begin);
+// Told once for each part that came; only a new reading is drawn anew.
+let drawnFrom = document.getElementById("look-data");
+document.addEventListener("htmx:afterSwap", () => {
+  const now = document.getElementById("look-data");
+  if (now && now !== drawnFrom) {
+    drawnFrom = now;
+    begin();
+  }
+});
 begin();
+recall();

@@ -35,25 +35,28 @@ export class View {
     this.viewer.addHandler("open", () => {
       const bounds = this.viewer.world.getItemAt(0).getBounds();
       this.viewer.addOverlay({ element: this.overlay, location: bounds });
-      this.#steady();
+      this.steady();
     });
     // Handles keep their size on the screen however far the picture is zoomed.
-    this.viewer.addHandler("zoom", () => this.#steady());
-    this.viewer.addHandler("resize", () => this.#steady());
+    this.viewer.addHandler("zoom", () => this.steady());
+    this.viewer.addHandler("animation", () => this.steady());
+    this.viewer.addHandler("resize", () => this.steady());
   }
 
-  #steady() {
+  steady() {
     const item = this.viewer.world.getItemAt(0);
     if (!item) return;
     const shown = item.viewportToImageZoom(this.viewer.viewport.getZoom(true)) || 1;
     this.overlay.style.setProperty("--px", String(1 / shown));
     for (const handle of this.overlay.querySelectorAll("[data-radius]"))
       handle.setAttribute("r", handle.dataset.radius / shown);
+    for (const handle of this.overlay.querySelectorAll("[data-at]"))
+      handle.setAttribute("transform", `translate(${handle.dataset.at}) rotate(45) scale(${1 / shown})`);
   }
 
   redraw(children) {
     this.overlay.replaceChildren(...children);
-    this.#steady();
+    this.steady();
   }
 
   // Where an event lies, in the picture's pixels.
@@ -86,8 +89,6 @@ export function movable(view, handle, { at, move, done, step = 1, axis = "both" 
     Math.min(Math.max(axis === "y" ? point[0] : x, -0.25 * view.width), 1.25 * view.width),
     Math.min(Math.max(axis === "x" ? point[1] : y, -0.25 * view.height), 1.25 * view.height),
   ];
-  // The zooming library would pan the picture under the handle.
-  new window.OpenSeadragon.MouseTracker({ element: handle, pressHandler() {}, dragHandler() {}, clickHandler() {}, scrollHandler() {} });
   handle.addEventListener("pointerdown", (event) => {
     event.preventDefault();
     event.stopPropagation();
