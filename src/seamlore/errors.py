@@ -99,7 +99,7 @@ def nearest(word: str, known: Iterable[str]) -> str:
     """
     from difflib import get_close_matches  # slow to import, and only an error needs it
 
-    names = sorted(known)
+    names = sorted(set(known))
     near = get_close_matches(word.casefold(), [name.casefold() for name in names], n=3, cutoff=0.6)
     if near:
         shown = [next(name for name in names if name.casefold() == found) for found in near]

@@ -25,6 +25,14 @@ _SETTING = (
     "--size", "--rows", "--columns", "--set", "--on-point", "--every-other", "--turn", "--sashing", "--cornerstones",
     "--outer-sashing", "--border", "--mitred", "--cut", "--fabric",
 )  # fmt: skip
+# Options that say something only beside another.
+_TOGETHER = (
+    ("drop", "--drop", "bed"),
+    ("pillow_tuck", "--pillow-tuck", "bed"),
+    ("placed", "--placed", "fabrics"),
+    ("one_each", "--one-each", "fabrics"),
+    ("seam", "--seam", "fabrics"),
+)
 _FILE = click.Path(path_type=Path, dir_okay=False)
 
 
@@ -108,6 +116,11 @@ def command(block: str | None, **asked: Any) -> None:
     elif block is None:
         raise click.UsageError("no block was named; --list shows the catalogue")
     else:
+        for word, name, needed in _TOGETHER:
+            if asked[word] not in (None, False) and asked[needed] is None:
+                raise SeamloreError(
+                    f"{name} without --{needed}", f"it belongs to --{needed}", f"give --{needed} too, or leave it out"
+                )
         _draft(block, asked)
 
 
@@ -253,8 +266,6 @@ def _more(given: Block | Quilt, asked: dict[str, Any], values: Any) -> _Made:
         made.record["placed"] = place.placed_record(placed)
         made.lines += ["", "Fabrics placed", *(f"  {line}" for line in place.placed_words(placed))]
         made.picture = draft_show.placed_drawn(placed)
-    elif asked["placed"] is not None:
-        raise SeamloreError("--placed without --fabrics", "there is nothing to write", "give a table of fabrics")
     if asked["sizes"]:
         tried = vary.try_sizes(given, asked["sizes"], values)
         made.record["tried"] = vary.tried_record(tried)

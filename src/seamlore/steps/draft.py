@@ -25,6 +25,8 @@ from seamlore.study.seen_block import exact_block
 if TYPE_CHECKING:
     from seamlore.photo.read import Progress
 
+# More blocks than any bed holds; a slip of the keys shall not keep her waiting.
+MOST_BLOCKS = 10_000
 # Kinds of photographs by the ending of the file's name.
 _PHOTOGRAPHS = (".jpg", ".jpeg", ".png", ".heic", ".heif", ".tif", ".tiff", ".webp")
 
@@ -150,7 +152,19 @@ def read_text(text: str, *, source: str = "") -> Block | Quilt:
     first = next((line.split()[0] for line in text.splitlines() if line.split("#")[0].split()), "")
     if first == "block":
         return read_block(text, source=source)
-    return read_quilt(text, find_block=find, source=source)
+    quilt = read_quilt(text, find_block=find, source=source)
+    _check_count(quilt.rows, quilt.columns, source)
+    return quilt
+
+
+def _check_count(rows: int, columns: int, where: str = "") -> None:
+    if rows * columns > MOST_BLOCKS:
+        raise PlanError(
+            f"{rows:,} rows of {columns:,} blocks",
+            f"a quilt has at most {MOST_BLOCKS:,} blocks here",
+            "give fewer rows or columns",
+            where=where,
+        )
 
 
 def read_reading(text: str, *, source: str = "") -> Reading:
@@ -217,6 +231,7 @@ def put_together(block: Block, wanted: Wanted) -> Quilt:
     >>> print(put_together(find("shoo fly"), Wanted((inches(9), inches(9)), 7, 8, borders=(inches(4),))))
     Shoo Fly: 7 rows of 8 Shoo Fly, 80 in by 71 in
     """
+    _check_count(wanted.rows, wanted.columns)
     quilt = Quilt(
         wanted.name or block.name,
         block,

@@ -11,12 +11,12 @@ from seamlore.draft.block import VALUES, Block, Value
 from seamlore.draft.catalogue import find
 from seamlore.draft.layout import lay
 from seamlore.draft.proportion import Proportions, proportions
-from seamlore.draft.proportion_variants import Variant, variants
+from seamlore.draft.proportion_variants import Variant, variants, with_sizes
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.quilt_file import write_quilt
 from seamlore.draft.recolour import VALUE_GREYS, by_value, exchanged, with_values
 from seamlore.drawing.shapes import Colour
-from seamlore.errors import LengthError, NotationError, UnknownNameError, nearest
+from seamlore.errors import LengthError, NotationError, SeamloreError, UnknownNameError, nearest
 from seamlore.lengths import Length, length
 from seamlore.pictures.palette import CLOTHS, named_cloth, quilt_cloths
 from seamlore.steps.draft_words import pair
@@ -98,10 +98,21 @@ def try_sizes(quilt: Quilt, said: Sequence[str], values: Mapping[str, Value] | N
                 f"{name} again", "each size is tried once", "give all its lengths together", where="--try"
             )
         sizes[name] = lengths
+        _check_part(quilt, name, lengths[0])
     made = variants(quilt, sizes)
     if all(each.quilt is None for each in made):
         raise LengthError("sizes none of which can be sewn", made[0].why_not, "try others", where="--try")
     return tuple(Tried(each, proportions(each.quilt, values) if each.quilt else None) for each in made)
+
+
+def _check_part(quilt: Quilt, name: str, size: Length) -> None:
+    """Refuse a name that no part of the quilt has; what cannot be sewn is a variant's own matter."""
+    try:
+        with_sizes(quilt, {name: size})
+    except UnknownNameError as fault:
+        raise UnknownNameError(fault.given, fault.limit, fault.remedy, where="--try") from None
+    except SeamloreError:
+        return
 
 
 def proportion_words(found: Proportions) -> list[str]:
