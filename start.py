@@ -5,6 +5,8 @@
     python3 start.py test [ARG ...]    every check of the project (arguments go to pytest)
     python3 start.py ARG ...           any seamlore command, for example: look photo.jpg --size 74x88in
 
+After that a launcher lies beside this file: a double click on it opens the table in the browser.
+
 Only Python 3.11 or later is needed beforehand. Everything is installed into the folder .venv beside this
 file, each package pinned by its hash; nothing else on the machine is touched.
 """
@@ -13,6 +15,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shlex
 import shutil
 import subprocess
 import sys
@@ -73,6 +76,58 @@ def set_up(lock: Path) -> None:
     call(*pip, "--require-hashes", "--only-binary=:all:", "-r", str(lock))
     call(*pip, "--no-deps", "--no-build-isolation", "-e", str(HERE))
     stamp.write_text(wanted, encoding="ascii")
+    launcher = leave_launcher(sys.platform, HERE)
+    print(f"From now on a double click on {launcher.name} opens Seamlore.", file=sys.stderr, flush=True)
+
+
+def leave_launcher(platform: str, folder: Path) -> Path:
+    """Leave a file in a folder that opens the table by a double click, and give its path.
+
+    `platform` is named as `sys.platform` names it; `folder` is the one that this file lies in.
+    """
+    python = sys.executable
+    if platform == "win32":
+        # %~dp0 is the launcher's own folder, so that the folder may be moved; in a batch file % is doubled.
+        place, text = (
+            folder / "Seamlore.bat",
+            (
+                "@echo off\r\ntitle Seamlore\r\n"
+                f'"{python.replace("%", "%%")}" "%~dp0start.py" open\r\nif errorlevel 1 pause\r\n'
+            ),
+        )
+    elif platform == "darwin":
+        place, text = (
+            folder / "Seamlore.command",
+            (f'#!/bin/sh\ncd "$(dirname "$0")" || exit 1\nexec {shlex.quote(python)} start.py open\n'),
+        )
+    else:
+        # A desktop entry knows no folder of its own, so its paths are whole.
+        words = " ".join(desktop_word(word) for word in (python, str(folder / "start.py"), "open"))
+        icon = folder / "src" / "seamlore" / "web" / "static" / "mark.svg"
+        place, text = (
+            folder / "Seamlore.desktop",
+            (
+                "[Desktop Entry]\nType=Application\nVersion=1.5\nName=Seamlore\n"
+                f"Comment=Read an old quilt and make the next one\nExec={words}\n"
+                f"Path={desktop_string(str(folder))}\nIcon={desktop_string(str(icon))}\n"
+                "Terminal=true\nCategories=Graphics;\n"
+            ),
+        )
+    place.write_bytes(text.encode())
+    if platform != "win32":
+        place.chmod(0o755)
+    return place
+
+
+def desktop_string(text: str) -> str:
+    """Write text as a value of a desktop entry (freedesktop.org, Desktop Entry Specification 1.5, section 4)."""
+    return text.replace("\\", "\\\\").replace("\n", "\\n")
+
+
+def desktop_word(word: str) -> str:
+    """Write one word of a command of a desktop entry: quoted, its percent signs doubled (section 7)."""
+    quoted = "".join("\\" + sign if sign in '"`$\\' else sign for sign in word)
+    return desktop_string('"' + quoted.replace("%", "%%") + '"')
 
 
 def check(pytest_words: list[str]) -> int:
