@@ -113,7 +113,12 @@ def read_fabrics(text: str, *, source: str = "") -> tuple[Fabric, ...]:
             if heading is None:
                 heading = _heading(cells, where)
             else:
-                found.append(_fabric(heading, cells, where))
+                made = _fabric(heading, cells, where)
+                if any(made.cloth.name == other.cloth.name for other in found):
+                    raise NotationError(
+                        f'a second "{made.cloth.name}"', "fabrics are told apart by name", "rename one", where=where
+                    )
+                found.append(made)
     except csv.Error as fault:
         raise NotationError(
             f"a row that cannot be read ({fault})",
@@ -255,9 +260,10 @@ def _shades(given: Colour) -> Iterator[Colour]:
     yield given
     hue, light, full = colorsys.rgb_to_hls(*(int(given[at : at + 2], 16) / 255 for at in (1, 3, 5)))
     for step in count(1):
-        # Lighter first, since most named cloths are dark.
-        aside = 0.09 * (step % 4) - 0.03 * (step // 4)
-        yield _hls((hue + 0.02 * step) % 1, min(0.92, max(0.1, light + aside)), full)
+        # Lighter first, since most named cloths are dark; its hue is left only when there are very many.
+        aside = 0.07 * (step % 6) - 0.03 * (step // 6 % 3)
+        drift = 0.012 * (step % 5 - 2) + 0.381966 * (step // 30)
+        yield _hls((hue + drift) % 1, min(0.9, max(0.12, light + aside)), full)
 
 
 def _hls(hue: float, light: float, full: float) -> Colour:
