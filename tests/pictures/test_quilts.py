@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
+from seamlore.draft.layout import lay
 from seamlore.draft.settings import Cut, OnPoint
 from seamlore.drawing.shapes import Area, Line, Text, walk
 from seamlore.lengths import inches
@@ -74,3 +75,19 @@ def test_the_description_says_rows_columns_and_size(quilt, title):
     assert drawn.description == (
         "Trial: 3 rows of 2 Shoo Fly blocks, 27 x 38 in finished. With sashing with cornerstones and a border."
     )
+
+
+def test_one_color_for_each_piece_comes_before_all_cloths(quilt):
+    laid = lay(quilt)
+    colors = [f"#{number:06x}" for number in range(len(laid))]
+    painted = [
+        each
+        for each in walk(quilt_picture(quilt, 100, 100, coloring=colors).shapes)
+        if isinstance(each, Area) and each.fill
+    ]
+    assert [each.fill for each in painted] == colors
+
+
+def test_colors_that_are_not_as_many_as_the_pieces_are_refused(quilt):
+    with pytest.raises(ValueError, match="shorter"):
+        quilt_picture(quilt, 100, 100, coloring=["#ffffff"])
