@@ -35,7 +35,7 @@ _VALUES = ("light", "medium", "dark")
 # So many of each value are shown at first; the rest comes once or twice and stands behind "more".
 _SHOWN_FIRST = 16
 # A swatch is cut a little inside its seams, which a photograph shows as a shadow.
-_INSET = 0.92
+_INSET = 0.86
 
 
 def routes() -> list[Route]:

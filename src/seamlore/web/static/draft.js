@@ -170,6 +170,11 @@ function begin() {
   if (given.said) said.textContent = given.said;
 }
 
+// Sliders have no id: they only repeat a field, and are not to be taken for one.
+const focusedNow = () => {
+  const { id, dataset } = document.activeElement ?? {};
+  return dataset?.for ? `[data-for="${dataset.for}"]` : id ? `[id="${id}"]` : "";
+};
 let focused = "";
 document.addEventListener("htmx:beforeSwap", (event) => {
   trying?.abort();
@@ -177,13 +182,13 @@ document.addEventListener("htmx:beforeSwap", (event) => {
   // What is being written is not overwritten by what was fetched meanwhile.
   if (target?.id === "draft-files" && requestConfig?.verb === "get")
     event.detail.shouldSwap &&= ![...target.querySelectorAll("textarea")].some((each) => each.value !== each.defaultValue);
-  focused = document.activeElement?.id ?? "";
+  focused = focusedNow();
 });
 document.addEventListener("htmx:afterSwap", (event) => {
   begin();
   // The keyboard stays where it was; where that is gone, such as a button that did its work, it goes to the answer.
   if (focused && document.activeElement === document.body)
-    (document.getElementById(focused) ?? document.getElementById("answer")).focus({ preventScroll: true });
+    (document.querySelector(focused) ?? document.getElementById("answer")).focus({ preventScroll: true });
 });
 for (const node of page.querySelectorAll("#beside")) watcher.observe(node);
 begin();
