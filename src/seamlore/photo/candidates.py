@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from seamlore.photo.extents import Axis, AxisView, Folded, features, follow, lay, plain_margin, view
-from seamlore.photo.onpoint import Slanted, lay_on_point, slant, view_slanted
+from seamlore.photo.onpoint import Slanted, lay_on_point, slant
 from seamlore.photo.repeats import Likeness, Pitch, compare, mean_likeness, pitches, weigh, worth
 from seamlore.photo.steps_energy import Evidence
 
@@ -161,24 +161,9 @@ def _symmetry_told(folded: Folded, across: Axis, down: Axis, chess: bool) -> dic
     }
 
 
-def _lines_told(sight: Sight, pitch: Pitch, chess: bool) -> tuple[float, float]:
-    """Give the part of its lines on which a seam is seen, for the best grid of a pitch: straight, and on point."""
-    straight = min(sight.views[0].best_raw(pitch.across), sight.views[1].best_raw(pitch.down))
-    slanted = 0.0
-    for times in (1, 2) if chess else (1,):
-        sides = []
-        for rising in (True, False):
-            across, down = pitch.across * times, pitch.down * times
-            seen, side, _ = view_slanted(sight.slanted, across, down, sight.inside, rising=rising)
-            sides.append(seen.best_raw(side))
-        slanted = max(slanted, min(sides))
-    return straight, slanted
-
-
 def _straight(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dict[str, float]) -> list[Candidate]:
     xs = lay(sight.views[0], folded.across, pitch.across, most=3)
     ys = lay(sight.views[1], folded.down, pitch.down, most=3)
-    _, slanted = _lines_told(sight, pitch, chess)
     return [
         Candidate(
             False,
@@ -196,7 +181,6 @@ def _straight(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dic
                 "chess": float(chess),
                 "raw": (x.raw + y.raw) / 2,
                 "raw least": min(x.raw, y.raw),
-                "raw against": min(x.raw, y.raw) - slanted,
             },
         )
         for x in xs
@@ -208,11 +192,6 @@ def _straight(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dic
 def _on_point(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dict[str, float]) -> list[Candidate]:
     follows = (folded.across, folded.down)
     placed = lay_on_point(sight.slanted, sight.views, follows, (pitch.across, pitch.down), sight.inside)
-    # Straight blocks of half the pitch would repeat like blocks on point that are all alike.
-    straight = max(
-        min(sight.views[0].best_raw(pitch.across / part), sight.views[1].best_raw(pitch.down / part))
-        for part in (1, 2)
-    )
     return [
         Candidate(
             True,
@@ -230,7 +209,6 @@ def _on_point(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dic
                 "chess": float(chess),
                 "raw": each.raw,
                 "raw least": each.raw,
-                "raw against": each.raw - straight,
                 "line": 0.0,
                 "line least": 0.0,
                 "weakest": 0.0,

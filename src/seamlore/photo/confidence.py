@@ -20,6 +20,8 @@ from seamlore.photo.candidates import Candidate
 
 Floats = NDArray[np.float64]
 
+FURTHEST = 6.0
+
 
 @dataclass(frozen=True, eq=False)
 class Weights:
@@ -46,12 +48,37 @@ def weights() -> Weights:
     )
 
 
-def worked_up(told: dict[str, float]) -> dict[str, float]:
-    """Add what speaks for a grid only together, or only up to a point."""
-    more = dict(told)
-    point = told["on point"]
-    for name in ("flush", "balance", "outer", "follow", "number", "ends alike", "strip", "cut"):
-        more[f"{name}, on point"] = told[name] * point
+def rivals(found: Sequence[Candidate]) -> list[dict[str, float]]:
+    """Set the lines of every candidate against those of the other setting at the same pitch.
+
+    A star within a block makes slanted seams and a half-square triangle on point upright ones; what counts is which
+    go right through the picture.
+    """
+    size = np.array([(c.pitch.across, c.pitch.down) for c in found], dtype=np.float64).reshape(-1, 2)
+    point = np.array([c.on_point for c in found], dtype=bool)
+    own = np.array([c.told["slanted" if c.on_point else "line least"] for c in found], dtype=np.float64)
+    raw = np.array([c.told["raw least"] for c in found], dtype=np.float64)
+    more = []
+    for k, candidate in enumerate(found):
+        near = np.zeros(len(found), dtype=bool)
+        # Blocks on point that are all alike repeat like straight ones of half the pitch.
+        for times in (1.0, 0.5 if candidate.on_point else 2.0):
+            near |= (np.abs(size / (size[k] * times) - 1) < 0.04).all(axis=1) & (point != point[k])
+        line, seen = (float(values[near].max(initial=0.0)) for values in (own, raw))
+        more.append(
+            {
+                "rival line": line,
+                "line against rival": own[k] - line,
+                "rival raw": seen,
+                "raw against rival": raw[k] - seen,
+            }
+        )
+    return more
+
+
+def worked_up(told: dict[str, float], rival: dict[str, float]) -> dict[str, float]:
+    """Add what speaks for a grid only together, only up to a point, or otherwise when blocks lie on point."""
+    more = told | rival
     more["weakest, alike"] = told["weakest"] * told["like best"]
     more["share, alike"] = told["share"] * told["like best"]
     more["number squared"] = told["number"] ** 2 / 5
@@ -61,7 +88,8 @@ def worked_up(told: dict[str, float]) -> dict[str, float]:
     more["half least"] = min(told["half across"], told["half down"])
     more["half least, capped"] = min(more["half least"], 0.2)
     more["cut more than two"] = max(told["cut"] - 2, 0.0)
-    return more
+    point = told["on point"]
+    return more | {f"{name}, on point": value * point for name, value in more.items() if name != "on point"}
 
 
 def shares(found: Sequence[Candidate]) -> Floats:
@@ -75,8 +103,11 @@ def shares(found: Sequence[Candidate]) -> Floats:
     model = weights()
     if not found:
         return np.ones(1)
-    table = np.array([[more[name] for name in model.names] for more in (worked_up(c.told) for c in found)])
-    worths = ((table.reshape(-1, len(model.names)) - model.usual) / model.spread) @ model.weight
+    told = [worked_up(c.told, rival) for c, rival in zip(found, rivals(found), strict=True)]
+    table = np.array([[each[name] for name in model.names] for each in told])
+    # A thing further out than this was hardly met while the weights were fitted.
+    far = np.clip((table - model.usual) / model.spread, -FURTHEST, FURTHEST)
+    worths = far @ model.weight
     worths = np.append(worths, model.none)
     part = np.exp(worths - worths.max())
     return np.asarray(part / part.sum())

@@ -84,9 +84,9 @@ def view_slanted(
     Returns
     -------
     view : AxisView
-        One entry for each pixel at right angles to the seams.
+        One entry for each two pixels at right angles to the seams.
     side : float
-        Pixels from seam to seam.
+        Entries from seam to seam.
     low : float
         x + y or x - y, in diagonals, at the view's beginning.
     """
@@ -97,24 +97,34 @@ def view_slanted(
     y = (np.arange(top, bottom) * 2 + 1) / down * (1 if rising else -1)
     place = x[None, :] + y[:, None]
     low = float(place.min())
-    bins = ((place - low) * side).astype(np.int64).ravel()
+    # Pixels lie on diagonals 1.4 px apart: bins of 2 px, each pixel shared by two, so that none stays empty.
+    at = ((place - low) * (side / 2)).ravel()
+    first = at.astype(np.int64)
+    share = at - first
+    most = int(first.max()) + 2
+
+    def gathered(values: Floats | None = None) -> Floats:
+        near = 1 - share if values is None else (1 - share) * values
+        far = share if values is None else share * values
+        return np.asarray(np.bincount(first, near, most) + np.bincount(first + 1, far, most))
+
     part = np.s_[top:bottom, left:right]
-    count = np.bincount(bins).astype(np.float64)
+    count = gathered()
     enough = count > 0.3 * count.max()
-    mean = np.bincount(bins, energy[part].ravel()) / np.maximum(count, 1)
+    mean = gathered(energy[part].ravel().astype(np.float64)) / np.maximum(count, 1e-6)
     usual = float(np.median(mean[enough]))
     spread = float(np.percentile(mean[enough], 90)) - usual + 1e-6
     profile = np.where(enough, np.clip((mean - usual) / spread, -1, 2.5), 0.0)
-    wide = np.maximum.reduce([np.roll(profile, shift) for shift in (-2, -1, 0, 1, 2)])
+    wide = np.maximum.reduce([np.roll(profile, shift) for shift in (-1, 0, 1)])
     raw = np.where(enough, np.maximum.reduce([np.roll(mean, shift) for shift in (-1, 0, 1)]), usual)
     change = np.zeros(len(count))
     for channel in range(3):
         lab = slanted.lab[part][..., channel].ravel().astype(np.float64)
-        first = np.bincount(bins, lab) / np.maximum(count, 1)
-        change += np.maximum(np.bincount(bins, lab * lab) / np.maximum(count, 1) - first**2, 0)
+        middle = gathered(lab) / np.maximum(count, 1e-6)
+        change += np.maximum(gathered(lab * lab) / np.maximum(count, 1e-6) - middle**2, 0)
     change = np.sqrt(change)
     plain = np.where(enough, change / (np.median(change[enough]) + 1e-6), 1.0)
-    return AxisView(profile, wide, plain, raw), side, low
+    return AxisView(profile, wide, plain, raw), side / 2, low
 
 
 def lay_on_point(
