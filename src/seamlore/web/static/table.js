@@ -123,9 +123,10 @@ document.addEventListener("htmx:beforeSwap", (event) => {
 let typed = [];
 document.addEventListener("htmx:beforeSwap", (event) => {
   typed = [];
-  const { target, requestConfig, elt } = event.detail;
+  const { target, requestConfig } = event.detail;
   if (!event.detail.shouldSwap || !target?.querySelectorAll) return;
-  const form = elt.closest?.("form");
+  // The event is the target's; which form was sent, the request says.
+  const form = requestConfig.elt?.closest?.("form");
   for (const field of target.querySelectorAll("input[id]:not([type=hidden], [type=file], [type=radio]), textarea[id], select[id]")) {
     const box = field.type === "checkbox";
     const value = box ? field.checked : field.value;
