@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.draft.block import Block, Patch
+from seamlore.draft.block import Block, Patch, Value
 from seamlore.draft.lookup import inner_points, patches_at, sides
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import SeamloreError
@@ -18,7 +19,7 @@ from seamlore.study.seen_block import exact_block
 
 Single = dict[tuple[int, int, int], str]
 # Part of a block that must lie in single patches of the block seen for it to be that block, changed by hand.
-_ENOUGH = 0.5
+_ENOUGH = Fraction(1, 2)
 
 
 def seen_cloths(look: Look, quilt: Quilt) -> tuple[dict[str, str], Single]:
@@ -37,7 +38,7 @@ def seen_cloths(look: Look, quilt: Quilt) -> tuple[dict[str, str], Single]:
         "#rrggbb" for each place of the block and for the sashing; places only where the block drawn is the one seen, or
         that one changed by hand.
     single : dict of (row, column, patch) to str
-        For each patch of the draft's block that is cut from one patch seen and keeps its value.
+        For each patch of the draft's block that is cut from one patch seen.
     """
     reading = look.reading
     by_key: dict[str, str] = {}
@@ -68,7 +69,7 @@ def seen_cloths(look: Look, quilt: Quilt) -> tuple[dict[str, str], Single]:
 
 
 def _homes(drawn: Block, seen: Block) -> dict[int, list[int]]:
-    """For each patch of the block seen, the patches drawn that are cut from it and of the same value.
+    """For each patch of the block seen, the patches drawn that are cut from it.
 
     A block drawn otherwise, of which too little lies in single patches of the block seen, has none of its cloths; nor
     has one that only lies turned, since its patches stand elsewhere.
@@ -77,19 +78,27 @@ def _homes(drawn: Block, seen: Block) -> dict[int, list[int]]:
         return {}
     inner = inner_points(drawn.patches)
     around = sides(seen)
-    home: dict[int, list[int]] = defaultdict(list)
-    within = 0.0
+    cut_from: dict[int, int] = {}
     for index, each in enumerate(drawn.patches):
         # Drawn in a little from its seams, a patch lies in one patch of the other block or in several.
         spots = np.concatenate([inner[index] + 0.9 * (each.points - inner[index]), inner[index : index + 1]])
         found = patches_at(around, spots)
         held = {patch for patch, _ in found}
         if len(held) == 1 and len(found) == len(spots):
-            within += float(each.area)
-            patch = held.pop()
-            if seen.places[seen.patches[patch].place].value == drawn.places[each.place].value:
-                home[patch].append(index)
-    return dict(home) if within >= _ENOUGH else {}
+            cut_from[index] = held.pop()
+    if sum(drawn.patches[index].area for index in cut_from) < _ENOUGH:
+        return {}
+    # A place that was told to be lighter keeps its cloths; a patch given to a place of another value does not.
+    areas: dict[str, dict[Value, Fraction]] = defaultdict(lambda: defaultdict(Fraction))
+    values = {index: seen.places[seen.patches[patch].place].value for index, patch in cut_from.items()}
+    for index, value in values.items():
+        areas[drawn.patches[index].place][value] += drawn.patches[index].area
+    home: dict[int, list[int]] = defaultdict(list)
+    for index, patch in cut_from.items():
+        of_place = areas[drawn.patches[index].place]
+        if values[index] == max(sorted(of_place), key=lambda value: of_place[value]):
+            home[patch].append(index)
+    return dict(home)
 
 
 def _turned(drawn: Block, seen: Block) -> bool:

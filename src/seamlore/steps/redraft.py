@@ -74,11 +74,15 @@ def changed(quilt: Quilt, fields: Mapping[str, str]) -> tuple[Quilt, dict[str, s
     """
     slips: dict[str, str] = {}
     unit = quilt.unit
+    shown = fields_of(quilt)
 
     def read(name: str, now: Length | None) -> Length | None:
         text = fields.get(name, "").strip()
         if not text:
             return None
+        if text == shown[name]:
+            # As it was shown, which is rounded: 9 in is not 22.9 cm.
+            return now
         try:
             return length(text, unit=unit)
         except SeamloreError as fault:
@@ -96,7 +100,10 @@ def changed(quilt: Quilt, fields: Mapping[str, str]) -> tuple[Quilt, dict[str, s
     width = read("block_width", quilt.block_width) or quilt.block_width
     height = read("block_height", quilt.block_height) or width
     across, down = read("sashing", across_now), read("sashing_down", down_now)
-    widths = [read(name, None) for name in ("border", "border_2")]
+    now = [border.width for border in quilt.borders[:2]]
+    widths = [
+        read(name, now[index] if index < len(now) else None) for index, name in enumerate(("border", "border_2"))
+    ]
     on_point = fields.get("setting") == "on point"
     try:
         setting, rows, columns = _setting(quilt, on_point), count("rows", quilt.rows), count("columns", quilt.columns)

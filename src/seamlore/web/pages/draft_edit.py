@@ -89,7 +89,7 @@ def _edit_route(edit: Edit) -> Callable[[Request], Awaitable[Response]]:
                 slip=slip,
                 slips=fields.slips,
                 typed=dict(fields.typed()) if fields.slips else None,
-                said=slip or (says[:1].upper() + says[1:]),
+                said=slip or next(iter(fields.slips.values()), says[:1].upper() + says[1:]),
                 color=fields.text("color"),
             )
 
