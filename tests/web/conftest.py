@@ -1,0 +1,63 @@
+"""A table over a shelf of its own, asked in process; and the demo study on it, read once for all tests."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from starlette.testclient import TestClient
+
+from seamlore.shelf.shelf import Shelf
+from seamlore.steps.demo import demo_inputs
+from seamlore.steps.job import Memo
+from seamlore.web.app import make_app
+from seamlore.web.pages.studies import begin_study
+
+ADDRESS = "http://127.0.0.1:4000"
+# What is worked out rests on content alone, so that tests may share it.
+_MEMO = Memo()
+
+
+@pytest.fixture
+def shelf(tmp_path):
+    with Shelf(tmp_path / "shelf") as opened:
+        yield opened
+
+
+@pytest.fixture
+def desk(shelf):
+    """The desk of a table; its `app` is asked by `client`."""
+    app = make_app(shelf)
+    found = app.app.state.desk
+    found.memo = _MEMO
+    found.guarded = app
+    return found
+
+
+@pytest.fixture
+def client(desk):
+    return TestClient(desk.guarded, base_url=ADDRESS, headers={"origin": ADDRESS}, raise_server_exceptions=False)
+
+
+@pytest.fixture
+def demo(desk):
+    """The demo study with all that its owner measured and knows; gives its number."""
+    inputs = demo_inputs()
+    number = begin_study(desk, inputs.photo, "demo.jpg")
+    desk.shelf.rename(number, inputs.about.name)
+    sections = (inputs.about, inputs.tape, inputs.choice, inputs.making, inputs.label)
+    desk.changes(number, [(section, 0, "entered what is known") for section in sections])
+    desk.sheet(number).job.look  # noqa: B018 - kept by the memo
+    return number
+
+
+@pytest.fixture
+def base_of(desk):
+    """Give the revision of a section, as a form that was just shown sends it."""
+    return lambda number, section: str(desk.sheet(number).revisions[section])
+
+
+@pytest.fixture
+def answer_in():
+    """Give the sentence at the top of a page or of a part of one."""
+    return lambda text: " ".join(re.search(r'<h1 id="answer"[^>]*>(.*?)</h1>', text, re.S).group(1).split())

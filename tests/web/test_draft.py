@@ -1,0 +1,282 @@
+"""The page on drafting, asked in process: what it says, what it keeps, what it refuses."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+
+import pytest
+
+from seamlore.draft.catalogue import find
+from seamlore.draft.quilt_file import read_quilt
+from seamlore.lengths import inches
+from seamlore.steps.sections import Choice
+
+PART = {"hx-request": "true"}
+FOUND = "Birds in the Air; 56 blocks of 9 in, 8 rows of 7, sashing 2 1/2 in: 78 x 89 1/2 in"
+
+
+@pytest.fixture
+def edit(client, demo, base_of):
+    """Send one edit of the demo study, as the page does."""
+
+    def send(step, /, base=None, **fields):
+        values = {"base": base_of(demo, "choice") if base is None else base, **fields}
+        return client.post(f"/study/{demo}/draft/{step}", data=values, headers=PART)
+
+    return send
+
+
+@pytest.fixture
+def choice(desk, demo):
+    return lambda: desk.sheet(demo).section(Choice)
+
+
+def block_of(text):
+    return json.loads(html.unescape(re.search(r"data-block='([^']*)'", text).group(1)))
+
+
+def test_the_answer_says_how_the_demo_was_pieced(client, demo, answer_in):
+    page = client.get(f"/study/{demo}/draft")
+    assert page.status_code == 200
+    assert answer_in(page.text) == FOUND
+
+
+def test_the_photograph_lies_on_the_draft_where_the_cut_says(client, demo, desk):
+    text = client.get(f"/study/{demo}/draft").text
+    job = desk.sheet(demo).job
+    left, width = (float(re.search(rf'data-{name}="([\d.]+)"', text).group(1)) for name in ("left", "width"))
+    drawn = re.search(r'class="sweep-over" viewBox="0 0 ([\d.]+) ', text)
+    scale = (float(drawn.group(1)) - 18.5) / 78
+    cut = {side: gone.inches_float for side, gone in job.chosen.cut}
+    # 78 in as pieced, 74 1/2 in by the tape: what is missing is cut off at the sides.
+    assert left == pytest.approx(10.5 + cut["left"] * scale, abs=0.01)
+    assert width / scale == pytest.approx(74.5, abs=0.01)
+
+
+def test_no_page_or_part_carries_inline_style_or_script(client, demo):
+    for path in ("", "/beside", "/proportions", "/files", "/stage"):
+        text = client.get(f"/study/{demo}/draft{path}").text
+        assert " style=" not in text
+        assert not re.search(r"<script(?![^>]*\bsrc=)(?![^>]*application/json)", text)
+
+
+def test_a_seam_is_drawn_and_the_name_changes_with_it(edit, choice, answer_in):
+    answer = edit("block/seam", start="1/1,2/3", end="2/3,1/1")
+    assert answer.status_code == 200
+    assert answer_in(answer.text).startswith("Birds in the Air variation; 56 blocks")
+    data = block_of(answer.text)
+    assert (len(data["patches"]), data["said"]) == (11, "Drew a seam: 11 patches now")
+    assert "near, " in answer.text
+    # The block alone is kept, so that the rest still follows the photograph.
+    assert (choice().draft, choice().block.splitlines()[0]) == (None, "block Birds in the Air variation")
+
+
+@pytest.mark.parametrize(("start", "end"), [("1/1,2/3", "2/3,1/1"), ("2/3,1/1", "1/1,2/3")])
+def test_the_smaller_part_takes_the_other_place_whichever_way_a_seam_is_drawn(edit, start, end):
+    before = block_of(edit("block/divisions", divisions="3").text)
+    data = block_of(edit("block/seam", start=start, end=end).text)
+    large = max(before["patches"], key=lambda each: each["spot"][2])["place"]
+    assert max(data["patches"], key=lambda each: each["spot"][2])["place"] == large
+
+
+def test_a_seam_drawn_and_taken_out_again_leaves_the_block_that_was_found(edit, client, demo):
+    before = block_of(client.get(f"/study/{demo}/draft").text)
+    data = block_of(edit("block/seam", start="1/1,2/3", end="2/3,1/1").text)
+    # In reading order the corner that was cut off comes last.
+    first, second = next(seam["patches"] for seam in data["seams"] if 10 in seam["patches"])
+    after = block_of(edit("block/take-out", first=first, second=second).text)
+    assert [each["points"] for each in after["patches"]] == [each["points"] for each in before["patches"]]
+    assert after["name"] == "Birds in the Air"
+
+
+@pytest.mark.parametrize(
+    ("what", "fields", "says"),
+    [
+        ("block/seam", {"start": "0/1,0/1", "end": "1/12,1/12"}, "it runs through no patch from side to side"),
+        ("block/seam", {"start": "0/1,0/1", "end": "0/1,0/1"}, "a seam has two ends"),
+        ("block/seam", {"start": "0/0,0/1", "end": "1/1,1/1"}, "a seam runs between two points"),
+        ("block/seam", {"start": "3/2,0/1", "end": "1/1,1/1"}, "it lies outside the block"),
+        ("block/take-out", {"first": "0", "second": "9"}, "no seam lies between them"),
+        ("block/take-out", {"first": "x", "second": "1"}, "a patch has a number"),
+        ("block/place", {"patch": "99", "place": "A"}, "the block has 10"),
+        ("block/place", {"patch": "0", "place": "é"}, "a place is a letter from A to Z"),
+        ("block/value", {"place": "A", "value": "pale"}, "a place is light, medium or dark"),
+        ("block/name", {"name": "shofly"}, "did you mean &#34;Shoo Fly&#34;?"),
+        ("size", {"what": "sashing", "value": "wide"}, "&#34;wide&#34; is not a length"),
+        ("size", {"what": "fringe", "value": "3 in"}, "the quilt has no such part"),
+    ],
+)
+def test_what_cannot_be_done_is_said_in_one_line_and_nothing_is_kept(edit, choice, what, fields, says, answer_in):
+    before = choice()
+    answer = edit(what, **fields)
+    assert answer.status_code == 422
+    assert says in answer.text
+    assert answer_in(answer.text) == FOUND
+    assert choice() == before
+
+
+def test_a_patch_takes_a_new_place_and_a_place_another_value(edit):
+    data = block_of(edit("block/place", patch="0", place="D").text)
+    assert (data["patches"][0]["place"], data["places"]["D"]["value"]) == ("D", "dark")
+    data = block_of(edit("block/value", place="D", value="medium").text)
+    assert (data["places"]["D"]["value"], data["places"]["D"]["scrappy"]) == ("medium", False)
+
+
+@pytest.mark.parametrize(("count", "status"), [("6", 200), ("16", 200), ("17", 422), ("", 422), ("two", 422)])
+def test_the_block_is_divided_into_one_to_sixteen(edit, count, status):
+    answer = edit("block/divisions", divisions=count)
+    assert answer.status_code == status
+    assert block_of(answer.text)["divisions"] == (int(count) if status == 200 else 3)
+
+
+def test_another_block_by_any_of_its_names_keeps_size_and_setting(edit, choice, answer_in):
+    answer = edit("block/name", name="hole in the barn door")
+    assert answer_in(answer.text) == FOUND.replace("Birds in the Air", "Churn Dash")
+    assert choice().block == "Churn Dash"
+    assert answer_in(edit("back", what="block").text) == FOUND
+
+
+def test_a_size_alone_still_follows_the_tape_and_counts_make_a_draft_of_her_own(
+    edit, client, demo, choice, answer_in
+):
+    fields = {"block_width": "9 in", "sashing": "3", "columns": "7", "rows": "8", "setting": "straight"}
+    answer = edit("setting", **fields)
+    assert answer_in(answer.text).endswith("sashing 3 in: 81 x 93 in")
+    assert (choice().sizes, choice().draft) == ({"sashing": "3 in"}, None)
+    assert "as you say" in answer.text
+    answer = edit("setting", **fields | {"rows": "5"})
+    assert "no longer follows" in answer.text
+    assert read_quilt(choice().draft, find_block=find).rows == 5
+    assert answer_in(edit("back", what="all").text) == FOUND
+    assert (choice().sizes, choice().draft) == ({}, None)
+
+
+def test_a_slip_stands_beside_its_field_and_the_rest_is_kept(edit, answer_in):
+    answer = edit("setting", block_width="9 in", sashing="three", border="4", columns="90", rows="8")
+    assert answer.status_code == 422
+    assert answer_in(answer.text).endswith("sashing 2 1/2 in, border 4 in: 86 x 97 1/2 in")
+    assert re.search(r'value="three" aria-invalid="true"', answer.text)
+    assert re.search(r'id="about-sashing" role="alert">&#34;three&#34; is not a length', answer.text)
+    assert re.search(r'value="90" aria-invalid="true"', answer.text)
+
+
+def test_on_point_with_plain_blocks_and_a_mitred_border(edit, answer_in):
+    fields = {"block_width": "9 in", "columns": "4", "rows": "5", "setting": "on point"}
+    answer = edit("setting", **fields, alternate="yes", border="4 in", mitred="yes")
+    # 4 x 5 on point is 32 blocks: 20, and 12 plain ones between them.
+    assert "20 blocks of 9 in on point, 12 plain between them" in answer_in(answer.text)
+
+
+def test_trying_out_a_slider_keeps_nothing(client, demo, choice):
+    before = choice()
+    fields = {"block_width": "9 in", "sashing": "4 in", "columns": "7", "rows": "8", "setting": "straight"}
+    answer = client.get(f"/study/{demo}/draft/try", params=fields)
+    assert "sashing 4 in: 87 x 100 in" in answer.text
+    assert choice() == before
+
+
+def test_an_edit_made_on_an_old_state_is_refused_and_the_new_state_shown(edit, base_of, demo, answer_in):
+    old = base_of(demo, "choice")
+    edit("size", what="sashing", value="3 in")
+    answer = edit("size", base=old, what="sashing", value="4 in")
+    assert answer.status_code == 409
+    assert "changed elsewhere" in answer.text
+    assert answer_in(answer.text).endswith("sashing 3 in: 81 x 93 in")
+
+
+def test_undo_takes_an_edit_back(edit, client, demo, answer_in):
+    edit("block/seam", start="1/1,2/3", end="2/3,1/1")
+    client.post(f"/study/{demo}/undo")
+    assert answer_in(client.get(f"/study/{demo}/draft").text) == FOUND
+
+
+def test_the_alternatives_of_a_snap_are_offered_and_taken(edit, client, demo, desk, answer_in):
+    snap = next(each for each in desk.sheet(demo).job.drafted.snaps if each.what == "sashing between columns")
+    assert snap.chosen == inches("5/2")
+    other = str(snap.alternatives[0])
+    assert f'value="{other}"' in client.get(f"/study/{demo}/draft").text
+    assert f"sashing {other}:" in answer_in(edit("size", what="sashing", value=other).text)
+
+
+@pytest.mark.parametrize("vary", ["sashing", "block", "border", "nonsense"])
+def test_sizes_stand_side_by_side_with_the_draft_among_them(client, demo, vary):
+    text = client.get(f"/study/{demo}/draft/beside", params={"vary": vary}).text
+    assert text.count("<svg") >= 3
+    assert text.count("as it is drafted") == 1
+
+
+def test_customs_are_said_to_have_no_source(client, demo):
+    text = client.get(f"/study/{demo}/draft/proportions").text
+    assert "sashing to block 0.28, as is usual (1/4 to 1/2; common practice, no source)" in text
+
+
+def test_the_draft_file_is_saved_whole_and_reads_back(client, demo, desk):
+    saved = client.get(f"/study/{demo}/draft/quilt.draft.txt")
+    assert "attachment" in saved.headers["content-disposition"]
+    again = read_quilt(saved.text, find_block=find)
+    assert again == desk.sheet(demo).job.quilt
+
+
+@pytest.mark.parametrize("name", ["quilt.svg", "block.svg"])
+def test_drawings_are_saved(client, demo, name):
+    saved = client.get(f"/study/{demo}/draft/{name}")
+    assert saved.headers["content-type"] == "image/svg+xml"
+    assert saved.text.startswith("<svg")
+
+
+def test_a_slip_in_the_draft_file_names_its_line_and_keeps_the_text(edit, choice):
+    text = "quilt Porch\nmade of Shoo Fly\nfinished 9\nrows 2\ncolumns 2 # mine"
+    answer = edit("text", text=text)
+    assert answer.status_code == 422
+    assert answer.headers["hx-retarget"] == "#draft-files"
+    assert "line 3: &#34;9&#34; is not a length" in answer.text
+    assert "columns 2 # mine</textarea>" in answer.text
+    assert choice().draft is None
+
+
+def test_a_draft_file_is_kept_as_it_was_written(edit, choice, answer_in):
+    text = "quilt Porch\nmade of Shoo Fly\nfinished 9 in\nrows 2\ncolumns 2 # mine\n"
+    assert answer_in(edit("text", text=text).text) == "Shoo Fly; 4 blocks of 9 in, 2 rows of 2: 18 x 18 in"
+    assert choice().draft == text
+
+
+def test_a_block_file_is_taken_and_a_slip_in_it_named(edit, answer_in):
+    assert answer_in(edit("block/text", text="block Mine\nA dark\nB light\n\nA B\nB A\n").text).startswith("Mine; 56")
+    answer = edit("block/text", text="block Mine\nA dark\nB light\n\nA B\nB\n")
+    assert (answer.status_code, "line 6: 1 square in this row" in answer.text) == (422, True)
+
+
+def test_words_of_the_user_are_never_markup(edit):
+    text = "block <b>&lt;'\nA dark\nB light\n\nA B\nB A\n"
+    answer = edit("block/text", text=text)
+    assert "<b>" not in answer.text.replace("&lt;b&gt;", "")
+    assert block_of(answer.text)["name"] == "<b>&lt;'"
+
+
+def test_centimeters_show_other_figures_and_change_no_size(client, demo, desk, edit, choice, answer_in):
+    client.post(
+        f"/study/{demo}/unit", data={"unit": "cm", "base": "1"}, headers={"referer": "http://127.0.0.1:4000/"}
+    )
+    desk.sheet(demo).job.look  # noqa: B018 - read again, since the reading is in the unit that it is shown in
+    assert "56 blocks of 22.9 cm" in answer_in(client.get(f"/study/{demo}/draft").text)
+    fields = {"block_width": "22.9 cm", "sashing": "6.4 cm", "columns": "7", "rows": "8", "setting": "straight"}
+    edit("setting", **fields)
+    assert desk.sheet(demo).job.quilt.block_width == inches(9)
+
+
+# A study with nothing in it
+
+
+def test_a_study_without_a_photograph_begins_a_draft_by_hand(client, desk, answer_in):
+    number = desk.shelf.create("From memory")
+    page = client.get(f"/study/{number}/draft")
+    assert (page.status_code, answer_in(page.text)) == (200, "There is no draft yet.")
+    given = {"base": "0", "name": "nine patch", "size": "6 in", "columns": "", "rows": "4"}
+    refused = client.post(f"/study/{number}/draft/begin", data=given)
+    assert refused.status_code == 422
+    assert 'value="nine patch"' in refused.text
+    assert "a draft needs it" in refused.text
+    begun = client.post(f"/study/{number}/draft/begin", data=given | {"columns": "5"})
+    assert answer_in(begun.text) == "Nine Patch; 20 blocks of 6 in, 4 rows of 5: 30 x 24 in"

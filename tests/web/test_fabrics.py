@@ -1,0 +1,140 @@
+"""The page on fabrics: swatches, where each lies, and the names of the draft's fabrics."""
+
+from __future__ import annotations
+
+import html
+import io
+import json
+import re
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from seamlore.steps.fabrics import fewest
+from seamlore.steps.sections import Choice
+
+PART = {"hx-request": "true"}
+
+
+@pytest.fixture
+def page(client, demo):
+    return client.get(f"/study/{demo}/fabrics")
+
+
+@pytest.fixture
+def data(page):
+    return json.loads(html.unescape(re.search(r"data-fabrics='([^']*)'", page.text).group(1)))
+
+
+def test_the_answer_is_a_range_that_holds_the_fabrics_that_the_demo_has(client, demo, page, desk, answer_in):
+    from importlib.resources import files
+
+    truth = json.loads((files("seamlore") / "demo" / "truth.json").read_text(encoding="utf-8"))
+    reading = desk.sheet(demo).job.reading
+    low, high = fewest(reading.fabrics), len(reading.fabrics)
+    assert answer_in(page.text).startswith(f"Between {low} and {high} fabrics")
+    # Drawn by this project: the demo's own fabrics are known.
+    assert low <= len(truth["fabrics"]) <= high
+
+
+def test_every_fabric_is_a_button_that_says_how_often_it_comes(page, data):
+    buttons = re.findall(r'data-fabric="(\d+)" aria-pressed="false"', page.text)
+    assert sorted(map(int, buttons)) == list(range(len(data["fabrics"])))
+    for fabric in data["fabrics"]:
+        blocks = {spot.rsplit(",", 1)[0] for spot in fabric["patches"]}
+        count = len(fabric["patches"])
+        assert fabric["says"] == (
+            f"{count} patch{'es' * (count != 1)} in {len(blocks)} block{'s' * (len(blocks) != 1)}"
+        )
+
+
+def test_every_patch_that_lights_up_lies_in_its_block(data):
+    for spot, ring in data["patches"].items():
+        block = np.array(data["blocks"][spot.rsplit(",", 1)[0]])
+        points = np.array(ring)
+        room = 1.0
+        assert (points.min(axis=0) >= block.min(axis=0) - room).all()
+        assert (points.max(axis=0) <= block.max(axis=0) + room).all()
+
+
+def test_patches_of_a_block_cover_it(data):
+    def area(ring):
+        x, y = np.array(ring).T
+        return abs(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2
+
+    inner = "3,3"
+    parts = [area(ring) for spot, ring in data["patches"].items() if spot.rsplit(",", 1)[0] == inner]
+    np.testing.assert_allclose(sum(parts), area(data["blocks"][inner]), rtol=0.02)
+
+
+def test_fabrics_of_nearly_one_color_name_each_other(data):
+    for index, fabric in enumerate(data["fabrics"]):
+        assert all(index in data["fabrics"][other]["alike"] for other in fabric["alike"])
+
+
+def test_a_swatch_is_cut_from_the_photograph_and_has_its_color(client, demo, desk):
+    picture = client.get(f"/study/{demo}/picture/swatch/0.png")
+    assert picture.headers["content-type"] == "image/png"
+    pixels = np.asarray(Image.open(io.BytesIO(picture.content)))
+    assert pixels.shape[2] == 4
+    shown = pixels[pixels[..., 3] == 255][:, :3]
+    fabric = max(desk.sheet(demo).job.reading.fabrics, key=lambda each: len(each.patches))
+    color = [int(fabric.srgb[at : at + 2], 16) for at in (1, 3, 5)]
+    # A print is not of one color; the middle of it comes near.
+    np.testing.assert_allclose(np.median(shown, axis=0), color, atol=30)
+
+
+def test_a_swatch_that_is_not_there_is_refused_in_words(client, demo):
+    answer = client.get(f"/study/{demo}/picture/swatch/9999.png")
+    assert answer.status_code == 422
+    assert "choose one of these" in answer.text
+
+
+def test_no_inline_style_or_script(page):
+    assert " style=" not in page.text
+    assert not re.search(r"<script(?![^>]*\bsrc=)", page.text)
+
+
+def test_the_fabrics_of_the_draft_are_named_and_the_names_reach_the_plan(client, demo, desk, base_of):
+    given = {"base": base_of(demo, "choice"), "fabric-A": "cream shirtings", "fabric-sashing": ""}
+    answer = client.post(f"/study/{demo}/fabrics/names", data=given, headers=PART)
+    assert answer.status_code == 200
+    names = desk.sheet(demo).section(Choice).fabrics
+    assert names["A"] == "cream shirtings"
+    assert "sashing" not in names
+    # What the form did not hold is left alone.
+    assert names["B"].startswith("dark scraps")
+    assert desk.sheet(demo).job.quilt.fabric_of("A") == "cream shirtings"
+
+
+def test_names_reach_a_draft_of_her_own(client, demo, desk, base_of):
+    text = "quilt Porch\nmade of Shoo Fly\nfinished 9 in\nrows 2\ncolumns 2\n"
+    client.post(f"/study/{demo}/draft/text", data={"base": base_of(demo, "choice"), "text": text})
+    given = {"base": base_of(demo, "choice"), "fabric-A": "old muslin"}
+    client.post(f"/study/{demo}/fabrics/names", data=given, headers=PART)
+    assert desk.sheet(demo).job.quilt.fabric_of("A") == "old muslin"
+
+
+def test_a_name_that_no_draft_file_can_hold_is_refused_beside_its_field(client, demo, base_of, desk):
+    given = {"base": base_of(demo, "choice"), "fabric-A": "muslin #1", "fabric-B": "indigos"}
+    answer = client.post(f"/study/{demo}/fabrics/names", data=given, headers=PART)
+    assert answer.status_code == 422
+    assert 'value="muslin #1"' in answer.text
+    assert "without #" in answer.text
+    assert desk.sheet(demo).section(Choice).fabrics["B"] == "indigos"
+
+
+def test_names_given_on_an_old_state_are_refused(client, demo, base_of):
+    old = base_of(demo, "choice")
+    client.post(f"/study/{demo}/fabrics/names", data={"base": old, "fabric-A": "one"}, headers=PART)
+    answer = client.post(f"/study/{demo}/fabrics/names", data={"base": old, "fabric-A": "two"}, headers=PART)
+    assert answer.status_code == 409
+
+
+def test_a_study_without_a_photograph_says_what_to_do(client, desk, answer_in):
+    number = desk.shelf.create("From memory")
+    page = client.get(f"/study/{number}/fabrics")
+    assert page.status_code == 200
+    assert answer_in(page.text) == "Nothing is known of its fabrics yet."
+    assert "Add a photograph" in page.text

@@ -1,0 +1,112 @@
+"""The page on looking, asked in process: tape, corrections, explanations, two windows."""
+
+from __future__ import annotations
+
+import json
+import time
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+PART = {"hx-request": "true"}
+
+
+def post(client, demo, what, **data):
+    return client.post(f"/study/{demo}/look/{what}", data=data, headers=PART)
+
+
+def test_the_page_answers_in_one_sentence(client, demo, answer_in):
+    assert answer_in(client.get(f"/study/{demo}/look").text).startswith("56 blocks, 8 rows of 7")
+
+
+def test_a_slip_is_said_beside_its_field_and_the_rest_is_kept(client, demo, desk, base_of):
+    given = {"width": "75 in", "height": "about so", "block": "9 in", "rows": "many", "columns": "7"}
+    answer = post(client, demo, "tape", base=base_of(demo, "tape"), **given)
+    assert answer.status_code == 422
+    assert 'value="about so" aria-invalid="true"' in answer.text
+    assert "whole number" in answer.text
+    tape = desk.sheet(demo).sections["tape"]
+    assert (tape.width, tape.height) == ("75 in", "89 1/2 in")
+
+
+@pytest.mark.parametrize("nonsense", ["-4 in", "1e999", "9 parsecs", "<b>9</b>", "1/0 in", "9" * 500])
+def test_a_length_that_is_nonsense_is_refused_in_words(client, demo, base_of, nonsense):
+    answer = post(client, demo, "tape", base=base_of(demo, "tape"), width=nonsense)
+    assert answer.status_code == 422
+    assert "<b>9" not in answer.text
+
+
+def test_a_correction_made_on_an_old_page_is_not_made_and_the_panel_stays(client, demo, desk):
+    before = desk.sheet(demo).revisions["tape"]
+    answer = post(client, demo, "tape", base=str(before - 1), width="80 in")
+    assert answer.status_code == 409
+    assert answer.headers["hx-retarget"] == "#notices"
+    assert "changed elsewhere" in answer.text
+    assert desk.sheet(demo).revisions["tape"] == before
+
+
+def test_a_moved_corner_is_read_again_from_there(client, demo, desk, base_of):
+    corners = np.array(desk.sheet(demo).job.reading.corners)
+    corners[0] += [6, 5]
+    answer = post(
+        client, demo, "corrections", base=base_of(demo, "corrections"), corners=json.dumps(corners.tolist())
+    )
+    assert answer.status_code == 200
+    reading = desk.sheet(demo).job.reading
+    assert reading.corners_from == "given"
+    assert_allclose(reading.corners, corners)
+    assert (reading.rows, reading.columns) == (8, 7)
+
+
+def test_corners_that_cross_are_refused_and_not_kept(client, demo, desk, base_of):
+    corners = [list(each) for each in desk.sheet(demo).job.reading.corners]
+    crossed = [corners[1], corners[0], corners[2], corners[3]]
+    answer = post(client, demo, "corrections", base=base_of(demo, "corrections"), corners=json.dumps(crossed))
+    assert answer.status_code == 422
+    assert "corrections" not in desk.sheet(demo).sections
+
+
+def test_an_edge_runs_through_the_point_that_its_middle_was_dragged_to(client, demo, desk, base_of):
+    frame = desk.sheet(demo).job.flat.frame
+    width, height = frame.size
+    point = frame.to_photo([[width * 1.02, height / 2]])[0].tolist()
+    answer = post(client, demo, "corrections", base=base_of(demo, "corrections"), edge=json.dumps([1, *point]))
+    assert answer.status_code == 200
+    after = desk.sheet(demo).job.flat.frame
+    # A tenth of a pixel is lost in the form; the edge is drawn in 1000 pieces.
+    away = np.linalg.norm(after.edges_px(1000)[1] - point, axis=1)
+    assert_allclose(away.min(), 0, atol=2.0)
+
+
+@pytest.mark.parametrize("field", ["corners", "edge", "row_line"])
+@pytest.mark.parametrize("junk", ["[", '"x"', "[1, 2, 3, 4, 5]", "{}", "[[1]]", "7"])
+def test_junk_from_a_broken_page_is_refused_and_nothing_is_kept(client, demo, desk, base_of, field, junk):
+    answer = post(client, demo, "corrections", base=base_of(demo, "corrections"), **{field: junk})
+    assert answer.status_code == 422
+    assert "corrections" not in desk.sheet(demo).sections
+
+
+def test_all_lengths_are_said_in_the_unit_that_is_chosen(client, demo, answer_in):
+    client.post(f"/study/{demo}/unit", data={"unit": "cm"})
+    for _ in range(200):
+        text = client.get(f"/study/{demo}/look").text
+        if "how-far" not in text:
+            break
+        time.sleep(0.1)
+    assert " cm" in answer_in(text)
+    assert " in at" not in text
+
+
+def test_a_reading_that_was_stopped_can_be_begun_again(client, desk):
+    from seamlore.steps.demo import demo_inputs
+    from seamlore.steps.job import Memo
+    from seamlore.web.pages.studies import begin_study
+
+    desk.memo = Memo()
+    number = begin_study(desk, demo_inputs().photo, "demo.jpg")
+    assert "Reading the photograph" in client.get(f"/study/{number}/look").text
+    stopped = client.post(f"/study/{number}/look/stop")
+    assert "The reading was stopped" in stopped.text
+    assert "Read it again" in stopped.text
+    assert "Reading the photograph" in client.get(f"/study/{number}/look?again=1").text
