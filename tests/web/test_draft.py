@@ -255,15 +255,16 @@ def test_words_of_the_user_are_never_markup(edit):
     assert block_of(answer.text)["name"] == "<b>&lt;'"
 
 
-def test_centimeters_show_other_figures_and_change_no_size(client, demo, desk, edit, choice, answer_in):
-    client.post(
-        f"/study/{demo}/unit", data={"unit": "cm", "base": "1"}, headers={"referer": "http://127.0.0.1:4000/"}
-    )
+def test_centimeters_show_other_figures_and_change_no_size(client, demo, desk, edit, answer_in):
+    edit("text", text="quilt Porch\nmade of Shoo Fly\nfinished 9 in\nrows 2\ncolumns 2\nsashing 2 1/2 in\n")
+    client.post(f"/study/{demo}/unit", data={"unit": "cm"}, headers={"referer": "http://127.0.0.1:4000/"})
     desk.sheet(demo).job.look  # noqa: B018 - read again, since the reading is in the unit that it is shown in
-    assert "56 blocks of 22.9 cm" in answer_in(client.get(f"/study/{demo}/draft").text)
-    fields = {"block_width": "22.9 cm", "sashing": "6.4 cm", "columns": "7", "rows": "8", "setting": "straight"}
+    text = client.get(f"/study/{demo}/draft").text
+    assert "4 blocks of 22.9 cm, 2 rows of 2, sashing 6.4 cm" in answer_in(text)
+    fields = {"block_width": "22.9 cm", "sashing": "6.4 cm", "columns": "3", "rows": "2", "setting": "straight"}
     edit("setting", **fields)
-    assert desk.sheet(demo).job.quilt.block_width == inches(9)
+    quilt = desk.sheet(demo).job.quilt
+    assert (quilt.columns, quilt.block_width, quilt.gaps[0]) == (3, inches(9), inches("5/2"))
 
 
 # A study with nothing in it
