@@ -139,7 +139,7 @@ def quilt_over_ground(kinds: Kinds, quilt: Numbers, ground: Numbers) -> Floats:
     ndarray of float32, shape (h, w)
     """
     said = np.log(quilt + 1e-9) - np.log(ground + 1e-9)
-    return np.clip(said, -_MOST_SAID, _MOST_SAID).astype(np.float32)[kinds]
+    return np.asarray(np.clip(said, -_MOST_SAID, _MOST_SAID)[kinds], dtype=np.float32)
 
 
 @dataclass(frozen=True)

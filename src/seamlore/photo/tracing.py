@@ -199,13 +199,12 @@ def fit_curve(trace: Trace, noise: float) -> tuple[Curve, Numbers]:
     stiff = np.zeros((STATIONS + 2, STATIONS + 2))
     stiff[2:, 2:] = bend.T @ bend * 2.0
     weight = trace.strength + 0.05
-    solved = np.zeros(STATIONS + 2)
+    solved: Numbers = np.zeros(STATIONS + 2)
     trust = np.ones_like(weight)
     for _ in range(12):
         w = weight * trust
-        solved = np.linalg.solve(
-            matrix.T @ (matrix * w[:, None]) + stiff + 1e-9 * np.eye(STATIONS + 2), matrix.T @ (w * trace.inward)
-        )
+        normal = matrix.T @ (matrix * w[:, None]) + stiff + 1e-9 * np.eye(STATIONS + 2)
+        solved = np.asarray(np.linalg.solve(normal, matrix.T @ (w * trace.inward)), dtype=np.float64)
         miss = (trace.inward - matrix @ solved) / noise
         trust = 1 / (1 + miss**2)
     return Curve(float(solved[0]), float(solved[1]), tuple(float(b) for b in solved[2:])), trust
