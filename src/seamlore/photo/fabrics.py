@@ -14,7 +14,11 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 _LIGHT = 3.0  # CIELAB difference that uneven light makes within one fabric
-_APART = 2.2  # in units of a swatch's own uncertainty, from which two swatches are of two fabrics
+_APART = 4.0  # in units of a swatch's own uncertainty, from which two swatches are of two fabrics
+_RANGE = 1.5, 0.6  # of that, for the least and the most fabrics that there may be
+_COLOUR_WEIGHTS = np.array([0.6, 1.4, 1.4])  # light and wear change lightness more than hue
+_PRINT_WEIGHT = 2.0
+_LEAST_FOR_LIGHT = 40  # swatches from which the fall of light can be told
 _MOST_AT_ONCE = 1200
 
 
@@ -92,26 +96,98 @@ def _contrast(block: NDArray[np.float32], fine_px: float, coarse_px: float) -> N
     return strength
 
 
-def gather_fabrics(swatches: Swatches) -> Ints:
+def even_light(swatches: Swatches, places: Ints) -> Floats:
+    """How much lighter each swatch is than it would be in even light, in CIELAB lightness, shape (swatches,).
+
+    Light falls off smoothly over a quilt, and fabrics do not: what all patches do together from one side of the quilt
+    to the other is the light's.
+
+    Parameters
+    ----------
+    swatches : Swatches
+    places : ndarray of int, shape (blocks, 2)
+        Row and column of each block.
+    """
+    at = places[swatches.where[:, 0]].astype(np.float64)
+    at = 2 * (at - at.min(axis=0)) / np.maximum(np.ptp(at, axis=0), 1) - 1
+    x, y = at[:, 1], at[:, 0]
+    slopes = np.stack([x, y, x * x, x * y, y * y], axis=-1)
+    patch = swatches.where[:, 1]
+    counts = np.maximum(np.bincount(patch), 1)
+    if len(x) < _LEAST_FOR_LIGHT or np.ptp(swatches.where[:, 0]) < 8:
+        return np.zeros(len(x))
+
+    def centred(values: Floats) -> Floats:
+        means: Floats = np.bincount(patch, weights=values) / counts
+        return values - means[patch]
+
+    own = np.stack([centred(column) for column in slopes.T], axis=-1)
+    light = centred(swatches.lab[:, 0])
+    weights = np.ones(len(x))
+    for _ in range(5):
+        pull = own.T @ (own * weights[:, None])
+        fit = np.linalg.solve(pull + 0.02 * len(x) * np.eye(5), own.T @ (light * weights))
+        weights = 1 / (1 + ((light - own @ fit) / 8.0) ** 2)
+    found: Floats = slopes @ fit
+    return found - float(found.mean())
+
+
+def gather_fabrics(swatches: Swatches, light: Floats | None = None, *, apart: float = _APART) -> Ints:
     """Gather swatches into fabrics, the commonest first.
+
+    Parameters
+    ----------
+    swatches : Swatches
+    light : ndarray, shape (swatches,), optional
+        How much lighter each is than it would be in even light.
+    apart : float
+        In units of a swatch's own uncertainty, from where on two swatches are of two fabrics.
 
     Returns
     -------
     ndarray of int, shape (swatches,)
         Number of the fabric of each swatch.
+
+    Examples
+    --------
+    >>> two = Swatches(np.array([[0, 0], [1, 0]]), np.array([[80, 0, 0], [20, 0, 0.0]]), np.zeros((2, 2)), np.ones(2))
+    >>> gather_fabrics(two).tolist()
+    [0, 1]
+    >>> gather_fabrics(Swatches(np.zeros((0, 2), int), np.zeros((0, 3)), np.zeros((0, 2)), np.zeros(0))).tolist()
+    []
     """
     if not len(swatches.lab):
         return np.zeros(0, dtype=np.intp)
-    points = np.concatenate([swatches.lab, 2.0 * swatches.print_], axis=1) / np.maximum(swatches.error, 2.0)[:, None]
+    lab = swatches.lab.copy()
+    if light is not None:
+        lab[:, 0] -= light
+    points = np.concatenate([lab * _COLOUR_WEIGHTS, _PRINT_WEIGHT * swatches.print_], axis=1)
+    points /= np.maximum(swatches.error, 2.0)[:, None]
     lumps = _lumps(points)
     sizes: Floats = np.bincount(lumps).astype(np.float64)
     totals: Floats = np.stack([np.bincount(lumps, weights=column) for column in points.T], axis=-1).astype(np.float64)
-    middles = totals / sizes[:, None]
-    label = _average_linkage(middles, sizes, _APART)[lumps]
+    label = _average_linkage(totals / sizes[:, None], sizes, apart)[lumps]
     numbers, counts = np.unique(label, return_counts=True)
     rank = np.empty(int(numbers.max()) + 1, dtype=np.intp)
     rank[numbers[np.argsort(-counts, kind="stable")]] = np.arange(len(numbers))
     return rank[label]
+
+
+def fabric_range(swatches: Swatches, light: Floats | None = None) -> tuple[int, int]:
+    """The least and the most fabrics that there may well be, by gathering more and less freely.
+
+    Examples
+    --------
+    >>> two = Swatches(np.array([[0, 0], [1, 0]]), np.array([[80, 0, 0], [20, 0, 0.0]]), np.zeros((2, 2)), np.ones(2))
+    >>> fabric_range(two)
+    (2, 2)
+    >>> fabric_range(Swatches(np.zeros((0, 2), int), np.zeros((0, 3)), np.zeros((0, 2)), np.zeros(0)))
+    (0, 0)
+    """
+    if not len(swatches.lab):
+        return 0, 0
+    loose, tight = (int(gather_fabrics(swatches, light, apart=_APART * factor).max()) + 1 for factor in _RANGE)
+    return loose, tight
 
 
 def _lumps(points: Floats) -> Ints:

@@ -22,6 +22,8 @@ _COARSE = 24  # side of the small pictures by which blocks are first laid alike
 _CLEARLY_BETTER = 0.10  # of the likeness, before a block is taken to be turned
 _STARTS = 8
 _GUIDES = 120  # blocks by which the first laying is found; more would only take time
+_OWN_LIKENESS = 0.7  # from which a block is taken to look the same moved; of its likeness to itself
+_PATTERNED = 1.0  # a block with less pattern than this has no symmetry to speak of
 _TRUST = 0.5  # seams stray and light is uneven, so that evidence counts for less than its noise alone would say
 _COLOUR_FLOOR = 8.0  # CIELAB, by which patch colours may vary that have not been seen to
 _TOGETHER_PX = 12.0  # pixels that err together where a seam strays
@@ -59,6 +61,32 @@ def lay_alike(lab: Floats32) -> tuple[Ints, Floats]:
             agreement, best = _agreement(likeness), found
     _, moves, likeness = _settle(every, best, rounds=1)
     return most_unmoved(moves), likeness.astype(np.float64)
+
+
+def own_symmetry(block: Floats32) -> list[int]:
+    """The moves that lay a single block much like itself, 0 first.
+
+    Parameters
+    ----------
+    block : ndarray of float32, shape (size, size, 3)
+        CIELAB.
+
+    Examples
+    --------
+    >>> own_symmetry(np.zeros((24, 24, 3), np.float32))
+    [0]
+    >>> stripe = np.zeros((48, 48, 3), np.float32)
+    >>> stripe[:16, :, 0] = 80
+    >>> own_symmetry(stripe)
+    [0, 4]
+    """
+    looks = _looks(block[None])
+    still = _flat(looks)[0]
+    whole = float(still @ still)
+    if whole < _PATTERNED:
+        return [0]
+    like = [float(_flat(_moved_looks(looks, move))[0] @ still) / whole for move in range(8)]
+    return [move for move in range(8) if move == 0 or like[move] > _OWN_LIKENESS]
 
 
 def _agreement(likeness: Floats32) -> float:

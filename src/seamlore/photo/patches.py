@@ -5,7 +5,7 @@ This joins the parts: the stack of all blocks, their piecing, places and odd one
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -13,14 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
-from seamlore.photo.fabrics import Swatches, gather_fabrics, srgb_of, take_swatches
-from seamlore.photo.oddities import lay_alike, lie_of_blocks, most_unmoved, plain_blocks
+from seamlore.photo.fabrics import Swatches, even_light, gather_fabrics, srgb_of, take_swatches
+from seamlore.photo.oddities import lay_alike, lie_of_blocks, most_unmoved, own_symmetry, plain_blocks
 from seamlore.photo.outlines import painted, rings, simple_patches
 from seamlore.photo.piecing import USUAL_STRAY, Piecing, by_pixel, print_noise, read_piecing, stepped_share
 from seamlore.photo.places import Value, gather_places, letter, values_of
 from seamlore.photo.reading import BlockAt, Ring, SeenBlock, SeenFabric, SeenPatch
 from seamlore.photo.registering import set_by_seams
-from seamlore.photo.stack import Cloth, Stack, cloth, move_corners, restack, stack_blocks, turned, undo
+from seamlore.photo.stack import Cloth, Stack, cloth, move_corners, move_square, restack, stack_blocks, turned, undo
 from seamlore.photo.sureness import Signs, sureness
 
 Floats = NDArray[np.float64]
@@ -31,6 +31,9 @@ _STRAY_BOUNDS = 0.004, 0.015  # of the block
 _BLUR_PX = 0.5  # of the photograph, over which a seam is smeared
 _SMALL_SIDES = 48, 32  # of the small stack by which turns and shifts are told, for few and for many blocks
 _MANY = 150
+_SINGLE = 2  # blocks up to which each is read through its own symmetry
+_SURE = 0.5  # below which the piecing is called unsure, and blocks stay where the block grid has them
+_MANY_ODD = 0.2  # of the blocks, from where on there may be two kinds
 _USUAL, _DIFFERS = 0.5, 0.42  # of the likeness that most blocks have to the mean block
 
 
@@ -92,23 +95,49 @@ def read_blocks(
     -------
     BlockReading
     """
-    alignment = align(cells, px_per_unit=px_per_unit)
     size = _size(int(np.isfinite(cells).all(axis=(2, 3)).sum()))
     source = cloth(pixels, cells, size)
     stack = stack_blocks(source, cells, size)
     laid = _lay(stack, source, divisions, patches)
-    block, place = _seen_block(laid)
+    block = _seen_block(laid)
     swatches = take_swatches(laid.stack.lab, laid.stack.shown, laid.picture, laid.noise)
-    fabrics = _seen_fabrics(swatches, gather_fabrics(swatches), laid, block, place)
+    label = gather_fabrics(swatches, even_light(swatches, stack.places))
+    fabrics = _seen_fabrics(swatches, label, laid)
+    sure = 1.0 if laid.signs is None else sureness(laid.signs)
+    placed = _placed(cells, laid) if sure >= _SURE else cells
+    alignment = align(placed, px_per_unit=px_per_unit)
     blocks = tuple(_block_at(laid, index, alignment) for index in range(len(stack)))
-    return BlockReading(
-        block, blocks, fabrics, 1.0 if laid.signs is None else sureness(laid.signs), (), cells, alignment
-    )
+    warnings = tuple(_warnings(laid, block, sure))
+    return BlockReading(block, blocks, fabrics, sure, warnings, placed, alignment)
+
+
+def _placed(cells: Floats, laid: _Laid) -> Floats:
+    """The block grid with each block set by its own seams, but those that differ left where the grid has them."""
+    placed = cells.copy()
+    like = ~laid.differs & laid.stack.whole
+    row, column = laid.stack.places[like].T
+    placed[row, column] = laid.as_found[like]
+    return placed
+
+
+def _warnings(laid: _Laid, block: SeenBlock, sure: float) -> Iterator[str]:
+    blocks, plain = len(laid.stack), int(laid.plain.sum())
+    odd = int(laid.differs.sum()) - plain
+    if len(block.patches) == 1:
+        yield "No seam was found inside the block: the fabrics may be too much alike, or each block is one piece of cloth."
+    elif sure < _SURE:
+        yield "The piecing of the block is not sure: check its seams against the quilt and draw them where they are wrong."
+    if blocks <= _SINGLE and laid.signs is not None:
+        yield "So few blocks do not tell a print from a seam: a bold print may have been taken for piecing."
+    if plain and odd + plain < blocks:
+        yield f"{plain} of {blocks} blocks look like one piece of cloth; they are marked as different from the pieced ones."
+    if odd > _MANY_ODD * (blocks - plain):
+        yield f"{odd} of {blocks} blocks differ from the rest: this quilt may be made of two kinds of block."
 
 
 @dataclass(frozen=True, eq=False)
 class _Laid:
-    """All blocks laid alike, and what was read from them."""
+    """All blocks laid alike, and what was read from them; `as_found` are their corners as they lie in the quilt."""
 
     stack: Stack
     moves: Ints
@@ -118,6 +147,8 @@ class _Laid:
     divisions: int
     signs: Signs | None
     differs: NDArray[np.bool_]
+    plain: NDArray[np.bool_]
+    as_found: Floats
 
 
 def _size(blocks: int) -> int:
@@ -154,7 +185,7 @@ def _lay(stack: Stack, source: Cloth, divisions: int | None, patches: Sequence[R
         if patches is None and enough != _ENOUGH[-1]:
             moves[~plain] = most_unmoved(moves[~plain])
     signs = Signs.of(piecing, len(learn), _side_px(stack.corners), stray)
-    return _Laid(turned(stack, moves), moves, noise, outlines, picture, count, signs, differs)
+    return _Laid(turned(stack, moves), moves, noise, outlines, picture, count, signs, differs, plain, stack.corners)
 
 
 def _some(which: Ints, enough: int) -> Ints:
@@ -191,7 +222,15 @@ def _pieced(
     if patches is not None:
         outlines = tuple(tuple((float(x), float(y)) for x, y in ring) for ring in patches)
         return painted(outlines, laid.size), outlines, divisions or _divisions_of(outlines), None
-    piecing = read_piecing(laid.lab, noise, stray=stray, given=divisions)
+    lab = laid.lab
+    if len(lab) <= _SINGLE:
+        # Too few blocks to tell prints from seams: each stands for its own mirror images too.
+        moves = [own_symmetry(each) for each in lab]
+        lab = np.concatenate(
+            [move_square(each[None], m) for each, own in zip(laid.lab, moves, strict=True) for m in own]
+        )
+        noise = np.repeat(noise, [len(own) for own in moves])
+    piecing = read_piecing(lab, noise, stray=stray, given=divisions)
     labels = simple_patches(piecing.patch_of_triangle, *piecing.cells)
     piecing = piecing.relabelled(labels)
     outlines = tuple(rings(labels, *piecing.cells))
@@ -229,7 +268,7 @@ def _patch_means(stack: Stack, picture: Ints) -> Floats:
     return means
 
 
-def _seen_block(laid: _Laid) -> tuple[SeenBlock, Ints]:
+def _seen_block(laid: _Laid) -> SeenBlock:
     means = _patch_means(laid.stack, laid.picture)[:, ~laid.differs]
     counts = _areas(laid.picture)
     place = gather_places(means, laid.noise[~laid.differs], counts, laid.stack.size)
@@ -242,12 +281,10 @@ def _seen_block(laid: _Laid) -> tuple[SeenBlock, Ints]:
         SeenPatch(outline=ring, place=letter(int(number)), value=values[number])
         for ring, number in zip(laid.outlines, place, strict=True)
     )
-    return SeenBlock(divisions=laid.divisions, patches=seen), place
+    return SeenBlock(divisions=laid.divisions, patches=seen)
 
 
-def _seen_fabrics(
-    swatches: Swatches, label: Ints, laid: _Laid, block: SeenBlock, place: Ints
-) -> tuple[SeenFabric, ...]:
+def _seen_fabrics(swatches: Swatches, label: Ints, laid: _Laid) -> tuple[SeenFabric, ...]:
     found = []
     values = _fabric_values(swatches, label)
     for number in range(int(label.max()) + 1 if len(label) else 0):
