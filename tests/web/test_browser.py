@@ -1,0 +1,329 @@
+"""The table in a real browser: the whole job, corrections by mouse and keyboard, a killed server, axe on every page.
+
+Skipped, in one line, where there is no Chromium.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+import socket
+import threading
+import time
+from importlib.resources import files
+from pathlib import Path
+
+import pikepdf
+import pytest
+import uvicorn
+from numpy.testing import assert_allclose
+
+from seamlore.shelf.shelf import Shelf
+from seamlore.web.app import make_app
+
+CHROMIUM = Path("/usr/bin/chromium")
+if not CHROMIUM.exists():
+    pytest.skip("no Chromium at /usr/bin/chromium: the browser tests are left out", allow_module_level=True)
+
+from playwright.sync_api import expect, sync_playwright  # noqa: E402 - only where there is a browser
+
+AXE = (Path(__file__).parent / "axe" / "axe-core-4.14.1.min.js").read_text(encoding="utf-8")
+STEPS = ("look", "draft", "fabrics", "date", "make", "tell")
+ARGS = (
+    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
+    "--disable-component-update --disable-sync"
+)
+# What is measured may take longer on a busy machine; only benchmarks judge time.
+PATIENCE_MS = 30_000
+
+
+class Server:
+    """The table on a port of its own, that can be killed and started again at the same address."""
+
+    def __init__(self, folder):
+        self.folder = folder
+        self.port = 0
+        self.start()
+
+    def start(self):
+        self.shelf = Shelf(self.folder)
+        listener = socket.socket()
+        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listener.bind(("127.0.0.1", self.port))
+        self.port = listener.getsockname()[1]
+        config = uvicorn.Config(make_app(self.shelf), log_level="error", lifespan="off", timeout_graceful_shutdown=1)
+        self.server = uvicorn.Server(config)
+        self.thread = threading.Thread(target=self.server.run, kwargs={"sockets": [listener]}, daemon=True)
+        self.thread.start()
+        while not self.server.started:
+            time.sleep(0.02)
+        self.address = f"http://127.0.0.1:{self.port}"
+
+    def kill(self):
+        self.server.force_exit = self.server.should_exit = True
+        self.thread.join(10)
+        self.shelf.close()
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory):
+    made = Server(tmp_path_factory.mktemp("table") / "shelf")
+    yield made
+    made.kill()
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with sync_playwright() as play:
+        opened = play.chromium.launch(executable_path=str(CHROMIUM), args=ARGS.split())
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def page(browser, server):
+    """A page that notes each console error and each request to anywhere else."""
+    context = browser.new_context(viewport={"width": 1300, "height": 950}, accept_downloads=True)
+    opened = context.new_page()
+    opened.set_default_timeout(PATIENCE_MS)
+    opened.faults = []
+
+    def guarded(route):
+        if not route.request.url.startswith((server.address, "data:", "blob:")):
+            opened.faults.append(f"asked elsewhere: {route.request.url}")
+        route.continue_()
+
+    context.route("**/*", guarded)
+    opened.on("console", lambda said: said.type == "error" and opened.faults.append(said.text))
+    opened.on("pageerror", lambda fault: opened.faults.append(str(fault)))
+    yield opened
+    context.close()
+
+
+@pytest.fixture(scope="module")
+def study(browser, server):
+    """The demo photograph dropped on the first page, and the tape's measurements entered; gives its address."""
+    page = browser.new_page()
+    page.set_default_timeout(PATIENCE_MS)
+    page.goto(server.address)
+    data = list((files("seamlore") / "demo" / "demo.jpg").read_bytes())
+    dropped = page.evaluate_handle(
+        """bytes => { const held = new DataTransfer();
+        held.items.add(new File([new Uint8Array(bytes)], 'demo.jpg', {type: 'image/jpeg'})); return held; }""",
+        data,
+    )
+    page.dispatch_event("[data-drop]", "drop", {"dataTransfer": dropped})
+    page.wait_for_url("**/look")
+    page.wait_for_selector("#reading")
+    for name, value in (
+        ("width", "74 1/2 in"),
+        ("height", "89 1/2 in"),
+        ("block", "9 in"),
+        ("sashing", "2 1/2 in"),
+        ("columns", "7"),
+        ("rows", "8"),
+    ):
+        with page.expect_response("**/look/tape") as answered:
+            page.fill(f"#tape-{name}", value)
+            page.press(f"#tape-{name}", "Tab")
+        assert answered.value.status == 200
+        until(page, lambda: page.evaluate("!document.querySelector('.htmx-request, .htmx-swapping, .htmx-settling')"))
+    address = page.url.rsplit("/", 1)[0]
+    page.close()
+    return address
+
+
+def until(page, condition):
+    """Wait for something; the strict policy of the pages does not let the browser wait for it by itself."""
+    end = time.monotonic() + PATIENCE_MS / 1000
+    while not condition():
+        assert time.monotonic() < end
+        page.wait_for_timeout(40)
+
+
+def look(page, study):
+    page.goto(f"{study}/look")
+    page.wait_for_selector("#corner-0")
+    # The picture has been laid out once its overlay has a size.
+    until(
+        page,
+        lambda: page.evaluate("document.querySelector('#photo-view .overlay').getBoundingClientRect().width > 100"),
+    )
+
+
+def seen(page):
+    return json.loads(page.get_attribute("#look-data", "data-reading"))
+
+
+def middle(page, of):
+    box = page.locator(of).bounding_box()
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def dragged(page, of, by, *, down=0):
+    x, y = middle(page, of)
+    page.mouse.move(x, y + down)
+    page.mouse.down()
+    page.mouse.move(x + by[0], y + down + by[1], steps=4)
+
+
+def corrected(page, act):
+    before = page.get_attribute("#look-data", "data-reading")
+    with page.expect_response("**/look/corrections") as answered:
+        act()
+    assert answered.value.status == 200
+    until(page, lambda: page.get_attribute("#look-data", "data-reading") != before)
+
+
+def test_the_whole_job_from_the_dropped_photograph_to_the_booklet(page, study):
+    look(page, study)
+    expect(page.locator("#answer")).to_contain_text("56 blocks, 8 rows of 7")
+    expect(page.locator("#reading")).to_contain_text("The sums do not come out")
+    page.get_by_role("link", name="On to the draft").click()
+    expect(page.locator("#answer")).to_contain_text("56 blocks of 9 in")
+    page.goto(f"{study}/make")
+    expect(page.locator("#answer")).to_contain_text("78 x 89 1/2 in")
+    page.goto(f"{study}/tell")
+    with page.expect_download() as saved:
+        page.get_by_role("link", name="Save the pattern booklet").click()
+    with pikepdf.open(io.BytesIO(Path(saved.value.path()).read_bytes())) as booklet:
+        assert len(booklet.pages) > 3
+    assert page.faults == []
+
+
+def test_a_corner_dragged_by_mouse_shows_the_glass_and_leaves_the_picture_where_it_is(page, study):
+    look(page, study)
+    before, lies = seen(page)["corners"][0], page.locator("#photo-view .overlay").bounding_box()
+    dragged(page, "#corner-0", (4, 3))
+    expect(page.locator(".loupe")).to_be_visible()
+    corrected(page, page.mouse.up)
+    expect(page.locator(".loupe")).to_be_hidden()
+    ratio = seen(page)["photo"]["width"] / lies["width"]
+    assert_allclose(
+        [seen(page)["corners"][0][0] - before[0], seen(page)["corners"][0][1] - before[1]],
+        [4 * ratio, 3 * ratio],
+        atol=ratio,
+    )
+    assert page.locator("#photo-view .overlay").bounding_box() == lies
+    assert page.evaluate("document.activeElement.id") == "corner-0"
+    with page.expect_navigation():
+        page.keyboard.press("Control+z")
+    page.wait_for_selector("#look-data", state="attached")
+    assert_allclose(seen(page)["corners"][0], before)
+    assert page.faults == []
+
+
+def test_a_corner_moves_by_the_keyboard(page, study):
+    look(page, study)
+    before = seen(page)["corners"][2]
+    page.locator("#corner-2").focus()
+
+    def press():
+        page.keyboard.press("ArrowLeft")
+        page.keyboard.press("Shift+ArrowUp")
+
+    corrected(page, press)
+    assert_allclose(seen(page)["corners"][2], [before[0] - 1, before[1] - 10], atol=0.11)
+    assert page.faults == []
+
+
+def test_an_edge_is_bowed_by_its_middle_and_a_line_moves_in_the_picture_laid_flat(page, study):
+    look(page, study)
+    before = seen(page)["edges"][1][6]
+    dragged(page, "#edge-1", (4, 0))
+    corrected(page, page.mouse.up)
+    assert seen(page)["edges"][1][6][0] > before[0]
+    page.check("input[value=flat]")
+    until(
+        page,
+        lambda: page.evaluate("document.querySelector('#flat-view .overlay').getBoundingClientRect().width > 100"),
+    )
+    page.wait_for_timeout(500)
+    part = seen(page)["columns"][4]["part"]
+    dragged(page, "#column-4", (3, 0), down=33)
+    corrected(page, page.mouse.up)
+    assert seen(page)["columns"][4]["part"] > part
+    page.locator("#row-3").focus()
+    corrected(page, lambda: page.keyboard.press("ArrowDown"))
+    assert page.faults == []
+
+
+def test_a_length_is_measured_by_two_clicks_and_by_the_keyboard(page, study):
+    look(page, study)
+    page.click("[data-measure]")
+    page.wait_for_timeout(600)
+    says = page.locator("#measured")
+    expect(says).to_contain_text("±")
+    first = says.inner_text()
+    box = page.locator("#flat-view").bounding_box()
+    for x in (-60, 60):
+        page.mouse.click(box["x"] + box["width"] / 2 + x, box["y"] + 200)
+        page.wait_for_timeout(350)
+    second = says.inner_text()
+    assert second != first
+    page.locator(".mark").first.focus()
+    for _ in range(6):
+        page.keyboard.press("ArrowLeft")
+    expect(says).not_to_have_text(second)
+    assert page.faults == []
+
+
+def test_two_windows_do_not_overwrite_each_other(page, study, browser):
+    look(page, study)
+    other = browser.new_page()
+    other.set_default_timeout(PATIENCE_MS)
+    look(other, study)
+    with other.expect_response("**/look/tape"):
+        other.fill("#tape-block", "9 1/8 in")
+        other.press("#tape-block", "Tab")
+    other.close()
+    page.fill("#tape-sashing", "2 3/8 in")
+    page.press("#tape-sashing", "Tab")
+    expect(page.locator("#notices")).to_contain_text("Changed in another window")
+    expect(page.locator("#tape-sashing")).to_have_value("2 3/8 in")
+    with page.expect_navigation():
+        page.get_by_role("link", name="See how it stands now").click()
+    expect(page.locator("#tape-block")).to_have_value("9 1/8 in")
+    # The refusal itself is a console line of the browser's own; nothing else may be.
+    assert [each for each in page.faults if "409" not in each] == []
+
+
+def test_a_server_that_dies_is_said_in_words_and_what_was_typed_goes_in_once_it_is_back(page, study, server):
+    page.goto(f"{study}/make")
+    page.fill("#make-fabric_width", "40 in")
+    server.kill()
+    page.press("#make-fabric_width", "Tab")
+    expect(page.locator("#notices")).to_contain_text("Seamlore does not answer")
+    expect(page.locator("#make-fabric_width")).to_have_value("40 in")
+    server.start()
+    with page.expect_response("**/make") as answered:
+        page.get_by_role("button", name="Try again").click()
+    assert answered.value.status == 200
+    expect(page.locator("#notices")).to_be_empty()
+    page.reload()
+    expect(page.locator("#make-fabric_width")).to_have_value("40 in")
+    # The browser and the library each note the lost connection on the console; nothing else may be there.
+    noted = ("ERR_CONNECTION", "ERR_EMPTY", "htmx:sendError", "htmx:afterRequest", "htmx:afterOnLoad")
+    assert [each for each in page.faults if not any(word in each for word in noted)] == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_on_any_page_and_no_page_scrolls_sideways(browser, study, server, scheme):
+    context = browser.new_context(viewport={"width": 360, "height": 800}, color_scheme=scheme, bypass_csp=True)
+    page = context.new_page()
+    page.set_default_timeout(PATIENCE_MS)
+    found = []
+    for address in (server.address, *(f"{study}/{step}" for step in STEPS), f"{server.address}/nothing"):
+        page.goto(address)
+        if address.endswith("/look"):
+            page.wait_for_selector("#corner-0")
+        page.wait_for_load_state("networkidle")
+        for width in (360, 1300) if scheme == "light" else (1300,):
+            page.set_viewport_size({"width": width, "height": 800})
+            wide = page.evaluate("document.documentElement.scrollWidth")
+            found += [f"{address} is {wide} px wide at {width}"] * (wide > width)
+        page.evaluate(AXE)
+        for fault in page.evaluate("axe.run()")["violations"]:
+            found += [f"{address}: {fault['id']}: {node['html'][:160]}" for node in fault["nodes"]]
+    context.close()
+    assert found == []
