@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import socket
 import threading
 import webbrowser
@@ -12,6 +13,9 @@ import click
 from seamlore.cli.common import shelf_option
 from seamlore.errors import SeamloreError
 
+# The same each time, so that a page left open finds its table again; chosen freely.
+USUAL_PORT = 47380
+
 
 @click.command("open")
 @shelf_option
@@ -21,10 +25,12 @@ from seamlore.errors import SeamloreError
     help="A folder: each photograph that arrives in it begins a study.",
 )
 @click.option(
-    "--port", type=click.IntRange(0, 65535), default=0, help="The port to serve on; any free one when left out."
+    "--port",
+    type=click.IntRange(0, 65535),
+    help="The port to serve on; when left out the same each time, or any free one where that is taken.",
 )
 @click.option("--no-browser", is_flag=True, help="Do not open the browser; only say the address.")
-def command(shelf: Path, watch: Path | None, port: int, no_browser: bool) -> None:
+def command(shelf: Path, watch: Path | None, port: int | None, no_browser: bool) -> None:
     """Put the quilts of the shelf on the table, in your browser.
 
     Nothing leaves this computer, and no other computer can see the page. Stop it with Ctrl+C; everything is saved
@@ -54,11 +60,21 @@ def command(shelf: Path, watch: Path | None, port: int, no_browser: bool) -> Non
                 watching.stop()
 
 
-def _listening(port: int) -> socket.socket:
+def _listening(port: int | None) -> socket.socket:
     """Listen on this machine only."""
+    if port is None:
+        try:
+            return _listening(USUAL_PORT)
+        except SeamloreError:
+            return _listening(0)
     listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    if os.name != "nt":
+        # Else a table that was just closed would keep its port for a minute; elsewhere this would let two share it.
+        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind(("127.0.0.1", port))
+        # Bound alone, a second program could take the same port until the first one listens.
+        listener.listen()
     except OSError:
         listener.close()
         raise SeamloreError(f"port {port}", "another program uses it", "leave --port out") from None

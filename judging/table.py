@@ -1,0 +1,179 @@
+"""How fast the table is, measured where she sees it: in the browser. Run it alone: `python -m judging.table`.
+
+It prints: the first page after a start; each edit on the demo study, from the key or click to the swapped page;
+reading again after a correction; and a 40-megapixel photograph: opening, tiles, memory.
+"""
+
+from __future__ import annotations
+
+import resource
+import socket
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from statistics import median
+from typing import Any
+
+import numpy as np
+import uvicorn
+from playwright.sync_api import Page, sync_playwright
+
+from seamlore.photo.encoding import to_jpeg
+from seamlore.shelf.shelf import Shelf
+from seamlore.steps.demo import demo_inputs
+from seamlore.web.app import make_app
+from seamlore.web.desk import Desk
+from seamlore.web.pages.studies import begin_study
+
+CHROMIUM = "/usr/bin/chromium"
+ARGS = ("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking")
+TIMES = 5
+
+
+def first_page_s() -> float:
+    """Seconds from starting the program to the first page in hand."""
+    with tempfile.TemporaryDirectory() as folder, socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+        free.close()
+        words = [sys.executable, "-m", "seamlore.cli.main", "open", "--shelf", folder, "--port", str(port)]
+        began = time.perf_counter()
+        with subprocess.Popen([*words, "--no-browser"], stdout=subprocess.DEVNULL) as table:
+            try:
+                while time.perf_counter() - began < 60:
+                    try:
+                        with urllib.request.urlopen(f"http://127.0.0.1:{port}/") as page:
+                            page.read()
+                            return time.perf_counter() - began
+                    except OSError:
+                        time.sleep(0.005)
+            finally:
+                table.terminate()
+    raise RuntimeError("the first page did not come within a minute")
+
+
+@contextmanager
+def served(shelf: Shelf) -> Iterator[str]:
+    """Serve a shelf on a thread and give its address."""
+    listener = socket.socket()
+    listener.bind(("127.0.0.1", 0))
+    server = uvicorn.Server(uvicorn.Config(make_app(shelf), log_level="error", lifespan="off"))
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
+    thread.start()
+    while not server.started:
+        time.sleep(0.01)
+    yield f"http://127.0.0.1:{listener.getsockname()[1]}"
+    server.should_exit = True
+    thread.join(10)
+
+
+def put_demo(shelf: Shelf) -> int:
+    """Put the demo study on a shelf."""
+    desk, inputs = Desk(shelf), demo_inputs()
+    assert inputs.photo is not None
+    number = begin_study(desk, inputs.photo, "demo.jpg")
+    sections = (inputs.about, inputs.tape, inputs.choice, inputs.making, inputs.label)
+    desk.changes(number, [(section, 0, "entered") for section in sections])
+    return number
+
+
+# From the change of a field to the moment when the swapped page has been drawn.
+_TIMED = """([field, value]) => new Promise((done) => {
+  const node = document.querySelector(field);
+  let sent = 0;
+  const swapped = () => {
+    document.removeEventListener("htmx:afterSettle", swapped);
+    requestAnimationFrame(() => requestAnimationFrame(() => done(performance.now() - sent)));
+  };
+  document.addEventListener("htmx:afterSettle", swapped);
+  node.focus();
+  node.value = value;
+  sent = performance.now();
+  node.dispatchEvent(new Event("change", { bubbles: true }));
+})"""
+
+
+def edits_ms(page: Page, study: str) -> dict[str, list[float]]:
+    """Milliseconds of each kind of edit, several times over, each time with values not seen before."""
+    found: dict[str, list[float]] = {}
+    kinds = (
+        ("look", "tape: block", "#tape-block", lambda n: f"{n % 2 + 9} {n + 1}/16 in"),
+        ("look", "tape: sashing", "#tape-sashing", lambda n: f"2 {2 * n + 1}/16 in"),
+        ("look", "divisions (read again)", "#fix-divisions", lambda n: str((3, 6, 4, 5, 8)[n])),
+        ("look", "tape: width (read again)", "#tape-width", lambda n: f"74 {n + 1}/16 in"),
+        ("make", "fabric width", "#make-fabric_width", lambda n: f"{40 + n} in"),
+        ("make", "seam allowance", "#make-seam_allowance", lambda n: f"{n + 4}/16 in"),
+    )
+    for step, name, field, value in kinds:
+        page.goto(f"{study}/{step}")
+        page.wait_for_selector(field, state="attached", timeout=120_000)
+        page.wait_for_load_state("networkidle")
+        found[name] = [float(page.evaluate(_TIMED, [field, value(n)])) for n in range(TIMES)]
+    return found
+
+
+def moved_ms(page: Page, study: str) -> dict[str, list[float]]:
+    """Milliseconds from the sending of a moved handle to the redrawn overlay."""
+    found: dict[str, list[float]] = {}
+    page.goto(f"{study}/look")
+    page.wait_for_selector("#corner-0", timeout=120_000)
+    for handle, name in (("#corner-0", "corner (read again)"), ("#edge-1", "bowed edge (read again)")):
+        for _ in range(TIMES):
+            page.locator(handle).focus()
+            waited: Any = page.evaluate(
+                """() => new Promise((done) => {
+                  let sent = 0;
+                  document.addEventListener("htmx:beforeSend", () => { sent = performance.now(); }, { once: true });
+                  document.addEventListener("htmx:afterSettle", () =>
+                    requestAnimationFrame(() => done(performance.now() - sent)), { once: true });
+                  document.activeElement.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowRight", bubbles: true }));
+                })"""
+            )
+            found.setdefault(name, []).append(float(waited))
+    return found
+
+
+def large(shelf: Shelf, address: str) -> list[str]:
+    """What a 40-megapixel photograph takes."""
+    rng = np.random.default_rng(6)
+    squares = np.kron(rng.integers(40, 220, (20, 28, 3)), np.ones((273, 262, 1))).astype(np.uint8)
+    data = to_jpeg(squares[:5464, :7320])
+    began = time.perf_counter()
+    number = begin_study(Desk(shelf), data, "large.jpg")
+    lines = [f"40 megapixels taken in: {time.perf_counter() - began:.2f} s ({len(data) / 1e6:.0f} MB)"]
+    tiles = []
+    for column in range(8):
+        began = time.perf_counter()
+        with urllib.request.urlopen(f"{address}/study/{number}/picture/tile/4/{column}/3") as tile:
+            tile.read()
+        tiles.append(1000 * (time.perf_counter() - began))
+    lines.append(f"its first tile, opened anew: {tiles[0]:.0f} ms; each further one: {median(tiles[1:]):.0f} ms")
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1000
+    return [*lines, f"memory at the most, server and judge together: {peak:.0f} MB"]
+
+
+def main() -> None:
+    """Measure and print."""
+    first_page_s()
+    print(f"first page after the start: {median(first_page_s() for _ in range(3)):.2f} s (aim: under 1 s)")
+    with tempfile.TemporaryDirectory() as folder, Shelf(Path(folder)) as shelf, served(shelf) as address:
+        study = f"{address}/study/{put_demo(shelf)}"
+        with sync_playwright() as play:
+            browser = play.chromium.launch(executable_path=CHROMIUM, args=list(ARGS))
+            page = browser.new_page(viewport={"width": 1300, "height": 900})
+            for name, took in {**edits_ms(page, study), **moved_ms(page, study)}.items():
+                aim = 1000 if "again" in name else 150
+                miss = "" if median(took) <= aim else "  MISSED"
+                print(f"{name}: {median(took):.0f} ms, at most {max(took):.0f} ms (aim: {aim} ms){miss}")
+            browser.close()
+        print("\n".join(large(shelf, address)))
+
+
+if __name__ == "__main__":
+    main()
