@@ -27,6 +27,7 @@ _PATTERNED = 1.0  # a block with less pattern than this has no symmetry to speak
 _TRUST = 0.5  # seams stray and light is uneven, so that evidence counts for less than its noise alone would say
 _COLOUR_FLOOR = 8.0  # CIELAB, by which patch colours may vary that have not been seen to
 _TOGETHER_PX = 12.0  # pixels that err together where a seam strays
+_LEAST_SEEN = 0.5  # natural logarithm of odds that four blocks in five must lose by a turn that can be seen
 _LEAST_GAIN = 8.0  # natural logarithm of odds
 _LOOKS_SAME = 0.06  # of its area, that a block may change by a turn that cannot be seen
 _SHARE_OF_GAIN = 0.3  # of what a block that lies right would lose by the same move
@@ -61,6 +62,27 @@ def lay_alike(lab: Floats32) -> tuple[Ints, Floats]:
             agreement, best = _agreement(likeness), found
     _, moves, likeness = _settle(every, best, rounds=1)
     return most_unmoved(moves), likeness.astype(np.float64)
+
+
+def likeness_to_most(lab: Floats32, moves: Ints, usual: NDArray[np.bool_]) -> Floats:
+    """How like each block, laid by its move, is to the mean of the usual ones; most have 1.
+
+    Parameters
+    ----------
+    lab : ndarray of float32, shape (blocks, size, size, 3)
+        The stack as the blocks lie in the quilt.
+    moves : ndarray of int, shape (blocks,)
+    usual : ndarray of bool, shape (blocks,)
+
+    Returns
+    -------
+    ndarray, shape (blocks,)
+    """
+    looks = _looks(lab)
+    laid = np.stack([_flat(_moved_looks(each[None], int(m)))[0] for each, m in zip(looks, moves, strict=True)])
+    like = laid @ laid[usual].mean(axis=0)
+    relative: Floats = like.astype(np.float64) / max(float(np.quantile(like[usual], 0.8)), 1e-6)
+    return relative
 
 
 def own_symmetry(block: Floats32) -> list[int]:
@@ -184,7 +206,7 @@ def plain_blocks(stepped: Floats, places: Ints) -> NDArray[np.bool_]:
     [False]
     """
     usual = float(np.quantile(stepped, 0.9))
-    plain = stepped < 0.3 * usual
+    plain = stepped < 0.12 * usual
     fields = places.sum(axis=1) % 2
     for field in (0, 1):
         members, others = fields == field, fields != field
@@ -274,7 +296,7 @@ def lie_of_blocks(
     alike = same_when_moved(places[picture])
     blocks = np.arange(len(lab))
     # Seams that stray leave as much unexplained as prints do, and one stray seam is one piece of evidence.
-    unsure = np.maximum(noise, inner[blocks, moves] / lab[0].size * _TOGETHER_PX)
+    unsure = np.maximum(noise, inner.min(axis=1) / lab[0].size * _TOGETHER_PX)
     for _ in range(4):
         colour = _colour_misfit(means, moves, usual)
         cost = _TRUST * (inner / (2 * unsure[:, None]) + colour)
@@ -340,7 +362,7 @@ def _smallest_fitting(cost: Floats, moves: Ints, alike: NDArray[np.bool_], usual
     # How much a block that lies right loses by each move; where that is next to nothing the move cannot be seen.
     after = np.array([[then(int(move), extra) for extra in range(8)] for move in range(8)])
     against = cost[blocks[:, None], after[moves]] - cost[blocks, moves][:, None]
-    seen = (np.quantile(against[usual], 0.2, axis=0) >= _LEAST_GAIN) & ~alike
+    seen = (np.quantile(against[usual], 0.2, axis=0) >= _LEAST_SEEN) & ~alike
     needed = np.maximum(_LEAST_GAIN, _SHARE_OF_GAIN * np.median(against[usual], axis=0))
     chosen = moves.copy()
     for block in blocks:
@@ -349,6 +371,8 @@ def _smallest_fitting(cost: Floats, moves: Ints, alike: NDArray[np.bool_], usual
         extra = int((gain - needed).argmax())
         if gain[extra] > needed[extra]:
             chosen[block] = after[moves[block], extra]
+        elif cost[block, 0] - cost[block, moves[block]] < _LEAST_SEEN:
+            chosen[block] = 0
     return _unseen_undone(chosen, ~seen, after)
 
 

@@ -14,7 +14,14 @@ from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
 from seamlore.photo.fabrics import Swatches, even_light, gather_fabrics, srgb_of, take_swatches
-from seamlore.photo.oddities import lay_alike, lie_of_blocks, most_unmoved, own_symmetry, plain_blocks
+from seamlore.photo.oddities import (
+    lay_alike,
+    lie_of_blocks,
+    likeness_to_most,
+    most_unmoved,
+    own_symmetry,
+    plain_blocks,
+)
 from seamlore.photo.outlines import painted, rings, simple_patches
 from seamlore.photo.piecing import USUAL_STRAY, Piecing, by_pixel, print_noise, read_piecing, stepped_share
 from seamlore.photo.places import Value, gather_places, letter, values_of
@@ -94,7 +101,26 @@ def read_blocks(
     Returns
     -------
     BlockReading
+
+    Raises
+    ------
+    MeasureError
+        When there is no block in `cells`, or a unit has no pixels.
+
+    Examples
+    --------
+    >>> halves = np.zeros((64, 128, 3), np.uint8)
+    >>> halves[:, 32:64] = halves[:, 96:] = 255
+    >>> cells = np.array([[[[0, 0], [64, 0], [64, 64], [0, 64]], [[64, 0], [128, 0], [128, 64], [64, 64]]]]) - 0.5
+    >>> found = read_blocks(halves, cells, px_per_unit=8)
+    >>> [patch.value for patch in found.block.patches]
+    ['dark', 'light']
+    >>> read_blocks(halves, cells * np.nan, px_per_unit=8)
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.MeasureError: 0 blocks: an even grid needs at least 1; find the block grid first
     """
+    align(cells, px_per_unit=px_per_unit)  # refuses a grid without blocks before anything is read
     size = _size(int(np.isfinite(cells).all(axis=(2, 3)).sum()))
     source = cloth(pixels, cells, size)
     stack = stack_blocks(source, cells, size)
@@ -164,8 +190,6 @@ def _lay(stack: Stack, source: Cloth, divisions: int | None, patches: Sequence[R
     moves[~plain], likeness = lay_alike(stack.lab[~plain])
     relative = likeness / max(float(np.quantile(likeness, 0.8)), 1e-6)
     usual[~plain] = relative >= _USUAL
-    differs = plain.copy()
-    differs[~plain] = (relative < _DIFFERS) & stack.whole[~plain]
     if not (usual & (stack.whole | ~stack.whole.any())).any():
         usual[:] = True
     side = _SMALL_SIDES[len(stack) > _MANY]
@@ -178,12 +202,13 @@ def _lay(stack: Stack, source: Cloth, divisions: int | None, patches: Sequence[R
         picture, outlines, count, piecing = _pieced(laid.part(learn), noise[learn], stray + blur, divisions, patches)
         stack, stray = _set(stack, source, laid, picture, moves, side)
         small, shown = _small(stack, side)
-        places = gather_places(_patch_means(laid, picture)[:, learn], noise[learn], _areas(picture), stack.size)
+        places = gather_places(_patch_means(laid.part(learn), picture), noise[learn], _areas(picture), stack.size)
         little = cv2.resize(picture.astype(np.uint16), (side, side), interpolation=cv2.INTER_NEAREST)
         lie = lie_of_blocks(small, shown, little.astype(np.intp), places, small_noise, moves, usual)
         moves = np.where(plain, 0, lie.moves)
         if patches is None and enough != _ENOUGH[-1]:
             moves[~plain] = most_unmoved(moves[~plain])
+    differs = plain | ((likeness_to_most(stack.lab, moves, usual) < _DIFFERS) & stack.whole)
     signs = Signs.of(piecing, len(learn), _side_px(stack.corners), stray)
     return _Laid(turned(stack, moves), moves, noise, outlines, picture, count, signs, differs, plain, stack.corners)
 
@@ -269,9 +294,11 @@ def _patch_means(stack: Stack, picture: Ints) -> Floats:
 
 
 def _seen_block(laid: _Laid) -> SeenBlock:
-    means = _patch_means(laid.stack, laid.picture)[:, ~laid.differs]
+    # The median of many blocks is as good as that of all.
+    like = _some(np.flatnonzero(~laid.differs | laid.differs.all()), _ENOUGH[-1])
+    means = _patch_means(laid.stack.part(like), laid.picture)
     counts = _areas(laid.picture)
-    place = gather_places(means, laid.noise[~laid.differs], counts, laid.stack.size)
+    place = gather_places(means, laid.noise[like], counts, laid.stack.size)
     middle = np.median(means[..., 0], axis=1)
     lightness = np.array(
         [np.average(middle[place == n], weights=counts[place == n]) for n in range(int(place.max()) + 1)]

@@ -242,7 +242,9 @@ def choose_division(
     best = weigh(tries, total)
     if given is None and best > _SLACK * total:
         # A fine grid follows prints and blurred seams too, so it must explain much more.
-        found = weigh(FINE, best - _FINE_GAIN * total)
+        # Triangles of fewer than four pixels across have no colour of their own.
+        fine = tuple(cells for cells in FINE if 4 * max(cells) <= size)
+        found = weigh(fine, best - _FINE_GAIN * total)
         best = found if found < best - _FINE_GAIN * total else best
     limit = best + _SLACK * (total - best)
     fit = [cells for cells in costs if costs[cells] <= limit and (cells in tries or best == costs[cells])]
