@@ -209,12 +209,6 @@ def _on_point(sight: Sight, pitch: Pitch, chess: bool, folded: Folded, told: dic
                 "chess": float(chess),
                 "raw": each.raw,
                 "raw least": each.raw,
-                "line": 0.0,
-                "line least": 0.0,
-                "weakest": 0.0,
-                "weakest least": 0.0,
-                "share": 0.0,
-                "share least": 0.0,
             },
         )
         for each in placed

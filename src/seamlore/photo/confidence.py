@@ -1,8 +1,9 @@
 """Which of the grids that a picture may have is the right one, and how sure that is.
 
-Each candidate's worth is a weighted sum of what speaks for it; "no block grid" has a worth of its own. Turned into
-shares of one (conditional logit), these are probabilities. The weights were fitted on rendered quilts with known
-truth by `judging/tune_grid.py`, which writes the file that is read here and says in it how it was made.
+Each candidate's worth is a weighted sum of what speaks for it, and of a few units that weigh what counts only
+together; "no block grid" has a worth of its own. Turned into shares of one (conditional logit), these are
+probabilities. The weights were fitted on rendered quilts with known truth by `judging/tune_grid.py`, which writes the
+file that is read here and says in it how it was made.
 """
 
 from __future__ import annotations
@@ -25,25 +26,49 @@ FURTHEST = 6.0
 
 @dataclass(frozen=True, eq=False)
 class Weights:
-    """Weights of what speaks for a grid; `none` is the worth of there being no grid."""
+    """Weights of what speaks for a grid.
+
+    Attributes
+    ----------
+    names, usual, spread
+        What speaks for a grid, by name; its mean and spread over all candidates that the weights were fitted on.
+    weight
+        Of each, in spreads from the usual.
+    into, bars, out
+        The same for each of the units that weigh things together, shapes (names, units), (units,), (units,).
+    none
+        The worth of there being no grid.
+    """
 
     names: tuple[str, ...]
     usual: Floats
     spread: Floats
     weight: Floats
+    into: Floats
+    bars: Floats
+    out: Floats
     none: float
+
+    def worth(self, table: Floats) -> Floats:
+        """Give the worth of candidates, shape (candidates,), from what speaks for each, shape (candidates, names)."""
+        # A thing further out than this was hardly met while the weights were fitted.
+        far = np.clip((table - self.usual) / self.spread, -FURTHEST, FURTHEST)
+        return np.asarray(far @ self.weight + np.tanh(far @ self.into + self.bars) @ self.out)
 
 
 @cache
 def weights() -> Weights:
     """Read the fitted weights."""
     stored = json.loads((files("seamlore.photo") / "grid_weights.json").read_text(encoding="utf-8"))
-    rows = stored["weights"]
+    rows, units = stored["weights"], stored["units"]
     return Weights(
         tuple(row["name"] for row in rows),
         np.array([row["usual"] for row in rows]),
-        np.maximum([row["spread"] for row in rows], 1e-3),
+        np.array([row["spread"] for row in rows]),
         np.array([row["weight"] for row in rows]),
+        np.array([row["into"] for row in rows]),
+        np.array(units["bars"]),
+        np.array(units["out"]),
         float(stored["none"]),
     )
 
@@ -105,9 +130,7 @@ def shares(found: Sequence[Candidate]) -> Floats:
         return np.ones(1)
     told = [worked_up(c.told, rival) for c, rival in zip(found, rivals(found), strict=True)]
     table = np.array([[each[name] for name in model.names] for each in told])
-    # A thing further out than this was hardly met while the weights were fitted.
-    far = np.clip((table - model.usual) / model.spread, -FURTHEST, FURTHEST)
-    worths = far @ model.weight
+    worths = model.worth(table)
     worths = np.append(worths, model.none)
     part = np.exp(worths - worths.max())
     return np.asarray(part / part.sum())

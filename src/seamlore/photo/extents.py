@@ -7,6 +7,7 @@ tells blocks from borders, and the seams of the folded block tell block from sas
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import cv2
 import numpy as np
@@ -274,9 +275,10 @@ class AxisView:
     plain: Floats
     raw: Floats
 
-    def best_raw(self, pitch: float) -> float:
-        """Give the part of its lines on which a seam is seen, for the best grid of a pitch, wherever it begins."""
-        return float(fold(self.raw, pitch, np.ones(len(self.raw))).max())
+    @cached_property
+    def strong(self) -> Floats:
+        """Give the profile without what is below the usual."""
+        return np.maximum(self.profile, 0.0)
 
 
 def view(energy: Map, lab: Map, keep: slice) -> AxisView:
@@ -371,15 +373,20 @@ def balanced(length: float, pitch: float) -> list[Start]:
     return [Start((length / 2 + half * pitch) % pitch, 0.0, 0.0, 1.0) for half in (0.0, 0.5)]
 
 
-def run(seen: AxisView, follows: Floats, pitch: float, start: Start) -> Axis | None:
+def counted_up(follows: Floats) -> Floats:
+    """Add up along an axis by how much each place follows the mean block more than it must, shape (along + 1,)."""
+    return np.concatenate([[0.0], np.cumsum(follows - FOLLOWS)])
+
+
+def run(seen: AxisView, total: Floats, pitch: float, start: Start) -> Axis | None:
     """Count the blocks of a grid along one axis: those that follow the mean block, and what the edge has cut of them.
 
     Parameters
     ----------
     seen : AxisView
         The seams along the axis.
-    follows : ndarray, shape (along,)
-        How far each place follows the mean block.
+    total : ndarray, shape (along + 1,)
+        What `counted_up` gives of how far each place follows the mean block.
     pitch : float
         Distance from block to block.
     start : Start
@@ -394,7 +401,6 @@ def run(seen: AxisView, follows: Floats, pitch: float, start: Start) -> Axis | N
     body = pitch - start.gap
     firsts = np.arange(start.at - np.ceil((start.at + body) / pitch) * pitch, length, pitch)
     low, high = np.clip(firsts, 0, length), np.clip(firsts + body, 0, length)
-    total = np.concatenate([[0.0], np.cumsum(follows - FOLLOWS)])
     places = np.arange(length + 1)
     gain = (np.interp(high, places, total) - np.interp(low, places, total)) / body
     visible = (high - low) / body
@@ -407,13 +413,15 @@ def run(seen: AxisView, follows: Floats, pitch: float, start: Start) -> Axis | N
     last = first + count * pitch - start.gap
     between = first + pitch * np.arange(1, count)
     lines = np.concatenate([between, between - start.gap]) if start.gap > 0 else between
-    inner = seen.wide[np.clip(np.round(lines).astype(int), 0, length - 1)]
+    at = np.minimum(np.maximum(np.round(lines).astype(int), 0), length - 1)
+    inner = seen.wide[at]
     outer = [seen.wide[round(x)] for x in (first, last) if 3 < x < length - 3]
-    inside = np.maximum(seen.profile[max(0, round(first) + 3) : min(length, round(last) - 2)], 0)
+    strong = seen.strong
+    inside = strong[max(0, round(first) + 3) : min(length, round(last) - 2)]
     near = np.zeros(length, bool)
     for shift in (-2, -1, 0, 1, 2):
-        near[np.clip(np.round(lines).astype(int) + shift, 0, length - 1)] = True
-    on_grid = float(np.maximum(seen.profile, 0)[near].sum())
+        near[np.minimum(np.maximum(at + shift, 0), length - 1)] = True
+    on_grid = float(strong[near].sum())
     weights = visible[a:b]
     followed = float(np.maximum(gain, 0).sum())
     return Axis(
@@ -422,26 +430,28 @@ def run(seen: AxisView, follows: Floats, pitch: float, start: Start) -> Axis | N
         gap=start.gap,
         count=count,
         line=float(inner.mean()) if len(inner) else 0.0,
-        weakest=float(np.percentile(inner, 20)) if len(inner) else 0.0,
+        weakest=float(np.sort(inner)[(len(inner) - 1) // 5]) if len(inner) else 0.0,
         outer=float(np.mean(outer)) if outer else 0.0,
         share=on_grid / (float(inside.sum()) + 1e-6),
         follow=float(gain[a:b].sum() / weights.sum()) + FOLLOWS,
         missed=(followed - float(np.maximum(gain[a:b], 0).sum())) / max(followed, 1e-6),
         strip=start.strip,
-        raw=float(seen.raw[np.clip(np.round(lines).astype(int), 0, length - 1)].mean()) if len(lines) else 0.0,
+        raw=float(seen.raw[at].mean()) if len(lines) else 0.0,
         length=length,
     )
 
 
 def lay(seen: AxisView, follows: Floats, pitch: float, *, most: int = 4) -> list[Axis]:
-    """List the straight grids that one axis may have at a given pitch, the best first; parameters as for `run`."""
+    """List the straight grids that one axis may have at a given pitch, the best first; `follows` says how far each
+    place follows the mean block."""
     field = np.where(follows > FOLLOWS, 1.0, 1e-3)
+    total = counted_up(follows)
     tries = [*starts(seen, pitch, field), *balanced(len(seen.profile), pitch)]
-    found = [axis for start in tries if (axis := run(seen, follows, pitch, start)) is not None]
-    return [_closer(seen, follows, axis) for axis in apart(sorted(found, key=lambda axis: -axis.worth), most)]
+    found = [axis for start in tries if (axis := run(seen, total, pitch, start)) is not None]
+    return [_closer(seen, total, axis) for axis in apart(sorted(found, key=lambda axis: -axis.worth), most)]
 
 
-def _closer(seen: AxisView, follows: Floats, axis: Axis) -> Axis:
+def _closer(seen: AxisView, total: Floats, axis: Axis) -> Axis:
     """Stretch and shift a grid by a little so that its lines lie on seams, and count again."""
     if axis.count < 2:
         return axis
@@ -459,7 +469,7 @@ def _closer(seen: AxisView, follows: Floats, axis: Axis) -> Axis:
     best = np.unravel_index(int(told.argmax()), told.shape)
     pitch = axis.pitch + float(stretch[best])
     first = axis.first - float(stretch[best]) * middle + float(shift[best])
-    moved = run(seen, follows, pitch, Start(first % pitch, axis.gap, 0.0, axis.strip))
+    moved = run(seen, total, pitch, Start(first % pitch, axis.gap, 0.0, axis.strip))
     return moved if moved is not None else axis
 
 

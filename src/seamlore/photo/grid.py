@@ -205,7 +205,7 @@ def find_grid(
     part = shares(found)
     on_point = None if setting is None else setting == "on point"
     if rows is None and columns is None and setting is None:
-        best = found[int(part[:-1].argmax())] if found and part[:-1].max() >= part[-1] else None
+        best = _likeliest(found, part)
     else:
         best = keeping(sight, found, part[:-1], rows, columns, on_point)
     if best is None:
@@ -219,6 +219,19 @@ def find_grid(
 
 def _setting(candidate: Candidate) -> Setting:
     return "on point" if candidate.on_point else "straight"
+
+
+def _likeliest(found: Sequence[Candidate], part: Floats) -> Candidate | None:
+    """Give the likeliest grid of the likeliest setting and counts; None when no grid at all is likelier."""
+    of: dict[tuple[bool, int, int], float] = {}
+    for candidate, share in zip(found, part[:-1], strict=True):
+        counts = (candidate.on_point, candidate.down.count, candidate.across.count)
+        of[counts] = of.get(counts, 0.0) + float(share)
+    if not of or max(of.values()) < part[-1]:
+        return None
+    point, rows, columns = max(of, key=lambda counts: of[counts])
+    fits = np.array([agrees(c, rows, columns, point) for c in found])
+    return found[int(np.where(fits, part[:-1], -1.0).argmax())]
 
 
 def _confidence(

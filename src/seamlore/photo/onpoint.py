@@ -13,7 +13,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.extents import BINS, Axis, AxisView, Start, fold, run, starts
+from seamlore.photo.extents import BINS, Axis, AxisView, Start, counted_up, fold, run, starts
 from seamlore.photo.steps_energy import Evidence, Map, step_energy
 
 Floats = NDArray[np.float64]
@@ -117,12 +117,9 @@ def view_slanted(
     profile = np.where(enough, np.clip((mean - usual) / spread, -1, 2.5), 0.0)
     wide = np.maximum.reduce([np.roll(profile, shift) for shift in (-1, 0, 1)])
     raw = np.where(enough, np.maximum.reduce([np.roll(mean, shift) for shift in (-1, 0, 1)]), usual)
-    change = np.zeros(len(count))
-    for channel in range(3):
-        lab = slanted.lab[part][..., channel].ravel().astype(np.float64)
-        middle = gathered(lab) / np.maximum(count, 1e-6)
-        change += np.maximum(gathered(lab * lab) / np.maximum(count, 1e-6) - middle**2, 0)
-    change = np.sqrt(change)
+    light = slanted.lab[part][..., 0].ravel().astype(np.float64)
+    middle = gathered(light) / np.maximum(count, 1e-6)
+    change = np.sqrt(np.maximum(gathered(light * light) / np.maximum(count, 1e-6) - middle**2, 0))
     plain = np.where(enough, change / (np.median(change[enough]) + 1e-6), 1.0)
     return AxisView(profile, wide, plain, raw), side / 2, low
 
@@ -177,11 +174,13 @@ def lay_on_point(
                 total += max(float(table[(bin_at + near) % BINS]) for near in (-1, 0, 1)) / 4
         return total
 
+    totals = [counted_up(each) for each in follows]
+
     def try_at(cx: float, cy: float, gap: float, strip: float) -> None:
         seam = at_sides(folded, cx, cy, gap)
         reach = (1 - gap) / 2
-        x = run(views[0], follows[0], across, Start(((cx - reach) % 1.0) * across, gap * across, seam, strip))
-        y = run(views[1], follows[1], down, Start(((cy - reach) % 1.0) * down, gap * down, seam, strip))
+        x = run(views[0], totals[0], across, Start(((cx - reach) % 1.0) * across, gap * across, seam, strip))
+        y = run(views[1], totals[1], down, Start(((cy - reach) % 1.0) * down, gap * down, seam, strip))
         if x is not None and y is not None:
             placed.append(Placement(x, y, seam, at_sides(shown, cx, cy, gap)))
 
