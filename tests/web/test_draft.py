@@ -6,12 +6,13 @@ import html
 import json
 import re
 
+import msgspec
 import pytest
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.quilt_file import read_quilt
 from seamlore.lengths import inches
-from seamlore.steps.sections import Choice
+from seamlore.steps.sections import Choice, Tape
 
 PART = {"hx-request": "true"}
 FOUND = "Birds in the Air; 56 blocks of 9 in, 8 rows of 7, sashing 2 1/2 in: 78 x 89 1/2 in"
@@ -193,6 +194,10 @@ def test_undo_takes_an_edit_back(edit, client, demo, answer_in):
 
 
 def test_the_alternatives_of_a_snap_are_offered_and_taken(edit, client, demo, desk, answer_in):
+    # A tape read to 1/4 in leaves more than one size on its marks.
+    sheet = desk.sheet(demo)
+    loose = msgspec.structs.replace(sheet.section(Tape), tolerance="1/4 in")
+    desk.change(demo, loose, sheet.revisions["tape"], "gave the tape a wider tolerance")
     snap = next(each for each in desk.sheet(demo).job.drafted.snaps if each.what == "sashing between columns")
     assert snap.chosen == inches("5/2")
     other = str(snap.alternatives[0])
