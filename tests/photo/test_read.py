@@ -101,7 +101,6 @@ def test_crossing_corners_are_refused() -> None:
 
 @pytest.mark.photos
 @pytest.mark.skipif(not PHOTOS.is_dir(), reason="the real photographs are not beside the checkout")
-@pytest.mark.xfail(reason="read as none: a miss of the reading, reported in docs/accuracy.md")
 def test_a_real_quilt_of_plain_squares_is_counted() -> None:
     # Counted by hand: 4 rows of 5 squares.
     corners = [(20.0, 17.1), (1582.9, 40.0), (1586.3, 1309.4), (9.3, 1313.8)]
