@@ -102,7 +102,9 @@ def _autocorrelate(group: list[Map], inside: Map) -> Map:
         power += np.fft.irfft2((square * np.conj(mask)).real, shape).astype(np.float32)
     # Shifts that leave next to nothing to compare say nothing.
     floor = 0.02 * power[0, 0]
-    return np.fft.fftshift(product / np.maximum(power, max(floor, 1e-6))).astype(np.float32)
+    # Of a picture without change only the rounding would be compared.
+    nothing = 1e-5 * inside.size
+    return np.fft.fftshift(product / np.maximum(power, max(floor, nothing))).astype(np.float32)
 
 
 def compare(evidence: Evidence, inside: tuple[int, int, int, int]) -> Likeness:
