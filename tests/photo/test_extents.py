@@ -1,8 +1,7 @@
 import numpy as np
 from numpy.testing import assert_allclose
 
-from seamlore.photo.extents import AxisView, Start, counted_up, lay, plain_margin, run, starts
-from seamlore.photo.steps_energy import gather
+from seamlore.photo.extents import AxisView, Start, counted_up, lay, run, starts
 
 # Seams are put where the tests say; what comes out is known in advance.
 
@@ -57,16 +56,3 @@ def test_a_pitch_a_little_off_is_stretched_onto_the_seams() -> None:
     best = lay(seen, np.ones(305), 60.4)[0]
     assert_allclose(best.pitch, 61, atol=0.35)
     assert best.count == 5
-
-
-def test_a_plain_border_is_found_on_all_four_sides() -> None:
-    rng = np.random.default_rng(4)
-    picture = np.full((500, 640, 3), 120, np.uint8)
-    picture[60:440, 60:580] = np.kron(rng.integers(20, 240, (19, 26, 3)), np.ones((20, 20, 1))).astype(np.uint8)
-    assert_allclose(plain_margin(gather(picture)), (60, 60, 580, 440), atol=12)
-
-
-def test_without_a_border_all_is_kept() -> None:
-    rng = np.random.default_rng(4)
-    picture = np.kron(rng.integers(20, 240, (25, 32, 3)), np.ones((20, 20, 1))).astype(np.uint8)
-    assert_allclose(plain_margin(gather(picture)), (0, 0, 640, 500), atol=4)

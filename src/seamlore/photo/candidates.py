@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from seamlore.photo.extents import Axis, AxisView, Folded, features, follow, lay, plain_margin, view
+from seamlore.photo.extents import Axis, AxisView, lay, view
+from seamlore.photo.folding import Folded, features, follow, plain_margin
 from seamlore.photo.onpoint import Slanted, lay_on_point, slant
 from seamlore.photo.repeats import Likeness, Pitch, compare, mean_likeness, pitches, weigh, worth
 from seamlore.photo.steps_energy import Evidence

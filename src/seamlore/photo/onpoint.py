@@ -13,7 +13,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.extents import BINS, Axis, AxisView, Start, counted_up, fold, run, starts
+from seamlore.photo.extents import Axis, AxisView, Start, counted_up, run, starts
+from seamlore.photo.folding import BINS, fold
 from seamlore.photo.steps_energy import Evidence, Map, step_energy
 
 Floats = NDArray[np.float64]
