@@ -189,3 +189,12 @@ def test_a_search_with_nothing_to_spare_or_everything_keeps_to_what_there_is(amo
     )
     found = search(problem, target=0, steps=50)
     assert (np.bincount(found.fabric, minlength=4) <= amount).all()
+
+
+def test_patches_that_touch_are_the_reason_where_amounts_need_more_patches():
+    # Three patches that all touch and two fabrics: no placing, whatever there is of each; a fourth is beside the point.
+    problem = Problem(
+        np.ones(4), np.ones(4, int), np.array([0, 0, 1, 1]), pairs([(0, 1), (0, 2), (1, 2)]), pairs([(0, 1)]),
+        np.array([2.0, 2.0]), np.array([1.0, 2.0]), most=2,
+    )  # fmt: skip
+    assert why_not(problem).patches.tolist() == [0, 1, 2]

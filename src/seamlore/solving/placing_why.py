@@ -18,6 +18,8 @@ from seamlore.solving.program import Program, Whole, solve
 
 # Most relaxations tried while the set is made smaller.
 _TRIES = 160
+# So few patches are tried once more against every relaxation; more would take longer than it tells.
+_FEW = 12
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -68,6 +70,39 @@ def why_not(problem: Problem) -> Reason | None:
     >>> why_not(replace(row, number=np.array([1.0, 2.0]))) is None
     True
     """
+    found = _first_reason(problem)
+    tries = 0
+    while found is not None and len(found.patches) <= _FEW and tries < _TRIES:
+        # One relaxation may need more patches than another that was not reached: each patch is left out once more.
+        fewer = [found.patches[found.patches != patch] for patch in found.patches.tolist()]
+        tries += len(fewer)
+        smaller = (_within(problem, each) for each in fewer if len(each))
+        better = next((each for each in smaller if each is not None), None)
+        if better is None:
+            return found
+        found = better
+    return found
+
+
+def _within(problem: Problem, patches: Whole) -> Reason | None:
+    """Show why some of the patches cannot be placed even by themselves."""
+    spot = np.full(len(problem.size), -1)
+    spot[patches] = np.arange(len(patches))
+    touching = spot[problem.touching]
+    part = replace(
+        problem,
+        size=problem.size[patches],
+        pieces=problem.pieces[patches],
+        block=problem.block[patches],
+        touching=touching[(touching >= 0).all(axis=1)],
+        barred=problem.barred[patches] if len(problem.barred) else problem.barred,
+    )
+    found = _first_reason(part)
+    return None if found is None else replace(found, patches=patches[found.patches])
+
+
+def _first_reason(problem: Problem) -> Reason | None:
+    """Show why fabrics cannot be placed: by their amounts if that is enough, else by patches that touch."""
     everyone = np.arange(len(problem.size))
     loose = replace(problem, touching=np.zeros((0, 2), np.int64))
     for kind, given in (("amount", loose), ("touching", problem)):
