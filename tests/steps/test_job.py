@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from seamlore.errors import SeamloreError
-from seamlore.lengths import inches
+from seamlore.lengths import Unit, inches
 from seamlore.steps.job import Inputs, Job, Memo
 from seamlore.steps.sections import Choice, Making, Span, Tape
 
@@ -75,3 +75,11 @@ def test_work_that_fails_is_tried_again():
     with pytest.raises(ZeroDivisionError):
         memo.get("x", lambda: 1 / 0)
     assert memo.get("x", lambda: 5) == 5
+
+
+def test_a_quilt_measured_in_inches_keeps_its_sizes_when_shown_in_centimetres():
+    tape = Tape(width="74 in", height="30 in", block="8 in", sashing="3 in", columns=7, rows=3)
+    inch, cm = (Job(Inputs(tape=tape, choice=Choice(block="shoo fly"), shown=unit)) for unit in (Unit.INCH, Unit.CM))
+    assert cm.quilt.block_width == inch.quilt.block_width == inches(8)
+    assert cm.quilt.finished_size == inch.quilt.finished_size
+    assert cm.quilt.unit is Unit.CM

@@ -23,6 +23,7 @@ from seamlore.draft.settings_letters import reletter
 from seamlore.errors import MeasureError, PhotoError
 from seamlore.lengths import Length, Unit, length
 from seamlore.making.plan import Plan, plan
+from seamlore.steps.redraft import in_unit_of
 from seamlore.steps.sections import (
     About,
     Choice,
@@ -251,7 +252,7 @@ class Job:
     def adjustment(self) -> Adjustment:
         """The measurements and every account of them."""
         check_counts(self.inputs.tape)
-        return self.memo.get(("sums", self._sums_key), self._adjust)
+        return self.memo.get(("sums", self._sums_key), lambda: self._adjust(self._shown))
 
     @cached_property
     def _sums_key(self) -> Hashable:
@@ -260,12 +261,20 @@ class Job:
         look = self.look_key if self.inputs.photo is not None else None
         return (look, repr(self.inputs.tape), self.seam_allowance, self.unit)
 
-    def _adjust(self) -> Adjustment:
+    @cached_property
+    def _as_taped(self) -> Adjustment:
+        """The same sums in the unit that the tape was read in, on whose marks the maker's sizes are looked for."""
+        units = {each.value.unit for each in _tape_lines(self.inputs.tape, lambda given: given)}
+        if self.inputs.shown is None or units <= {self.inputs.shown}:
+            return self.adjustment
+        return self.memo.get(("sums as taped", self._sums_key), lambda: self._adjust(lambda given: given))
+
+    def _adjust(self, shown: Callable[[Length], Length]) -> Adjustment:
         reading, tape = self._reading_if_any(), self.inputs.tape
         usable = reading is not None and (reading.unit != "width" or tape.read("width") is not None)
         return adjust(
             measurements(
-                _tape_lines(tape, self._shown),
+                _tape_lines(tape, shown),
                 columns=tape.columns,
                 rows=tape.rows,
                 reading=reading if usable else None,
@@ -307,15 +316,18 @@ class Job:
         return self.memo.get(("drafted", self._sums_key, *rests_on), self._draft)
 
     def _draft(self) -> Drafted:
+        found = self._as_taped
+        same = (each for each in found.explanations if each.causes == self.chosen.causes)
         made = as_drafted(
-            self.adjustment,
+            found,
             reading=self._reading_if_any(),
-            explanation=self.chosen,
+            explanation=next(same, found.explanations[0]),
             block_drawn=self.block,
             name=self.inputs.about.name,
-            told={what: self._shown(length(text)) for what, text in self.inputs.choice.sizes.items() if text.strip()},
+            told={what: length(text) for what, text in self.inputs.choice.sizes.items() if text.strip()},
         )
-        quilt = made.quilt
+        # A quilt made in inches stays one when its sizes are shown in centimeters.
+        quilt = in_unit_of(made.quilt, self.inputs.shown) if self.inputs.shown else made.quilt
         if self.block is None:
             known = [match for match in self.names_of(quilt.block) if match.kind != "near"]
             if known:

@@ -27,7 +27,7 @@ from seamlore.steps.understand import match_words, of_block
 from seamlore.web.desk import Sheet
 from seamlore.web.pages.draft_beside import beside, sliders, snap_lines
 from seamlore.web.pages.draft_data import COLORED, Colored, cloths, colored, editor_data, stage, value_of_paint
-from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import STEPS, render
 
 HERE = next(step for step in STEPS if step[0] == "draft")
@@ -53,21 +53,7 @@ def routes() -> list[Route]:
 
 async def page(request: Request) -> Response:
     """Show the page; while the photograph is still being read, how far that is."""
-    desk, number = desk_of(request), number_of(request)
-    sheet = await run_in_threadpool(desk.sheet, number)
-    if sheet.photograph is not None:
-        work = desk.reading(sheet)
-        if not work.done:
-            return render(
-                request,
-                "draft.html",
-                sheet=sheet,
-                here=HERE,
-                answer="Reading the photograph",
-                state="working",
-                work=work,
-            )
-    return await run_in_threadpool(shown, request, sheet)
+    return await once_read(request, "draft.html", HERE, shown)
 
 
 def shown(

@@ -27,7 +27,7 @@ from seamlore.steps.sections import Choice
 from seamlore.web.desk import Desk, Sheet
 from seamlore.web.forms import Fields
 from seamlore.web.pages.draft_data import flat_address
-from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import STEPS, render
 
 HERE = next(step for step in STEPS if step[0] == "fabrics")
@@ -50,22 +50,7 @@ def routes() -> list[Route]:
 
 async def page(request: Request) -> Response:
     """Show the page; while the photograph is still being read, how far that is."""
-    desk, number = desk_of(request), number_of(request)
-    sheet = await run_in_threadpool(desk.sheet, number)
-    if sheet.photograph is None:
-        return await run_in_threadpool(_shown, request, sheet)
-    work = desk.reading(sheet)
-    if not work.done:
-        return render(
-            request,
-            "fabrics.html",
-            sheet=sheet,
-            here=HERE,
-            answer="Reading the photograph",
-            state="working",
-            work=work,
-        )
-    return await run_in_threadpool(_shown, request, sheet)
+    return await once_read(request, "fabrics.html", HERE, _shown)
 
 
 def _shown(

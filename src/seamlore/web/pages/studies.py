@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import PurePath
 from urllib.parse import urlsplit
 
@@ -15,7 +16,7 @@ from starlette.routing import Route
 
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.steps.sections import About, Photograph
-from seamlore.web.desk import Desk
+from seamlore.web.desk import Desk, Sheet
 from seamlore.web.rendering import STEPS, render
 
 MOST_FILES = 50
@@ -196,3 +197,29 @@ async def redo(request: Request) -> Response:
 
     await run_in_threadpool(work)
     return go(request, _back(request))
+
+
+async def once_read(
+    request: Request, template: str, here: tuple[str, str, str], shown: Callable[[Request, Sheet], Response]
+) -> Response:
+    """Show a page that rests on the reading; while the photograph is still being read, how far that is.
+
+    Parameters
+    ----------
+    request : Request
+    template : str
+        Knows the state "working".
+    here : tuple of str
+        The page's step, as in `rendering.STEPS`.
+    shown : callable
+        Shows the page itself.
+    """
+    desk = desk_of(request)
+    sheet = await run_in_threadpool(desk.sheet, number_of(request))
+    if sheet.photograph is not None:
+        work = await run_in_threadpool(desk.reading, sheet)
+        if not work.done:
+            return render(
+                request, template, sheet=sheet, here=here, answer="Reading the photograph", state="working", work=work
+            )
+    return await run_in_threadpool(shown, request, sheet)
