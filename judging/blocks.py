@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from functools import cache
 
+from judging.chance import chance_text, is_chance
 from seamlore.draft.block import Block
+from seamlore.draft.catalogue import find
 from seamlore.draft.notation import read_block
 
 TUNING: dict[str, str] = {
@@ -235,8 +237,11 @@ A/B""",
 
 @cache
 def design(name: str) -> Block:
-    """Read one design of either list, its first place light, its second dark, its third medium."""
-    text = (TUNING | JUDGING)[name]
+    """Read one design of either list, of the catalogue, or made up by chance: first place light, then dark, medium."""
+    text = (TUNING | JUDGING).get(name)
+    if text is None and not is_chance(name):
+        return find(name)
+    text = text or chance_text(name)
     values = {"A": "light", "B": "dark", "C": "medium"}
     places = "".join(f"{place} {value}\n" for place, value in values.items() if any(_uses(text, place)))
     return read_block(f"block {name}\n{places}\n{text.strip()}\n")

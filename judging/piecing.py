@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import cycle
 
 import cv2
 import numpy as np
@@ -91,8 +92,15 @@ class Bag:
 def fill_bag(recipe: Recipe, block: Block, made: Made, rng: np.random.Generator, ppi: float) -> Bag:
     """Choose the fabrics of a quilt by its recipe."""
     bag = Bag(recipe, made, rng, ppi)
+    choose_fabrics(bag, block)
+    return bag
+
+
+def choose_fabrics(bag: Bag, block: Block) -> None:
+    """Put the fabrics of each place of a block into a bag, by its recipe."""
+    recipe, rng = bag.recipe, bag.rng
     choice = _VALUES[recipe.swap_values % len(_VALUES)]
-    bag.values = dict(zip(block.places, choice, strict=False))
+    bag.values = dict(zip(block.places, cycle(choice), strict=False))
     level = recipe.scrappiness
     many = {"one fabric": 1, "by block": int(rng.integers(4, 14)), "every patch": int(rng.integers(8, 22))}
     for number, letter in enumerate(block.places):
@@ -101,7 +109,6 @@ def fill_bag(recipe: Recipe, block: Block, made: Made, rng: np.random.Generator,
         value = bag.values[letter] if len(block.places) > 1 else None
         bag.pools[letter] = [bag.cut(value) for _ in range(count)]
     bag.per_patch = level == "every patch" or (level == "background one" and bool(rng.random() < 0.4))
-    return bag
 
 
 def moved(points: Points, element: Element) -> Points:

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from judging.cloth import ERAS
+from judging.running import runs_together
 
 GROUNDS = (
     "floorboards", "carpet", "wall", "lawn", "sheet", "concrete", "table", "tiles", "backdrop", "checked cloth",
@@ -17,8 +18,6 @@ GROUNDS = (
 QUILTING = ("none", "in the ditch", "grid", "diagonal", "crosshatch", "fans", "meander", "ties")
 SCRAPPINESS = ("one fabric", "by block", "background one", "every patch")
 NO_GRID = ("crazy", "medallion", "whole cloth", "hexagons")
-# Set edge to edge these make one checkerboard or one long column: no eye could find the block again.
-_RUN_TOGETHER = ("Four Patch", "Sixteen Patch", "Flying Geese")
 # Laid all one way these make squares on point or plain stripes; quilters turn every second one.
 _TURN_ABOUT = ("Rail Fence", "Hourglass", "Broken Dishes", "Half-Square Triangle")
 # On point and edge to edge these make a straight pattern of another block.
@@ -137,14 +136,13 @@ def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict[
     side = round(side * 4) / 4
     square = rng.random() < 0.88
     block = (side, side if square or kind == "on point" else round(side * rng.uniform(0.8, 1.25) * 4) / 4)
+    # Laid about each other, blocks that run together are told apart.
+    runs = design not in ("One Patch", *_TURN_ABOUT) and runs_together(design)
     sashed = rng.random() < (0.45 if kind == "straight" and design != "One Patch" else 0.15)
     alternate = (
-        kind == "straight"
-        and not sashed
-        and bool(rng.random() < (0.4 if design in _RUN_TOGETHER else 0.25))
-        and design != "One Patch"
+        kind == "straight" and not sashed and bool(rng.random() < (0.4 if runs else 0.25)) and design != "One Patch"
     )
-    sashed = sashed or (design in _RUN_TOGETHER and kind == "straight" and not alternate)
+    sashed = sashed or (runs and kind == "straight" and not alternate)
     sash = round(side * rng.uniform(0.12, 0.4) * 4) / 4
     sashing = (
         ((sash, sash if rng.random() < 0.8 else round(sash * rng.uniform(0.7, 1.4) * 4) / 4))
@@ -185,7 +183,9 @@ def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict[
         "cut": cut,
         "binding": float(rng.choice([0.0, 0.25, 0.375, 0.5])),
         "alternate": alternate,
-        "between": str(rng.choice(["plain", "pieced"], p=[0.6, 0.4])) if design not in _STRAIGHT_TOO else "plain",
+        "between": str(rng.choice(["plain", "pieced"], p=[0.6, 0.4]))
+        if design not in _STRAIGHT_TOO and not runs
+        else "plain",
         "scrappiness": str(rng.choice(SCRAPPINESS)) if design != "One Patch" else "every patch",
         "swap_values": int(rng.integers(0, 100)),
         "turning": turning,

@@ -1,0 +1,351 @@
+"""Flat pictures of quilts in great number, to train the eye that finds where blocks begin and end.
+
+Each is drawn straight from above: what a camera does is added while training. Beside the quilts of `judging.recipe`
+there are block designs made up by chance, designs of the catalogue that take no part in the judging set, quilts whose
+every block is another, and blocks with a picture in them. No seed and no design of the judging set is used.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from functools import cache
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from judging.blocks import JUDGING, TUNING, design
+from judging.chance import chance_name
+from judging.cloth import ERAS, Cloth, Value, make_cloth
+from judging.flat import lay_flat
+from judging.piecing import Bag, Made, Points, choose_fabrics, in_quad, lay_binding, lay_borders, picture, rect, same
+from judging.recipe import NO_GRID, Recipe, draw_recipe
+from judging.scene import expose
+from judging.settings import Grid, set_on_point, set_straight, set_without_grid
+from seamlore.draft.catalogue import all_blocks
+
+TRAINING_SEEDS = 20_000_000
+SIDE_PX = 512
+MOST = 64
+_STOCK = 500
+
+
+@dataclass(frozen=True, eq=False)
+class Sample:
+    """One picture, squeezed to a square, and where its columns and rows of blocks begin and end.
+
+    Attributes
+    ----------
+    pixels
+        RGB, shape (SIDE_PX, SIDE_PX, 3).
+    aspect
+        Width to height before it was squeezed.
+    setting
+        0 straight, 1 on point, 2 none.
+    columns, rows
+        Start and end of each, in parts of the width and of the height, cut to 0..1; shape (n, 2).
+    """
+
+    pixels: NDArray[np.uint8]
+    aspect: float
+    setting: int
+    columns: Points
+    rows: Points
+
+
+@dataclass(slots=True)
+class StockBag(Bag):
+    """A bag that takes its fabrics from a stock, which is quicker than making each anew."""
+
+    stock: dict[Value, list[Cloth]] = field(default_factory=dict)
+
+    def cut(self, value: Value | None = None, kind: str | None = None) -> int:
+        """Take one fabric from the stock; one of a given kind is made."""
+        if kind is not None or not self.stock:
+            return Bag.cut(self, value, kind)
+        values: tuple[Value, ...] = ("light", "medium", "dark")
+        of = self.stock[value or values[int(self.rng.integers(3))]]
+        self.made.cloths.append(of[int(self.rng.integers(len(of)))])
+        return len(self.made.cloths) - 1
+
+
+@cache
+def _stock(era: str) -> dict[Value, list[Cloth]]:
+    rng = np.random.default_rng([TRAINING_SEEDS, sorted(ERAS).index(era)])
+    of: dict[Value, list[Cloth]] = {"light": [], "medium": [], "dark": []}
+    for number in range(_STOCK // len(ERAS)):
+        for value, cloths in of.items():
+            cloths.append(make_cloth(rng, f"S{number}", value, era, float(rng.uniform(4, 16))))
+    return of
+
+
+@cache
+def designs() -> tuple[str, ...]:
+    """Give the designs that may be trained on: those of the tuning set and of the catalogue, none of the judging set."""
+    kept = [*TUNING]
+    held = [_look(name) for name in JUDGING]
+    for block in all_blocks():
+        if block.name in TUNING or block.name in JUDGING:
+            continue
+        mine = picture(block, {letter: number + 1 for number, letter in enumerate(block.places)})
+        if not any(same(mine, other) for other in held):
+            kept.append(block.name)
+    return tuple(kept)
+
+
+def _look(name: str) -> NDArray[np.uint8]:
+    block = design(name)
+    return picture(block, {letter: number + 1 for number, letter in enumerate(block.places)})
+
+
+def make_sample(number: int) -> Sample:
+    """Make one picture.
+
+    Parameters
+    ----------
+    number : int
+        The same number gives the same picture.
+
+    Returns
+    -------
+    Sample
+
+    Examples
+    --------
+    >>> sample = make_sample(1)
+    >>> sample.pixels.shape, sample.columns.shape[1]
+    ((512, 512, 3), 2)
+    """
+    rng = np.random.default_rng([TRAINING_SEEDS + number, 21])
+    kind = str(rng.choice(["recipe", "various", "none"], p=[0.58, 0.24, 0.18]))
+    pool = [chance_name(int(rng.integers(10**9))) for _ in range(2)] if rng.random() < 0.6 else list(designs())
+    recipe = draw_recipe(TRAINING_SEEDS + number, "none" if kind == "none" else None, pool)
+    recipe = _varied(recipe, rng)
+    made = Made()
+    long_in = _longest(recipe)
+    density = float(rng.uniform(520, 760)) / long_in
+    block = design(recipe.design)
+    bag = StockBag(recipe, made, rng, density, stock=_stock(recipe.era))
+    if kind == "recipe":
+        choose_fabrics(bag, block)
+    grid: Grid | None = None
+    point = False
+    if kind == "recipe" and recipe.kind not in NO_GRID:
+        point = recipe.kind == "on point"
+        grid = (set_on_point if point else set_straight)(recipe, made, bag, block, rng)
+    elif kind == "various":
+        grid = set_various(recipe, made, bag, rng)
+    else:
+        if recipe.kind not in NO_GRID:
+            recipe = replace(recipe, kind=str(rng.choice(NO_GRID)))
+        if rng.random() < 0.3:
+            _triangles(recipe, made, bag, rng)
+        else:
+            set_without_grid(recipe, made, bag, rng)
+    flat = lay_flat(made, recipe, density, rng)
+    inner = flat.rgb[flat.pad : -flat.pad, flat.pad : -flat.pad]
+    small = cv2.resize(inner, (SIDE_PX, SIDE_PX), interpolation=cv2.INTER_AREA)
+    seen = expose(small.astype(np.float32), recipe, rng)
+    none = np.zeros((0, 2))
+    columns, rows = none, none
+    if grid is not None:
+        columns = np.clip(np.array(grid.column_spans) / made.size[0], 0, 1)
+        rows = np.clip(np.array(grid.row_spans) / made.size[1], 0, 1)
+    setting = 2 if grid is None else int(point)
+    return Sample(seen, made.size[0] / made.size[1], setting, columns, rows)
+
+
+def _longest(recipe: Recipe) -> float:
+    if recipe.kind in NO_GRID:
+        return 90.0
+    step = (recipe.block[0] + recipe.sashing[0]) * (2**0.5 if recipe.kind == "on point" else 1)
+    return max(recipe.rows, recipe.columns) * step + 2 * sum(recipe.borders)
+
+
+def _varied(recipe: Recipe, rng: np.random.Generator) -> Recipe:
+    """Let sewing be less even than in the other sets, and small quilts come more often."""
+    changed = replace(
+        recipe, uneven=float(recipe.uneven * rng.uniform(0.5, 1.8)), blur_px=float(rng.uniform(0.2, 1.2))
+    )
+    if rng.random() < 0.2 and recipe.kind == "straight":
+        changed = replace(changed, rows=int(rng.integers(2, 6)), columns=int(rng.integers(2, 6)))
+    if rng.random() < 0.25:
+        # A picture of the field of blocks alone.
+        changed = replace(changed, borders=(), binding=0.0)
+    return changed
+
+
+def set_various(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator) -> Grid:
+    """Set a quilt whose blocks differ: plain squares, simple units, other designs, pictures; its rows may be uneven."""
+    most = int(rng.choice([5, 9, 14], p=[0.5, 0.35, 0.15]))
+    columns, rows = int(rng.integers(2, most + 1)), int(rng.integers(2, most + 1))
+    side = float(np.clip(80 / max(rows, columns), 2.5, 16))
+    gap = 0.0 if rng.random() < 0.6 else side * float(rng.uniform(0.1, 0.4))
+    border = sum(recipe.borders) if recipe.borders and rng.random() < 0.75 else 0.0
+    widths = np.full(columns, side) * (rng.uniform(0.8, 1.25, columns) if rng.random() < 0.1 else 1)
+    heights = np.full(rows, side * (rng.uniform(0.8, 1.3) if rng.random() < 0.25 else 1))
+    outer = gap if gap and rng.random() < 0.5 else 0.0
+    xs = border + outer + np.concatenate([[0], np.cumsum(widths + gap)[:-1]])
+    ys = border + outer + np.concatenate([[0], np.cumsum(heights + gap)[:-1]])
+    made.size = (float(xs[-1] + widths[-1] + outer + border), float(ys[-1] + heights[-1] + outer + border))
+    if border:
+        lay_borders(made, bag, recipe.borders)
+    if gap:
+        made.lay(rect(border, border, made.size[0] - border, made.size[1] - border), bag.cut())
+        if rng.random() < 0.35:
+            stones = [bag.cut() for _ in range(int(rng.integers(1, 4)))]
+            for x in xs[:-1] + widths[:-1]:
+                for y in ys[:-1] + heights[:-1]:
+                    made.lay(rect(x, y, x + gap, y + gap), int(rng.choice(stones)))
+    many = [bag.cut() for _ in range(int(rng.integers(2, 18)))]
+    kinds = _kinds(rng)
+    motif = _motif(rng, many)
+    # What is appliquéd mostly stands on one ground.
+    ground = many[0] if rng.random() < 0.4 else None
+    uneven = recipe.uneven * side
+    # Corners where blocks meet are off together.
+    off = rng.normal(0, uneven * 0.7, (rows + 1, columns + 1, 2)) * (0 if gap else 1)
+    off[[0, -1], :, 1] = 0
+    off[:, [0, -1], 0] = 0
+    checker = rng.random() < 0.3
+    for row in range(rows):
+        for column in range(columns):
+            x, y, w, h = xs[column], ys[row], widths[column], heights[row]
+            quad = rect(x, y, x + w, y + h)
+            quad = quad + np.array(
+                [off[row, column], off[row, column + 1], off[row + 1, column + 1], off[row + 1, column]]
+            )
+            kind = kinds[(row + column) % 2] if checker else str(rng.choice(kinds))
+            _lay_unit(made, quad, kind, many, motif, ground, rng)
+    lay_binding(made, bag, recipe.binding)
+    edge = (border + outer,) * 4
+    return Grid(
+        tuple((float(y), float(y + h)) for y, h in zip(ys, heights, strict=True)),
+        tuple((float(x), float(x + w)) for x, w in zip(xs, widths, strict=True)),
+        edge,
+        (),
+    )
+
+
+def _kinds(rng: np.random.Generator) -> list[str]:
+    """Choose what blocks there are in one quilt: mostly few kinds."""
+    every = ["plain", "half", "quarters", "picture", "strips", "design", "chance", "motif", "crazy"]
+    weights = np.array([0.24, 0.16, 0.1, 0.1, 0.08, 0.1, 0.08, 0.1, 0.04])
+    count = int(rng.integers(1, 4))
+    chosen = [str(each) for each in rng.choice(every, count, replace=False, p=weights)]
+    return [chosen[0], chosen[-1]] if count < 3 else chosen
+
+
+def _motif(rng: np.random.Generator, many: Sequence[int]) -> list[tuple[Points, int]]:
+    """Make up one appliqué: petals about a middle, or some blobs; outlines in the unit square."""
+    shapes: list[tuple[Points, int]] = []
+    petals = int(rng.choice([0, 4, 5, 6, 8, 16]))
+    cloth = [int(c) for c in rng.choice(many, 3)]
+    t = np.linspace(0, 2 * np.pi, 17)[:-1]
+    if petals:
+        length, wide = rng.uniform(0.2, 0.46), rng.uniform(0.02, 0.1)
+        for k in range(petals):
+            a = 2 * np.pi * k / petals
+            along, across = (1 + np.cos(t)) / 2 * length, np.sin(t) * wide
+            ring = np.stack(
+                [0.5 + along * np.cos(a) - across * np.sin(a), 0.5 + along * np.sin(a) + across * np.cos(a)], 1
+            )
+            shapes.append((ring, cloth[k % 2]))
+        shapes.append((0.5 + rng.uniform(0.04, 0.12) * np.stack([np.cos(t), np.sin(t)], 1), cloth[2]))
+    else:
+        for _ in range(int(rng.integers(2, 7))):
+            shapes.append((_blob(rng), int(rng.choice(cloth))))
+    return shapes
+
+
+def _blob(rng: np.random.Generator) -> Points:
+    t = np.linspace(0, 2 * np.pi, 13)[:-1]
+    reach = rng.uniform(0.05, 0.25) * (1 + 0.4 * rng.normal(0, 1, 12))
+    middle = rng.uniform(0.2, 0.8, 2)
+    if rng.random() < 0.3:
+        # A word or a label: a bar.
+        w, h = rng.uniform(0.1, 0.35), rng.uniform(0.02, 0.08)
+        return np.clip(rect(middle[0] - w, middle[1] - h, middle[0] + w, middle[1] + h), 0.03, 0.97)
+    return np.clip(middle + reach[:, None] * np.stack([np.cos(t), np.sin(t)], 1), 0.03, 0.97)
+
+
+def _lay_unit(
+    made: Made,
+    quad: Points,
+    kind: str,
+    many: Sequence[int],
+    motif: list[tuple[Points, int]],
+    ground: int | None,
+    rng: np.random.Generator,
+) -> None:
+    def lay(outline: Points, cloth: int) -> None:
+        made.lay(in_quad(np.asarray(outline, dtype=np.float64), quad), cloth, int(rng.integers(2)))
+
+    def pick() -> int:
+        return int(many[int(rng.integers(len(many)))])
+
+    square = rect(0, 0, 1, 1)
+    if kind in ("design", "chance"):
+        name = chance_name(int(rng.integers(40))) if kind == "chance" else str(rng.choice(designs()))
+        of = {letter: pick() for letter in design(name).places}
+        for patch in design(name).patches:
+            lay(patch.points, of[patch.place])
+        return
+    lay(square, ground if ground is not None and kind in ("motif", "picture") else pick())
+    if kind == "half":
+        lay(np.roll(square, int(rng.integers(4)), axis=0)[:3], pick())
+    elif kind == "quarters":
+        two = pick(), pick()
+        for k in range(4):
+            lay(np.array([square[k], square[(k + 1) % 4], [0.5, 0.5]]), two[k % 2])
+    elif kind == "strips":
+        ends = np.sort(rng.uniform(0, 1, int(rng.integers(2, 6))))
+        upright = rng.random() < 0.5
+        for a, b in zip([0.0, *ends], [*ends, 1.0], strict=True):
+            lay(rect(a, 0, b, 1) if upright else rect(0, a, 1, b), pick())
+    elif kind == "picture":
+        for _ in range(int(rng.integers(2, 9))):
+            lay(_blob(rng), pick())
+    elif kind == "motif":
+        for ring, cloth in motif:
+            lay(ring, cloth)
+    elif kind == "crazy":
+        for _ in range(int(rng.integers(3, 8))):
+            a, b = rng.uniform(0, 1, (2, 2))
+            d = np.array([a[1] - b[1], b[0] - a[0]])
+            ring = np.clip(np.array([a, b, b + 3 * d, a + 3 * d]), 0, 1)
+            lay(ring, pick())
+
+
+def _triangles(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator) -> None:
+    """Make a quilt without a block grid of another kind: triangles of 60 degrees, strips from end to end, or plaid."""
+    width = float(rng.uniform(40, 90))
+    made.size = (width, width * float(rng.uniform(0.8, 1.3)))
+    border = lay_borders(made, bag, recipe.borders)
+    w, h = made.size
+    made.lay(rect(border, border, w - border, h - border), bag.cut(kind="plaid" if rng.random() < 0.3 else None))
+    many = [bag.cut() for _ in range(int(rng.integers(4, 20)))]
+    which = rng.random()
+    if which < 0.4:
+        side = float(rng.uniform(2, 9))
+        tall = side * np.sqrt(3) / 2
+        for r in range(int((h - 2 * border) / tall) + 1):
+            for c in range(-1, 2 * int((w - 2 * border) / side) + 3):
+                x, y = border + c * side / 2 - side / 2, border + r * tall
+                up = (r + c) % 2 == 0
+                ring = [[x, y + tall], [x + side, y + tall], [x + side / 2, y]]
+                if not up:
+                    ring = [[x, y], [x + side, y], [x + side / 2, y + tall]]
+                made.lay(np.clip(np.array(ring), border, [w - border, h - border]), int(rng.choice(many)))
+    elif which < 0.75:
+        upright = rng.random() < 0.6
+        at = border
+        end = (w if upright else h) - border
+        while at < end:
+            band = float(rng.uniform(1.5, 9))
+            to = min(at + band, end)
+            ring = rect(at, border, to, h - border) if upright else rect(border, at, w - border, to)
+            made.lay(ring, int(rng.choice(many)))
+            at = to
+    lay_binding(made, bag, recipe.binding)
