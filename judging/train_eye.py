@@ -4,7 +4,7 @@ Needs PyTorch and a graphics card, which nothing else in this project does; the 
 project and runs without either. Pictures are made by `judging.training` in as many processes as there are, while the
 training already runs on those that are there.
 
-    python -m judging.train_eye --pictures 30000 --seconds 560 --work DIR [--resume] [--out lattice.onnx]
+    python -m judging.train_eye --pictures 30000 --seconds 560 --work DIR [--resume] [--out eye.onnx]
 """
 
 from __future__ import annotations
@@ -136,7 +136,7 @@ class Mixing(nn.Module):
 
 
 class Eye(nn.Module):
-    """From a picture to where columns and rows begin and end; see `seamlore.photo.lattice`."""
+    """From a picture to where columns and rows begin and end; see `seamlore.photo.eye`."""
 
     def __init__(self, widths: tuple[int, int, int] = (32, 64, 128)) -> None:
         super().__init__()
@@ -222,8 +222,12 @@ def warped(pixels: Tensor, aspect: Tensor, lines: Tensor, gen: torch.Generator) 
     off = (1 - gy)[:, None] * ((1 - gx)[:, None] * tl + gx[:, None] * tr) + gy[:, None] * (
         (1 - gx)[:, None] * bl + gx[:, None] * br
     )
+    # Cloth hangs and lies: lines bow, most of all far from the edges that were followed.
+    bow = 0.005 * torch.randn(b, 2, generator=gen, device=device)
+    inner = 4 * gx * (1 - gx) * 4 * gy * (1 - gy)
+    off = off + bow[:, :, None, None] * inner[:, None]
     for _ in range(2):
-        size = uniform(b, 2, 1, 1, low=0, high=0.0025)
+        size = -0.0016 * torch.log(uniform(b, 2, 1, 1, low=0.01))
         wave = uniform(b, 2, 2, 1, 1, low=-9, high=9)
         phase = uniform(b, 2, 1, 1, high=6.3)
         off = off + size * torch.sin(wave[:, :, 0] * gx[:, None] + wave[:, :, 1] * gy[:, None] + phase)
@@ -243,6 +247,12 @@ def warped(pixels: Tensor, aspect: Tensor, lines: Tensor, gen: torch.Generator) 
     )
     first, last = d[:, :, 0, None, None], d[:, :, 1, None, None]
     lines = ((lines - first) / (1 + last - first)).clamp(0, 1)
+    # Something may lie on the quilt.
+    for _ in range(2):
+        middle, half = uniform(b, 2, 1, 1), uniform(b, 2, 1, 1, low=0.01, high=0.09)
+        over = ((gx - middle[:, 0]).abs() < half[:, 0]) & ((gy - middle[:, 1]).abs() < half[:, 1])
+        over = over & (uniform(b, 1, 1) < 0.15)
+        x = torch.where(over[:, None], uniform(b, 3, 1, 1), x)
     # Light, colour, haze, softness, noise.
     x = x.clamp(1e-4, 1) ** torch.exp(0.3 * torch.randn(b, 1, 1, 1, generator=gen, device=device))
     x = x * torch.exp(0.08 * torch.randn(b, 3, 1, 1, generator=gen, device=device))
@@ -314,12 +324,15 @@ def targets(lines: Tensor, setting: Tensor) -> tuple[Tensor, Tensor]:
     return told, torch.stack(maps, dim=1)
 
 
-def loss_of(said: tuple[Tensor, Tensor, Tensor], told: Tensor, maps: Tensor, setting: Tensor) -> Tensor:
+def loss_of(
+    said: tuple[Tensor, Tensor, Tensor], told: Tensor, maps: Tensor, setting: Tensor, by_seams: float
+) -> Tensor:
+    """Give how far what the eye says is from what is so."""
     lines, kind, seams = (each.float() for each in said)
     weight = torch.tensor([6.0, 6.0, 1.0], device=lines.device)
     by_line = F.binary_cross_entropy_with_logits(lines, told, pos_weight=weight, reduction="none").mean(dim=(0, 1))
     by_seam = F.binary_cross_entropy_with_logits(seams, maps, pos_weight=torch.tensor(3.0, device=lines.device))
-    return by_line[0] + by_line[1] + 0.5 * by_line[2] + 0.3 * F.cross_entropy(kind, setting) + by_seam
+    return by_line[0] + by_line[1] + 0.5 * by_line[2] + 0.3 * F.cross_entropy(kind, setting) + by_seams * by_seam
 
 
 @torch.no_grad()
@@ -336,6 +349,53 @@ def exact(lines: Tensor, setting: Tensor, truth: Tensor, kind: Tensor) -> tuple[
     grid = kind < 2
     none_right = float(right[~grid].float().mean())
     return float(right.float().mean()), float(good[grid].float().mean()), none_right
+
+
+def take_up(eye: Eye, path: Path) -> None:
+    """Put the weights of an eye that was written before back into a new one, to train it further.
+
+    Norms were merged into the convolutions before them; they come back as such that change nothing.
+    """
+    import onnx
+    from onnx import numpy_helper
+
+    graph = onnx.load(str(path)).graph
+    stored = {each.name: torch.from_numpy(numpy_helper.to_array(each).copy()) for each in graph.initializer}
+    found = {name.removeprefix("eye."): value for name, value in stored.items() if name.startswith("eye.")}
+    axes: list[Tensor] = []
+    for node in graph.node:
+        parts = node.name.strip("/").split("/")[1:-1]
+        name = ".".join(
+            part for k, part in enumerate(parts) if k + 1 == len(parts) or not parts[k + 1].startswith(part + ".")
+        )
+        own = [stored[each] for each in node.input if each in stored]
+        if node.op_type == "Conv" and name.endswith((".one", ".two")):
+            found[f"{name}.weight"] = own[0]
+            stem, which = name.rsplit(".", 1)
+            norm = f"{stem}.norm_{which}"
+            found[f"{norm}.weight"], found[f"{norm}.bias"] = torch.ones(len(own[1])), own[1]
+            found[f"{norm}.running_mean"] = torch.zeros(len(own[1]))
+            found[f"{norm}.running_var"] = torch.full((len(own[1]),), 1 - 1e-5)
+            found[f"{norm}.num_batches_tracked"] = torch.tensor(1)
+        elif node.op_type == "MatMul" and own:
+            found[f"{name.split('_1')[0]}.weight"] = own[0].T
+        elif node.op_type == "Add" and own and own[0].shape == (1, DIM):
+            axes.append(own[0])
+    if "axis" not in found:
+        found["axis"] = torch.stack(axes)
+    kept = eye.state_dict()
+    missing = [name for name in kept if name not in found and not name.startswith("seams.")]
+    if missing:
+        raise SystemExit(f"{path.name} lacks {missing}")
+    eye.load_state_dict({name: found.get(name, value) for name, value in kept.items()})
+
+
+def as_told(eye: Eye, path: Path) -> float:
+    """Give the greatest difference from what was written beside an eye."""
+    with torch.no_grad(), np.load(path.with_suffix(".check.npz")) as told:
+        probe = torch.linspace(-1, 1, 4 * SIDE_PX * SIDE_PX).reshape(1, 4, SIDE_PX, SIDE_PX)
+        lines, _ = Plain(eye).eval()(probe)
+        return float(np.abs(lines.numpy() - told["lines"]).max())
 
 
 def export(eye: Eye, path: Path) -> None:
@@ -363,9 +423,12 @@ def main() -> None:
     )
     parser.add_argument("--work", type=Path, required=True)
     parser.add_argument("--resume", action="store_true")
-    parser.add_argument("--out", type=Path, default=Path("lattice.onnx"))
+    parser.add_argument("--out", type=Path, default=Path("eye.onnx"))
     parser.add_argument("--batch", type=int, default=64)
     parser.add_argument("--compile", action="store_true", help="let PyTorch compile the eye first")
+    parser.add_argument(
+        "--further", type=Path, help="an eye written before, to train further; its norms stay as they are"
+    )
     parser.add_argument("--rate", type=float, default=1.5e-3)
     parser.add_argument("--processes", type=int, default=max(1, (os.cpu_count() or 2) - 1))
     given = parser.parse_args()
@@ -383,7 +446,14 @@ def main() -> None:
     pool = multiprocessing.get_context("fork").Pool(given.processes)
     results = pool.imap_unordered(_chunk, jobs)
     stock, held = Stock(given.pictures, device), Stock(HELD, device)
-    eye: Any = Eye().to(device, memory_format=torch.channels_last)
+    new = Eye()
+    if given.further:
+        take_up(new, given.further)
+        off = as_told(new, given.further)
+        print(f"{given.further.name} taken up, off by {off:.1e}", flush=True)
+        if off > 2e-3:
+            raise SystemExit("that is too much: the eye is not the one that was written")
+    eye: Any = new.to(device, memory_format=torch.channels_last)
     quick: Any = torch.compile(eye) if given.compile else eye
     print(f"{sum(p.numel() for p in eye.parameters()) / 1e6:.2f} M weights", flush=True)
     best = torch.optim.AdamW(eye.parameters(), lr=given.rate, weight_decay=0.02)
@@ -438,6 +508,11 @@ def main() -> None:
         return f"held out: setting {a:.3f}, counts {b:.3f}, none {c:.3f}"
 
     slow_eye: Any = Eye().to(device, memory_format=torch.channels_last)
+    eye.train()
+    if given.further:
+        for part in eye.modules():
+            if isinstance(part, nn.BatchNorm2d):
+                part.eval()
     while left() > 14:
         if steps % 8 == 0:
             take(2)
@@ -452,7 +527,7 @@ def main() -> None:
             told, maps = targets(lines, kind)
         with torch.autocast("cuda", dtype=torch.bfloat16):
             said = quick(x.contiguous(memory_format=torch.channels_last))
-        loss = loss_of(said, told, maps, kind)
+        loss = loss_of(said, told, maps, kind, 0.0 if given.further else 1.0)
         best.zero_grad(set_to_none=True)
         loss.backward()
         nn.utils.clip_grad_norm_(eye.parameters(), 1.0)

@@ -118,7 +118,7 @@ def make_sample(number: int) -> Sample:
     ((512, 512, 3), 2)
     """
     rng = np.random.default_rng([TRAINING_SEEDS + number, 21])
-    kind = str(rng.choice(["recipe", "various", "none"], p=[0.58, 0.24, 0.18]))
+    kind = str(rng.choice(["recipe", "various", "none"], p=[0.5, 0.34, 0.16]))
     pool = [chance_name(int(rng.integers(10**9))) for _ in range(2)] if rng.random() < 0.6 else list(designs())
     recipe = draw_recipe(TRAINING_SEEDS + number, "none" if kind == "none" else None, pool)
     recipe = _varied(recipe, rng)
@@ -194,6 +194,8 @@ def set_various(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator) 
     if gap:
         made.lay(rect(border, border, made.size[0] - border, made.size[1] - border), bag.cut())
         if rng.random() < 0.35:
+            _piece_sashing(made, bag, (xs, ys), (widths, heights), gap, bool(outer), rng)
+        if rng.random() < 0.35:
             stones = [bag.cut() for _ in range(int(rng.integers(1, 4)))]
             for x in xs[:-1] + widths[:-1]:
                 for y in ys[:-1] + heights[:-1]:
@@ -218,6 +220,12 @@ def set_various(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator) 
             )
             kind = kinds[(row + column) % 2] if checker else str(rng.choice(kinds))
             _lay_unit(made, quad, kind, many, motif, ground, rng)
+    if min(rows, columns) > 2 and rng.random() < 0.15:
+        # A panel in the middle stands for several blocks.
+        a, b = columns // 2 - int(rng.integers(0, 2)), rows // 2 - int(rng.integers(0, 2))
+        to = min(a + int(rng.integers(1, 3)), columns) - 1, min(b + int(rng.integers(1, 3)), rows) - 1
+        panel = rect(xs[a], ys[b], xs[to[0]] + widths[to[0]], ys[to[1]] + heights[to[1]])
+        _lay_unit(made, panel, str(rng.choice(["picture", "plain", "motif"])), many, motif, ground, rng)
     lay_binding(made, bag, recipe.binding)
     edge = (border + outer,) * 4
     return Grid(
@@ -226,6 +234,54 @@ def set_various(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator) 
         edge,
         (),
     )
+
+
+def _piece_sashing(
+    made: Made,
+    bag: Bag,
+    starts: tuple[Points, Points],
+    sides: tuple[Points, Points],
+    gap: float,
+    outer: bool,
+    rng: np.random.Generator,
+) -> None:
+    """Piece the sashing of small squares, squares on point or long strips, each strip of its own two fabrics."""
+    many = [bag.cut() for _ in range(int(rng.integers(2, 12)))]
+    kind = str(rng.choice(["checks", "point", "strips"]))
+    across = int(rng.integers(2, 4))
+
+    def strip(x0: float, y0: float, wide: float, long: float, upright: bool) -> None:
+        one, two = (int(many[int(rng.integers(len(many)))]) for _ in range(2))
+
+        def lay(outline: Points, cloth: int) -> None:
+            at = outline[:, ::-1] if upright else outline
+            made.lay(np.array([x0, y0]) + at, cloth)
+
+        cell = wide / across
+        count = max(1, round(long / cell))
+        step = long / count
+        lay(rect(0, 0, long, wide), one)
+        if kind == "strips":
+            for k in range(0, across, 2):
+                lay(rect(0, k * cell, long, (k + 1) * cell), two)
+            return
+        for k in range(count):
+            for m in range(across):
+                if kind == "checks" and (k + m) % 2:
+                    lay(rect(k * step, m * cell, (k + 1) * step, (m + 1) * cell), two)
+                elif kind == "point":
+                    x, y = (k + 0.5) * step, (m + 0.5) * cell
+                    lay(np.array([[x - step / 2, y], [x, y - cell / 2], [x + step / 2, y], [x, y + cell / 2]]), two)
+
+    (xs, ys), (widths, heights) = starts, sides
+    lefts = [*(xs[:-1] + widths[:-1]), *([xs[0] - gap, xs[-1] + widths[-1]] if outer else [])]
+    tops = [*(ys[:-1] + heights[:-1]), *([ys[0] - gap, ys[-1] + heights[-1]] if outer else [])]
+    for y, h in zip(ys, heights, strict=True):
+        for x in lefts:
+            strip(float(x), float(y), gap, float(h), True)
+    for x, w in zip(xs, widths, strict=True):
+        for y in tops:
+            strip(float(x), float(y), gap, float(w), False)
 
 
 def _kinds(rng: np.random.Generator) -> list[str]:

@@ -1,37 +1,57 @@
 import numpy as np
 from numpy.testing import assert_allclose
 
-from seamlore.photo.candidates import candidates, look
+from seamlore.photo.candidates import Candidate, candidates
 from seamlore.photo.confidence import shares, weights
-from seamlore.photo.steps_energy import gather
+from seamlore.photo.eye import STRIPS, Glance, Strips
 
 
-def checkerboard() -> np.ndarray:
-    squares = np.indices((6, 5)).sum(axis=0) % 2 * 160 + 40
-    return np.kron(squares, np.ones((40, 40)))[..., None].repeat(3, axis=2).astype(np.uint8)
+def seen(*, none: float = 0.1) -> Glance:
+    """Four columns and five rows, plainly seen."""
+
+    def strips(count: int) -> Strips:
+        lines = np.zeros(STRIPS)
+        lines[(np.arange(count) * STRIPS / count).astype(int)] = 0.9
+        ends = np.roll(lines, -1)
+        return Strips(lines, ends, np.ones(STRIPS))
+
+    return Glance(strips(4), strips(5), 1 - none - 0.01, 0.01, none)
+
+
+def found_in(what: Glance) -> list[Candidate]:
+    return candidates(what, (400, 500))
 
 
 def test_shares_of_all_grids_and_of_none_add_up_to_one() -> None:
-    found = candidates(look(gather(checkerboard())))
-    part = shares(found)
+    found = found_in(seen())
+    part = shares(found, 0.1)
     assert part.shape == (len(found) + 1,)
     assert_allclose(part.sum(), 1.0)
     assert part.min() >= 0
 
 
+def test_what_is_plainly_seen_is_the_likeliest() -> None:
+    found = found_in(seen())
+    best = found[int(shares(found, 0.1)[:-1].argmax())]
+    assert (best.down.count, best.across.count, best.on_point) == (5, 4, False)
+
+
+def test_the_surer_the_network_is_of_no_grid_the_likelier_there_is_none() -> None:
+    found = found_in(seen())
+    little, much = (float(shares(found, none)[-1]) for none in (0.01, 0.9))
+    assert little < much
+
+
+def test_who_has_counted_leaves_no_share_to_no_grid() -> None:
+    assert_allclose(shares(found_in(seen()), 0.0)[-1], 0.0)
+
+
 def test_no_candidate_leaves_no_grid_alone() -> None:
-    assert_allclose(shares([]), [1.0])
+    assert_allclose(shares([], 0.4), [1.0])
 
 
 def test_weights_name_only_what_candidates_tell() -> None:
     # A name that no candidate tells would break every reading.
-    found = candidates(look(gather(checkerboard())))
-    assert found
-    assert len(set(weights().names)) == len(weights().names) == len(weights().weight)
-
-
-def test_the_worth_of_something_never_met_is_held() -> None:
     model = weights()
-    usual = model.usual[None]
-    far, further = (model.worth(usual + spreads * model.spread) for spreads in (6.0, 600.0))
-    assert_allclose(far, further)
+    assert set(model.names) == set(found_in(seen())[0].told)
+    assert len(model.names) == len(model.weight) == len(model.spread)

@@ -1,6 +1,8 @@
 import numpy as np
+from numpy.testing import assert_allclose
 
-from seamlore.photo.onpoint import slant, view_slanted
+from seamlore.photo.lines import Axis
+from seamlore.photo.onpoint import set_by_slants, slant
 from seamlore.photo.steps_energy import gather
 
 
@@ -11,32 +13,34 @@ def stripes(falling: bool) -> np.ndarray:
     return np.where((place // 50) % 2 == 0, 220, 60).astype(np.uint8)[..., None].repeat(3, axis=2)
 
 
-def test_seams_that_rise_to_the_right_are_seen_along_x_plus_y_alone() -> None:
+def diamonds(first: float, pitch: float, size: tuple[int, int]) -> np.ndarray:
+    """Squares on point, every other one dark: corners at first, first + pitch ... both ways."""
+    y, x = np.mgrid[0 : size[1], 0 : size[0]] + 0.5
+    u, v = ((x - first) + (y - first)) / pitch - 0.5, ((x - first) - (y - first)) / pitch - 0.5
+    return np.where((np.floor(u) + np.floor(v)) % 2 == 0, 210, 50).astype(np.uint8)[..., None].repeat(3, axis=2)
+
+
+def test_seams_that_rise_to_the_right_are_seen_as_rising_alone() -> None:
     seen = slant(gather(stripes(falling=False)))
-    rising, falling = (view_slanted(seen, 100, 100, (0, 0, 640, 500), rising=r)[0].raw.max() for r in (True, False))
-    assert rising > 0.9
-    assert falling < 0.2
+    assert seen.rising[20:-20, 20:-20].max() > 0.9
+    assert np.percentile(seen.falling[20:-20, 20:-20], 99) < 0.2
 
 
-def test_seams_that_fall_to_the_right_are_seen_along_x_minus_y_alone() -> None:
+def test_seams_that_fall_to_the_right_are_seen_as_falling_alone() -> None:
     seen = slant(gather(stripes(falling=True)))
-    rising, falling = (view_slanted(seen, 100, 100, (0, 0, 640, 500), rising=r)[0].raw.max() for r in (True, False))
-    assert falling > 0.9
-    assert rising < 0.2
+    assert seen.falling[20:-20, 20:-20].max() > 0.9
+    assert np.percentile(seen.rising[20:-20, 20:-20], 99) < 0.2
 
 
-def test_slanted_seams_stand_at_whole_parts_of_the_diagonal() -> None:
-    seen = slant(gather(stripes(falling=False)))
-    view, side, low = view_slanted(seen, 100.0, 100.0, (0, 0, 640, 500), rising=True)
-    tops = np.flatnonzero(view.profile > 0.9 * view.profile.max())
-    # x + y is a multiple of 50 there: half a diagonal.
-    off = np.abs(((tops / side + low) * 2 + 0.5) % 1 - 0.5)
-    assert off.max() < 0.15
+def test_a_grid_that_is_a_little_off_is_set_by_the_seams() -> None:
+    seen = slant(gather(diamonds(0.0, 80.0, (640, 480))))
+    x, y = set_by_slants(seen, Axis(3.0, 79.4, 0.0, 8), Axis(-2.5, 80.7, 0.0, 6))
+    # A slanted seam is as strong for a pixel to either side.
+    assert_allclose([x.first, y.first], 0.0, atol=1.1)
+    assert_allclose([x.pitch, y.pitch], 80.0, atol=0.15)
 
 
-def test_an_upright_seam_is_no_slanted_one() -> None:
-    picture = np.full((300, 400, 3), 60, np.uint8)
-    picture[:, 200:] = 220
-    seen = slant(gather(picture))
-    view, _, _ = view_slanted(seen, 100.0, 100.0, (0, 0, 640, 480), rising=True)
-    assert view.raw.max() < 0.2
+def test_where_no_seam_is_seen_the_grid_stays() -> None:
+    seen = slant(gather(np.full((480, 640, 3), 128, np.uint8)))
+    x, _ = set_by_slants(seen, Axis(3.0, 79.4, 0.0, 8), Axis(-2.5, 80.7, 0.0, 6))
+    assert_allclose([x.first, x.pitch], [3.0, 79.4], atol=1e-6)

@@ -14,11 +14,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.errors import PhotoError
-from seamlore.photo.candidates import Candidate, Sight, candidates, look
+from seamlore.photo.candidates import Candidate, candidates
+from seamlore.photo.combs import Comb
 from seamlore.photo.confidence import shares
-from seamlore.photo.lines import Placed, place
-from seamlore.photo.steps_energy import gather
-from seamlore.photo.told import agrees, keeping
+from seamlore.photo.eye import Glance, glance
+from seamlore.photo.lines import Axis, Placed, place, through
+from seamlore.photo.onpoint import set_by_slants, slant
+from seamlore.photo.steps_energy import Evidence, gather
 
 Floats = NDArray[np.float64]
 Setting = Literal["straight", "on point", "none"]
@@ -110,12 +112,12 @@ def no_grid(confidence: float, evidence: dict[str, float] | None = None) -> Grid
 class Survey:
     """What a flattened picture shows before anyone says how many blocks there are; kept between two corrections."""
 
-    sight: Sight
-    found: list[Candidate]
+    seen: Glance
+    evidence: Evidence
 
 
 def survey(pixels: NDArray[np.uint8], *, progress: Callable[[str, float], None] | None = None) -> Survey:
-    """Look a flattened picture over and list the grids that it may have.
+    """Look a flattened picture over.
 
     Parameters
     ----------
@@ -131,17 +133,17 @@ def survey(pixels: NDArray[np.uint8], *, progress: Callable[[str, float], None] 
 
     Examples
     --------
-    >>> survey(np.full((60, 80, 3), 200, np.uint8)).found
-    []
+    >>> survey(np.full((60, 80, 3), 200, np.uint8)).evidence.size
+    (640, 480)
     """
     if min(pixels.shape[:2]) < 16:
         size = f"{pixels.shape[1]} x {pixels.shape[0]} px"
         raise PhotoError(f"a quilt of {size} in the photograph", "at least 16 x 16 px are needed", "take it closer")
     tell = progress or (lambda _what, _part: None)
-    tell("looking for seams", 0.0)
-    sight = look(gather(pixels))
-    tell("looking for the block grid", 0.5)
-    return Survey(sight, candidates(sight))
+    tell("looking for the block grid", 0.0)
+    seen = glance(pixels)
+    tell("looking for seams", 0.5)
+    return Survey(seen, gather(pixels))
 
 
 def find_grid(
@@ -201,60 +203,59 @@ def find_grid(
         return no_grid(1.0)
     if seen is None:
         seen = survey(pixels, progress=progress)
-    sight, found = seen.sight, seen.found
-    part = shares(found)
     on_point = None if setting is None else setting == "on point"
-    if rows is None and columns is None and setting is None:
-        best = _likeliest(found, part)
-    else:
-        best = keeping(sight, found, part[:-1], rows, columns, on_point)
+    size = (pixels.shape[1], pixels.shape[0])
+    found = candidates(seen.seen, size, rows=rows, columns=columns, on_point=on_point)
+    # Who counts blocks has seen that there are some.
+    part = shares(found, seen.seen.none if rows is None and columns is None and setting is None else 0.0)
+    best, confidence = _likeliest(found, part)
     if best is None:
-        return no_grid(float(part[-1]))
-    confidence = _confidence(found, part, best, (rows, columns, on_point))
+        return no_grid(confidence, {"none": seen.seen.none})
     tell("placing each line", 0.8)
-    scale = sight.evidence.scale
+    scale = seen.evidence.scale
     lines = (np.asarray(column_lines, float) * scale[0], np.asarray(row_lines, float) * scale[1])
-    return _grid(sight, best, lines, confidence)
+    return _grid(seen.evidence, best, lines, confidence)
 
 
-def _setting(candidate: Candidate) -> Setting:
-    return "on point" if candidate.on_point else "straight"
+def _likeliest(found: Sequence[Candidate], part: Floats) -> tuple[Candidate | None, float]:
+    """Give the likeliest grid of the likeliest setting and counts, and how likely these are; None when none is likelier."""
+    of: dict[tuple[bool, int, int], list[int]] = {}
+    for k, candidate in enumerate(found):
+        of.setdefault((candidate.on_point, candidate.down.count, candidate.across.count), []).append(k)
+    sums = {counts: float(part[members].sum()) for counts, members in of.items()}
+    if not sums or max(sums.values()) < part[-1]:
+        return None, float(part[-1])
+    counts = max(sums, key=lambda each: sums[each])
+    best = max(of[counts], key=lambda k: float(part[k]))
+    return found[best], min(1.0, sums[counts])
 
 
-def _likeliest(found: Sequence[Candidate], part: Floats) -> Candidate | None:
-    """Give the likeliest grid of the likeliest setting and counts; None when no grid at all is likelier."""
-    of: dict[tuple[bool, int, int], float] = {}
-    for candidate, share in zip(found, part[:-1], strict=True):
-        counts = (candidate.on_point, candidate.down.count, candidate.across.count)
-        of[counts] = of.get(counts, 0.0) + float(share)
-    if not of or max(of.values()) < part[-1]:
-        return None
-    point, rows, columns = max(of, key=lambda counts: of[counts])
-    fits = np.array([agrees(c, rows, columns, point) for c in found])
-    return found[int(np.where(fits, part[:-1], -1.0).argmax())]
+def _axis(comb: Comb, length: int) -> Axis:
+    return Axis(comb.first * length, comb.pitch * length, comb.gap * length, comb.count)
 
 
-def _confidence(
-    found: Sequence[Candidate],
-    part: Floats,
-    best: Candidate,
-    told: tuple[int | None, int | None, bool | None],
-) -> float:
-    """Give the probability of setting and counts: what she has said is certain, and the rest is shared out anew."""
-    open_still = [agrees(c, *told) for c in found]
-    same = [agrees(c, best.down.count, best.across.count, best.on_point) for c in found]
-    nothing = float(part[-1]) if all(each is None for each in told) else 0.0
-    left = float(part[:-1][open_still].sum()) + nothing
-    if left <= 0:
-        return 1.0 if None not in told[:2] else 0.0
-    return min(1.0, float(part[:-1][same].sum()) / left)
+def _inside(axis: Axis, length: int) -> slice:
+    """The part of an axis that the blocks cover."""
+    low, high = max(0, round(axis.first)), min(length, round(axis.last))
+    return slice(low, high) if high - low > 2 else slice(0, length)
 
 
-def _grid(sight: Sight, best: Candidate, given: tuple[Floats, Floats], confidence: float) -> Grid:
-    across = place(sight.views[0].profile, best.across, given[0].tolist())
-    down = place(sight.views[1].profile, best.down, given[1].tolist())
-    scale = sight.evidence.scale
-    width, height = sight.evidence.size
+def _placed(evidence: Evidence, best: Candidate, given: tuple[Floats, Floats]) -> tuple[Placed, Placed]:
+    width, height = evidence.size
+    x, y = _axis(best.across, width), _axis(best.down, height)
+    if best.on_point:
+        x, y = set_by_slants(slant(evidence), x, y)
+        # Corners of blocks make no line that could be followed: they lie where the even grid has them.
+        return place(np.zeros(width), x, given[0].tolist()), place(np.zeros(height), y, given[1].tolist())
+    upright = through(evidence.across, _inside(y, height))
+    level = through(np.ascontiguousarray(evidence.down.T), _inside(x, width))
+    return place(upright, x, given[0].tolist()), place(level, y, given[1].tolist())
+
+
+def _grid(evidence: Evidence, best: Candidate, given: tuple[Floats, Floats], confidence: float) -> Grid:
+    across, down = _placed(evidence, best, given)
+    scale = evidence.scale
+    width, height = evidence.size
     columns, rows = across.spans / scale[0], down.spans / scale[1]
     root2 = float(np.sqrt(2)) if best.on_point else 1.0
 
@@ -262,7 +263,7 @@ def _grid(sight: Sight, best: Candidate, given: tuple[Floats, Floats], confidenc
         return of(across) / scale[0] / root2, of(down) / scale[1] / root2
 
     return Grid(
-        setting=_setting(best),
+        setting="on point" if best.on_point else "straight",
         rows=best.down.count,
         columns=best.across.count,
         cells=_diamonds(columns, rows) if best.on_point else _squares(columns, rows),

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-
-from seamlore.photo.extents import Axis
 
 Floats = NDArray[np.float64]
 
@@ -18,6 +17,55 @@ TOGETHER = 0.03
 STEP_PX = 0.5
 # A seam that goes right through this far, against the usual, is seen.
 SEEN = 0.2
+
+
+@dataclass(frozen=True)
+class Axis:
+    """An even grid along one axis, in working pixels.
+
+    Attributes
+    ----------
+    first, pitch, gap, count
+        Where the first block begins (below 0 when the edge cuts it), the distance from block to block, the sashing
+        between two blocks, how many blocks.
+    """
+
+    first: float
+    pitch: float
+    gap: float
+    count: int
+
+    @property
+    def last(self) -> float:
+        """Where the last block ends."""
+        return self.first + self.count * self.pitch - self.gap
+
+    @property
+    def spans(self) -> Floats:
+        """Start and end of every block, shape (count, 2)."""
+        starts = self.first + self.pitch * np.arange(self.count)
+        return np.stack([starts, starts + self.pitch - self.gap], axis=1)
+
+
+def through(energy: NDArray[Any], keep: slice) -> Floats:
+    """Say how far a seam goes right through at each place along an axis, against the usual: 0 usual, 1 strong.
+
+    Parameters
+    ----------
+    energy : ndarray, shape (across, along)
+        Step energy with the axis in question second.
+    keep : slice
+        What of the first axis lies inside the borders.
+
+    Returns
+    -------
+    ndarray, shape (along,)
+        -1 to 2.5.
+    """
+    mean = energy[keep].mean(axis=0).astype(np.float64)
+    usual = float(np.median(mean))
+    spread = float(np.percentile(mean, 90)) - usual + 1e-6
+    return np.asarray(np.clip((mean - usual) / spread, -1, 2.5))
 
 
 @dataclass(frozen=True, eq=False)

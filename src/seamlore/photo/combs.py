@@ -1,0 +1,286 @@
+"""Even grids along one axis that what the network sees there allows.
+
+A comb is so many blocks of one size with one gap between them. Combs are laid through two strips in which blocks seem
+to begin, with every count between them, and judged by what is seen at all of their lines, and by what is seen
+elsewhere. Lengths are parts of the axis, 0..1.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.photo.eye import STRIPS, Strips
+
+Floats = NDArray[np.float64]
+
+# A line may be off its even place by this part of the pitch, and by a strip anyway: nobody sews quite evenly.
+_UNEVEN = 0.07
+_MOST_STRIPS = 8
+_LEAST = 0.004  # nothing is surer than this not to be there
+_PEAK = 0.06  # below this nothing is taken to begin or end
+_ANCHORS = 7
+_NARROWEST = 3.4 / STRIPS
+_KEPT = 60
+_WIDEST_GAP = 0.6  # of the pitch
+
+
+@dataclass(frozen=True)
+class Comb:
+    """Blocks of one size along one axis.
+
+    Attributes
+    ----------
+    first, pitch, gap, count
+        Where the first block begins (below 0 when the edge cuts it), from block to block, between two blocks, how many.
+    hit
+        Sum over all lines of the log probability that a block begins or ends there.
+    missed
+        Sum over what else is seen to begin or end of the log probability that nothing does.
+    least
+        Probability at the weakest tenth of the lines.
+    field
+        Mean over the axis of how well the field of blocks agrees, 0..1.
+    uneven
+        How far the lines that are seen lie from their even places, root mean square, in parts of the pitch.
+    """
+
+    first: float
+    pitch: float
+    gap: float
+    count: int
+    hit: float
+    missed: float
+    least: float
+    field: float
+    uneven: float
+
+    @property
+    def last(self) -> float:
+        """Where the last block ends."""
+        return self.first + self.count * self.pitch - self.gap
+
+    @property
+    def told(self) -> float:
+        """A first judgement: the log likelihood of what is seen."""
+        return self.hit + self.missed + 8.0 * self.field
+
+
+def peaks(values: Floats, least: float = _PEAK) -> tuple[Floats, Floats]:
+    """Find where something seems to be: places in parts of the axis, and how likely.
+
+    Examples
+    --------
+    >>> values = np.zeros(256)
+    >>> values[[40, 41, 200]] = 0.5, 0.5, 0.9
+    >>> [part.round(3).tolist() for part in peaks(values)]
+    [[0.16, 0.783], [0.5, 0.9]]
+    """
+    padded = np.concatenate([[0.0], values, [0.0]])
+    top = (values >= least) & (values > padded[:-2]) & (values >= padded[2:])
+    at = np.flatnonzero(top)
+    before, here, after = padded[at], padded[at + 1], padded[at + 2]
+    bend = before - 2 * here + after
+    with np.errstate(divide="ignore", invalid="ignore"):
+        off = np.where(bend < -1e-9, 0.5 * (before - after) / bend, 0.0)
+    return (at + 0.5 + np.clip(off, -0.5, 0.5)) / len(values), here
+
+
+def _wide(values: Floats) -> Floats:
+    """Give the greatest value within 0, 1, 2 ... strips of each strip, as logs; shape (_MOST_STRIPS + 1, strips)."""
+    near = [values]
+    for _ in range(_MOST_STRIPS):
+        padded = np.pad(near[-1], 1, mode="edge")
+        near.append(np.maximum.reduce([padded[:-2], padded[1:-1], padded[2:]]))
+    return np.log(np.clip(np.stack(near), _LEAST, 1.0))
+
+
+def _reach(pitch: Floats) -> NDArray[np.intp]:
+    """Give within how many strips of its even place a line is looked for."""
+    return np.clip(np.rint(_UNEVEN * pitch * STRIPS), 1, _MOST_STRIPS).astype(np.intp)
+
+
+def _at(logs: Floats, places: NDArray[np.floating[Any]], pitch: Floats) -> Floats:
+    """Look up strips; places beyond the edges belong to the edge. `pitch` has the shape of `places`, or stretches to it."""
+    at = np.clip(places * STRIPS - 0.5, 0, STRIPS - 1)
+    low = np.minimum(at.astype(np.intp), STRIPS - 2)
+    part = at - low
+    reach = _reach(pitch)
+    return np.asarray((1 - part) * logs[reach, low] + part * logs[reach, low + 1])
+
+
+@dataclass(frozen=True, eq=False)
+class _Seen:
+    """What is looked up again and again: places and likelihood of peaks, and the logs of what is near each strip."""
+
+    begin_peaks: tuple[Floats, Floats]
+    end_peaks: tuple[Floats, Floats]
+    begins: Floats
+    ends: Floats
+    field: Floats
+
+
+def combs(seen: Strips, *, most: int = 10, count: int | None = None) -> list[Comb]:
+    """List the combs that one axis may have, the best first.
+
+    Parameters
+    ----------
+    seen : Strips
+        What is seen along the axis.
+    most : int
+        How many are kept.
+    count : int, optional
+        How many blocks there are, when it is known: only such combs are given, and always one.
+
+    Returns
+    -------
+    list of Comb
+    """
+    known = _Seen(peaks(seen.begins), peaks(seen.ends), _wide(seen.begins), _wide(seen.ends), seen.field)
+    tries = _anchored(known, count)
+    if count is not None:
+        whole = np.flatnonzero(seen.field > 0.5)
+        low, high = (whole[0] / STRIPS, (whole[-1] + 1) / STRIPS) if len(whole) else (0.0, 1.0)
+        tries += [(a, (b - a) / count, count) for a, b in {(0.0, 1.0), (float(low), float(high))}]
+    found = [
+        _judged(known, first, pitch, gap, number)
+        for start, pitch, n in tries
+        for gap in _gaps(known.ends, start, pitch, n)
+        for first, number in _extended(start, pitch, gap, n, count)
+    ]
+    found.sort(key=lambda comb: -comb.told)
+    kept: list[Comb] = []
+    for comb in found:
+        if all(not _alike(comb, other) for other in kept):
+            kept.append(comb)
+        if len(kept) == most:
+            break
+    return kept
+
+
+def _alike(one: Comb, other: Comb) -> bool:
+    near = 0.12 * min(one.pitch, other.pitch)
+    return (
+        one.count == other.count
+        and abs(one.first - other.first) < near
+        and abs(one.last - other.last) < near
+        and abs(one.gap - other.gap) < near
+    )
+
+
+def _anchored(seen: _Seen, count: int | None) -> list[tuple[float, float, int]]:
+    """List first begin, pitch and count of combs through two anchors each, those first on whose lines blocks begin."""
+    at, _ = seen.begin_peaks
+    at = at if len(at) and at[0] < 1.5 / STRIPS else np.concatenate([[0.0], at])
+    firsts, lasts = at[:_ANCHORS], at[-_ANCHORS:]
+    a, b, m = (each.ravel() for each in np.meshgrid(firsts, lasts, np.arange(1.0, 64), indexing="ij"))
+    pitch = (b - a) / m
+    # The last block may reach beyond the edge, but most of one must show.
+    good = (pitch > _NARROWEST) & (a + pitch * m < 1 - 0.04 * pitch)
+    if count is not None:
+        good &= (m + 1 == count) | (m + 2 == count)
+    a, pitch, m = a[good], pitch[good], m[good]
+    if not len(a):
+        return []
+    number = np.arange(64.0)
+    lines: Floats = a[:, None] + pitch[:, None] * number
+    use = number <= m[:, None]
+    told = np.where(use, _at(seen.begins, lines, pitch[:, None]), 0.0).sum(axis=1)
+    # What is passed over counts too: a coarse comb meets few lines, all good.
+    places, values = seen.begin_peaks
+    if len(places):
+        away = np.abs((places[None, :] - a[:, None]) / pitch[:, None])
+        off = np.abs(away - np.round(away)) * pitch[:, None]
+        inside = (places > a[:, None] - 0.5 * pitch[:, None]) & (places < (a + (m + 0.5) * pitch)[:, None])
+        lost = np.log(np.clip(1 - values, _LEAST, 1))[None, :]
+        told = told + np.where(inside & (off > _slack(pitch)[:, None]), lost, 0.0).sum(axis=1)
+    order = np.argsort(-told, kind="stable")
+    picked: list[int] = []
+    for k in order:
+        same = [
+            j
+            for j in picked
+            if m[j] == m[k] and abs(a[j] - a[k]) < 0.1 * pitch[k] and abs(pitch[j] / pitch[k] - 1) < 0.03
+        ]
+        if not same:
+            picked.append(int(k))
+        if len(picked) == _KEPT:
+            break
+    return [(float(a[k]), float(pitch[k]), int(m[k]) + 1) for k in picked]
+
+
+def _slack(pitch: Floats) -> Floats:
+    return np.maximum(1.6 / STRIPS, _UNEVEN * pitch)
+
+
+def _gaps(ends: Floats, start: float, pitch: float, count: int) -> list[float]:
+    """Give no gap, and the two gaps between blocks where blocks most likely end."""
+    nexts: Floats = start + pitch * np.arange(1.0, count + 1)
+    tries: Floats = np.arange(0.0, _WIDEST_GAP * pitch, 0.5 / STRIPS)
+    told = _at(ends, nexts[None, : max(1, count - 1)] - tries[:, None], np.array(pitch)).mean(axis=1)
+    inner = np.concatenate([[-np.inf], told, [-np.inf]])
+    top = np.flatnonzero((told >= inner[:-2]) & (told > inner[2:]) & (tries > 1.2 / STRIPS))
+    best = top[np.argsort(-told[top], kind="stable")][:2]
+    return [0.0, *(float(tries[k]) for k in best)]
+
+
+def _extended(start: float, pitch: float, gap: float, n: int, count: int | None) -> list[tuple[float, int]]:
+    """Let the edge cut one more block at the beginning, or the last one be a border after all."""
+    options = [(start, n)]
+    if 0.03 * pitch + gap < start < 1.03 * pitch:
+        options.append((start - pitch, n + 1))
+    if n > 1:
+        options += [(first, number - 1) for first, number in options]
+    return [(first, number) for first, number in options if count is None or number == count]
+
+
+def _judged(seen: _Seen, first: float, pitch: float, gap: float, count: int) -> Comb:
+    first, pitch, gap, uneven = _settled(seen, first, pitch, gap, count)
+    starts = first + pitch * np.arange(float(count))
+    stops = starts + pitch - gap
+    wide = np.array(pitch)
+    told = np.concatenate([_at(seen.begins, starts, wide), _at(seen.ends, stops, wide)])
+    missed = 0.0
+    slack = float(_slack(np.array(pitch)))
+    for (places, likely), lines in ((seen.begin_peaks, starts), (seen.end_peaks, stops)):
+        if len(places):
+            off = np.abs(places[:, None] - np.clip(lines, 0.5 / STRIPS, 1 - 0.5 / STRIPS)[None, :]).min(axis=1)
+            missed += float(np.log(np.clip(1 - likely, _LEAST, 1))[off > slack].sum())
+    middle = (np.arange(STRIPS) + 0.5) / STRIPS
+    inside = (middle > first) & (middle < stops[-1])
+    agree = np.where(inside, seen.field, 1 - seen.field).mean()
+    least = float(np.exp(np.sort(told)[len(told) // 10]))
+    return Comb(first, pitch, gap, count, float(told.sum()), missed, least, float(agree), uneven)
+
+
+def _settled(seen: _Seen, first: float, pitch: float, gap: float, count: int) -> tuple[float, float, float, float]:
+    """Fit first, pitch and gap to what is seen near the lines; say also how far that lies from them."""
+    slack = float(_slack(np.array(pitch)))
+    number = np.arange(count, dtype=np.float64)
+    tables, targets, weights = [], [], []
+    for (places, likely), ended in ((seen.begin_peaks, 0.0), (seen.end_peaks, 1.0)):
+        if not len(places):
+            continue
+        lines = first + pitch * (number + ended) - gap * ended
+        away = np.abs(places[None, :] - lines[:, None])
+        nearest = away.argmin(axis=1)
+        # What lies on the edge may be a block that is cut there.
+        good = (away.min(axis=1) < slack) & (lines > 1 / STRIPS) & (lines < 1 - 1 / STRIPS)
+        tables.append(np.stack([np.ones(count), number + ended, np.full(count, -ended)], axis=1)[good])
+        targets.append(places[nearest][good])
+        weights.append(likely[nearest][good])
+    if sum(map(len, targets)) < 2:
+        return first, pitch, gap, 0.0
+    table, target, weight = np.concatenate(tables), np.concatenate(targets), np.concatenate(weights)
+    terms = 3 if gap else 2
+    table, prior = table[:, :terms], np.array([first, pitch, gap])[:terms]
+    soft = np.diag([0.1, 0.3, 0.1])[:terms, :terms]
+    system = np.concatenate([table * weight[:, None], soft])
+    fit = np.linalg.lstsq(system, np.concatenate([target * weight, soft @ prior]), rcond=None)[0]
+    settled = float(np.clip(fit[2], 0, _WIDEST_GAP * fit[1])) if gap else 0.0
+    off = target - table @ fit
+    uneven = float(np.sqrt((weight * off * off).sum() / weight.sum())) / float(fit[1])
+    return float(fit[0]), float(fit[1]), settled, uneven

@@ -1,0 +1,122 @@
+"""Where columns and rows of blocks begin and end, as a small trained network sees them in a flattened picture.
+
+The network looks at the whole quilt at once, squeezed to a square of 512 px, twice: as it is, and turned half round and
+a little softened; what it says both times is averaged. It gives for each of 256 strips across
+and down how likely a block begins there, how likely one ends there, and whether the strip belongs to the field of
+blocks; and for the whole how likely the blocks are set straight, on point, or in no grid. It was trained by
+`judging/train_eye.py` on pictures drawn by rule, with block designs and seeds that no judging uses; no photograph of a
+real quilt took part. The network file beside this module says with its check values what it must give.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+
+SIDE_PX = 512
+STRIPS = 256
+NETWORK = "eye.onnx"
+# Softened by this much for the second look, so that no print is seen twice in the same way.
+_SOFT_PX = 0.8
+
+
+@dataclass(frozen=True, eq=False)
+class Strips:
+    """What the network says of one axis, for each of 256 strips along it; each of shape (256,), 0..1.
+
+    Attributes
+    ----------
+    begins, ends
+        How likely a block begins, or ends, in the strip. Blocks that the quilt's edge cuts begin or end at the edge.
+    field
+        How likely the strip lies between the outermost blocks' outer sides, and not in a border.
+    """
+
+    begins: Floats
+    ends: Floats
+    field: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Glance:
+    """What the network says of a quilt.
+
+    Attributes
+    ----------
+    across, down
+        Of the columns and of the rows.
+    straight, on_point, none
+        How likely the blocks are set so; they add up to 1.
+    """
+
+    across: Strips
+    down: Strips
+    straight: float
+    on_point: float
+    none: float
+
+
+@cache
+def _network() -> Any:
+    stored = (files("seamlore.photo") / NETWORK).read_bytes()
+    return cv2.dnn.readNetFromONNX(np.frombuffer(stored, np.uint8))
+
+
+def glance(pixels: NDArray[np.uint8]) -> Glance:
+    """Look at a flattened quilt.
+
+    Parameters
+    ----------
+    pixels : ndarray of uint8, shape (height, width, 3)
+        The flattened quilt, sRGB; its edges are the edges of the picture.
+
+    Returns
+    -------
+    Glance
+
+    Examples
+    --------
+    >>> seen = glance(np.full((60, 80, 3), 200, np.uint8))
+    >>> seen.across.begins.shape, round(seen.straight + seen.on_point + seen.none, 6)
+    ((256,), 1.0)
+    """
+    height, width = pixels.shape[:2]
+    shrink = max(height, width) >= SIDE_PX
+    small = cv2.resize(pixels, (SIDE_PX, SIDE_PX), interpolation=cv2.INTER_AREA if shrink else cv2.INTER_LINEAR)
+    first = np.empty((1, 4, SIDE_PX, SIDE_PX), np.float32)
+    first[0, :3] = (small.transpose(2, 0, 1).astype(np.float32) / 255 - 0.5) * 4
+    first[0, 3] = np.log(width / height)
+    second = first.copy()
+    soft = cv2.GaussianBlur(small, (0, 0), _SOFT_PX)
+    second[0, :3] = (soft[::-1, ::-1].transpose(2, 0, 1).astype(np.float32) / 255 - 0.5) * 4
+    lines, setting = run_network(first)
+    turned, setting_turned = run_network(second)
+    # Turned half round, what began ends, and the last strip is the first.
+    turned = turned.reshape(2, STRIPS, 3)[:, ::-1][..., [1, 0, 2]].reshape(lines.shape)
+    told = 1 / (1 + np.exp(-(lines[0].astype(np.float64) + turned[0]) / 2))
+    across, down = (
+        Strips(*(np.ascontiguousarray(part[:, k]) for k in range(3))) for part in (told[:STRIPS], told[STRIPS:])
+    )
+    straight, on_point, none = (_shares(setting[0]) + _shares(setting_turned[0])) / 2
+    return Glance(across, down, float(straight), float(on_point), float(none))
+
+
+def _shares(raw: NDArray[np.float32]) -> Floats:
+    part = np.exp(raw.astype(np.float64) - float(raw.max()))
+    return np.asarray(part / part.sum())
+
+
+def run_network(planes: NDArray[np.float32]) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    """Run the network on prepared planes, shape (1, 4, 512, 512); gives lines (1, 512, 3) and setting (1, 3), raw."""
+    network = _network()
+    network.setInput(planes, "picture")
+    lines, setting = network.forward(["lines", "setting"])
+    return np.asarray(lines), np.asarray(setting)

@@ -1,0 +1,60 @@
+"""The trained eye against what PyTorch gave when it was written, and against pictures whose lines are known."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from seamlore.photo.eye import SIDE_PX, STRIPS, glance, run_network
+
+# Written by judging/train_eye.py: what PyTorch (a general library) gave for one input.
+CHECK = Path(__file__).parent / "eye.check.npz"
+
+
+def nine_patches(rows: int, columns: int, side: int = 60) -> np.ndarray:
+    """Nine-patch blocks with sashing of a sixth: a pattern drawn here by rule."""
+    cell = side // 5
+    block = np.full((side, side, 3), (205, 190, 150), np.uint8)
+    for r in range(3):
+        for c in range(3):
+            block[r * cell : (r + 1) * cell, c * cell : (c + 1) * cell] = (
+                (40, 60, 110) if (r + c) % 2 == 0 else (230, 226, 215)
+            )
+    drawn = np.tile(block, (rows, columns, 1))
+    return drawn[: rows * side - 2 * cell, : columns * side - 2 * cell]
+
+
+def test_the_network_gives_what_it_gave_where_it_was_trained() -> None:
+    with np.load(CHECK) as told:
+        planes = np.linspace(-1, 1, 4 * SIDE_PX * SIDE_PX, dtype=np.float32).reshape(1, 4, SIDE_PX, SIDE_PX)
+        lines, setting = run_network(planes)
+        assert_allclose(lines, told["lines"], atol=2e-3)
+        assert_allclose(setting, told["setting"], atol=2e-3)
+
+
+@pytest.mark.parametrize(("rows", "columns"), [(4, 5), (7, 6)])
+def test_blocks_begin_where_they_were_drawn(rows: int, columns: int) -> None:
+    seen = glance(nine_patches(rows, columns))
+    assert seen.straight > 0.8
+    for strips, count in ((seen.across, columns), (seen.down, rows)):
+        pitch = STRIPS / (count - 0.4)
+        starts = (pitch * np.arange(1, count)).astype(int)
+        near = np.array([strips.begins[s - 2 : s + 3].max() for s in starts])
+        between = np.array([strips.begins[s - int(pitch / 2) - 2 : s - int(pitch / 2) + 3].max() for s in starts])
+        assert near.min() > 0.35
+        assert between.max() < 0.3
+
+
+def test_a_plain_cloth_has_no_grid() -> None:
+    cloth = np.random.default_rng(0).normal(150, 6, (300, 400, 3)).clip(0, 255).astype(np.uint8)
+    assert glance(cloth).none > 0.5
+
+
+def test_the_same_picture_is_seen_the_same() -> None:
+    one, two = (glance(nine_patches(3, 3)) for _ in range(2))
+    assert np.array_equal(one.across.begins, two.across.begins)
+
+
+def test_a_picture_of_one_pixel_is_seen_without_harm() -> None:
+    assert np.isfinite(glance(np.zeros((1, 1, 3), np.uint8)).across.begins).all()
