@@ -36,7 +36,8 @@ from seamlore.steps.sections import (
 )
 from seamlore.study.adjustment import Adjustment, Explanation, adjust
 from seamlore.study.drafting import Drafted, as_drafted
-from seamlore.study.measurements import Measurement, What, measurements, taken
+from seamlore.study.measured import Measurement, What, taken
+from seamlore.study.measurements import measurements
 from seamlore.study.next_measure import NextMeasure, next_measure
 
 if TYPE_CHECKING:

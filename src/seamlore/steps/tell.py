@@ -34,7 +34,7 @@ from seamlore.sheets.content import (
 from seamlore.steps.job import Job
 from seamlore.steps.patch_labels import patch_labels
 from seamlore.steps.sewing_words import sewing_steps
-from seamlore.study.measurements import Known, Measurement, What
+from seamlore.study.measured import Known, Measurement, What
 from seamlore.study.next_measure import short_name
 
 T = TypeVar("T")
