@@ -254,6 +254,8 @@ def _laid_on(drawn: Block, reading: Reading) -> tuple[int, bool] | None:
     except SeamloreError:
         # The block could not be read; its owner drew it, and the turns seen are all there is.
         return None
+    if len(drawn.patches) != len(seen.patches):
+        return None
     outlines = {each.outline for each in seen.patches}
     values = {each.outline: seen.places[each.place].value for each in seen.patches}
     matches = []
