@@ -197,7 +197,7 @@ def look_data(sheet: Sheet) -> dict[str, Any]:
             "url": f"/study/{sheet.entry.number}/picture/flat.jpg?k={key}",
             "width": wide,
             "height": tall,
-            "perUnit": flat.px_per_unit / scale,
+            "perUnit": [each / scale for each in flat.scale],
             "sigma": _DRAPE,
             "click": _CLICK_PX * scale / flat.px_per_unit,
         },
