@@ -103,14 +103,14 @@ def test_a_size_taped_anew_changes_the_unit_and_looks_for_nothing_again() -> Non
     size = inches(WIDTH / 10), inches(HEIGHT / 10)
     first = look(photo(), size=size, corners=CORNERS, keep=keep)
     before = len(worked)
-    wider = look(photo(), size=(size[0] + inches("1/16"), size[1]), corners=CORNERS, keep=keep)
+    narrower = look(photo(), size=(size[0] - inches("1/16"), size[1]), corners=CORNERS, keep=keep)
     assert len(worked) == before
     assert first.reading.block_size is not None
-    assert wider.reading.block_size is not None
-    grown = np.divide(wider.reading.block_size, first.reading.block_size)
-    assert_allclose(grown, (1 + 1 / 16 / (WIDTH / 10), 1.0), rtol=1e-9)
-    afresh = look(photo(), size=(size[0] + inches("1/16"), size[1]), corners=CORNERS)
-    assert wider.reading == afresh.reading
+    assert narrower.reading.block_size is not None
+    share = np.divide(narrower.reading.block_size, first.reading.block_size)
+    assert_allclose(share, (1 - 1 / 16 / (WIDTH / 10), 1.0), rtol=1e-9)
+    afresh = look(photo(), size=(size[0] - inches("1/16"), size[1]), corners=CORNERS)
+    assert narrower.reading == afresh.reading
 
 
 def test_a_line_outside_the_quilt_is_refused() -> None:
