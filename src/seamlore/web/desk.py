@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Hashable
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TypeVar, cast
 
 import msgspec
@@ -97,10 +98,19 @@ class Desk:
     Parameters
     ----------
     shelf : Shelf
+
+    Attributes
+    ----------
+    watched : Path or None
+        The folder in which photographs arrive by themselves, if one is watched.
+    refused : dict of str to str
+        What arrived there and could not be taken: why, by the file's name.
     """
 
     def __init__(self, shelf: Shelf) -> None:
         self.shelf = shelf
+        self.watched: Path | None = None
+        self.refused: dict[str, str] = {}
         self.memo = Memo()
         self._works: dict[Hashable, Work] = {}
         self._lock = threading.Lock()
