@@ -43,7 +43,7 @@ class Draft(Grouped):
         "From a block to a quilt": _SETTING,
         "From a photograph": ("--uncropped",),
         "Fit it to a bed": ("--bed", "--drop", "--pillow-tuck"),
-        "The same quilt otherwise": ("--try", "--color", "--value", "--exchange", "--gray"),
+        "The same quilt otherwise": ("--draw", "--try", "--color", "--value", "--exchange", "--gray"),
         "Fabrics at hand": ("--fabrics", "--scrappy", "--one-each", "--seam", "--placed"),
         "To look up and to teach": ("--list", "--units", "--names", "--layouts"),
         "What comes out": ("--svg", "--text", "--json"),
@@ -81,6 +81,12 @@ class Draft(Grouped):
 @click.option("--pillow-tuck", type=LengthWord(), help="What is added for the pillows.")
 @click.option(
     "--try", "sizes", multiple=True, help='Other sizes side by side: "sashing 1in 2in 3in"; may be repeated.'
+)
+@click.option(
+    "--draw",
+    "seams",
+    multiple=True,
+    help='Draw a seam in the block: "1/3,0 1/3,1", its ends in parts of the side; may be repeated.',
 )
 @click.option("--color", "colors", multiple=True, help='"A=madder", "sashing=#e6d6aa"; may be repeated.')
 @click.option("--value", "values", multiple=True, help='"A=light", "sashing=medium"; may be repeated.')
@@ -129,14 +135,19 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
     from seamlore.draft.block import Block
     from seamlore.steps import uncrop, vary
     from seamlore.steps.draft import fitted, read
+    from seamlore.steps.reseam import reseamed
     from seamlore.steps.understand import block_record, of_block, of_quilt, quilt_record
 
+    if asked["uncropped"] and asked["seams"]:
+        raise SeamloreError(
+            "--draw with --uncropped", "the quilt is drafted as it was seen", "draft it with --text first"
+        )
     found = _uncropped(named, asked) if asked["uncropped"] else None
     if found:
         given: Block | Quilt = found.quilt
     else:
         with showing_progress() as progress:
-            given = _given(read(named, progress=progress), asked)
+            given = _given(reseamed(read(named, progress=progress), asked["seams"]), asked)
     fits = None
     if asked["bed"] is not None:
         fits = fitted(given, asked["bed"], asked["drop"], pillow_tuck=asked["pillow_tuck"])

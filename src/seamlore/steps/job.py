@@ -34,6 +34,7 @@ from seamlore.steps.sections import (
     Tape,
     check_counts,
 )
+from seamlore.steps.swatches import chosen_cloths
 from seamlore.study.adjustment import Adjustment, Explanation, adjust
 from seamlore.study.drafting import Drafted, as_drafted
 from seamlore.study.measured import Measurement, What, taken
@@ -355,11 +356,12 @@ class Job:
     @cached_property
     def cloths(self) -> tuple[dict[str, str], dict[tuple[int, int, int], str]]:
         """Colors of the draft's cloths as the photograph shows them, by key and for single patches."""
+        block, told = self.quilt.block, self.inputs.choice.cloths
         if self.inputs.photo is None:
-            return {}, {}
+            return chosen_cloths(block, told, ({}, {}))
         from seamlore.steps.cloths import seen_cloths  # opens pictures: slow to import
 
-        return seen_cloths(self.look, self.quilt)
+        return chosen_cloths(block, told, seen_cloths(self.look, self.quilt))
 
     @property
     def seam_allowance(self) -> Length | None:

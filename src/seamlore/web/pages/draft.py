@@ -26,7 +26,7 @@ from seamlore.steps.sections import Choice
 from seamlore.steps.understand import match_words, of_block
 from seamlore.web.desk import Sheet
 from seamlore.web.pages.draft_beside import beside, sliders, snap_lines
-from seamlore.web.pages.draft_data import COLORED, Colored, cloths, colored, editor_data, stage, value_of_paint
+from seamlore.web.pages.draft_data import COLORED, Colored, cloths, colored, editor_data, stage, swatches, value_of_paint
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import STEPS, render
 
@@ -137,6 +137,7 @@ def _facts(sheet: Sheet, quilt: Quilt, how: Colored, said: str, part: bool) -> d
         # The editor draws it from its data; the picture is for a page that runs no script.
         "block_picture": None if part else block_picture(quilt.block, 100, paints, letters=True),
         "data": editor_data(sheet.entry.number, sheet.revisions["choice"], quilt, facts, paints, said),
+        "swatches": swatches(sheet),
         "snaps": snap_lines(job),
         "notes": _notes(sheet),
         "kind": type(quilt.setting).__name__,
