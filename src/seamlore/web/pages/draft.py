@@ -26,7 +26,16 @@ from seamlore.steps.sections import Choice
 from seamlore.steps.understand import match_words, of_block
 from seamlore.web.desk import Sheet
 from seamlore.web.pages.draft_beside import beside, sliders, snap_lines
-from seamlore.web.pages.draft_data import COLORED, Colored, cloths, colored, editor_data, stage, swatches, value_of_paint
+from seamlore.web.pages.draft_data import (
+    COLORED,
+    Colored,
+    cloths,
+    colored,
+    editor_data,
+    stage,
+    swatches,
+    value_of_paint,
+)
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import STEPS, render
 
