@@ -12,8 +12,9 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
+from seamlore.steps.booklet import booklet_pdf
 from seamlore.steps.sections import About, LabelWords
-from seamlore.steps.tell import booklet_pdf, label_pdf, study_pdf, unknown
+from seamlore.steps.tell import label_pdf, study_pdf, unknown
 from seamlore.web.desk import Sheet
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of
