@@ -17,7 +17,7 @@ from seamlore.steps.sections import About, LabelWords
 from seamlore.steps.tell import label_pdf, study_pdf, unknown
 from seamlore.web.desk import Sheet
 from seamlore.web.forms import Fields
-from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import STEPS, render, today
 
 HERE = next(step for step in STEPS if step[0] == "tell")
@@ -36,9 +36,8 @@ def routes() -> list[Route]:
 
 
 async def page(request: Request) -> Response:
-    """Show the page."""
-    sheet = await run_in_threadpool(desk_of(request).sheet, number_of(request))
-    return await run_in_threadpool(_shown, request, sheet)
+    """Show the page; while the photograph is still being read, how far that is."""
+    return await once_read(request, "tell.html", HERE, _shown)
 
 
 def _shown(request: Request, sheet: Sheet) -> Response:
@@ -56,6 +55,7 @@ def _shown(request: Request, sheet: Sheet) -> Response:
         "tell.html",
         sheet=sheet,
         here=HERE,
+        state="read",
         answer=answer,
         fault=fault,
         unknown=open_questions,
