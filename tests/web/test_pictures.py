@@ -1,5 +1,6 @@
 """Pictures asked for by address."""
 
+import re
 from io import BytesIO
 
 import numpy as np
@@ -46,6 +47,15 @@ def test_the_flattened_quilt_has_the_proportion_of_the_tape(client, demo):
     width, height = opened(client.get(f"/study/{demo}/picture/flat.jpg")).size
     # 74 1/2 by 89 1/2 in by tape; nearly the same proportions are flattened alike, to 1 in 100.
     assert width / height == pytest.approx(74.5 / 89.5, rel=0.01)
+
+
+def test_the_picture_for_printing_shows_the_photograph_with_its_rows_and_columns_numbered(client, demo):
+    answer = client.get(f"/study/{demo}/picture/found.svg")
+    assert answer.headers["content-type"].startswith("image/svg+xml")
+    assert "data:image/jpeg;base64," in answer.text
+    # 8 rows of 7: each number once for a row and once for a column, but the 8 for a row alone.
+    assert len(re.findall(r">7</text>", answer.text)) == 2
+    assert len(re.findall(r">8</text>", answer.text)) == 1
 
 
 def test_a_picture_may_be_kept_by_the_browser_but_by_no_one_else(client, demo):
