@@ -23,6 +23,7 @@ from seamlore.photo.patches import BlockReading, read_blocks
 from seamlore.photo.perspective import proportion
 from seamlore.photo.reading import Confidence, Edge, Pair, Reading, Ring, Uncertainty
 from seamlore.photo.remarks import remarks
+from seamlore.photo.spans import spans_by_blocks
 
 Floats = NDArray[np.float64]
 Progress = Callable[[str, float], None]
@@ -191,6 +192,8 @@ def look(
             ),
             flat,
         )
+        # Lines put in place by hand stay.
+        grid = spans_by_blocks(grid, blocks.cells + 0.5, rows=not row_lines, columns=not column_lines)
     unit: UnitName = "width" if size is None else _unit_name(size[0].unit)
     seen = frame_proportion(photo, frame) if size is not None else None
     reading = _reading(photo, frame, from_where, found, grid, blocks, unit, flat, seen)
