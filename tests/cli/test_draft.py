@@ -300,3 +300,17 @@ def test_the_same_words_draw_the_same_picture(capsys, tmp_path):
         assert said(capsys, *words, str(tmp_path / name))[0] == 0
     assert (tmp_path / "one.svg").read_text() == (tmp_path / "two.svg").read_text()
     shutil.rmtree(tmp_path)
+
+
+def test_a_seam_is_drawn_in_a_block_and_the_block_is_named_anew(capsys):
+    code, out, _ = said(capsys, "nine patch", "--draw", "0,0 1/3,1/3", "--text")
+    assert code == 0
+    assert out.startswith("block Nine Patch variation\n")
+    assert len(read_block(out).patches) == 10
+
+
+def test_a_seam_that_ends_in_cloth_is_refused_with_what_to_do(capsys):
+    code, out, err = said(capsys, "nine patch", "--draw", "0,0 1/6,1/6")
+    assert (code, out) == (2, "")
+    assert "it runs through no patch from side to side" in err
+    assert err.count("\n") == 1

@@ -1,3 +1,4 @@
+from collections.abc import Hashable
 from functools import cache
 from pathlib import Path
 
@@ -87,6 +88,29 @@ def test_centimetres_stay_centimetres() -> None:
     assert reading.unit == "cm"
     assert_allclose(reading.size, (100, 81))
     assert reading.block_size is None
+
+
+def test_a_size_taped_anew_changes_the_unit_and_looks_for_nothing_again() -> None:
+    done: dict[Hashable, object] = {}
+    worked: list[Hashable] = []
+
+    def keep(key, work):
+        if key not in done:
+            worked.append(key)
+            done[key] = work()
+        return done[key]
+
+    size = inches(WIDTH / 10), inches(HEIGHT / 10)
+    first = look(photo(), size=size, corners=CORNERS, keep=keep)
+    before = len(worked)
+    narrower = look(photo(), size=(size[0] - inches("1/16"), size[1]), corners=CORNERS, keep=keep)
+    assert len(worked) == before
+    assert first.reading.block_size is not None
+    assert narrower.reading.block_size is not None
+    share = np.divide(narrower.reading.block_size, first.reading.block_size)
+    assert_allclose(share, (1 - 1 / 16 / (WIDTH / 10), 1.0), rtol=1e-9)
+    afresh = look(photo(), size=(size[0] - inches("1/16"), size[1]), corners=CORNERS)
+    assert narrower.reading == afresh.reading
 
 
 def test_a_line_outside_the_quilt_is_refused() -> None:

@@ -9,9 +9,10 @@ from importlib.resources import files
 import pytest
 
 from seamlore.lengths import inches
+from seamlore.steps.booklet import booklet_content
 from seamlore.steps.demo import demo, demo_inputs
 from seamlore.steps.job import Job
-from seamlore.steps.tell import booklet_content, label_content, study_content
+from seamlore.steps.tell import label_content, study_content
 
 TODAY = datetime.date(2026, 11, 25)
 TRUTH = json.loads((files("seamlore") / "demo" / "truth.json").read_text(encoding="utf-8"))

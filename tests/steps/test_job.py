@@ -6,7 +6,9 @@ import pytest
 
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Unit, inches
-from seamlore.steps.job import Inputs, Job, Memo
+from seamlore.steps.inputs import Inputs
+from seamlore.steps.job import Job
+from seamlore.steps.memo import Memo
 from seamlore.steps.sections import Choice, Making, Span, Tape
 
 # 7 blocks of 8 in with 3 in sashing make 74 in; the quilt measures 70 1/2 in. Either 1 3/4 in is gone from each side,

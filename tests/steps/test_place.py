@@ -15,7 +15,8 @@ from seamlore.draft.quilt import Quilt
 from seamlore.errors import NotationError, PlanError, SeamloreError
 from seamlore.lengths import inches
 from seamlore.steps.draft_words import scrappy
-from seamlore.steps.place import place, placed_record, placed_words, read_fabrics, swatches
+from seamlore.steps.fabric_table import read_fabrics
+from seamlore.steps.place import place, placed_record, placed_words, swatches
 
 
 def table(*rows, heading="fabric,value,patches"):

@@ -12,7 +12,8 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.settings import OnPoint
 from seamlore.lengths import Unit, inches
-from seamlore.steps.job import Inputs, Job
+from seamlore.steps.inputs import Inputs
+from seamlore.steps.job import Job
 from seamlore.steps.redraft import answer, changed, fields_of, in_unit_of, with_block
 from seamlore.steps.redraft_keep import kept, laid_as_seen, renamed
 from seamlore.steps.sections import Choice, Tape

@@ -13,7 +13,8 @@ from seamlore.draft.settings import Offset, OnPoint, Strips
 from seamlore.draft.settings_turns import turns
 from seamlore.draft.units import units
 from seamlore.lengths import inches
-from seamlore.steps.understand import block_record, layouts, layouts_of, of_block, of_quilt, setting_words
+from seamlore.steps.layouts import layouts, layouts_of
+from seamlore.steps.understand import block_record, of_block, of_quilt, setting_words
 
 
 def quilt(name="log cabin", rows=4, columns=4):

@@ -10,17 +10,8 @@ from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.quilt_file import read_quilt
 from seamlore.errors import LengthError, NotationError, UnknownNameError
 from seamlore.lengths import inches
-from seamlore.steps.vary import (
-    color,
-    colors,
-    greys,
-    proportion_words,
-    read_try,
-    revalued,
-    tried_record,
-    try_sizes,
-    values,
-)
+from seamlore.steps.recolor import color, colors, greys, revalued, values
+from seamlore.steps.vary import proportion_words, read_try, tried_record, try_sizes
 
 
 @pytest.fixture

@@ -10,7 +10,8 @@ import numpy as np
 from seamlore.lengths import Length, inches, on_mark
 from seamlore.study.adjustment import Adjustment, adjust
 from seamlore.study.causes import Kind
-from seamlore.study.measurements import Measurement, Measurements, What, measurements, taken
+from seamlore.study.measured import Measurement, What, taken
+from seamlore.study.measurements import Measurements, measurements
 from seamlore.study.next_measure import next_measure
 
 SIXTEENTH = inches(Fraction(1, 16))

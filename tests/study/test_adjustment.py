@@ -11,7 +11,8 @@ from seamlore.lengths import centimetres, inches
 from seamlore.photo.reading import Edge, Reading, Uncertainty
 from seamlore.study.adjustment import adjust
 from seamlore.study.causes import Kind
-from seamlore.study.measurements import What, measurements, taken
+from seamlore.study.measured import What, taken
+from seamlore.study.measurements import measurements
 
 
 def the_check(**changes):

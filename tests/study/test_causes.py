@@ -4,9 +4,10 @@ from seamlore.draft.notation import read_block
 from seamlore.lengths import inches
 from seamlore.photo.reading import Reading, Uncertainty
 from seamlore.study.adjustment import adjust
-from seamlore.study.causes import Cause, Kind, explanations, log_odds, model, row, size_name
+from seamlore.study.causes import Cause, Kind, explanations, log_odds, model, row
 from seamlore.study.drafting import as_drafted
-from seamlore.study.measurements import What, measurements, taken
+from seamlore.study.measured import What, taken
+from seamlore.study.measurements import measurements
 
 PLAIN = measurements(
     [
@@ -58,8 +59,8 @@ def test_an_overall_size_without_a_count_says_nothing():
 def test_blocks_that_clearly_differ_both_ways_are_not_made_square():
     oblong = measurements([taken(What.BLOCK, inches(8), "across"), taken(What.BLOCK, inches(9), "down")])
     near = measurements([taken(What.BLOCK, inches(8), "across"), taken(What.BLOCK, inches("8.0625"), "down")])
-    assert size_name(oblong, What.BLOCK, "down") == "block down"
-    assert size_name(near, What.BLOCK, "down") == "block"
+    assert oblong.size_name(What.BLOCK, "down") == "block down"
+    assert near.size_name(What.BLOCK, "down") == "block"
 
 
 def test_strips_between_columns_only_add_nothing_to_the_length():

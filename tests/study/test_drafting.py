@@ -10,7 +10,8 @@ from seamlore.photo.reading import BlockAt, Edge, Reading, SeenBlock, SeenPatch,
 from seamlore.study.adjustment import adjust
 from seamlore.study.causes import Kind
 from seamlore.study.drafting import as_drafted
-from seamlore.study.measurements import What, measurements, taken
+from seamlore.study.measured import What, taken
+from seamlore.study.measurements import measurements
 
 # Neither a turn nor a mirror image leaves it as it is.
 CROOKED = read_block("block Crooked\nA light\nB dark\nC medium\n\nA B\nC A/B")

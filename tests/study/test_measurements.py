@@ -5,7 +5,8 @@ import pytest
 from seamlore.errors import MeasureError
 from seamlore.lengths import centimetres, inches
 from seamlore.photo.reading import Edge, Reading, Uncertainty
-from seamlore.study.measurements import Known, What, from_reading, measurements, taken
+from seamlore.study.measured import Known, What, taken
+from seamlore.study.measurements import from_reading, measurements
 
 
 def reading(unit="in", scale=1.0, **changes):

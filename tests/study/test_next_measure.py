@@ -3,7 +3,8 @@
 from seamlore.lengths import inches
 from seamlore.study.adjustment import adjust
 from seamlore.study.causes import Kind
-from seamlore.study.measurements import What, measurements, taken
+from seamlore.study.measured import What, taken
+from seamlore.study.measurements import measurements
 from seamlore.study.next_measure import next_measure
 
 

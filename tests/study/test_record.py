@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from seamlore.errors import NotationError
 from seamlore.lengths import Unit, in_unit, inches
 from seamlore.study.adjustment import adjust
-from seamlore.study.measurements import What, measurements, taken
+from seamlore.study.measured import What, taken
+from seamlore.study.measurements import measurements
 from seamlore.study.record import VERSION, Study, measured, read_study, schema, study_of, write_study
 
 

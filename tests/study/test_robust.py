@@ -10,7 +10,8 @@ from seamlore.errors import SeamloreError
 from seamlore.lengths import Unit, in_unit, inches
 from seamlore.study.adjustment import adjust
 from seamlore.study.drafting import as_drafted
-from seamlore.study.measurements import SIDES, What, measurements, taken
+from seamlore.study.measured import SIDES, What, taken
+from seamlore.study.measurements import measurements
 from seamlore.study.next_measure import next_measure
 from seamlore.study.record import measured, read_study, study_of, write_study
 

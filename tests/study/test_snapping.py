@@ -3,7 +3,7 @@
 import pytest
 
 from seamlore.lengths import centimetres, inches
-from seamlore.study.measurements import Known
+from seamlore.study.measured import Known
 from seamlore.study.snapping import allowed_marks, snap
 
 

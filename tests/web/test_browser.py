@@ -268,6 +268,77 @@ def test_a_length_is_measured_by_two_clicks_and_by_the_keyboard(page, study):
     assert page.faults == []
 
 
+def block(page):
+    return json.loads(page.get_attribute("#block-data", "data-block"))
+
+
+def redrawn(page, act):
+    before = page.get_attribute("#block-data", "data-block")
+    act()
+    until(page, lambda: page.get_attribute("#block-data", "data-block") != before)
+
+
+def at(page, x, y):
+    """Where a point of the block, in parts of its side, lies on the page."""
+    page.locator("#editor").scroll_into_view_if_needed()
+    box = page.locator("#editor svg").bounding_box()
+    return box["x"] + box["width"] * (24 + 1000 * x) / 1048, box["y"] + box["height"] * (24 + 1000 * y) / 1048
+
+
+def test_a_seam_is_drawn_by_a_free_hand_and_a_patch_cut_from_a_fabric_of_the_photograph(page, study):
+    page.goto(f"{study}/draft")
+    page.wait_for_selector("#editor svg .patch")
+    page.check("#free-hand")
+    patches = len(block(page)["patches"])
+    # Begun a little off the upper edge; it ends in the midst of the large patch and goes on to its side.
+    page.mouse.move(*at(page, 0.79, 0.004))
+    page.mouse.down()
+    page.mouse.move(*at(page, 0.77, 0.5), steps=3)
+    redrawn(page, page.mouse.up)
+    assert len(block(page)["patches"]) > patches
+    assert page.is_checked("#free-hand")
+    page.locator("#more-swatches summary").click()
+    page.locator("[data-brush='fabric 2']").click()
+    redrawn(page, lambda: page.mouse.click(*at(page, 0.9, 0.9)))
+    colored = block(page)["places"]
+    page.locator("#editor").focus()
+    for _ in range(3):
+        page.keyboard.press("Shift+ArrowUp")
+    for key in ("ArrowLeft", "ArrowUp"):
+        page.keyboard.press(key)
+    redrawn(page, lambda: page.keyboard.press("+"))
+    assert len(block(page)["places"]) <= len(colored)
+    for _ in range(3):
+        with page.expect_navigation():
+            page.get_by_role("button", name="Undo").click()
+        page.wait_for_selector("#editor svg .patch")
+    assert len(block(page)["patches"]) == patches
+    assert page.faults == []
+
+
+def test_two_photographs_are_read_at_once_and_a_page_loaded_again_meanwhile_goes_on(browser, server):
+    context = browser.new_context()
+    pages = [context.new_page() for _ in range(2)]
+    numbers = []
+    for index, each in enumerate(pages):
+        each.set_default_timeout(2 * PATIENCE_MS)
+        # The same quilt, but another file: a line of the picture's bytes tells them apart.
+        data = (files("seamlore") / "demo" / "demo.jpg").read_bytes() + bytes(index + 1)
+        name = f"another {index}.jpg"
+        each.goto(server.address)
+        each.set_input_files("#photograph", {"name": name, "mimeType": "image/jpeg", "buffer": data})
+        each.wait_for_url("**/look")
+        numbers.append(each.url.split("/")[-2])
+    for each in pages:
+        expect(each.locator("#working")).to_be_visible()
+        each.reload()
+    for each in pages:
+        each.wait_for_selector("#reading")
+        expect(each.locator("#answer")).to_contain_text("blocks")
+    assert len(set(numbers)) == 2
+    context.close()
+
+
 def test_two_windows_do_not_overwrite_each_other(page, study, browser):
     look(page, study)
     other = browser.new_page()
@@ -318,10 +389,14 @@ def test_axe_finds_nothing_on_any_page_and_no_page_scrolls_sideways(browser, stu
         if address.endswith("/look"):
             page.wait_for_selector("#corner-0")
         page.wait_for_load_state("networkidle")
-        for width in (360, 1300) if scheme == "light" else (1300,):
+        # 640 px are what a window of 1280 px has at 200 % zoom.
+        for width in (360, 640, 1300, 2560) if scheme == "light" else (1300,):
             page.set_viewport_size({"width": width, "height": 800})
             wide = page.evaluate("document.documentElement.scrollWidth")
             found += [f"{address} is {wide} px wide at {width}"] * (wide > width)
+        # What stands behind "more" is looked at too.
+        page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+        page.wait_for_load_state("networkidle")
         page.evaluate(AXE)
         for fault in page.evaluate("axe.run()")["violations"]:
             found += [f"{address}: {fault['id']}: {node['html'][:160]}" for node in fault["nodes"]]

@@ -286,3 +286,35 @@ def test_a_study_without_a_photograph_begins_a_draft_by_hand(client, desk, answe
     assert "a draft needs it" in refused.text
     begun = client.post(f"/study/{number}/draft/begin", data=given | {"columns": "5"})
     assert answer_in(begun.text) == "Nine Patch; 20 blocks of 6 in, 4 rows of 5: 30 x 24 in"
+
+
+def test_a_free_seam_is_put_on_the_seam_near_by_and_carried_on_to_the_side(edit, choice):
+    before = len(block_of(edit("block/divisions", divisions="3").text)["patches"])
+    # A little off the upper edge and the left one, ending in the midst of the large patch.
+    answer = edit("block/seam", start="20800/100000,300/100000", end="80000/100000,85000/100000", free="yes")
+    assert answer.status_code == 200
+    assert len(block_of(answer.text)["patches"]) > before
+    assert choice().block is not None
+
+
+def test_a_patch_is_cut_from_a_fabric_of_the_photograph(edit, choice, client, demo):
+    answer = edit("block/swatch", patch="0", fabric="3")
+    assert answer.status_code == 200
+    data = block_of(answer.text)
+    place = data["patches"][0]["place"]
+    assert choice().cloths == {place: data["places"][place]["paint"]}
+    assert data["places"][place]["paint"] in client.get(f"/study/{demo}/draft/quilt.svg").text
+
+
+def test_back_to_the_block_that_was_found_forgets_fabrics_that_were_chosen(edit, choice):
+    edit("block/swatch", patch="0", fabric="3")
+    edit("back", what="block")
+    assert choice().cloths == {}
+
+
+def test_a_fabric_that_the_photograph_does_not_show_is_refused(edit, choice):
+    before = choice()
+    answer = edit("block/swatch", patch="0", fabric="9999")
+    assert answer.status_code == 422
+    assert "fabric 10000" in answer.text
+    assert choice() == before

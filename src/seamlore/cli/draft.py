@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 import click
 
 from seamlore.cli.common import LengthWord, SideWord, json_option, print_json, read_text, write_text
+from seamlore.cli.draft_given import SETTING, given_of, uncropped_of
 from seamlore.cli.groups import Grouped
 from seamlore.cli.look import showing_progress
 from seamlore.errors import SeamloreError
@@ -18,13 +19,7 @@ if TYPE_CHECKING:
     from seamlore.draft.block import Block
     from seamlore.draft.quilt import Quilt
     from seamlore.drawing.picture import Picture
-    from seamlore.lengths import Length
-    from seamlore.steps.uncrop import Uncropped
 
-_SETTING = (
-    "--size", "--rows", "--columns", "--set", "--on-point", "--every-other", "--turn", "--sashing", "--cornerstones",
-    "--outer-sashing", "--border", "--mitred", "--cut", "--fabric",
-)  # fmt: skip
 # Options that say something only beside another.
 _TOGETHER = (
     ("drop", "--drop", "bed"),
@@ -40,10 +35,10 @@ class Draft(Grouped):
     """The command, its options in groups."""
 
     groups: ClassVar[Mapping[str, Sequence[str]]] = {
-        "From a block to a quilt": _SETTING,
+        "From a block to a quilt": SETTING,
         "From a photograph": ("--uncropped",),
         "Fit it to a bed": ("--bed", "--drop", "--pillow-tuck"),
-        "The same quilt otherwise": ("--try", "--color", "--value", "--exchange", "--gray"),
+        "The same quilt otherwise": ("--draw", "--try", "--color", "--value", "--exchange", "--gray"),
         "Fabrics at hand": ("--fabrics", "--scrappy", "--one-each", "--seam", "--placed"),
         "To look up and to teach": ("--list", "--units", "--names", "--layouts"),
         "What comes out": ("--svg", "--text", "--json"),
@@ -81,6 +76,12 @@ class Draft(Grouped):
 @click.option("--pillow-tuck", type=LengthWord(), help="What is added for the pillows.")
 @click.option(
     "--try", "sizes", multiple=True, help='Other sizes side by side: "sashing 1in 2in 3in"; may be repeated.'
+)
+@click.option(
+    "--draw",
+    "seams",
+    multiple=True,
+    help='Draw a seam in the block: "1/3,0 1/3,1", its ends in parts of the side; may be repeated.',
 )
 @click.option("--color", "colors", multiple=True, help='"A=madder", "sashing=#e6d6aa"; may be repeated.')
 @click.option("--value", "values", multiple=True, help='"A=light", "sashing=medium"; may be repeated.')
@@ -127,22 +128,27 @@ def command(block: str | None, **asked: Any) -> None:
 def _draft(named: str, asked: dict[str, Any]) -> None:
     from seamlore.cli import draft_print  # the catalogue and numpy: not needed for help
     from seamlore.draft.block import Block
-    from seamlore.steps import uncrop, vary
+    from seamlore.steps import recolor, uncrop
     from seamlore.steps.draft import fitted, read
+    from seamlore.steps.reseam import reseamed
     from seamlore.steps.understand import block_record, of_block, of_quilt, quilt_record
 
-    found = _uncropped(named, asked) if asked["uncropped"] else None
+    if asked["uncropped"] and asked["seams"]:
+        raise SeamloreError(
+            "--draw with --uncropped", "the quilt is drafted as it was seen", "draft it with --text first"
+        )
+    found = uncropped_of(named, asked) if asked["uncropped"] else None
     if found:
         given: Block | Quilt = found.quilt
     else:
         with showing_progress() as progress:
-            given = _given(read(named, progress=progress), asked)
+            given = given_of(reseamed(read(named, progress=progress), asked["seams"]), asked)
     fits = None
     if asked["bed"] is not None:
         fits = fitted(given, asked["bed"], asked["drop"], pillow_tuck=asked["pillow_tuck"])
         given = fits[0].quilt
-    values = vary.values(given, asked["values"])
-    given = vary.revalued(given, values, negative=asked["exchange"])
+    values = recolor.values(given, asked["values"])
+    given = recolor.revalued(given, values, negative=asked["exchange"])
     made = _more(given, asked, values)
     if isinstance(given, Block):
         facts = of_block(given)
@@ -172,76 +178,6 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
         draft_print.say(lines)
 
 
-def _uncropped(named: str, asked: dict[str, Any]) -> Uncropped:
-    """The quilt on a photograph as its maker pieced it, some sizes overruled."""
-    from seamlore.steps import draft_words as words  # as above
-    from seamlore.steps.uncrop import uncropped
-
-    told: dict[str, Length] = {}
-    if asked["size"]:
-        told |= dict(zip(("block width", "block height"), asked["size"], strict=True))
-    if asked["sashing"]:
-        given = words.sashing(asked["sashing"])
-        told |= {"sashing between columns": given.between_columns, "sashing between rows": given.between_rows}
-    others = [name for name in _said(asked) if name not in ("--size", "--sashing")]
-    if others:
-        raise SeamloreError(
-            f"{others[0]} with --uncropped", "the reading says how the quilt is set", "draft it with --text first"
-        )
-    return uncropped(named, told)
-
-
-def _said(asked: dict[str, Any]) -> list[str]:
-    """The options that say how a quilt is made, as far as they were given."""
-    names = {"--set": "set_", "--border": "borders", "--fabric": "named"}
-    return [name for name in _SETTING if asked[names.get(name, name[2:].replace("-", "_"))] not in (None, False, ())]
-
-
-def _given(given: Block | Quilt, asked: dict[str, Any]) -> Block | Quilt:
-    """The block, or the quilt that it is to become."""
-    from seamlore.draft.block import Block  # as above
-    from seamlore.steps import draft_words as words
-    from seamlore.steps.draft import Wanted, put_together
-
-    said = _said(asked)
-    if not isinstance(given, Block):
-        if said or asked["scrappy"]:
-            raise SeamloreError(
-                f"{(said or ['--scrappy'])[0]} with a draft file",
-                "the file says how the quilt is made",
-                "change the file, or try other sizes with --try",
-            )
-        return given
-    if asked["scrappy"]:
-        given = words.scrappy(given, asked["scrappy"])
-    if not said and asked["bed"] is None and not asked["sizes"] and asked["fabrics"] is None:
-        return given
-    size, rows, columns = asked["size"], asked["rows"], asked["columns"]
-    if size is None or rows is None or columns is None:
-        raise SeamloreError(
-            f"{given.name} without all of --size, --rows and --columns",
-            "a quilt needs all three",
-            "add what is missing",
-        )
-    borders = tuple(words.border(text, mitred=asked["mitred"]) for text in asked["borders"])
-    wanted = Wanted(
-        size,
-        rows,
-        columns,
-        words.sashing(asked["sashing"]) if asked["sashing"] else None,
-        asked["cornerstones"],
-        asked["outer_sashing"],
-        borders,
-        on_point=asked["on_point"],
-        setting=words.setting(asked["set_"]) if asked["set_"] else None,
-        every_other=asked["every_other"] or "",
-        turn=asked["turn"] or "",
-        cut=words.cut(asked["cut"]) if asked["cut"] else None,
-        fabrics=tuple(words.pair(text, "--fabric") for text in asked["named"]),
-    )
-    return put_together(given, wanted)
-
-
 class _Made:
     """What else was asked for, and came of it: lines, fields of the record, the picture."""
 
@@ -254,14 +190,16 @@ class _Made:
 def _more(given: Block | Quilt, asked: dict[str, Any], values: Any) -> _Made:
     from seamlore.cli import draft_print  # as above
     from seamlore.draft.block import Block
-    from seamlore.steps import draft_show, place, vary
+    from seamlore.steps import draft_show, fabric_table, place, recolor, vary
 
     made = _Made()
     if isinstance(given, Block):
         return made
-    colors = vary.colors(given, asked["colors"])
+    colors = recolor.colors(given, asked["colors"])
     if asked["fabrics"] is not None:
-        table = place.read_fabrics(read_text(asked["fabrics"], "a table of fabrics"), source=asked["fabrics"].name)
+        table = fabric_table.read_fabrics(
+            read_text(asked["fabrics"], "a table of fabrics"), source=asked["fabrics"].name
+        )
         placed = place.place(given, table, each="place" if asked["one_each"] else "patch", allowance=asked["seam"])
         made.record["placed"] = place.placed_record(placed)
         made.lines += ["", "Fabrics placed", *(f"  {line}" for line in place.placed_words(placed))]
@@ -276,10 +214,10 @@ def _more(given: Block | Quilt, asked: dict[str, Any], values: Any) -> _Made:
 
 def _picture(given: Block | Quilt, asked: dict[str, Any], values: Any) -> Picture:
     from seamlore.draft.block import Block  # as above
-    from seamlore.steps import draft_show, vary
+    from seamlore.steps import draft_show, recolor
     from seamlore.steps.understand import of_block
 
-    colors = vary.colors(given, asked["colors"])
+    colors = recolor.colors(given, asked["colors"])
     block = given if isinstance(given, Block) else given.block
     if asked["units"]:
         return draft_show.units_drawn(of_block(block), asked["units"], colors)
@@ -313,7 +251,7 @@ def _list(as_json: bool) -> None:
 
 
 def _layouts(size: int, as_json: bool) -> None:
-    from seamlore.steps.understand import layouts, layouts_record  # as above
+    from seamlore.steps.layouts import layouts, layouts_record  # as above
 
     found = [layouts(size), layouts(size, plain=True)]
     if as_json:

@@ -40,15 +40,17 @@ def command(shelf: Path, watch: Path | None, port: int | None, no_browser: bool)
 
     from seamlore.shelf.shelf import Shelf
     from seamlore.web.app import make_app
+    from seamlore.web.desk import Desk
     from seamlore.web.watch import Watch
 
     if watch is not None and not watch.is_dir():
         raise SeamloreError(str(watch), "there is no such folder", "name the folder that photographs arrive in")
     with Shelf(shelf) as opened, _listening(port) as listener:
         address = f"http://127.0.0.1:{listener.getsockname()[1]}/"
-        app = make_app(opened)
+        desk = Desk(opened)
+        app = make_app(opened, desk=desk)
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning", lifespan="off", timeout_graceful_shutdown=2))
-        watching = Watch(watch, opened) if watch is not None else None
+        watching = Watch(watch, desk) if watch is not None else None
         click.echo(f"Seamlore is open at {address}")
         click.echo(f"The shelf is the folder {shelf}. Stop with Ctrl+C.")
         if not no_browser:

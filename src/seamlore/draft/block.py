@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -26,7 +27,8 @@ SLIVER = Fraction(1, 1000)
 UNIT_SQUARE = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
 
 
-@dataclass(frozen=True, slots=True)
+# Without slots: the bounds of a patch are asked for by every square of every grid, and kept.
+@dataclass(frozen=True)
 class Patch:
     """One patch: a closed outline of exact corners and the place it takes.
 
@@ -51,7 +53,7 @@ class Patch:
         """The corners as floats, shape (n, 2), in parts of the block's side."""
         return np.array([[float(x), float(y)] for x, y in self.outline])
 
-    @property
+    @cached_property
     def bounds(self) -> tuple[Fraction, Fraction, Fraction, Fraction]:
         """Left, top, right, bottom."""
         xs, ys = [x for x, _ in self.outline], [y for _, y in self.outline]

@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from seamlore.draft.block import Corner, Patch, patch
 from seamlore.draft.layout import arrange
@@ -120,6 +121,12 @@ def canonical(corners: Iterable[tuple[Fraction | int, Fraction | int]]) -> tuple
     >>> canonical([(0, 0), (4, 0), (4, 2), (0, 2)]) == canonical([(0, 0), (2, 0), (2, 4), (0, 4)])
     True
     """
+    return _canonical(tuple(corners))
+
+
+# The same few shapes are met in every block of a quilt, and again in every list of its pieces.
+@lru_cache(maxsize=4096)
+def _canonical(corners: tuple[tuple[Fraction | int, Fraction | int], ...]) -> tuple[Corner, ...]:
     ring = patch(corners, "A").outline
     turns = []
     for _ in range(4):

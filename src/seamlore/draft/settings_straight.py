@@ -30,12 +30,14 @@ def straight_spots(quilt: Quilt, frame: Frame) -> Iterator[Spot]:
     elif quilt.sashing and quilt.sashing.outer:
         left, top = across, down
     edge = _field_planes(quilt)
+    # Rows that are not shifted fill their field exactly: no block reaches over its edge.
+    whole = quilt.cut is None and not isinstance(quilt.setting, Offset)
     for row, column in quilt.spots:
         x = left + column * (wide + across)
         if isinstance(quilt.setting, Offset) and row % 2:
             x += (wide + across) / 2 * (-1 if quilt.setting.ends == "cut blocks" else 1)
         spot = at_spot(quilt, row, column, (x, top + row * (high + down)), frame)
-        yield kept(spot, edge)
+        yield spot if whole else kept(spot, edge)
 
 
 def at_spot(quilt: Quilt, row: int, column: int, corner: tuple[Fraction, Fraction], frame: Frame) -> Spot:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from hashlib import sha256
 
 from seamlore.drawing.picture import Picture
@@ -100,6 +101,7 @@ def _rings(rings: Iterable[Ring]) -> str:
     return " / ".join(" ".join(",".join(_n(value) for value in node) for node in each) for each in rings)
 
 
+@lru_cache(maxsize=1 << 15)
 def _n(value: float) -> str:
     text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from base64 import b64encode
 from collections.abc import Callable, Iterable
+from functools import lru_cache
 from hashlib import sha256
 
 from seamlore.drawing.picture import Picture
@@ -81,6 +82,8 @@ def escape(text: str) -> str:
     return safe.replace(">", "&gt;").replace('"', "&quot;")
 
 
+# A quilt is drawn of the same few hundred numbers, thousands of times.
+@lru_cache(maxsize=1 << 15)
 def number(value: float) -> str:
     """Write millimetres to a micrometre, as short as can be.
 

@@ -26,23 +26,32 @@ class Flat:
     ----------
     pixels
         uint8, shape (h, w, 3), sRGB; the quilt fills it edge to edge.
-    px_per_unit
-        Pixels in one unit of the quilt's size, the same across and down.
     frame
-        The frame that it was flattened by.
+        Where the quilt lies in the photograph, and its size.
     """
 
     pixels: Pixels
-    px_per_unit: float
     frame: Frame
+
+    @property
+    def scale(self) -> tuple[float, float]:
+        """Pixels in one unit of the quilt's size, across and down."""
+        tall, wide = self.pixels.shape[:2]
+        return wide / self.frame.size[0], tall / self.frame.size[1]
+
+    @property
+    def px_per_unit(self) -> float:
+        """Pixels in one unit of the quilt's size, across and down taken together."""
+        across, down = self.scale
+        return float(np.sqrt(across * down))
 
     def to_quilt(self, points_px: ArrayLike) -> Points:
         """Take points of the flattened picture, in pixels of it, to the quilt's unit, shape (n, 2)."""
-        return (np.asarray(points_px, dtype=np.float64).reshape(-1, 2) + 0.5) / self.px_per_unit
+        return (np.asarray(points_px, dtype=np.float64).reshape(-1, 2) + 0.5) / self.scale
 
     def to_flat(self, points_quilt: ArrayLike) -> Points:
         """Take points of the quilt to pixels of the flattened picture, shape (n, 2)."""
-        return np.asarray(points_quilt, dtype=np.float64).reshape(-1, 2) * self.px_per_unit - 0.5
+        return np.asarray(points_quilt, dtype=np.float64).reshape(-1, 2) * self.scale - 0.5
 
 
 def flatten(photo: Photo, frame: Frame, *, longest_px: int = LONGEST_PX) -> Flat:
@@ -87,7 +96,7 @@ def flatten(photo: Photo, frame: Frame, *, longest_px: int = LONGEST_PX) -> Flat
     source, shrunk, offset = _prefiltered(photo.pixels, frame, shape_px)
     pixels = (_straight if frame.bows == STRAIGHT else _bowed)(source, shrunk, offset, frame, shape_px)
     pixels.setflags(write=False)
-    return Flat(pixels, px_per_unit, frame)
+    return Flat(pixels, frame)
 
 
 def _prefiltered(pixels: Pixels, frame: Frame, shape_px: tuple[int, int]) -> tuple[Pixels, Points, Points]:

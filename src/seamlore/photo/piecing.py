@@ -30,6 +30,7 @@ _PIECE_COST = 4.0  # a block, in units of noise: less is what a print alone woul
 _PIECE_SHARE = 0.001  # of all colour change, that a piece must explain at the least
 _FINE_GAIN = 0.08  # of all colour change, that a grid finer than 12 must explain more
 _QUICK = 6  # grids up to this are quickly weighed
+_RIM = 0.03  # of the block, along its sides, that its neighbours reach into
 _CLEAR = 3.0  # half the squared step, in units of noise, at which one block votes neither way
 _LIGHT = 2.5  # colour difference (CIELAB) that uneven light alone makes between two patches
 _SLACK = 0.025  # of what the best division explains, that a smaller one may leave unexplained
@@ -82,6 +83,18 @@ class Piecing:
 def by_pixel(lab: NDArray[np.float32]) -> NDArray[np.float32]:
     """Put a stack (blocks, size, size, 3) as (size * size, blocks * 3): one row a pixel of the square."""
     return np.ascontiguousarray(lab.transpose(1, 2, 0, 3)).reshape(lab.shape[1] ** 2, -1)
+
+
+def without_rim(lab: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Let what lies a little inside each side of the block stand for its rim.
+
+    At its sides a block runs into its neighbours and sashing, across blurred seams that stray; a patch so thin is none.
+    """
+    size = lab.shape[1]
+    rim = max(1, round(_RIM * size))
+    kept = np.clip(np.arange(size), rim, size - 1 - rim)
+    inner: NDArray[np.float32] = lab[:, kept][:, :, kept]
+    return inner
 
 
 def triangles(rows: NDArray[np.floating], cells: Cells, size: int) -> Pieces:

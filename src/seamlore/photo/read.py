@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import exp, log, log1p
 from typing import Literal, Protocol, TypedDict, TypeVar, Unpack
 
+import msgspec
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from seamlore.errors import PhotoError
 from seamlore.lengths import Length, Unit
+from seamlore.photo.alignment import align
 from seamlore.photo.corners import FoundCorners, find_corners
 from seamlore.photo.flatten import Flat, flatten
 from seamlore.photo.frame import STRAIGHT, Bows, Corners, Frame, check_corners
@@ -20,6 +23,7 @@ from seamlore.photo.patches import BlockReading, read_blocks
 from seamlore.photo.perspective import proportion
 from seamlore.photo.reading import Confidence, Edge, Pair, Reading, Ring, Uncertainty
 from seamlore.photo.remarks import remarks
+from seamlore.photo.spans import spans_by_blocks
 
 Floats = NDArray[np.float64]
 Progress = Callable[[str, float], None]
@@ -50,6 +54,9 @@ _FOLLOWED_SIGMA = 0.003
 # Between a block and its sashing a seam is a ridge with a shadow: together the two sides of a block are placed this well,
 # in pixels of the flattened picture (root mean square over sashed quilts of the tuning set).
 _SASHED_SIDES_PX = 1.3
+# Quilts that differ by less than this in proportion are flattened alike. A half of it is what pixels may differ by across
+# and down, which every length is freed of; it is less than an old quilt's blocks differ among themselves.
+_ALIKE = 0.01
 # Corners found that lie this near to those given, in parts of the quilt's width, are of the same edges.
 _SAME_CORNERS = 0.02
 
@@ -148,38 +155,76 @@ def look(
     found = keep("corners", lambda: find_corners(photo.pixels)) if corners is None or bows is None else None
     frame, from_where = _frame(photo, size, corners, bows, found)
     tell("flattening", 0.3)
-    flat = keep(("flat", frame), lambda: flatten(photo, frame))
+    drawn = _drawn_as(frame)
+    flat = Flat(keep(("flat", drawn), lambda: flatten(photo, drawn).pixels), frame)
     height_px, width_px = flat.pixels.shape[:2]
 
     def grid_progress(what: str, part: float) -> None:
         tell(what, 0.35 + 0.3 * part)
 
-    grid = find_grid(
-        flat.pixels,
-        seen=keep(("survey", frame), lambda: survey(flat.pixels, progress=grid_progress))
-        if setting != "none"
-        else None,
-        rows=rows,
-        columns=columns,
-        setting=setting,
-        row_lines=[line * height_px for line in row_lines or ()],
-        column_lines=[line * width_px for line in column_lines or ()],
-        progress=grid_progress,
+    grid_key = ("grid", drawn, setting, rows, columns, tuple(row_lines or ()), tuple(column_lines or ()))
+    grid = keep(
+        grid_key,
+        lambda: find_grid(
+            flat.pixels,
+            seen=keep(("survey", drawn), lambda: survey(flat.pixels, progress=grid_progress))
+            if setting != "none"
+            else None,
+            rows=rows,
+            columns=columns,
+            setting=setting,
+            row_lines=[line * height_px for line in row_lines or ()],
+            column_lines=[line * width_px for line in column_lines or ()],
+            progress=grid_progress,
+        ),
     )
-    per_unit = flat.px_per_unit
     blocks: BlockReading | None = None
     if grid.setting != "none":
         tell("reading the blocks", 0.65)
-        # The block reading counts pixels from the middle of the first.
-        blocks = read_blocks(
-            flat.pixels, grid.cells - 0.5, px_per_unit=per_unit, divisions=divisions, patches=patches
+        given = tuple(patches) if patches is not None else None
+        # The block reading counts pixels from the middle of the first; what it says in pixels is measured afterwards.
+        blocks = _measured(
+            keep(
+                ("blocks", grid_key, divisions, given),
+                lambda: read_blocks(
+                    flat.pixels, grid.cells - 0.5, px_per_unit=1.0, divisions=divisions, patches=patches
+                ),
+            ),
+            flat,
         )
+        # Lines put in place by hand stay.
+        grid = spans_by_blocks(grid, blocks.cells + 0.5, rows=not row_lines, columns=not column_lines)
     unit: UnitName = "width" if size is None else _unit_name(size[0].unit)
     seen = frame_proportion(photo, frame) if size is not None else None
-    reading = _reading(photo, frame, from_where, found, grid, blocks, unit, per_unit, seen)
+    reading = _reading(photo, frame, from_where, found, grid, blocks, unit, flat, seen)
     tell("done", 1.0)
-    cells = (blocks.cells + 0.5) / per_unit if blocks is not None else grid.cells
-    return Look(reading, flat, grid, blocks, cells, grid.between / per_unit)
+    cells = (blocks.cells + 0.5) / flat.scale if blocks is not None else grid.cells
+    return Look(reading, flat, grid, blocks, cells, grid.between / flat.scale)
+
+
+def _drawn_as(frame: Frame) -> Frame:
+    """Give the frame by which a quilt is flattened: all that differ little in proportion are flattened alike.
+
+    So a size that is taped anew changes what a pixel measures, and nothing has to be looked for again.
+    """
+    width, height = frame.size
+    step = log1p(_ALIKE)
+    count = round(log(width / height) / step)
+    # What is far too long is refused, and by its own size.
+    return frame if abs(count * step) > log(40) else frame.resized(exp(count * step), 1.0)
+
+
+def _measured(blocks: BlockReading, flat: Flat) -> BlockReading:
+    """Take the alignment of blocks from pixels to the quilt's unit."""
+    alignment = align((blocks.cells + 0.5) / flat.scale, px_per_unit=1.0)
+    shifts = alignment.shift.tolist()
+    return replace(
+        blocks,
+        blocks=tuple(
+            msgspec.structs.replace(each, shift=tuple(shifts[each.row][each.column])) for each in blocks.blocks
+        ),
+        alignment=alignment,
+    )
 
 
 class Given(TypedDict, total=False):
@@ -257,13 +302,16 @@ def _reading(
     grid: Grid,
     blocks: BlockReading | None,
     unit: UnitName,
-    per_unit: float,
+    flat: Flat,
     seen: float | None,
 ) -> Reading:
+    per_unit = flat.px_per_unit
+    # A block on point runs both ways at once.
+    across, down = flat.scale if grid.setting == "straight" else (per_unit, per_unit)
     size = (float(frame.size[0]), float(frame.size[1]))
     sigma = _uncertainty(grid, frame, from_where, per_unit)
-    block = (grid.block[0] / per_unit, grid.block[1] / per_unit)
-    edge = tuple(each / per_unit for each in grid.edge)
+    block = (grid.block[0] / across, grid.block[1] / down)
+    edge = tuple(each / scale for each, scale in zip(grid.edge, (across, down, across, down), strict=True))
     said = list(photo.notes)
     if from_where == "found" and found is not None:
         said += found.warnings
@@ -271,8 +319,8 @@ def _reading(
     said += blocks.warnings if blocks is not None else ()
     no_grid = grid.setting == "none"
 
-    def spans(of: tuple[tuple[float, float], ...]) -> tuple[Pair, ...]:
-        return tuple((a / per_unit, b / per_unit) for a, b in of)
+    def spans(of: tuple[tuple[float, float], ...], scale: float) -> tuple[Pair, ...]:
+        return tuple((a / scale, b / scale) for a, b in of)
 
     return Reading(
         photo_size=photo.size_px,
@@ -284,10 +332,10 @@ def _reading(
         rows=None if no_grid else grid.rows,
         columns=None if no_grid else grid.columns,
         block_size=None if no_grid else block,
-        sashing=None if no_grid else (grid.sashing[0] / per_unit, grid.sashing[1] / per_unit),
+        sashing=None if no_grid else (grid.sashing[0] / across, grid.sashing[1] / down),
         edge=None if no_grid else Edge(left=edge[0], top=edge[1], right=edge[2], bottom=edge[3]),
-        row_spans=None if no_grid else spans(grid.row_spans),
-        column_spans=None if no_grid else spans(grid.column_spans),
+        row_spans=None if no_grid else spans(grid.row_spans, flat.scale[1]),
+        column_spans=None if no_grid else spans(grid.column_spans, flat.scale[0]),
         uncertainty=None if no_grid else sigma,
         block=blocks.block if blocks is not None else None,
         blocks=blocks.blocks if blocks is not None else None,

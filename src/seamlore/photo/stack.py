@@ -50,7 +50,13 @@ class Stack:
     @property
     def whole(self) -> NDArray[np.bool_]:
         """Which blocks are shown well enough to learn from, shape (blocks,)."""
-        share: NDArray[np.bool_] = self.shown.mean(axis=(1, 2)) >= _LEAST_SHOWN
+        whole: NDArray[np.bool_] = self.share_shown >= _LEAST_SHOWN
+        return whole
+
+    @property
+    def share_shown(self) -> Floats:
+        """What part of each block is shown, shape (blocks,)."""
+        share: Floats = self.shown.mean(axis=(1, 2))
         return share
 
     def part(self, which: NDArray[np.intp] | NDArray[np.bool_]) -> Stack:

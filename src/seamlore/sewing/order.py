@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from seamlore.draft.block import Block, Corner, Patch, patch
 
@@ -87,7 +88,11 @@ def take_apart(block: Block) -> Part:
     >>> take_apart(read_block("block Plain\\nA light\\n\\nA")).parts
     ()
     """
-    return _apart(block.patches, tuple(range(len(block.patches))))
+    return _whole(block.patches)
+
+
+def _whole(patches: tuple[Patch, ...]) -> Part:
+    return _apart(patches, tuple(range(len(patches))))
 
 
 def _apart(patches: Sequence[Patch], chosen: tuple[int, ...]) -> Part:
@@ -179,17 +184,23 @@ def units(block: Block, labels: Sequence[str]) -> tuple[Unit, ...]:
     >>> units(read_block("block Plain\\nA light\\n\\nA"), ["A"])
     ()
     """
-    whole = take_apart(block)
+    return _units(block.patches, tuple(labels))
+
+
+# Sizes and fabrics are changed far more often than the block: the same one is asked for again and again.
+@lru_cache(maxsize=64)
+def _units(patches: tuple[Patch, ...], labels: tuple[str, ...]) -> tuple[Unit, ...]:
+    whole = _whole(patches)
     kinds: dict[object, list[Part]] = {}
     stack = [whole]
     while stack:
         part = stack.pop()
         if part.parts:
-            kinds.setdefault(_kind(block, part, labels), []).append(part)
+            kinds.setdefault(_kind(patches, part, labels), []).append(part)
             stack += part.parts
     ordered = sorted(kinds.items(), key=lambda item: (item[1][0].height, min(p.patches for p in item[1])))
     names = {
-        kind: "the block" if len(parts[0].patches) == len(block.patches) else f"unit {number}"
+        kind: "the block" if len(parts[0].patches) == len(patches) else f"unit {number}"
         for number, (kind, parts) in enumerate(ordered, start=1)
     }
     made = []
@@ -197,16 +208,16 @@ def units(block: Block, labels: Sequence[str]) -> tuple[Unit, ...]:
         first = min(parts, key=lambda part: part.patches)
         joins: dict[str, int] = {}
         for part in first.parts:
-            name = names[_kind(block, part, labels)] if part.parts else labels[part.patches[0]]
+            name = names[_kind(patches, part, labels)] if part.parts else labels[part.patches[0]]
             joins[name] = joins.get(name, 0) + 1
         made.append(Unit(names[kind], first, tuple(joins.items()), len(parts), first.height))
     return tuple(made)
 
 
-def _kind(block: Block, part: Part, labels: Sequence[str]) -> object:
+def _kind(patches: Sequence[Patch], part: Part, labels: Sequence[str]) -> object:
     """What makes two parts alike: the same labels on the same outlines after some quarter turns."""
     turned = []
-    shapes = [(labels[index], block.patches[index].outline) for index in part.patches]
+    shapes = [(labels[index], patches[index].outline) for index in part.patches]
     for _ in range(4):
         shapes = [(label, tuple((-y, x) for x, y in outline)) for label, outline in shapes]
         left = min(x for _, outline in shapes for x, _ in outline)

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import hashlib
-import os
-import re
 import sqlite3
 import threading
 from collections.abc import Iterator
@@ -18,10 +15,10 @@ from types import TracebackType
 from seamlore.errors import nearest
 from seamlore.shelf.change import Change, Done, Section, ShelfError, StaleChangeError
 from seamlore.shelf.lock import FolderLock
+from seamlore.shelf.photographs import find, keep
 
 DATABASE = "shelf.sqlite"
 PHOTOGRAPHS = "photographs"
-_REFERENCE = re.compile(r"[0-9a-f]{64}\.[a-z]{3,4}\Z")
 _LONGEST_NAME = 120
 
 
@@ -293,13 +290,9 @@ class Shelf:
         str
             Made from the content, so that the same photograph is kept once.
         """
-        reference = f"{hashlib.sha256(data).hexdigest()}.{suffix.lower().lstrip('.')}"
-        path = self.photograph(reference, must_exist=False)
-        if not path.exists():
-            write_whole(path, data)
-        return reference
+        return keep(self.folder / PHOTOGRAPHS, data, suffix)
 
-    def photograph(self, reference: str, *, must_exist: bool = True) -> Path:
+    def photograph(self, reference: str) -> Path:
         """Give the path of a photograph by its reference.
 
         Raises
@@ -307,28 +300,7 @@ class Shelf:
         ShelfError
             When the reference is not one, or its photograph is not in the folder.
         """
-        if not _REFERENCE.match(reference):
-            raise ShelfError(
-                f'"{reference[:40]}"', "that is no photograph of this shelf", "choose one of the study's"
-            )
-        path = self.folder / PHOTOGRAPHS / reference
-        if must_exist and not path.is_file():
-            raise ShelfError(
-                f"photograph {reference[:12]}...",
-                "it is no longer in the folder",
-                "put the file back or add it again",
-            )
-        return path
-
-
-def write_whole(path: Path, data: bytes) -> None:
-    """Write a file so that it is there whole or not at all."""
-    part = path.with_name(path.name + ".part")
-    with part.open("wb") as stream:
-        stream.write(data)
-        stream.flush()
-        os.fsync(stream.fileno())
-    part.replace(path)
+        return find(self.folder / PHOTOGRAPHS, reference)
 
 
 def _now() -> str:

@@ -126,7 +126,7 @@ def _between(look: Look) -> str:
     pixels = []
     for (_, end), (start, _) in zip(reading.column_spans, reading.column_spans[1:], strict=False):
         inset = (start - end) * 0.25
-        low, high = (round(each * flat.px_per_unit) for each in (end + inset, start - inset))
+        low, high = (round(each * flat.scale[0]) for each in (end + inset, start - inset))
         if 0 <= low < high:
             pixels.append(flat.pixels[:, low:high].reshape(-1, 3))
     return _hex(np.median(np.concatenate(pixels), axis=0)) if pixels else ""

@@ -20,9 +20,11 @@ from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps import look as look_step
 from seamlore.steps import make as make_step
-from seamlore.steps.job import Inputs, Job, Progress
+from seamlore.steps.booklet import booklet_pdf
+from seamlore.steps.inputs import Inputs
+from seamlore.steps.job import Job, Progress
 from seamlore.steps.sections import About, Choice, Corrections, LabelWords, Making, Tape
-from seamlore.steps.tell import booklet_pdf, label_pdf, study_pdf
+from seamlore.steps.tell import label_pdf, study_pdf
 
 _DATA = files("seamlore") / "demo"
 

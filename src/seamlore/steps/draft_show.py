@@ -18,8 +18,9 @@ from seamlore.pictures.tiles import Tile, tiles
 from seamlore.pictures.units import units_picture
 from seamlore.pictures.variants import variants_picture
 from seamlore.steps.place import Placed
+from seamlore.steps.recolor import greys
 from seamlore.steps.understand import BlockFacts, differs_words, match_words
-from seamlore.steps.vary import Tried, greys, tried_notes
+from seamlore.steps.vary import Tried, tried_notes
 
 _WIDTH_MM, _HEIGHT_MM = 180.0, 240.0
 _BLOCK_MM = 90.0
@@ -159,7 +160,8 @@ def placed_drawn(placed: Placed) -> Picture:
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.lengths import inches
     >>> from seamlore.steps.draft_words import scrappy
-    >>> from seamlore.steps.place import place, read_fabrics
+    >>> from seamlore.steps.place import place
+    >>> from seamlore.steps.fabric_table import read_fabrics
     >>> quilt = Quilt("Porch", scrappy(find("four patch"), "B"), inches(4), inches(4), 2, 2)
     >>> table = "fabric,value,patches\\np,dark,4\\nq,dark,4\\n"
     >>> placed_drawn(place(quilt, read_fabrics(table))).description

@@ -7,12 +7,10 @@ uses a job once; the table in the browser keeps what does not change between two
 from __future__ import annotations
 
 import datetime
-import threading
-from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass, field, fields, is_dataclass, replace
+from dataclasses import replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING
 
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import find
@@ -23,20 +21,17 @@ from seamlore.draft.settings_letters import reletter
 from seamlore.errors import MeasureError, PhotoError
 from seamlore.lengths import Length, Unit, length
 from seamlore.making.plan import Plan, plan
+from seamlore.steps.inputs import Inputs
+from seamlore.steps.memo import Memo
 from seamlore.steps.redraft import in_unit_of
 from seamlore.steps.sections import (
-    About,
-    Choice,
-    Corrections,
-    Evidence,
-    LabelWords,
-    Making,
-    Tape,
     check_counts,
 )
+from seamlore.steps.swatches import chosen_cloths
+from seamlore.steps.tape_lines import tape_lines
 from seamlore.study.adjustment import Adjustment, Explanation, adjust
 from seamlore.study.drafting import Drafted, as_drafted
-from seamlore.study.measurements import Measurement, What, measurements, taken
+from seamlore.study.measurements import measurements
 from seamlore.study.next_measure import NextMeasure, next_measure
 
 if TYPE_CHECKING:
@@ -48,105 +43,7 @@ if TYPE_CHECKING:
     from seamlore.photo.reading import Reading
     from seamlore.steps.date import Dating
 
-T = TypeVar("T")
 Progress = Callable[[str, float], None]
-
-
-@dataclass(frozen=True, slots=True)
-class Inputs:
-    """Everything that a user put in for one quilt.
-
-    Parameters
-    ----------
-    photo : bytes, optional
-        The photograph's file.
-    photo_name : str
-        What to call it in messages.
-    about, corrections, tape, choice, evidence, making, label
-        The sections.
-    shown : Unit, optional
-        Say everything in this unit, whatever unit it was written in; each length in its own when not given.
-    """
-
-    photo: bytes | None = None
-    photo_name: str = ""
-    about: About = field(default_factory=About)
-    corrections: Corrections = field(default_factory=Corrections)
-    tape: Tape = field(default_factory=Tape)
-    choice: Choice = field(default_factory=Choice)
-    evidence: Evidence = field(default_factory=Evidence)
-    making: Making = field(default_factory=Making)
-    label: LabelWords = field(default_factory=LabelWords)
-    shown: Unit | None = None
-
-
-class Memo:
-    """Results of steps by what they rest on; what was not asked for longest goes first. Threads may share it.
-
-    Parameters
-    ----------
-    most : int
-        So many results are kept at most.
-    most_bytes : int
-        So large they may be together, pictures counted; the newest is kept whatever its size.
-    """
-
-    def __init__(self, most: int = 400, most_bytes: int = 700 * 10**6) -> None:
-        self._most = most
-        self._most_bytes = most_bytes
-        self._kept: OrderedDict[Hashable, Any] = OrderedDict()
-        self._bytes: dict[Hashable, int] = {}
-        self._busy: dict[Hashable, threading.Lock] = {}
-        self._lock = threading.Lock()
-
-    def holds(self, key: Hashable) -> bool:
-        """Whether something is kept under a key."""
-        with self._lock:
-            return key in self._kept
-
-    def get(self, key: Hashable, work: Callable[[], T]) -> T:
-        """Give what is kept under a key, or work it out, once even if two ask at the same time."""
-        with self._lock:
-            if key in self._kept:
-                self._kept.move_to_end(key)
-                return self._kept[key]  # type: ignore[no-any-return]
-            busy = self._busy.setdefault(key, threading.Lock())
-        with busy:
-            with self._lock:
-                if key in self._kept:
-                    return self._kept[key]  # type: ignore[no-any-return]
-            try:
-                made = work()
-                size = _bytes_of(made)
-                with self._lock:
-                    self._keep(key, made, size)
-            finally:
-                with self._lock:
-                    self._busy.pop(key, None)
-            return made
-
-    def _keep(self, key: Hashable, made: object, size: int) -> None:
-        self._kept[key], self._bytes[key] = made, size
-        while len(self._kept) > 1 and (len(self._kept) > self._most or sum(self._bytes.values()) > self._most_bytes):
-            oldest, _ = self._kept.popitem(last=False)
-            del self._bytes[oldest]
-
-
-def _bytes_of(made: object, depth: int = 4) -> int:
-    """How much memory a result takes: its pictures and files, wherever they lie in it; the rest is small."""
-    size = getattr(made, "nbytes", None)
-    if isinstance(size, int):
-        return size
-    if isinstance(made, bytes):
-        return len(made)
-    if depth == 0:
-        return 0
-    if isinstance(made, list | tuple):
-        # Long lists hold numbers, outlines or words; the few pictures there are lie in short ones.
-        return sum(_bytes_of(each, depth - 1) for each in made[:40])
-    if is_dataclass(made):
-        return sum(_bytes_of(getattr(made, each.name), depth - 1) for each in fields(made))
-    return 0
 
 
 class Job:
@@ -162,6 +59,7 @@ class Job:
 
     Examples
     --------
+    >>> from seamlore.steps.sections import Tape
     >>> job = Job(Inputs(tape=Tape(width="70 1/2 in", block="8 in", sashing="3 in", columns=7, rows=9)))
     >>> [round(length.inches_float, 2) for _, length in job.adjustment.explanations[0].cut][:2]
     [1.75, 1.75]
@@ -264,7 +162,7 @@ class Job:
     @cached_property
     def _as_taped(self) -> Adjustment:
         """The same sums in the unit that the tape was read in, on whose marks the maker's sizes are looked for."""
-        units = {each.value.unit for each in _tape_lines(self.inputs.tape, lambda given: given)}
+        units = {each.value.unit for each in tape_lines(self.inputs.tape, lambda given: given)}
         if self.inputs.shown is None or units <= {self.inputs.shown}:
             return self.adjustment
         return self.memo.get(("sums as taped", self._sums_key), lambda: self._adjust(lambda given: given))
@@ -274,7 +172,7 @@ class Job:
         usable = reading is not None and (reading.unit != "width" or tape.read("width") is not None)
         return adjust(
             measurements(
-                _tape_lines(tape, shown),
+                tape_lines(tape, shown),
                 columns=tape.columns,
                 rows=tape.rows,
                 reading=reading if usable else None,
@@ -354,11 +252,12 @@ class Job:
     @cached_property
     def cloths(self) -> tuple[dict[str, str], dict[tuple[int, int, int], str]]:
         """Colors of the draft's cloths as the photograph shows them, by key and for single patches."""
+        block, told = self.quilt.block, self.inputs.choice.cloths
         if self.inputs.photo is None:
-            return {}, {}
+            return chosen_cloths(block, told, ({}, {}))
         from seamlore.steps.cloths import seen_cloths  # opens pictures: slow to import
 
-        return seen_cloths(self.look, self.quilt)
+        return chosen_cloths(block, told, seen_cloths(self.look, self.quilt))
 
     @property
     def seam_allowance(self) -> Length | None:
@@ -400,38 +299,3 @@ def _named_after(block: Block, match: Match) -> Block:
     if len(letters) == len(block.places) == len(entry.places):
         lettered = reletter(block, letters)
     return replace(lettered, name=entry.name, also=entry.also, family=entry.family, notes=entry.notes)
-
-
-def _tape_lines(tape: Tape, shown: Callable[[Length], Length]) -> list[Measurement]:
-    """The tape's words as measurements; a size without its own figure for the length holds both ways."""
-
-    def read(field_name: str) -> Length | None:
-        value = tape.read(field_name)
-        return shown(value) if value else value
-
-    tolerance = read("tolerance")
-    lines: list[Measurement] = []
-    for field_name, what, along in (("width", What.OVERALL, "across"), ("height", What.OVERALL, "down")):
-        if value := read(field_name):
-            lines.append(taken(what, value, along, tolerance=tolerance))  # type: ignore[arg-type]
-    for what, both, down in ((What.BLOCK, "block", "block_down"), (What.SASHING, "sashing", "sashing_down")):
-        value, other = read(both), read(down)
-        if value:
-            lines.append(taken(what, value, "across" if other else "both", tolerance=tolerance))
-        if other:
-            lines.append(taken(what, other, "down", tolerance=tolerance))
-    if value := read("border"):
-        lines.append(taken(What.BORDER, value, "both", tolerance=tolerance))
-    for each in tape.more:
-        what = What.SPAN if each.what == "span" else What.OUTER
-        lines.append(
-            taken(
-                what,
-                shown(length(each.value)),
-                each.along,
-                blocks=each.blocks,
-                sashings=each.sashings,
-                side=each.side,
-            )
-        )
-    return lines

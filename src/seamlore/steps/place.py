@@ -3,40 +3,24 @@
 from __future__ import annotations
 
 import colorsys
-import csv
-import io
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import count
 from typing import Any, Literal, cast
 
-from seamlore.draft.block import VALUES, Value
+from seamlore.draft.block import Value
 from seamlore.draft.layout import Laid, lay
 from seamlore.draft.placement import Placement, place_fabrics
-from seamlore.draft.placement_units import Cloth
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.recolour import by_fabric
 from seamlore.drawing.shapes import Colour
-from seamlore.errors import NotationError, PlanError, SeamloreError, nearest
-from seamlore.lengths import CM_PER_INCH, Length, size
+from seamlore.errors import PlanError
+from seamlore.lengths import Length
 from seamlore.pictures.palette import named_cloth, quilt_cloths
-from seamlore.steps.vary import color
+from seamlore.steps.fabric_table import Fabric
 
-COLUMNS = ("fabric", "value", "patches", "area", "color")
-_OTHER_WORDS = {"name": "fabric", "colour": "color"}
-_HEADING = "fabric,value,patches,area,color"
 # How light each value is drawn where no color was given, 0 to 1; chosen by eye.
 _LIGHTNESS: Mapping[Value, float] = {"light": 0.84, "medium": 0.62, "dark": 0.34}
-
-
-@dataclass(frozen=True, slots=True)
-class Fabric:
-    """A fabric at hand: what can be placed, and the color it is drawn in; None when none was given."""
-
-    cloth: Cloth
-    color: Colour | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,122 +54,6 @@ class Placed:
         return by_fabric(self.laid, {**own, **self.swatches}, self.placement.fabrics)
 
 
-def read_fabrics(text: str, *, source: str = "") -> tuple[Fabric, ...]:
-    """Read a table of fabrics: columns fabric, value, and if known patches, area and color.
-
-    Parameters
-    ----------
-    text : str
-        Comma-separated, the first line its heading. A value is light, medium or dark; patches is how many the fabric
-        gives; area what can be used of it: "250 sq in", "1600 sq cm" or a piece such as "18 x 22 in"; color is
-        #rrggbb or a word such as "indigo". An empty amount is as much as is wanted.
-    source : str
-        The file's name, for messages.
-
-    Returns
-    -------
-    tuple of Fabric
-
-    Raises
-    ------
-    NotationError
-        Naming the line.
-
-    Examples
-    --------
-    >>> read_fabrics("fabric,value,patches\\nred dot,dark,12\\nshirting,light,\\n")[0].cloth
-    Cloth(name='red dot', value='dark', patches=12, area_in2=None)
-    >>> read_fabrics("fabric,value\\nred dot,darkish\\n")
-    Traceback (most recent call last):
-        ...
-    seamlore.errors.NotationError: line 2: "darkish": a value is light, medium or dark; did you mean "dark"?
-    """
-    file = f"{source}, " if source else ""
-    rows = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=""))
-    found: list[Fabric] = []
-    heading: list[str] | None = None
-    try:
-        for row in rows:
-            cells = [cell.strip() for cell in row]
-            if not any(cells):
-                continue
-            where = f"{file}line {rows.line_num}"
-            if heading is None:
-                heading = _heading(cells, where)
-            else:
-                made = _fabric(heading, cells, where)
-                if any(made.cloth.name == other.cloth.name for other in found):
-                    raise NotationError(
-                        f'a second "{made.cloth.name}"', "fabrics are told apart by name", "rename one", where=where
-                    )
-                found.append(made)
-    except csv.Error as fault:
-        raise NotationError(
-            f"a row that cannot be read ({fault})",
-            "rows are separated by commas",
-            "save the table as CSV",
-            where=f"{file}line {rows.line_num}",
-        ) from None
-    if not found:
-        raise NotationError(
-            "no fabrics", "a fabric is a row below the heading", f"begin with: {_HEADING}", where=source
-        )
-    return tuple(found)
-
-
-def _heading(cells: Sequence[str], where: str) -> list[str]:
-    names = [_OTHER_WORDS.get(cell.casefold(), cell.casefold()) for cell in cells]
-    for name in names:
-        if name not in COLUMNS:
-            raise NotationError(f'a column "{name}"', "it says nothing here", nearest(name, COLUMNS), where=where)
-    for name in ("fabric", "value"):
-        if name not in names:
-            raise NotationError(
-                f"no column {name}", "each fabric needs a name and a value", f"begin with: {_HEADING}", where=where
-            )
-    return names
-
-
-def _fabric(heading: Sequence[str], cells: Sequence[str], where: str) -> Fabric:
-    if len(cells) > len(heading):
-        raise NotationError(
-            f"{len(cells)} cells",
-            f"the heading has {len(heading)}",
-            'put a name that holds a comma in "quotes"',
-            where=where,
-        )
-    row = dict(zip(heading, cells, strict=False))
-    name, value = row.get("fabric", ""), row.get("value", "").casefold()
-    if not name:
-        raise NotationError("a fabric without a name", "fabrics are told apart by name", "name it", where=where)
-    if value not in VALUES:
-        raise NotationError(f'"{value}"', "a value is light, medium or dark", nearest(value, VALUES), where=where)
-    patches, area, said = row.get("patches", ""), row.get("area", ""), row.get("color", "")
-    if patches and not re.fullmatch(r"\d{1,6}", patches):
-        raise NotationError(
-            f'"{patches}" patches', "a fabric gives a whole number of patches", "count them", where=where
-        )
-    cloth = Cloth(name, value, int(patches) if patches else None, _area(area, where) if area else None)
-    return Fabric(cloth, color(said, where=where) if said else None)
-
-
-def _area(text: str, where: str) -> float:
-    plain = re.fullmatch(r"(\d+(?:\.\d+)?)\s*sq\.?\s*(in|cm)\.?", text.casefold())
-    try:
-        if plain:
-            number = Fraction(plain[1])
-            return float(number if plain[2] == "in" else number / CM_PER_INCH**2)
-        wide, high = size(text)
-        return float(wide.inches * high.inches)
-    except SeamloreError:
-        raise NotationError(
-            f'an area of "{text}"',
-            "it is square inches, square centimeters or the size of a piece",
-            'write it as "250 sq in", "1600 sq cm" or "18 x 22 in"',
-            where=where,
-        ) from None
-
-
 def place(
     quilt: Quilt,
     fabrics: Sequence[Fabric],
@@ -213,6 +81,7 @@ def place(
 
     Examples
     --------
+    >>> from seamlore.steps.fabric_table import read_fabrics
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.lengths import inches
     >>> from seamlore.steps.draft_words import scrappy
@@ -237,6 +106,7 @@ def swatches(fabrics: Sequence[Fabric]) -> dict[str, Colour]:
 
     Examples
     --------
+    >>> from seamlore.steps.fabric_table import read_fabrics
     >>> swatches(read_fabrics("fabric,value,color\\nred dot,dark,\\nmine,light,#f0e0d0\\n"))
     {'mine': '#f0e0d0', 'red dot': '#8f443b'}
     >>> swatches([])
@@ -276,6 +146,7 @@ def placed_words(placed: Placed) -> list[str]:
 
     Examples
     --------
+    >>> from seamlore.steps.fabric_table import read_fabrics
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.lengths import inches
     >>> from seamlore.steps.draft_words import scrappy

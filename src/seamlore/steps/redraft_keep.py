@@ -41,7 +41,7 @@ def kept(job: Job, quilt: Quilt) -> Choice:
     Examples
     --------
     >>> from seamlore.lengths import inches
-    >>> from seamlore.steps.job import Inputs
+    >>> from seamlore.steps.inputs import Inputs
     >>> from seamlore.steps.sections import Tape
     >>> tape = Tape(width="74 in", height="74 in", block="8 in", sashing="3 in", columns=7, rows=7)
     >>> job = Job(Inputs(tape=tape, choice=Choice(block="shoo fly")))

@@ -5,7 +5,7 @@ Lengths are kept as they were written ("70 1/2 in"), so that they are read back 
 
 from __future__ import annotations
 
-from typing import Literal, TypeVar
+from typing import Annotated, Literal, TypeVar
 
 import msgspec
 
@@ -113,6 +113,9 @@ class Choice(msgspec.Struct, frozen=True, kw_only=True):
         Sizes decided: "block", "sashing", "border", as written.
     fabrics
         What the fabric of a place, or of "sashing" or "cornerstone", is called.
+    cloths
+        The color ("#rrggbb") of the fabric that the patches of a place were given, by place; where none is said it is
+        as the photograph shows it.
     draft
         A whole draft file, when the user has changed the draft itself; it overrules the rest.
     """
@@ -121,6 +124,7 @@ class Choice(msgspec.Struct, frozen=True, kw_only=True):
     block: str | None = None
     sizes: dict[str, str] = {}
     fabrics: dict[str, str] = {}
+    cloths: dict[str, Annotated[str, msgspec.Meta(pattern="^#[0-9a-f]{6}$")]] = {}
     draft: str | None = None
 
 

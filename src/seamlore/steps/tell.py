@@ -3,43 +3,28 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from fractions import Fraction
-from typing import Literal, TypeVar
+from typing import TypeVar
 
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.shapes import ImageFile
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_size
-from seamlore.making.cutting import Cut
-from seamlore.making.plan import Plan
-from seamlore.making.shapes import finished_points, shape_of
-from seamlore.making.strips import FabricNeed, Strips
-from seamlore.pictures.cutting import Strip, StripPiece
-from seamlore.plane.outline import as_outline
 from seamlore.sheets.content import (
     Account,
-    BookletContent,
-    CutFabric,
     Dated,
     Fact,
     LabelContent,
-    PatchTemplate,
     Predicted,
     StudyContent,
-    ToBuy,
-    ToCut,
     ToMeasure,
 )
 from seamlore.steps.job import Job
-from seamlore.steps.patch_labels import patch_labels
-from seamlore.steps.sewing_words import sewing_steps
-from seamlore.study.measurements import Known, Measurement, What
+from seamlore.study.measured import Known, Measurement, What
 from seamlore.study.next_measure import short_name
 
 T = TypeVar("T")
-# A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
-_CRIB = (inches(45), inches(60))
 
 
 def study_pdf(job: Job, *, printed: datetime.date) -> bytes:
@@ -49,16 +34,6 @@ def study_pdf(job: Job, *, printed: datetime.date) -> bytes:
 
     paper = job.inputs.making.paper
     return to_pdf(study_sheet(study_content(job, printed=printed), paper), paper)
-
-
-def booklet_pdf(job: Job, made: Plan, *, printed: datetime.date) -> bytes:
-    """Print the pattern booklet of a plan as PDF."""
-    from seamlore.printing.pages import to_pdf  # as above
-    from seamlore.sheets.booklet import booklet
-
-    paper = job.inputs.making.paper
-    content = booklet_content(made, printed=printed, lead=booklet_lead(job), cloths=job.cloths[0])
-    return to_pdf(booklet(content, paper), paper)
 
 
 def label_pdf(job: Job, *, printed: datetime.date) -> bytes:
@@ -230,167 +205,6 @@ def _if_possible(work: Callable[[], T]) -> T | None:
 
 
 # The booklet
-
-
-def booklet_lead(job: Job) -> str:
-    """Say what the pattern is drafted from."""
-    if job.inputs.photo is None:
-        return ""
-    return f"Drafted from the old quilt {job.inputs.about.name}: its blocks whole, as its maker pieced them."
-
-
-def booklet_content(
-    made: Plan, *, printed: datetime.date, lead: str = "", cloths: Mapping[str, str] | None = None
-) -> BookletContent:
-    """Gather what the pattern booklet shows.
-
-    Parameters
-    ----------
-    made : Plan
-    printed : date
-    lead : str
-    cloths : mapping of str to str, optional
-        Colors by key; by value when not given.
-    """
-    quilt = made.quilt
-    keys = _keys(quilt)
-    width, height = made.finished
-    labels = patch_labels(quilt)
-    return BookletContent(
-        name=quilt.name,
-        printed=printed,
-        quilt=quilt,
-        allowance=made.seam,
-        fabric_width=made.fabric_width,
-        cloths=dict(cloths or {}),
-        lead=lead,
-        buy=tuple(
-            ToBuy(
-                need.fabric,
-                _purpose(quilt, need),
-                need.buy,
-                keys.get(need.fabric, ""),
-                f"{show(need.length)} used; no layout takes less than {show(need.least_length, direction='down')}",
-            )
-            for need in made.fabrics
-        ),
-        finishing=tuple(_finishing(made)),
-        cutting=tuple(_cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
-        sewing=tuple(sewing_steps(quilt, labels)),
-        finishing_steps=tuple(_finishing_steps(made)),
-        templates=tuple(_templates(quilt, labels)),
-        for_baby=width <= _CRIB[0] and height <= _CRIB[1],
-    )
-
-
-def _keys(quilt: Quilt) -> dict[str, str]:
-    """Which key each fabric's cloth hangs on."""
-    keys = {
-        quilt.fabric_of(key): key for key in ("plain block", "setting triangle", "strip", "cornerstone", "sashing")
-    }
-    keys |= {border.fabric: f"border {number}" for number, border in enumerate(quilt.borders, start=1)}
-    return keys | {quilt.fabric_of(letter): letter for letter in quilt.places}
-
-
-def _purpose(quilt: Quilt, need: FabricNeed) -> str:
-    """What a fabric is for: the places that it takes."""
-    letters = [letter for letter in quilt.places if quilt.fabric_of(letter) == need.fabric]
-    if not letters:
-        return ", ".join(dict.fromkeys(label for strip in need.strips for cut in strip.cuts for label in cut.labels))
-    place = quilt.places[letters[0]]
-    return f"{'many' if place.scrappy else 'one'} {place.value} ({', '.join(letters)})"
-
-
-def _finishing(made: Plan) -> Iterable[ToBuy]:
-    back = made.backing
-    seams = "" if back.panels == 1 else f", seams {back.seams}"
-    pieces = f"{back.panels} length{'s' * (back.panels != 1)} of {show(back.panel_length)}{seams}"
-    yield ToBuy("Backing", pieces, back.buy, "", f"{show(back.extra)} more than the top on every side (custom)")
-    package = f"{made.filling.package} package" if made.filling.package else "by the length"
-    yield ToBuy("Filling", show_size(*made.filling.size), package, "", "keep to the widest quilting its label allows")
-    edge = made.edge_finish
-    if edge is not None:
-        how = (
-            f"{edge.strips} strips {show(edge.cut_width)} wide"
-            if edge.kind == "straight"
-            else f"bias strips {show(edge.cut_width)} wide from a square of {show(edge.square)}"
-        )
-        yield ToBuy(
-            "Binding", how, edge.buy, "", f"{show(edge.run)} in all, {show(edge.joining)} of it for joining (custom)"
-        )
-
-
-def _cut_fabric(need: FabricNeed, key: str) -> CutFabric:
-    lines = []
-    for strips in need.strips:
-        for cut in strips.cuts:
-            lines.append(
-                ToCut(
-                    ", ".join(cut.labels),
-                    show_size(*cut.size) if cut.size[0] != cut.size[1] else f"{show(cut.size[0])} square",
-                    cut.count,
-                    _what_then(cut),
-                    str(strips).removeprefix("cut "),
-                    show_size(*cut.finished),
-                )
-            )
-    return CutFabric(need.fabric, key, tuple(lines), tuple(_diagrams(need)))
-
-
-def _what_then(cut: Cut) -> str:
-    """What is done with each cut piece before it is sewn."""
-    if "diagonal" in cut.how:
-        return cut.how.split("diagonal: ")[-1]
-    return cut.how.partition("; ")[2] if cut.shape == "template" and cut.yields > 1 else ""
-
-
-def _diagrams(need: FabricNeed) -> Iterable[Strip]:
-    """One drawn strip for each kind of strip; the last one of a kind may hold fewer pieces."""
-    for strips in need.strips:
-        if strips.way != "across" or not strips.across:
-            continue
-        cut = strips.cuts[0]
-        along = cut.size[0] if cut.size[1] == strips.depth else cut.size[1]
-        # A template is marked in its strip by its own shape; only triangles are cut on the diagonal.
-        diagonals = cut.yields if "triangle" in cut.shape else 1
-        yield from _filled(strips, along, ", ".join(cut.labels), cut.count, diagonals)
-
-
-def _filled(strips: Strips, along: Length, label: str, count: int, yields: int) -> Iterable[Strip]:
-    diagonals: dict[int, Literal[0, 1, 2]] = {1: 0, 2: 1, 4: 2}
-    full, left = divmod(count, strips.across)
-    for number, times in ((strips.across, full), (left, 1)):
-        if number and times:
-            yield Strip(strips.depth, (StripPiece(along, label, diagonals[yields]),) * number, times)
-
-
-def _finishing_steps(made: Plan) -> Iterable[str]:
-    if made.backing.panels > 1:
-        yield f"Sew the {made.backing.panels} lengths of backing with {show(made.backing.seam)} seams and press them open."
-    yield "Layer backing, filling and top, each centered on the one below; baste."
-    yield "Quilt or tie as closely as the filling's label asks."
-    if made.edge_finish is not None:
-        yield "Trim the layers square, join the binding strips, fold, and bind the edge."
-    yield "Sew a label to the back: what was made, after which quilt, by whom and when."
-
-
-def _templates(quilt: Quilt, labels: tuple[str, ...]) -> Iterable[PatchTemplate]:
-    seen = set()
-    width, height = quilt.block_width.inches, quilt.block_height.inches
-    for each, label in zip(quilt.block.patches, labels, strict=True):
-        if label in seen:
-            continue
-        seen.add(label)
-        sized = tuple((x * width, y * height) for x, y in each.outline)
-        shaped = shape_of(sized)
-        outline = (
-            finished_points(shaped)
-            if shaped.shape == "template"
-            else as_outline([(float(x), float(y)) for x, y in sized])
-        )
-        count = labels.count(label)
-        lines = (quilt.fabric_of(each.place), f"{count} in a block" if count > 1 else "1 in a block")
-        yield PatchTemplate(label, outline - outline.min(axis=0), lines)
 
 
 # The label

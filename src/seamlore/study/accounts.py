@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 
 from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, root2, show
-from seamlore.study.causes import Cause, Causes, Kind, has_sashing, of_kind, size_name, true_count
+from seamlore.study.causes import Cause, Causes, Kind, of_kind, true_count
 from seamlore.study.fit import Fit
-from seamlore.study.measurements import AXES, SIDES, Axis, Known, Measurement, Measurements, Side, What
+from seamlore.study.measured import AXES, SIDES, Axis, Known, Measurement, Side, What
+from seamlore.study.measurements import Measurements
 
 
 def told(m: Measurements, causes: Causes, made: Fit) -> str:
@@ -25,7 +26,7 @@ def gone(m: Measurements, causes: Causes, axis: Axis, made: Fit) -> tuple[tuple[
         return ()
     near, far = SIDES[axis]
     n, whole = true_count(m, causes, axis), m.said(What.OVERALL, axis)
-    block = made.best.get(size_name(m, What.BLOCK, axis))
+    block = made.best.get(m.size_name(What.BLOCK, axis))
     plain = not (
         of_kind(causes, Kind.SHRUNK) or of_kind(causes, Kind.WIDE_SEAMS) or of_kind(causes, Kind.FIGURE, axis)
     )
@@ -42,9 +43,9 @@ def gone(m: Measurements, causes: Causes, axis: Axis, made: Fit) -> tuple[tuple[
 def made_of(m: Measurements, causes: Causes, axis: Axis, made: Fit, n: int, block_in: float) -> Length:
     """What blocks and sashing come to along an axis, uncropped, at the likeliest sizes."""
     total = exact(block_in, m.unit) * n
-    gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if has_sashing(m, axis) else 0
+    gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if m.has_sashing(axis) else 0
     if gaps:
-        total = total + exact(made.best[size_name(m, What.SASHING, axis)], m.unit) * gaps
+        total = total + exact(made.best[m.size_name(What.SASHING, axis)], m.unit) * gaps
     return root2(total) if m.on_point else total
 
 
@@ -55,7 +56,7 @@ def matters(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> bool:
         case Kind.CUT:
             axis: Axis = "down" if cause.along == "down" else "across"
             sides = [lost.inches_float for _, lost in gone(m, causes, axis, made)]
-            block = made.best.get(size_name(m, What.BLOCK, axis), 0.0)
+            block = made.best.get(m.size_name(What.BLOCK, axis), 0.0)
             # Where a whole block is gone, a row or column is; that is a miscount.
             return sum(sides) >= 2 * least and max(sides) < block
         case Kind.FIGURE:
@@ -155,7 +156,7 @@ def _cut(m: Measurements, causes: Causes, made: Fit) -> str:
 
 
 def _figure_sentence(wrong: Measurement, made: Fit, unit: Unit) -> str:
-    should = about(wrong.value.inches_float - made.best["slip"], unit)
+    should = about(wrong.value_in - made.best["slip"], unit)
     if wrong.what is What.SASHING:
         how = "narrower" if should < wrong.value else "wider"
         return f"The sashing is {how} than said: about {show(should)}, not {show(wrong.value)}."
@@ -170,7 +171,7 @@ def _check(m: Measurements, causes: Causes, made: Fit) -> str:
     told = []
     for axis in AXES:
         n, whole = true_count(m, causes, axis), m.said(What.OVERALL, axis)
-        block = made.best.get(size_name(m, What.BLOCK, axis))
+        block = made.best.get(m.size_name(What.BLOCK, axis))
         if (
             m.on_point
             or n is None
@@ -182,9 +183,9 @@ def _check(m: Measurements, causes: Causes, made: Fit) -> str:
             continue
         size = exact(block, m.unit)
         total, text = size * n, f"{n} x {show(size, bare=True)}"
-        gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if has_sashing(m, axis) else 0
+        gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if m.has_sashing(axis) else 0
         if gaps:
-            strip = exact(made.best[size_name(m, What.SASHING, axis)], m.unit)
+            strip = exact(made.best[m.size_name(What.SASHING, axis)], m.unit)
             total, text = total + strip * gaps, f"{text} + {gaps} x {show(strip, bare=True)}"
         told.append(f"{text} = {show(total)}")
     return f" {'; '.join(told)}." if told else ""

@@ -12,15 +12,14 @@ from seamlore.study.causes import (
     Causes,
     Kind,
     explanations,
-    has_sashing,
     log_odds,
     model,
     of_kind,
-    size_name,
     true_count,
 )
 from seamlore.study.fit import Fit, fit
-from seamlore.study.measurements import AXES, Axis, Measurements, What
+from seamlore.study.measured import AXES, Axis, What
+from seamlore.study.measurements import Measurements
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +189,8 @@ def adjust(measured: Measurements) -> Adjustment:
     Examples
     --------
     >>> from seamlore.lengths import inches
-    >>> from seamlore.study.measurements import measurements, taken
+    >>> from seamlore.study.measured import taken
+    >>> from seamlore.study.measurements import measurements
     >>> said = [taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8)), taken(What.SASHING, inches(3))]
     >>> print(adjust(measurements(said, columns=7)).verdict)
     The sums come out: 7 blocks of 8 in and 6 sashings of 3 in make 74 in; the quilt is 74 in wide.
@@ -260,9 +260,9 @@ def _explanation(m: Measurements, causes: Causes, made: Fit, weight: float, agai
     zero = in_unit(0, unit)
 
     def size(what: What, axis: Axis) -> Length:
-        if what is What.SASHING and not has_sashing(m, axis):
+        if what is What.SASHING and not m.has_sashing(axis):
             return zero
-        value = made.best.get(size_name(m, what, axis))
+        value = made.best.get(m.size_name(what, axis))
         return zero if value is None else exact(value, unit)
 
     def wide(axis: Axis) -> Length:

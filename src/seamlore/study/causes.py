@@ -11,7 +11,8 @@ from math import log
 import numpy as np
 
 from seamlore.study.fit import Model
-from seamlore.study.measurements import AXES, SIDES, Along, Axis, Known, Measurement, Measurements, What
+from seamlore.study.measured import AXES, SIDES, Along, Axis, Known, Measurement, What
+from seamlore.study.measurements import Measurements
 
 
 class Kind(Enum):
@@ -73,53 +74,6 @@ class Cause:
 Causes = tuple[Cause, ...]
 
 
-def size_name(m: Measurements, what: What, axis: Axis) -> str:
-    """Name of a maker's size: one for both ways unless it was measured and differs.
-
-    Examples
-    --------
-    >>> from seamlore.lengths import inches
-    >>> from seamlore.study.measurements import measurements, taken
-    >>> square = measurements([taken(What.BLOCK, inches(8))])
-    >>> size_name(square, What.BLOCK, "down")
-    'block'
-    """
-    ways = [m.said(what, each) for each in AXES]
-    if any(way is None or way.along == "both" for way in ways):
-        return what.value
-    one, two = (way for way in ways if way is not None)
-    apart = abs(one.value.inches_float - two.value.inches_float)
-    near = max(3 * (one.sigma_in**2 + two.sigma_in**2) ** 0.5, 0.015 * one.value.inches_float)
-    return what.value if apart <= near else f"{what.value} {axis}"
-
-
-def has_sashing(m: Measurements, axis: Axis | None = None) -> bool:
-    """Whether there is sashing, anywhere or to cross along an axis.
-
-    Sashing measured one way holds the other way too, unless a photograph was read and shows none there.
-    """
-    found = [each for each in m.lengths if each.what is What.SASHING]
-    if axis is None or any(each.along in (axis, "both") for each in found):
-        return bool(found)
-    seen = any(each.what is What.BLOCK and each.known is Known.PHOTO for each in m.lengths)
-    return bool(found) and not seen
-
-
-def has_border(m: Measurements, axis: Axis) -> bool:
-    """Whether a border was measured on an axis, or stands clearly on the photograph on both sides."""
-    if m.said(What.BORDER, axis) is not None:
-        return True
-    edges = [each for each in m.lengths if each.what is What.EDGE and each.along == axis]
-    clear = [each.value.inches_float > max(3 * each.sigma_in, 0.25) for each in edges]
-    return len(clear) == 2 and all(clear) and not m.outer_sashing
-
-
-def border_name(m: Measurements, axis: Axis) -> str:
-    """Name of a border's width: one for all sides when it was measured so."""
-    said = m.said(What.BORDER, axis)
-    return "border" if said is not None and said.along == "both" else f"border {axis}"
-
-
 def true_count(m: Measurements, causes: Causes, axis: Axis) -> int | None:
     """How many blocks there are along an axis if `causes` hold."""
     for cause in causes:
@@ -130,7 +84,11 @@ def true_count(m: Measurements, causes: Causes, axis: Axis) -> int | None:
 
 def of_kind(causes: Causes, kind: Kind, axis: Axis | None = None) -> bool:
     """Whether a cause of this kind is among them, along an axis."""
-    return any(each.kind is kind and (axis is None or each.along in (axis, "both")) for each in causes)
+    # A plain loop: this is asked fifty thousand times for one quilt.
+    for each in causes:  # noqa: SIM110
+        if each.kind is kind and (axis is None or each.along == axis or each.along == "both"):
+            return True
+    return False
 
 
 def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, float], float] | None:
@@ -146,12 +104,12 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
     """
     axis: Axis = "down" if each.along == "down" else "across"
     n = true_count(m, causes, axis)
-    block, sashing = size_name(m, What.BLOCK, axis), size_name(m, What.SASHING, axis)
+    block, sashing = m.size_name(What.BLOCK, axis), m.size_name(What.SASHING, axis)
     outer = m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)
     by_hand = each.known is not Known.PHOTO
     on: dict[str, float] = {}
     constant = 0.0
-    stretch = each.value.inches_float
+    stretch = each.value_in
     match each.what:
         case What.BLOCK:
             on[block] = 1.0
@@ -165,9 +123,9 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
             seams, stretch = (0, 0.0) if by_hand else (2, stretch)
         case What.SPAN:
             on[block] = float(each.blocks)
-            if has_sashing(m, axis):
+            if m.has_sashing(axis):
                 on[sashing] = float(each.sashings)
-            seams = 2 * each.blocks + (2 * each.sashings if has_sashing(m, axis) else 0)
+            seams = 2 * each.blocks + (2 * each.sashings if m.has_sashing(axis) else 0)
         case What.OUTER:
             on[block] = 1.0
             seams = 2
@@ -176,12 +134,12 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
             seams = 0
             _edge(m, causes, on, axis, each.side, sashing if outer else "")
         case What.BORDER:
-            on[border_name(m, axis)] = 1.0
+            on[m.border_name(axis)] = 1.0
             seams = 0
         case What.OVERALL:
             if n is None:
                 return None
-            gaps = (n - 1 + 2 * outer) if has_sashing(m, axis) else 0
+            gaps = (n - 1 + 2 * outer) if m.has_sashing(axis) else 0
             # On point the quilt is measured along the diagonals of its blocks.
             slant = 2**0.5 if m.on_point else 1.0
             on[block] = n * slant
@@ -201,8 +159,8 @@ def _edge(m: Measurements, causes: Causes, on: dict[str, float], axis: Axis, sid
     """Add what lies beyond the outermost block at one side, or what is cut off it."""
     if outer:
         on[outer] = on.get(outer, 0.0) + 1.0
-    if has_border(m, axis) or of_kind(causes, Kind.BORDER, axis):
-        name = border_name(m, axis)
+    if m.has_border(axis) or of_kind(causes, Kind.BORDER, axis):
+        name = m.border_name(axis)
         on[name] = on.get(name, 0.0) + 1.0
     if of_kind(causes, Kind.CUT, axis):
         on[f"cut {side}"] = -1.0
@@ -214,7 +172,8 @@ def model(m: Measurements, causes: Causes) -> Model:
     Examples
     --------
     >>> from seamlore.lengths import inches
-    >>> from seamlore.study.measurements import measurements, taken
+    >>> from seamlore.study.measured import taken
+    >>> from seamlore.study.measurements import measurements
     >>> m = measurements([taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8))], columns=7)
     >>> model(m, (Cause(Kind.CUT, "across"),)).slips
     ('cut left', 'cut right')
@@ -228,9 +187,9 @@ def model(m: Measurements, causes: Causes) -> Model:
         wrong = next((cause for cause in causes if cause.kind is Kind.FIGURE and cause.figure == index), None)
         if wrong is not None:
             on["slip"] = 1.0
-        blocks = on.get(size_name(m, What.BLOCK, "across"), on.get(size_name(m, What.BLOCK, "down"), 0.0))
+        blocks = on.get(m.size_name(What.BLOCK, "across"), on.get(m.size_name(What.BLOCK, "down"), 0.0))
         sigma = (each.sigma_in**2 + (UNEVEN_IN**2) * max(blocks, 1.0)) ** 0.5
-        rows.append((on, each.value.inches_float - constant, sigma))
+        rows.append((on, each.value_in - constant, sigma))
     names = list(dict.fromkeys(name for on, _, _ in rows for name in on))
     sizes = tuple(name for name in names if name.split()[0] in ("block", "sashing"))
     slips = tuple(name for name in names if name not in sizes)
@@ -251,7 +210,7 @@ def _spread(m: Measurements, causes: Causes, name: str) -> tuple[float, bool]:
     """How large an unknown is expected to be (inches, or a share), and whether it cannot be below 0."""
     word = name.split()[0]
     if word == "cut":
-        sizes = [each.value.inches_float for each in m.lengths if each.what is What.BLOCK]
+        sizes = [each.value_in for each in m.lengths if each.what is What.BLOCK]
         return max(sizes, default=8.0) / 4, True
     if word == "border":
         return 6.0, True
@@ -262,7 +221,7 @@ def _spread(m: Measurements, causes: Causes, name: str) -> tuple[float, bool]:
         # Quilting and washing draw cotton in by 3 to 5 in 100 (trade figures of batting makers).
         return 0.03, True
     figure = next(cause.figure for cause in causes if cause.kind is Kind.FIGURE)
-    return max(1.0, 0.04 * m.lengths[figure].value.inches_float), False
+    return max(1.0, 0.04 * m.lengths[figure].value_in), False
 
 
 def log_odds(m: Measurements, causes: Causes) -> float:
@@ -296,7 +255,7 @@ def explanations(m: Measurements) -> Iterator[Causes]:
         shared += [(Cause(Kind.UNFINISHED),), (Cause(Kind.SHRUNK),), (Cause(Kind.WIDE_SEAMS),)]
     if has_strip:
         shared.append((Cause(Kind.SASHING_UNFINISHED),))
-    if has_sashing(m) and not m.outer_sashing and not any(has_border(m, axis) for axis in AXES):
+    if m.has_sashing() and not m.outer_sashing and not any(m.has_border(axis) for axis in AXES):
         shared.append((Cause(Kind.OUTER_SASHING),))
     for index, each in enumerate(m.lengths):
         if each.along == "both" and each.known is not Known.PHOTO:
@@ -317,7 +276,7 @@ def _on_axis(m: Measurements, axis: Axis) -> list[Causes]:
     count = m.count(axis)
     about_edge = any(each.along == axis and each.what in (What.OVERALL, What.EDGE, What.OUTER) for each in m.lengths)
     if count is not None and about_edge:
-        if not has_border(m, axis):
+        if not m.has_border(axis):
             found += [(Cause(Kind.CUT, axis),), (Cause(Kind.BORDER, axis),)]
         told = {each.number for each in m.counts if each.along == axis}
         near = {number + by for number in told for by in (-1, 0, 1)} - {count}

@@ -16,8 +16,7 @@ from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import Length, in_unit, show
 from seamlore.photo.reading import Reading
 from seamlore.study.adjustment import Adjustment, Explanation
-from seamlore.study.causes import size_name
-from seamlore.study.measurements import AXES, Known, What
+from seamlore.study.measured import AXES, Known, What
 from seamlore.study.seen_block import exact_block
 from seamlore.study.snapping import Snap, snap
 
@@ -87,7 +86,8 @@ def as_drafted(
     >>> from seamlore.draft.notation import read_block
     >>> from seamlore.lengths import inches
     >>> from seamlore.study.adjustment import adjust
-    >>> from seamlore.study.measurements import measurements, taken
+    >>> from seamlore.study.measured import taken
+    >>> from seamlore.study.measurements import measurements
     >>> said = [taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8)), taken(What.SASHING, inches(3))]
     >>> plain = read_block("block Plain\\nA light\\n\\nA")
     >>> drafted = as_drafted(adjust(measurements(said, columns=7, rows=2)), block_drawn=plain)
@@ -174,7 +174,7 @@ def _pair(
     told_both = decided.pop(both, None)
     made = []
     for axis, name, value in zip(AXES, names, values, strict=True):
-        mean, spread = _posterior(found, chosen, size_name(found.measured, what, axis), value)
+        mean, spread = _posterior(found, chosen, found.measured.size_name(what, axis), value)
         told = decided.pop(name, told_both)
         made.append(snap(name, mean, spread, value, told=told))
     one, two = made
@@ -253,6 +253,8 @@ def _laid_on(drawn: Block, reading: Reading) -> tuple[int, bool] | None:
         seen = exact_block(reading.block)
     except SeamloreError:
         # The block could not be read; its owner drew it, and the turns seen are all there is.
+        return None
+    if len(drawn.patches) != len(seen.patches):
         return None
     outlines = {each.outline for each in seen.patches}
     values = {each.outline: seen.places[each.place].value for each in seen.patches}

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from math import log, pi, sqrt
 
 import numpy as np
@@ -122,13 +123,14 @@ def fit(model: Model, unit: Unit) -> Fit:
     spread = np.concatenate([model.scales, np.full(count, MAKERS_CARE_IN)]) ** 2
     noise = np.diag(model.sigma**2)
     covariance = loose @ (spread[:, None] * loose.T) + noise
-    points, weights = _marks(model, covariance, unit)
+    weighed = np.linalg.solve(covariance, np.concatenate([loose, model.given[:, None]], axis=1))
+    points, weights = _marks(model, weighed[:, -1 - count :], unit)
     rest = model.given[None, :] - points @ model.on_sizes.T
     factor = np.linalg.cholesky(covariance)
     white = np.linalg.solve(factor, rest.T)
     chi_square = np.einsum("ij,ij->j", white, white)
     log_likely = -0.5 * chi_square - np.log(np.diag(factor)).sum() - 0.5 * len(rest.T) * log(2 * pi)
-    gain = spread[:, None] * np.linalg.solve(covariance, loose).T
+    gain = spread[:, None] * weighed[:, :-1].T
     slips = rest @ gain.T
     left = np.diag(spread) - gain @ loose * spread[None, :]
     log_likely += _positive(slips, left, model)
@@ -175,41 +177,55 @@ def erf(x: Array) -> Array:
     return np.asarray(np.sign(x) * (1 - series * np.exp(-(x**2))))
 
 
-def _marks(model: Model, covariance: Array, unit: Unit) -> tuple[Array, Array]:
-    """Tape marks near the least-squares sizes, shape (p, g), and how friendly each is, shape (p,)."""
+def _marks(model: Model, weighed: Array, unit: Unit) -> tuple[Array, Array]:
+    """Tape marks near the least-squares sizes, shape (p, g), and how friendly each is, shape (p,).
+
+    `weighed`, shape (m, g + 1), is the inverse covariance times the sizes' coefficients and the measured values.
+    """
     count = len(model.sizes)
     if not count:
         return np.zeros((1, 0)), np.ones(1)
-    normal = model.on_sizes.T @ np.linalg.solve(covariance, model.on_sizes) + np.eye(count) * 1e-4
-    middle = np.linalg.solve(normal, model.on_sizes.T @ np.linalg.solve(covariance, model.given))
-    deviation = np.sqrt(np.diag(np.linalg.inv(normal)))
+    normal = model.on_sizes.T @ weighed[:, :count] + np.eye(count) * 1e-4
+    spread = np.linalg.inv(normal)
+    middle = spread @ (model.on_sizes.T @ weighed[:, count])
+    deviation = np.sqrt(np.diag(spread))
     most = {1: 161, 2: 33, 3: 15}.get(count, 9)
-    axes = [
-        _marks_of_one(float(at), 4 * float(reach), most, unit) for at, reach in zip(middle, deviation, strict=True)
-    ]
-    mesh = np.meshgrid(*[[mark for mark, _ in axis] for axis in axes], indexing="ij")
-    each = np.meshgrid(*[[weight for _, weight in axis] for axis in axes], indexing="ij")
-    points = np.column_stack([marks.ravel() for marks in mesh])
-    weights = np.asarray(np.prod(np.stack([weight.ravel() for weight in each]), axis=0))
+    points, weights = np.zeros((1, 0)), np.ones(1)
+    for at, reach in zip(middle, deviation, strict=True):
+        marks, friendly = _marks_of_one(float(at), 4 * float(reach), most, unit)
+        # Every mark of this size with every combination of those before it.
+        points = np.concatenate(
+            [points.repeat(len(marks), axis=0), np.tile(marks, len(points))[:, None]],
+            axis=1,
+        )
+        weights = (weights[:, None] * friendly).ravel()
     return points, weights
 
 
-def _marks_of_one(at_in: float, reach_in: float, most: int, unit: Unit) -> list[tuple[float, float]]:
+@cache
+def _combs(unit: Unit) -> tuple[tuple[float, Array, Array], ...]:
+    """Makers' marks by how fine they are taken, finest first: step, strides of each comb in steps, their weights."""
     combs = [*_FRIENDLY[unit]]
     combs.append((_FINEST[unit], 1 - sum(share for _, share in combs)))
-    one_in = float(in_unit(1, unit).inches)
-    at, reach = at_in / one_in, max(reach_in / one_in, float(combs[-1][0]))
-    while len(combs) > 1 and 2 * reach / float(combs[-1][0]) > most:
-        # Too many marks to weigh: what lay between the coarser ones is shared among them.
+    found = []
+    while combs:
+        step = combs[-1][0]
+        # Every comb's marks are some of the finest marks: every second, every fourth.
+        strides = np.array([int(comb / step) for comb, _ in combs])
+        found.append((float(step), strides, np.array([share * float(comb) for comb, share in combs])))
+        # Where these are too many to weigh, what lay between the coarser ones is shared among them.
         _, spare = combs.pop()
-        combs = [(step, share / (1 - spare)) for step, share in combs]
-    step = combs[-1][0]
+        combs = [(each, share / (1 - spare)) for each, share in combs]
+    return tuple(found)
+
+
+def _marks_of_one(at_in: float, reach_in: float, most: int, unit: Unit) -> tuple[Array, Array]:
+    one_in = float(in_unit(1, unit).inches)
+    combs = _combs(unit)
+    at, reach = at_in / one_in, max(reach_in / one_in, combs[0][0])
+    step, strides, shares = next((comb for comb in combs if 2 * reach / comb[0] <= most), combs[-1])
     first, last = int((at - reach) / step), int((at + reach) / step) + 1
     first = max(first, 1)
     last = min(max(last, first), first + 4 * most)
-    # Every comb's marks are some of the finest marks: every second, every fourth.
-    strides = [(int(comb / step), share * float(comb)) for comb, share in combs]
-    return [
-        (index * float(step) * one_in, sum(weight for stride, weight in strides if index % stride == 0))
-        for index in range(first, last + 1)
-    ]
+    index = np.arange(first, last + 1)
+    return np.asarray(index * step * one_in), np.asarray((index[:, None] % strides == 0) @ shares)

@@ -1,106 +1,17 @@
-"""What was measured on a quilt, how surely, and how each number is known.
-
-A tolerance is what nearly every repeat of the measurement would stay within; it is taken as two standard
-uncertainties (coverage factor 2, as in the Guide to the Expression of Uncertainty in Measurement, JCGM 100:2008).
-"""
+"""Everything measured on one quilt, by tape and on the photograph, and what its sizes are called."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from enum import Enum
 from fractions import Fraction
+from functools import cached_property
 from typing import Literal
 
 from seamlore.errors import MeasureError
-from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, centimetres, in_unit, inches, show
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit
 from seamlore.photo.reading import Reading
-
-Axis = Literal["across", "down"]
-Along = Literal["across", "down", "both"]
-Side = Literal["left", "right", "top", "bottom"]
-AXES: tuple[Axis, Axis] = ("across", "down")
-SIDES: dict[Axis, tuple[Side, Side]] = {"across": ("left", "right"), "down": ("top", "bottom")}
-
-
-class Known(Enum):
-    """How a number is known."""
-
-    TAPE = "by tape"
-    PHOTO = "measured on the photograph"
-    TOLD = "as told"
-    COMPUTED = "computed"
-    CUSTOM = "custom of the trade"
-
-    def __str__(self) -> str:
-        return self.value
-
-
-class What(Enum):
-    """What was measured."""
-
-    OVERALL = "overall"  # from edge to edge of the quilt
-    BLOCK = "block"  # finished, seam to seam
-    SASHING = "sashing"  # finished, seam to seam
-    BORDER = "border"  # from the blocks (or outer sashing) to the quilt's edge
-    SPAN = "span"  # over several blocks and sashings
-    OUTER = "outer block"  # an outermost block from its inner seam to the quilt's edge
-    EDGE = "edge"  # from the quilt's edge inward to where the outermost block would begin; negative when cut
-
-
-@dataclass(frozen=True, slots=True)
-class Measurement:
-    """One measured length.
-
-    Parameters
-    ----------
-    what : What
-        What was measured.
-    along : {"across", "down", "both"}
-        Along the width, along the length, or said of both.
-    value : Length
-        Exact as read.
-    tolerance : Length
-        Plus or minus; two standard uncertainties.
-    known : Known
-        How it is known.
-    blocks, sashings : int
-        What a span runs over.
-    side : str
-        Which side an outer block or edge is on.
-    """
-
-    what: What
-    along: Along
-    value: Length
-    tolerance: Length
-    known: Known = Known.TAPE
-    blocks: int = 0
-    sashings: int = 0
-    side: Side | Literal[""] = ""
-
-    @property
-    def sigma_in(self) -> float:
-        """Standard uncertainty in inches."""
-        return self.tolerance.inches_float / 2
-
-    @property
-    def name(self) -> str:
-        """What it is called in a sentence."""
-        way = {"across": "across", "down": "from top to bottom", "both": "along a row of blocks"}[self.along]
-        match self.what:
-            case What.OVERALL:
-                return "the width of the quilt" if self.along == "across" else "the length of the quilt"
-            case What.SPAN:
-                return f"{span_words(self.blocks, self.sashings)}, {way}"
-            case What.OUTER:
-                return f"the outermost block at the {self.side}, inner seam to edge"
-            case What.EDGE:
-                return f"the edge at the {self.side}"
-        return f"the {self.what.value}" if self.along == "both" else f"the {self.what.value}, {way}"
-
-    def __str__(self) -> str:
-        return f"{self.name}: {show(self.value)} ({self.known}, ± {show(self.tolerance)})"
+from seamlore.study.measured import AXES, SIDES, Along, Axis, Known, Measurement, Side, What
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,100 +23,8 @@ class Count:
     known: Known = Known.TAPE
 
 
-_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-
-
-def in_words(number: int) -> str:
-    """Spell a small number.
-
-    Examples
-    --------
-    >>> in_words(4), in_words(13)
-    ('four', '13')
-    """
-    return _NUMBERS[number] if 0 <= number < len(_NUMBERS) else str(number)
-
-
-def span_words(blocks: int, sashings: int) -> str:
-    """Say what a span runs over, in words that can be followed with a tape.
-
-    Examples
-    --------
-    >>> span_words(4, 4)
-    'same edge to same edge over four blocks'
-    >>> span_words(1, 0)
-    'seam to seam over one block'
-    """
-    plural = "block" + "s" * (blocks != 1)
-    if sashings == blocks:
-        return f"same edge to same edge over {in_words(blocks)} {plural}"
-    if not sashings:
-        return f"seam to seam over {in_words(blocks)} {plural}"
-    return f"over {in_words(blocks)} {plural} and {in_words(sashings)} sashing{'s' * (sashings != 1)}"
-
-
-# How well a tape is read on a soft old quilt, when nothing else is said: custom, no source.
-_TOLERANCE = {
-    Unit.INCH: (inches(Fraction(1, 4)), inches(Fraction(1, 8))),
-    Unit.CM: (centimetres(Fraction(6, 10)), centimetres(Fraction(3, 10))),
-}
-
-
-def taken(
-    what: What,
-    value: Length,
-    along: Along = "both",
-    *,
-    tolerance: Length | None = None,
-    known: Known = Known.TAPE,
-    blocks: int = 0,
-    sashings: int = 0,
-    side: Side | Literal[""] = "",
-) -> Measurement:
-    """Take one measurement, with a custom tolerance when none is given.
-
-    Parameters
-    ----------
-    what, value, along, known, blocks, sashings, side
-        As in `Measurement`.
-    tolerance : Length, optional
-        1/4 in (6 mm) up to an edge, which is worn and rolled, and 1/8 in (3 mm) from seam to seam when not
-        given; custom, no source.
-
-    Raises
-    ------
-    MeasureError
-        When the value is 0 or less (an edge may be), the tolerance is not more than 0, or a span has no block.
-
-    Examples
-    --------
-    >>> print(taken(What.OVERALL, inches("70.5"), "across"))
-    the width of the quilt: 70 1/2 in (by tape, ± 1/4 in)
-    >>> taken(What.BLOCK, inches(0))
-    Traceback (most recent call last):
-        ...
-    seamlore.errors.MeasureError: the block: 0 in: a measurement is more than 0; ...
-    """
-    whole, part = _TOLERANCE[value.unit]
-    custom = whole if what in (What.OVERALL, What.OUTER) else part
-    used = custom if tolerance is None else tolerance
-    made = Measurement(what, along, value, used, known, blocks, sashings, side)
-    if value.inches <= 0 and what is not What.EDGE:
-        raise MeasureError(show(value), "a measurement is more than 0", "measure it again", where=made.name)
-    if used.inches <= 0:
-        raise MeasureError(
-            f"a tolerance of {show(used)}", "no tape is exact", "give more than 0, such as 1/8 in", where=made.name
-        )
-    if what is What.SPAN and (blocks < 1 or (sashings != 0 and abs(blocks - sashings) > 1)):
-        raise MeasureError(
-            f"a span over {blocks} blocks and {sashings} sashings",
-            "blocks and sashings take turns",
-            "count the blocks and sashings that the tape ran over",
-        )
-    return made
-
-
-@dataclass(frozen=True, slots=True)
+# Without slots: what is asked of the same measurements a thousand times is looked up once and kept.
+@dataclass(frozen=True)
 class Measurements:
     """Everything measured on one quilt.
 
@@ -236,13 +55,89 @@ class Measurements:
 
     def said(self, what: What, axis: Axis) -> Measurement | None:
         """The measurement of `what` along an axis that is trusted most: the tape's before the photograph's."""
-        found = [each for each in self.lengths if each.what is what and each.along in (axis, "both")]
-        return min(found, key=lambda each: each.known is Known.PHOTO, default=None)
+        return self._said[what, axis]
+
+    @cached_property
+    def _said(self) -> dict[tuple[What, Axis], Measurement | None]:
+        # A stable sort: what was measured first stays first among equals.
+        trusted = sorted(self.lengths, key=lambda each: each.known is Known.PHOTO)
+        return {
+            (what, axis): next((each for each in trusted if each.what is what and each.along in (axis, "both")), None)
+            for what in What
+            for axis in AXES
+        }
 
     def count(self, axis: Axis) -> int | None:
         """How many blocks were counted along an axis: with the eye before the photograph."""
-        found = [each for each in self.counts if each.along == axis]
-        return min(found, key=lambda each: each.known is Known.PHOTO).number if found else None
+        return self._counted[axis]
+
+    @cached_property
+    def _counted(self) -> dict[Axis, int | None]:
+        trusted = sorted(self.counts, key=lambda each: each.known is Known.PHOTO)
+        return {axis: next((each.number for each in trusted if each.along == axis), None) for axis in AXES}
+
+    def size_name(self, what: What, axis: Axis) -> str:
+        """Name of a maker's size: one for both ways unless it was measured and differs.
+
+        Examples
+        --------
+        >>> from seamlore.lengths import inches
+        >>> from seamlore.study.measured import taken
+        >>> measurements([taken(What.BLOCK, inches(8))]).size_name(What.BLOCK, "down")
+        'block'
+        """
+        return self._size_names[what, axis]
+
+    @cached_property
+    def _size_names(self) -> dict[tuple[What, Axis], str]:
+        return {
+            (what, axis): f"{what.value} {axis}" if self._differs(what) else what.value
+            for what in What
+            for axis in AXES
+        }
+
+    def _differs(self, what: What) -> bool:
+        """Whether a size was measured both ways and is another each way."""
+        one, two = (self.said(what, axis) for axis in AXES)
+        if one is None or two is None or "both" in (one.along, two.along):
+            return False
+        apart = abs(one.value_in - two.value_in)
+        near: float = max(3 * (one.sigma_in**2 + two.sigma_in**2) ** 0.5, 0.015 * one.value_in)
+        return apart > near
+
+    def has_sashing(self, axis: Axis | None = None) -> bool:
+        """Whether there is sashing, anywhere or to cross along an axis.
+
+        Sashing measured one way holds the other way too, unless a photograph was read and shows none there.
+        """
+        return self._sashed[axis]
+
+    @cached_property
+    def _sashed(self) -> dict[Axis | None, bool]:
+        anywhere = any(each.what is What.SASHING for each in self.lengths)
+        seen = any(each.what is What.BLOCK and each.known is Known.PHOTO for each in self.lengths)
+        there: dict[Axis | None, bool] = {
+            axis: self.said(What.SASHING, axis) is not None or (anywhere and not seen) for axis in AXES
+        }
+        return {None: anywhere, **there}
+
+    def has_border(self, axis: Axis) -> bool:
+        """Whether a border was measured on an axis, or stands clearly on the photograph on both sides."""
+        return self._bordered[axis]
+
+    @cached_property
+    def _bordered(self) -> dict[Axis, bool]:
+        return {axis: self.said(What.BORDER, axis) is not None or self._clear_edges(axis) for axis in AXES}
+
+    def _clear_edges(self, axis: Axis) -> bool:
+        edges = [each for each in self.lengths if each.what is What.EDGE and each.along == axis]
+        clear = [each.value_in > max(3 * each.sigma_in, 0.25) for each in edges]
+        return len(clear) == 2 and all(clear) and not self.outer_sashing
+
+    def border_name(self, axis: Axis) -> str:
+        """Name of a border's width: one for all sides when it was measured so."""
+        said = self.said(What.BORDER, axis)
+        return "border" if said is not None and said.along == "both" else f"border {axis}"
 
 
 def measurements(
@@ -279,6 +174,8 @@ def measurements(
 
     Examples
     --------
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.study.measured import taken
     >>> found = measurements([taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8))], columns=7)
     >>> found.count("across"), found.count("down")
     (7, None)

@@ -12,7 +12,8 @@ from seamlore.lengths import Length, Unit, in_unit, inches, show
 from seamlore.study.accounts import about
 from seamlore.study.adjustment import Adjustment, Explanation
 from seamlore.study.causes import UNEVEN_IN, Kind, row
-from seamlore.study.measurements import AXES, SIDES, Measurement, Measurements, What, in_words, taken
+from seamlore.study.measured import AXES, SIDES, Measurement, What, in_words, taken
+from seamlore.study.measurements import Measurements
 
 # What an arm and an ordinary cloth tape reach; custom, no source.
 _REACH = {Unit.INCH: inches(60), Unit.CM: in_unit(150, Unit.CM)}

@@ -16,7 +16,8 @@ from seamlore.lengths import Length, Unit, in_unit, show
 from seamlore.photo.reading import Reading
 from seamlore.study.adjustment import Adjustment, Explanation
 from seamlore.study.drafting import Drafted
-from seamlore.study.measurements import Along, Axis, Count, Known, Measurement, Measurements, What
+from seamlore.study.measured import Along, Axis, Known, Measurement, What
+from seamlore.study.measurements import Count, Measurements
 
 VERSION = 1
 
@@ -148,7 +149,8 @@ def study_of(
     --------
     >>> from seamlore.lengths import inches
     >>> from seamlore.study.adjustment import adjust
-    >>> from seamlore.study.measurements import measurements, taken
+    >>> from seamlore.study.measured import taken
+    >>> from seamlore.study.measurements import measurements
     >>> m = measurements([taken(What.OVERALL, inches("70.5"), "across"), taken(What.BLOCK, inches("7.5"))], columns=9)
     >>> study = study_of("Blue quilt", adjust(m))
     >>> measured(study) == m, study.not_known[0]
@@ -238,7 +240,8 @@ def not_known(found: Adjustment, reading: Reading | None = None, *, story: str =
     --------
     >>> from seamlore.lengths import inches
     >>> from seamlore.study.adjustment import adjust
-    >>> from seamlore.study.measurements import measurements, taken
+    >>> from seamlore.study.measured import taken
+    >>> from seamlore.study.measurements import measurements
     >>> for line in not_known(adjust(measurements([taken(What.BLOCK, inches(8))], columns=7)), story="Told by Ada."):
     ...     print(line)
     When it was made is not known until it is dated.

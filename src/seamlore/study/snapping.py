@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show
-from seamlore.study.measurements import Known
+from seamlore.study.measured import Known
 
 # Sizes are looked for on these marks, friendliest first.
 _MARKS = {

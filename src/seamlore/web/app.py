@@ -26,13 +26,15 @@ HERE = Path(__file__).parent
 MOST_BYTES = 400 * 10**6
 
 
-def make_app(shelf: Shelf) -> ASGIApp:
+def make_app(shelf: Shelf, *, desk: Desk | None = None) -> ASGIApp:
     """Put the table together over an open shelf.
 
     Parameters
     ----------
     shelf : Shelf
         Stays open as long as the application runs.
+    desk : Desk, optional
+        Over the same shelf, where something else puts photographs on it too; a new one when not given.
 
     Returns
     -------
@@ -53,7 +55,7 @@ def make_app(shelf: Shelf) -> ASGIApp:
             Exception: _broken,
         },
     )
-    app.state.desk = Desk(shelf)
+    app.state.desk = desk or Desk(shelf)
     return Guard(app, most_bytes=MOST_BYTES)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Hashable
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TypeVar, cast
 
 import msgspec
@@ -13,7 +14,9 @@ from seamlore.errors import SeamloreError
 from seamlore.lengths import Unit
 from seamlore.shelf.change import Change, Section
 from seamlore.shelf.shelf import Entry, Shelf
-from seamlore.steps.job import Inputs, Job, Memo, Progress
+from seamlore.steps.inputs import Inputs
+from seamlore.steps.job import Job, Progress
+from seamlore.steps.memo import Memo
 from seamlore.steps.sections import SECTIONS, About, Photograph, decode, encode
 
 S = TypeVar("S", bound=msgspec.Struct)
@@ -97,10 +100,19 @@ class Desk:
     Parameters
     ----------
     shelf : Shelf
+
+    Attributes
+    ----------
+    watched : Path or None
+        The folder in which photographs arrive by themselves, if one is watched.
+    refused : dict of str to str
+        What arrived there and could not be taken: why, by the file's name.
     """
 
     def __init__(self, shelf: Shelf) -> None:
         self.shelf = shelf
+        self.watched: Path | None = None
+        self.refused: dict[str, str] = {}
         self.memo = Memo()
         self._works: dict[Hashable, Work] = {}
         self._lock = threading.Lock()

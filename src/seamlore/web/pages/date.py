@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
+from dataclasses import replace
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
@@ -19,7 +20,7 @@ from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.date import Dating
 from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
 from seamlore.steps.sections import Evidence
-from seamlore.web.desk import Sheet
+from seamlore.web.desk import Desk, Sheet
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import STEPS, render
 
@@ -144,6 +145,7 @@ async def _changed(
         base = str(form.get("base", ""))
         try:
             after = change(before, datetime.date.today().year)
+            _weighed(desk, sheet, after)
             desk.change(number, Evidence(text=after), int(base) if base.isdigit() else -1, "changed the evidence")
         except StaleChangeError:
             raise
@@ -152,3 +154,9 @@ async def _changed(
         return _shown(request, desk.sheet(number))
 
     return await run_in_threadpool(work)
+
+
+def _weighed(desk: Desk, sheet: Sheet, text: str) -> None:
+    """Date by changed evidence before it is kept: what cannot be dated by, such as an order in a circle, is refused."""
+    if checked(text, this_year=datetime.date.today().year) is not None:
+        desk.job(replace(sheet.job.inputs, evidence=Evidence(text=text))).dating  # noqa: B018 - kept by the memo

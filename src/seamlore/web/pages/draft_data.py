@@ -22,6 +22,7 @@ from seamlore.lengths import Length, Unit, in_unit
 from seamlore.pictures.lettering import heart
 from seamlore.pictures.palette import GREYS, quilt_cloths, written_on
 from seamlore.pictures.quilts import DIMENSIONED_MM, quilt_picture
+from seamlore.steps.fabrics import fabric_facts
 from seamlore.steps.job import Job
 from seamlore.steps.understand import BlockFacts
 from seamlore.web.desk import Sheet
@@ -126,6 +127,14 @@ def flat_address(sheet: Sheet) -> str:
     rests_on = repr((sheet.photograph.reference, frame.corners, frame.bows, frame.size))
     key = hashlib.sha256(rests_on.encode()).hexdigest()[:16]
     return f"/study/{sheet.entry.number}/picture/flat.jpg?k={key}"
+
+
+def swatches(sheet: Sheet) -> dict[str, Any]:
+    """Give the fabrics of the photograph to color patches with, the commonest first; none without a photograph."""
+    if sheet.photograph is None:
+        return {"fabrics": (), "key": ""}
+    facts = fabric_facts(sheet.job.reading.fabrics or ())
+    return {"fabrics": facts, "key": flat_address(sheet).rpartition("=")[2]}
 
 
 def editor_data(

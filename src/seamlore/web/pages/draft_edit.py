@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import re
-from collections import defaultdict
 from collections.abc import Awaitable, Callable
 from dataclasses import replace
-from fractions import Fraction
 
 import msgspec
 from starlette.concurrency import run_in_threadpool
@@ -14,19 +11,22 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from seamlore.draft.block import VALUES, Block, Corner
+from seamlore.draft.block import VALUES, Block
 from seamlore.draft.catalogue import find
-from seamlore.draft.edit import draw_seam, take_out_seam, with_divisions, with_place, with_value
+from seamlore.draft.edit import take_out_seam, with_divisions, with_place, with_value
 from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.quilt_file import read_quilt, write_quilt
 from seamlore.errors import SeamloreError, ShapeError
 from seamlore.lengths import length
 from seamlore.shelf.change import StaleChangeError
+from seamlore.steps.fabrics import fabric_facts
 from seamlore.steps.job import Job
 from seamlore.steps.redraft import changed, in_unit_of, with_block
 from seamlore.steps.redraft_keep import as_kept, kept, laid_as_seen, renamed
+from seamlore.steps.reseam import read_point, sewn
 from seamlore.steps.sections import Choice
+from seamlore.steps.swatches import colored_with
 from seamlore.study.seen_block import exact_block
 from seamlore.web.desk import Sheet
 from seamlore.web.forms import Fields
@@ -51,6 +51,7 @@ def routes() -> list[Route]:
         "/block/seam": _seam,
         "/block/take-out": _take_out,
         "/block/place": _place,
+        "/block/swatch": _swatch,
         "/block/value": _value,
         "/block/divisions": _divisions,
         "/block/name": _name,
@@ -119,13 +120,14 @@ def _size(sheet: Sheet, fields: Fields) -> Made:
 def _back(sheet: Sheet, fields: Fields) -> Made:
     """Go back to what was found: the block alone, or all."""
     now = sheet.section(Choice)
-    bare = msgspec.structs.replace(now, block=None, draft=None)
+    bare = msgspec.structs.replace(now, block=None, draft=None, cloths={})
     if fields.text("what") != "block":
         return msgspec.structs.replace(bare, sizes={}), "went back to the draft that was found"
     if now.draft is None:
         return bare, "went back to the block that was found"
     found = Job(replace(sheet.job.inputs, choice=bare), memo=sheet.job.memo).quilt.block
-    return kept(sheet.job, with_block(sheet.job.quilt, found)), "went back to the block that was found"
+    back = kept(sheet.job, with_block(sheet.job.quilt, found))
+    return msgspec.structs.replace(back, cloths={}), "went back to the block that was found"
 
 
 def _begin(sheet: Sheet, fields: Fields) -> Made:
@@ -172,23 +174,10 @@ def _changed_block(sheet: Sheet, block: Block, says: str) -> Made:
 
 
 def _seam(sheet: Sheet, fields: Fields) -> Made:
-    """Draw a seam between two points of the grid or corners of patches."""
-    start, end = _point(fields.text("start")), _point(fields.text("end"))
-    block = sheet.job.quilt.block
-    # Whichever way it was drawn, the smaller part is the one that takes another place.
-    made = min(
-        (draw_seam(block, *ends) for ends in ((start, end), (end, start))), key=lambda new: _shifted(block, new)
-    )
+    """Draw a seam between two points of the grid or corners of patches, or with a free hand."""
+    start, end = read_point(fields.text("start")), read_point(fields.text("end"))
+    made = sewn(sheet.job.quilt.block, start, end, free=bool(fields.text("free")))
     return _changed_block(sheet, made, f"drew a seam: {_patches(made)}")
-
-
-def _shifted(old: Block, new: Block) -> Fraction:
-    """How much of a block has gone from one place to another, in parts of its area."""
-    areas: dict[str, Fraction] = defaultdict(Fraction)
-    for sign, block in ((1, new), (-1, old)):
-        for each in block.patches:
-            areas[each.place] += sign * each.area
-    return sum((abs(area) for area in areas.values()), start=Fraction(0))
 
 
 def _take_out(sheet: Sheet, fields: Fields) -> Made:
@@ -202,6 +191,18 @@ def _place(sheet: Sheet, fields: Fields) -> Made:
     index, place = _index(fields, "patch"), fields.text("place")
     made = with_place(sheet.job.quilt.block, index, place)
     return _changed_block(sheet, made, f"gave patch {index + 1} to place {place}")
+
+
+def _swatch(sheet: Sheet, fields: Fields) -> Made:
+    """Cut a patch from a fabric that the photograph shows."""
+    index, fabric = _index(fields, "patch"), _index(fields, "fabric")
+    seen = sheet.job.reading.fabrics or () if sheet.photograph else ()
+    facts = fabric_facts(seen)
+    if fabric >= len(facts):
+        raise ShapeError(f"fabric {fabric + 1}", f"the photograph shows {len(facts)}", "choose one of these")
+    made, cloths = colored_with(sheet.job.quilt.block, sheet.section(Choice).cloths, index, facts[fabric].fabric)
+    choice, says = _changed_block(sheet, made, f"cut patch {index + 1} from fabric {fabric + 1}")
+    return msgspec.structs.replace(choice, cloths=cloths), says
 
 
 def _value(sheet: Sheet, fields: Fields) -> Made:
@@ -234,17 +235,6 @@ def _index(fields: Fields, name: str) -> int:
     if not text.isdigit():
         raise ShapeError(f'{name} "{text[:20]}"', "a patch has a number", "choose a patch of the block")
     return int(text[:6])
-
-
-def _point(text: str) -> Corner:
-    """Read a point of the block, such as "1/3,5/6", in parts of its side."""
-    parts = text.split(",")
-    if len(parts) != 2 or not all(re.fullmatch(r"\d{1,6}(/[1-9]\d{0,5})?", part) for part in parts):
-        raise ShapeError(f'a point "{text[:30]}"', "a seam runs between two points of the block", "draw it again")
-    x, y = (Fraction(part) for part in parts)
-    if max(x, y) > 1:
-        raise ShapeError(f"a point at {x}, {y}", "it lies outside the block", "draw the seam inside it")
-    return x, y
 
 
 def _text_route(what: str, read: Callable[[Sheet, str], Made]) -> Callable[[Request], Awaitable[Response]]:

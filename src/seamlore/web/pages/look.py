@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import replace
 from typing import Any
 
 import msgspec
-import numpy as np
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.errors import MeasureError, SeamloreError
-from seamlore.lengths import Unit, in_unit, length
-from seamlore.photo.encoding import TILE_PX, Pyramid
+from seamlore.lengths import length
 from seamlore.photo.frame import check_corners
 from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
@@ -26,14 +23,11 @@ from seamlore.study.adjustment import Adjustment
 from seamlore.study.seen_block import exact_block
 from seamlore.web.desk import Sheet
 from seamlore.web.forms import Fields
+from seamlore.web.pages.look_data import look_data
 from seamlore.web.pages.studies import desk_of, go, number_of
 from seamlore.web.rendering import STEPS, render
 
 HERE = next(step for step in STEPS if step[0] == "look")
-# How well a point is clicked on the flattened picture, in pixels of it.
-_CLICK_PX = 1.5
-# What a tape says of a flattened photograph at best: drape and puckers, from the trade's own experience.
-_DRAPE = 0.005
 # A line that was put in place and moved again lies this near to where it was put, in parts of the quilt.
 _SAME_LINE = 0.004
 
@@ -138,112 +132,6 @@ def _shown(
         typed=typed or {},
         slip=slip,
     )
-
-
-def look_data(sheet: Sheet) -> dict[str, Any]:
-    """Give what the page's drawing needs: everything in pixels of the photograph and of the flattened quilt."""
-    job, reading = sheet.job, sheet.job.reading
-    flat, photograph = job.flat, sheet.photograph
-    assert photograph is not None
-    frame = flat.frame
-    width, height = frame.size
-
-    def on_photo(points: Any) -> list[list[float]]:
-        return np.round(frame.to_photo(points), 1).tolist()  # type: ignore[no-any-return]
-
-    def on_flat(points: Any) -> list[list[float]]:
-        return np.round(flat.to_flat(points), 1).tolist()  # type: ignore[no-any-return]
-
-    def line(at: float, axis: str, says: str) -> dict[str, Any]:
-        run = np.linspace(0, height if axis == "x" else width, 13)
-        points = np.column_stack([np.full(13, at), run] if axis == "x" else [run, np.full(13, at)])
-        part = at / (width if axis == "x" else height)
-        return {"photo": on_photo(points), "flat": on_flat(points), "part": round(part, 6), "says": says}
-
-    along = np.linspace(0, 1, 13)
-    corners_of = np.array([[0, 0], [width, 0], [width, height], [0, height]])
-    edges = [on_photo(corners_of[i] + along[:, None] * (corners_of[(i + 1) % 4] - corners_of[i])) for i in range(4)]
-    key = hashlib.sha256(repr((photograph.reference, frame.corners, frame.bows, frame.size)).encode()).hexdigest()[
-        :16
-    ]
-    columns: list[dict[str, Any]] = []
-    rows: list[dict[str, Any]] = []
-    for spans, axis, what, into in (
-        (reading.column_spans, "x", "column", columns),
-        (reading.row_spans, "y", "row", rows),
-    ):
-        for index, (start, end) in enumerate(spans or ()):
-            into.append(line(start, axis, f"Start of {what} {index + 1}"))
-            into.append(line(end, axis, f"End of {what} {index + 1}"))
-    cells, seams = _cells(sheet, on_photo, on_flat)
-    tall, wide = flat.pixels.shape[:2]
-    scale = 1.0
-    if reading.unit != "width":
-        scale = float(in_unit(1, Unit(reading.unit)).measured_in(job.unit))
-    return {
-        "study": sheet.entry.number,
-        "base": sheet.revisions["corrections"],
-        "unit": "width" if reading.unit == "width" else job.unit.value,
-        "photo": {
-            "width": photograph.size[0],
-            "height": photograph.size[1],
-            "levels": Pyramid(job.photo.pixels).levels,
-            "tile": TILE_PX,
-            "tiles": f"/study/{sheet.entry.number}/picture/tile",
-            "key": photograph.reference[:12],
-        },
-        "flat": {
-            "url": f"/study/{sheet.entry.number}/picture/flat.jpg?k={key}",
-            "width": wide,
-            "height": tall,
-            "perUnit": flat.px_per_unit / scale,
-            "sigma": _DRAPE,
-            "click": _CLICK_PX * scale / flat.px_per_unit,
-        },
-        "corners": np.round(frame.corners, 1).tolist(),
-        "edges": edges,
-        "columns": columns,
-        "rows": rows,
-        "cells": cells,
-        "seams": seams,
-    }
-
-
-def _cells(sheet: Sheet, on_photo: Any, on_flat: Any) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
-    """Every block's outline, and the outlines of its patches as they lie."""
-    reading, quads = sheet.job.reading, sheet.job.look.cells_quilt
-    cells: list[dict[str, Any]] = []
-    seams: list[dict[str, Any]] = []
-    outlines = [np.array(each.outline) for each in reading.block.patches] if reading.block else []
-    at = {(each.row, each.column): each for each in reading.blocks or ()}
-    for (row, column), block in at.items():
-        if row >= quads.shape[0] or column >= quads.shape[1] or not np.isfinite(quads[row, column]).all():
-            continue
-        quad = quads[row, column]
-        cells.append(
-            {
-                "row": row,
-                "column": column,
-                "turn": block.turn,
-                "mirrored": block.mirrored,
-                "differs": block.differs,
-                "photo": on_photo(quad),
-                "flat": on_flat(quad),
-            }
-        )
-        for outline in outlines:
-            placed = _laid(outline, block.turn, block.mirrored)
-            x, y = placed[:, :1], placed[:, 1:]
-            spots = (1 - x) * (1 - y) * quad[0] + x * (1 - y) * quad[1] + x * y * quad[2] + (1 - x) * y * quad[3]
-            seams.append({"photo": on_photo(spots), "flat": on_flat(spots)})
-    return cells, seams
-
-
-def _laid(outline: Any, turn: int, mirrored: bool) -> Any:
-    points = outline * [-1, 1] + [1, 0] if mirrored else outline
-    for _ in range(turn // 90):
-        points = np.column_stack([1 - points[:, 1], points[:, 0]])
-    return points
 
 
 async def correct(request: Request) -> Response:

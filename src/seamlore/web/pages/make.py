@@ -14,11 +14,11 @@ from seamlore.making.plan import Plan
 from seamlore.pictures.cutting import strips_picture
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
+from seamlore.steps.booklet import booklet_content
 from seamlore.steps.sections import Making
-from seamlore.steps.tell import booklet_content
 from seamlore.web.desk import Sheet
 from seamlore.web.forms import Fields
-from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import STEPS, render, today
 
 HERE = next(step for step in STEPS if step[0] == "make")
@@ -33,9 +33,8 @@ def routes() -> list[Route]:
 
 
 async def page(request: Request) -> Response:
-    """Show the page."""
-    sheet = await run_in_threadpool(desk_of(request).sheet, number_of(request))
-    return await run_in_threadpool(_shown, request, sheet)
+    """Show the page; while the photograph is still being read, how far that is."""
+    return await once_read(request, "make.html", HERE, _shown)
 
 
 def _shown(
@@ -63,6 +62,7 @@ def _shown(
         status=422 if slips else 200,
         sheet=sheet,
         here=HERE,
+        state="read",
         plan=plan,
         content=content,
         diagrams=diagrams,

@@ -7,12 +7,16 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from seamlore.drawing.shapes import ImageFile
+from seamlore.drawing.svg import to_svg
 from seamlore.errors import PhotoError
 from seamlore.photo.encoding import Pyramid, to_jpeg
+from seamlore.pictures.found import found_picture
 from seamlore.web.desk import Desk
 from seamlore.web.pages.studies import desk_of, number_of
 
 _SMALL_PX = 512
+_FOUND_MM = (170.0, 200.0)
 
 
 def routes() -> list[Route]:
@@ -21,6 +25,7 @@ def routes() -> list[Route]:
     return [
         Route(base + "/small.jpg", small),
         Route(base + "/flat.jpg", flat),
+        Route(base + "/found.svg", found),
         Route(base + "/tile/{level:int}/{column:int}/{row:int}", tile),
     ]
 
@@ -64,3 +69,15 @@ async def flat(request: Request) -> Response:
         return to_jpeg(sheet.job.flat.pixels)
 
     return _jpeg(await run_in_threadpool(work))
+
+
+async def found(request: Request) -> Response:
+    """Give the flattened quilt with its block grid, rows and columns numbered: what a printed page shows."""
+
+    def work() -> str:
+        job = desk_of(request).sheet(number_of(request)).job
+        photo = ImageFile("as-found.jpg", "image/jpeg", to_jpeg(job.flat.pixels))
+        return to_svg(found_picture(job.reading, photo, *_FOUND_MM))
+
+    text = await run_in_threadpool(work)
+    return Response(text, media_type="image/svg+xml", headers={"cache-control": "private, max-age=86400"})

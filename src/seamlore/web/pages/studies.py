@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import hashlib
+from collections.abc import Callable, Sequence
 from pathlib import PurePath
+from typing import Any
 from urllib.parse import urlsplit
 
 import msgspec
@@ -15,6 +17,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from seamlore.errors import PhotoError, SeamloreError
+from seamlore.shelf.shelf import Entry
 from seamlore.steps.sections import About, Photograph
 from seamlore.web.desk import Desk, Sheet
 from seamlore.web.rendering import STEPS, render
@@ -28,6 +31,7 @@ def routes() -> list[Route]:
         Route("/", shelf_page),
         Route("/studies", begin, methods=["POST"]),
         Route("/studies", shelf_page),
+        Route("/arrivals", arrivals),
         Route("/study/{number:int}", first_step),
         Route("/study/{number:int}/photograph", add_photograph, methods=["POST"]),
         Route("/study/{number:int}/name", rename, methods=["POST"]),
@@ -67,8 +71,44 @@ def _still(form: FormData, field: str, now: str | None, what: str) -> None:
 
 async def shelf_page(request: Request) -> Response:
     """Show the studies, the one changed last first."""
-    entries = await run_in_threadpool(desk_of(request).shelf.studies)
-    return render(request, "shelf.html", entries=entries, refused=(), begun=0)
+    return await _shelf(request)
+
+
+async def _shelf(request: Request, *, refused: Sequence[str] = (), begun: int = 0) -> Response:
+    desk = desk_of(request)
+    entries = await run_in_threadpool(desk.shelf.studies)
+    return render(
+        request,
+        "shelf.html",
+        status=422 if refused else 200,
+        entries=entries,
+        refused=refused,
+        begun=begun,
+        **_arrived(desk, 0, _latest(entries)),
+    )
+
+
+def _latest(entries: Sequence[Entry]) -> int:
+    return max((each.number for each in entries), default=0)
+
+
+def _arrived(desk: Desk, new: int, latest: int) -> dict[str, Any]:
+    left = [desk.refused[name] for name in sorted(desk.refused)]
+    told = hashlib.sha256(repr((new, left)).encode()).hexdigest()[:12]
+    return {"watched": desk.watched, "left": left, "new": new, "latest": latest, "told": told}
+
+
+async def arrivals(request: Request) -> Response:
+    """Say what came into the watched folder since the first page was shown, and what of it could not be taken."""
+    desk = desk_of(request)
+    entries = await run_in_threadpool(desk.shelf.studies)
+    text = request.query_params.get("after", "")
+    latest = int(text) if text.isdigit() else _latest(entries)
+    given = _arrived(desk, sum(each.number > latest for each in entries), latest)
+    if request.query_params.get("told") == given["told"]:
+        # Nothing to say: what was said stays, and is not read aloud again.
+        return Response(status_code=204)
+    return render(request, "part/arrivals.html", **given)
 
 
 async def begin(request: Request) -> Response:
@@ -88,10 +128,7 @@ async def begin(request: Request) -> Response:
         refused.append("No photograph came: choose a picture file, or drop one on the page.")
     if len(begun) == 1 and not refused:
         return go(request, f"/study/{begun[0]}/look")
-    entries = await run_in_threadpool(desk_of(request).shelf.studies)
-    return render(
-        request, "shelf.html", status=422 if refused else 200, entries=entries, refused=refused, begun=len(begun)
-    )
+    return await _shelf(request, refused=refused, begun=len(begun))
 
 
 def begin_study(desk: Desk, data: bytes, name: str) -> int:

@@ -12,11 +12,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
+from seamlore.steps.booklet import booklet_pdf
 from seamlore.steps.sections import About, LabelWords
-from seamlore.steps.tell import booklet_pdf, label_pdf, study_pdf, unknown
+from seamlore.steps.tell import label_pdf, study_pdf, unknown
 from seamlore.web.desk import Sheet
 from seamlore.web.forms import Fields
-from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import STEPS, render, today
 
 HERE = next(step for step in STEPS if step[0] == "tell")
@@ -35,9 +36,8 @@ def routes() -> list[Route]:
 
 
 async def page(request: Request) -> Response:
-    """Show the page."""
-    sheet = await run_in_threadpool(desk_of(request).sheet, number_of(request))
-    return await run_in_threadpool(_shown, request, sheet)
+    """Show the page; while the photograph is still being read, how far that is."""
+    return await once_read(request, "tell.html", HERE, _shown)
 
 
 def _shown(request: Request, sheet: Sheet) -> Response:
@@ -55,6 +55,7 @@ def _shown(request: Request, sheet: Sheet) -> Response:
         "tell.html",
         sheet=sheet,
         here=HERE,
+        state="read",
         answer=answer,
         fault=fault,
         unknown=open_questions,

@@ -36,9 +36,15 @@ function distance([px, py], [[x0, y0], [x1, y1]]) {
   return Math.hypot(px - x0 - along * dx, py - y0 - along * dy);
 }
 
+// How near the hand must come to be meant, and how fine it is put down: as the server does in drawing the seam.
+const REACH = 1 / 40;
+const PARTS_OF_SEAM = 24;
+const FINER = 8;
+
 export class Editor {
   constructor() {
     this.tool = "seam";
+    this.free = false;
     this.brush = "";
     this.cursor = { x: 0.5, y: 0.5, exact: ["1/2", "1/2"] };
     this.start = null;
@@ -50,7 +56,7 @@ export class Editor {
     this.host = host;
     this.data = data;
     this.start = null;
-    if (this.brush && this.brush !== "new" && !data.places[this.brush]) this.brush = "";
+    if (/^[A-Z]$/.test(this.brush) && !data.places[this.brush]) this.brush = "";
     this.cursor = this.#snap([this.cursor.x, this.cursor.y], Infinity);
     this.svg = make("svg", { viewBox: `-24 -24 ${SIDE + 48} ${SIDE + 48}`, "aria-hidden": "true" });
     this.#draw();
@@ -95,8 +101,44 @@ export class Editor {
     return even(x) && even(y);
   }
 
+  // Where a free hand is put: on a corner or the grid near by, on a seam, else on a finer grid, until it stays there.
+  #snapFree(spot) {
+    let put = spot;
+    // From the finer grid to a seam, from there to a corner, and there it stays.
+    for (let moves = 0; moves < 4; moves++) put = this.#put(put);
+    return this.#freely(put);
+  }
+
+  #put([x, y]) {
+    const { divisions, corners, patches } = this.data;
+    const reach = Math.min(REACH, 1 / (8 * divisions));
+    const far = (spot) => Math.hypot(spot[0] - x, spot[1] - y);
+    const nearest = (spots) => spots.reduce((best, spot) => (far(spot) < far(best) - 1e-9 ? spot : best));
+    const on = (parts) => [x, y].map((value) => Math.min(Math.max(Math.round(value * parts) / parts, 0), 1));
+    const corner = nearest([on(2 * divisions), ...corners.map((each) => [each.x, each.y])]);
+    if (far(corner) <= reach) return corner;
+    const seams = patches.flatMap(({ points }) =>
+      points.map(([x0, y0], index) => {
+        const [x1, y1] = points[(index + 1) % points.length];
+        const [dx, dy] = [x1 - x0, y1 - y0];
+        const share = Math.min(Math.max(((x - x0) * dx + (y - y0) * dy) / (dx * dx + dy * dy), 0), 1);
+        const part = Math.round(share * PARTS_OF_SEAM) / PARTS_OF_SEAM;
+        return [x0 + part * dx, y0 + part * dy];
+      }),
+    );
+    const seam = nearest(seams);
+    if (far(seam) < 1e-6) return [x, y];
+    return far(seam) <= reach ? seam : on(FINER * divisions);
+  }
+
+  // The server puts the point down exactly; what is sent only has to be near.
+  #freely([x, y]) {
+    return { x, y, exact: [x, y].map((value) => `${Math.round(value * 100000)}/100000`) };
+  }
+
   // The point of the grid, or corner of a patch, nearest to a place.
   #snap([x, y], reach = 0.06) {
+    if (this.free) return this.#snapFree([x, y]);
     const fine = 2 * this.data.divisions;
     const on = (value) => Math.min(Math.max(Math.round(value * fine), 0), fine);
     const [column, row] = [on(x), on(y)];
@@ -177,7 +219,7 @@ export class Editor {
     this.start = null;
     this.#point();
     if (start.x === end.x && start.y === end.y) return;
-    this.#send("seam", { start: start.exact.join(","), end: end.exact.join(",") });
+    this.#send("seam", { start: start.exact.join(","), end: end.exact.join(","), free: this.free ? "yes" : "" });
   }
 
   #takeOut(spot, reach) {
@@ -195,6 +237,7 @@ export class Editor {
       this.#say("No patch lies under the point: move it off the seam.");
       return;
     }
+    if (place.startsWith("fabric ")) return this.#send("swatch", { patch, fabric: place.slice(7) });
     const free = [..."ABCDEFGHIJKLMNOPQRSTUVWXYZ"].find((letter) => !this.data.places[letter]);
     const letter = place === "new" ? free : place;
     if (!letter) this.#say("Choose a place first.");
@@ -250,8 +293,8 @@ export class Editor {
 
   #key(event) {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
-    const step = event.shiftKey ? 2 : 1;
-    const fine = 2 * this.data.divisions;
+    const step = event.shiftKey ? (this.free ? FINER : 2) : 1;
+    const fine = (this.free ? FINER : 2) * this.data.divisions;
     const ways = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
     if (ways[event.key]) {
       const [dx, dy] = ways[event.key];
@@ -276,6 +319,9 @@ export class Editor {
     } else if (event.key === "Delete" || event.key === "Backspace") {
       event.preventDefault();
       return this.#takeOut([this.cursor.x, this.cursor.y], Infinity);
+    } else if (event.key === "+") {
+      event.preventDefault();
+      return this.#color(this.#patchAt([this.cursor.x, this.cursor.y]), this.brush);
     } else if (/^[a-z]$/i.test(event.key)) {
       event.preventDefault();
       return this.#color(this.#patchAt([this.cursor.x, this.cursor.y]), event.key.toUpperCase());
@@ -293,6 +339,16 @@ export class Editor {
       this.host.dataset.tool = this.tool;
       for (const brush of brushes) brush.setAttribute("aria-pressed", String(this.tool === "place" && brush.dataset.brush === this.brush));
     };
+    const freeHand = bench.querySelector("#free-hand");
+    freeHand.checked = this.free;
+    freeHand.addEventListener("change", (event) => {
+      event.stopPropagation();
+      this.free = freeHand.checked;
+      this.start = null;
+      this.cursor = this.#snap([this.cursor.x, this.cursor.y], Infinity);
+      this.#point();
+      this.#say(this.free ? "Seams may run anywhere now." : "Seams run from point to point of the grid.");
+    });
     for (const radio of bench.querySelectorAll("input[name=tool]"))
       radio.addEventListener("change", (event) => {
         event.stopPropagation();
@@ -305,7 +361,9 @@ export class Editor {
         this.tool = "place";
         this.brush = brush.dataset.brush;
         show();
-        this.#say(this.brush === "new" ? "Tap the patch that gets a place of its own." : `Tap the patches of place ${this.brush}.`);
+        const number = this.brush.startsWith("fabric ") ? Number(this.brush.slice(7)) + 1 : 0;
+        if (number) this.#say(`Tap the patches to cut from fabric ${number}; by keyboard, + colors the patch under the point.`);
+        else this.#say(this.brush === "new" ? "Tap the patch that gets a place of its own." : `Tap the patches of place ${this.brush}.`);
       });
     show();
   }

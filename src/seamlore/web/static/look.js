@@ -181,7 +181,8 @@ function measured() {
   const says = document.getElementById("measured");
   if (!measuring) return;
   const [[x0, y0], [x1, y1]] = marks;
-  const length = Math.hypot(x1 - x0, y1 - y0) / data.flat.perUnit;
+  const [across, down] = data.flat.perUnit;
+  const length = Math.hypot((x1 - x0) / across, (y1 - y0) / down);
   const give = Math.hypot(data.flat.sigma * length, data.flat.click);
   const words = data.unit === "width" ? "quilt widths" : data.unit;
   const round = data.unit === "in" ? tape(length) : length.toFixed(data.unit === "cm" ? 1 : 3);

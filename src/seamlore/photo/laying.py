@@ -1,0 +1,234 @@
+"""All blocks of a quilt laid alike and on each other, and the piecing that they show together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.photo.drape import NARROW, WIDE, follow_drape
+from seamlore.photo.likeness import lay_alike, likeness_to_most, most_unmoved, own_symmetry
+from seamlore.photo.oddities import lie_of_blocks, plain_blocks
+from seamlore.photo.outlines import painted, rings, simple_patches
+from seamlore.photo.piecing import (
+    USUAL_STRAY,
+    Piecing,
+    by_pixel,
+    print_noise,
+    read_piecing,
+    stepped_share,
+    without_rim,
+)
+from seamlore.photo.places import gather_places
+from seamlore.photo.reading import Ring
+from seamlore.photo.registering import set_by_seams
+from seamlore.photo.squaring import squared
+from seamlore.photo.stack import Cloth, Stack, move_corners, move_square, restack, turned, undo
+from seamlore.photo.sureness import Signs
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+_ENOUGH = (40, 120)  # blocks to learn the piecing from, at first and in the end; more would only take time
+_STRAY_BOUNDS = 0.004, 0.015  # of the block
+_BLUR_PX = 0.5  # of the photograph, over which a seam is smeared
+_SMALL_SIDES = 48, 32  # of the small stack by which turns and shifts are told, for few and for many blocks
+_UNCUT, _FEW = 0.985, 6  # share of a block that is shown, and how many such blocks suffice
+_MANY = 150
+_USUAL, _DIFFERS = 0.5, 0.42  # of the likeness that most blocks have to the mean block
+ENOUGH = _ENOUGH[-1]
+SINGLE = 2  # blocks up to which each is read through its own symmetry
+
+
+@dataclass(frozen=True, eq=False)
+class Laid:
+    """All blocks laid alike, and what was read from them.
+
+    Attributes
+    ----------
+    stack : Stack
+        The blocks, each moved to lie like most and set by its seams.
+    moves : ndarray of int, shape (blocks,)
+        How each was moved.
+    noise : ndarray, shape (blocks,)
+        How restless the fabrics of each are.
+    outlines : tuple of rings
+        Of the patches, in 0..1 of the block.
+    picture : ndarray of int, shape (size, size)
+        The patch of each pixel.
+    divisions : int
+        Into how many equal parts the side of the block is divided.
+    signs : Signs or None
+        What speaks for the piecing; None when it was given.
+    differs, plain : ndarray of bool, shape (blocks,)
+        Which blocks are not like most, and which of those are one piece of cloth.
+    as_found : ndarray, shape (blocks, 4, 2)
+        Their corners as they lie in the quilt, in pixels of the flattened quilt.
+    """
+
+    stack: Stack
+    moves: Ints
+    noise: Floats
+    outlines: tuple[Ring, ...]
+    picture: Ints
+    divisions: int
+    signs: Signs | None
+    differs: NDArray[np.bool_]
+    plain: NDArray[np.bool_]
+    as_found: Floats
+
+
+def stack_size(blocks: int) -> int:
+    """Side of the square that so many blocks are stacked at, in pixels."""
+    return 96 if blocks <= _MANY else 64
+
+
+def lay_blocks(stack: Stack, source: Cloth, divisions: int | None, patches: Sequence[Ring] | None) -> Laid:
+    """Turn all blocks to lie alike, set each by its seams and read their piecing, each helping the others.
+
+    Parameters
+    ----------
+    stack : Stack
+        All blocks as the block grid has them.
+    source : Cloth
+        The quilt that they are cut from.
+    divisions : int or None
+        Into how many equal parts the side of the block is divided, when she says so.
+    patches : sequence of rings or None
+        Outlines of the block's patches in 0..1 of the block, when she says so.
+
+    Returns
+    -------
+    Laid
+    """
+    side = _SMALL_SIDES[len(stack) > _MANY]
+    stack, moves, plain, usual = _together(stack, source, side)
+    noise = print_noise(by_pixel(stack.lab), stack.size)
+    small_noise = noise * (side / stack.size) ** 2
+    blur = _BLUR_PX / _side_px(stack.corners)
+    stray = USUAL_STRAY
+    for enough in _ENOUGH:
+        laid = turned(stack, moves)
+        learn = some_of(_learnt_from(laid, usual), enough)
+        picture, outlines, count, piecing = _pieced(laid.part(learn), noise[learn], stray + blur, divisions, patches)
+        stack, stray = _set(stack, source, laid, picture, moves, side)
+        small, shown = _small(stack, side)
+        places = gather_places(patch_means(laid.part(learn), picture), noise[learn], areas(picture), stack.size)
+        little = cv2.resize(picture.astype(np.uint16), (side, side), interpolation=cv2.INTER_NEAREST)
+        lie = lie_of_blocks(small, shown, little.astype(np.intp), places, small_noise, moves, usual)
+        moves = np.where(plain, 0, lie.moves)
+        if patches is None and enough != _ENOUGH[-1]:
+            moves[~plain] = most_unmoved(moves[~plain])
+    differs = plain | ((likeness_to_most(stack.lab, moves, usual) < _DIFFERS) & stack.whole)
+    signs = Signs.of(piecing, len(learn), _side_px(stack.corners), stray)
+    return Laid(turned(stack, moves), moves, noise, outlines, picture, count, signs, differs, plain, stack.corners)
+
+
+def _together(stack: Stack, source: Cloth, side: int) -> tuple[Stack, Ints, NDArray[np.bool_], NDArray[np.bool_]]:
+    """Lay blocks on each other, however the cloth drapes: the stack, moves, which are plain, which are like most."""
+    rows = by_pixel(stack.lab)
+    plain = plain_blocks(stepped_share(rows, print_noise(rows, stack.size), stack.size), stack.places)
+    moves, usual = np.zeros(len(stack), dtype=np.intp), ~plain
+    seen = usual.astype(np.float64)
+    # Where blocks are not turned, and most are not, drape followed first keeps prints from looking like turns.
+    for spreads in (WIDE, NARROW):
+        lying = follow_drape(source, stack.places, stack.corners, moves, seen, side, spreads)
+        if spreads == NARROW:
+            lying = squared(source, stack.places, lying, ~plain & (stack.whole | ~stack.whole.any()), stack.size)
+        stack = restack(source, stack.places, lying, stack.size)
+        moves[~plain], likeness = lay_alike(stack.lab[~plain])
+    usual[~plain] = likeness / max(float(np.quantile(likeness, 0.8)), 1e-6) >= _USUAL
+    if not (usual & (stack.whole | ~stack.whole.any())).any():
+        usual[:] = True
+    return stack, moves, plain, usual
+
+
+def _learnt_from(laid: Stack, usual: NDArray[np.bool_]) -> Ints:
+    """Blocks like most that the edge has not cut, as long as there are some."""
+    for least in (_UNCUT, 0.6, 0.0):
+        which = np.flatnonzero(usual & (laid.share_shown >= least))
+        if len(which) >= _FEW or (least < _UNCUT and len(which)):
+            return which
+    return np.flatnonzero(usual)
+
+
+def some_of(which: Ints, enough: int) -> Ints:
+    """Some of the blocks, from all over the quilt."""
+    if not len(which):
+        return which
+    some: Ints = which[np.unique(np.linspace(0, len(which) - 1, enough).astype(int))]
+    return some
+
+
+def _side_px(corners: Floats) -> float:
+    return float(np.median(np.linalg.norm(corners - np.roll(corners, 1, axis=1), axis=2)))
+
+
+def _set(stack: Stack, source: Cloth, laid: Stack, picture: Ints, moves: Ints, side: int) -> tuple[Stack, float]:
+    corners, stray = set_by_seams(laid, picture, side)
+    back = corners.copy()
+    for move in range(1, 8):
+        which = moves == move
+        back[which] = move_corners(corners[which], undo(move))
+    return restack(source, stack.places, back, stack.size), float(np.clip(stray, *_STRAY_BOUNDS))
+
+
+def _small(stack: Stack, side: int) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    shape = (side, side)
+    lab = np.stack([cv2.resize(each, shape, interpolation=cv2.INTER_AREA) for each in stack.lab])
+    shown = np.stack([cv2.resize(each, shape, interpolation=cv2.INTER_AREA) for each in stack.shown])
+    return lab, (shown > 0.99).astype(np.float32)
+
+
+def _pieced(
+    laid: Stack, noise: Floats, stray: float, divisions: int | None, patches: Sequence[Ring] | None
+) -> tuple[Ints, tuple[Ring, ...], int, Piecing | None]:
+    if patches is not None:
+        outlines = tuple(tuple((float(x), float(y)) for x, y in ring) for ring in patches)
+        return painted(outlines, laid.size), outlines, divisions or _divisions_of(outlines), None
+    lab = without_rim(laid.lab)
+    if len(lab) <= SINGLE:
+        # Too few blocks to tell prints from seams: each stands for its own mirror images too.
+        moves = [own_symmetry(each) for each in laid.lab]
+        lab = np.concatenate([move_square(each[None], m) for each, own in zip(lab, moves, strict=True) for m in own])
+        noise = np.repeat(noise, [len(own) for own in moves])
+    piecing = read_piecing(lab, noise, stray=stray, given=divisions)
+    labels = simple_patches(piecing.patch_of_triangle, *piecing.cells)
+    piecing = piecing.relabelled(labels)
+    outlines = tuple(rings(labels, *piecing.cells))
+    return piecing.picture(laid.size), outlines, divisions or _divisions_of(outlines), piecing
+
+
+def _divisions_of(outlines: Sequence[Ring]) -> int:
+    """The smallest division on whose lines most corners lie, and the rest in halves of one."""
+    corners = np.unique(np.round([corner for ring in outlines for corner in ring], 6), axis=0)
+    corners = corners[~np.isin(corners, [0.0, 1.0]).all(axis=1)]
+    for count in range(1, 25):
+        halves = corners * 2 * count
+        near = np.abs(halves - np.rint(halves)) < 0.04
+        odd = np.rint(halves) % 2 == 1
+        on = near.all(axis=1) & ~odd.any(axis=1)
+        if (near.all() and on.sum() > 0.55 * len(corners)) or not len(corners):
+            return count
+    return 24
+
+
+def areas(picture: Ints) -> Floats:
+    """Area of each patch, in parts of the block."""
+    found: Floats = np.bincount(picture.ravel()) / picture.size
+    return found
+
+
+def patch_means(stack: Stack, picture: Ints) -> Floats:
+    """CIELAB of each patch in each block, shape (patches, blocks, 3)."""
+    rows = by_pixel(stack.lab)
+    label = picture.ravel()
+    order = np.argsort(label, kind="stable")
+    starts = np.searchsorted(label[order], np.arange(int(label.max()) + 1))
+    counts = np.diff(np.append(starts, len(label)))
+    sums = np.add.reduceat(rows[order], starts, axis=0).astype(np.float64)
+    means: Floats = (sums / counts[:, None]).reshape(len(starts), -1, 3)
+    return means

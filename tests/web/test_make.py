@@ -1,0 +1,94 @@
+"""The page on making, asked in process."""
+
+import threading
+
+import pytest
+
+from seamlore.errors import SeamloreError
+from seamlore.steps.job import Job
+from seamlore.steps.memo import Memo
+from seamlore.steps.sections import Making
+
+PART = {"hx-request": "true"}
+
+
+@pytest.fixture
+def send(client, demo, base_of):
+    def sent(base=None, **fields):
+        values = {"base": base_of(demo, "making") if base is None else base, **fields}
+        return client.post(f"/study/{demo}/make", data=values, headers=PART)
+
+    return sent
+
+
+@pytest.fixture
+def making(desk, demo):
+    return lambda: desk.sheet(demo).section(Making)
+
+
+def test_the_answer_counts_pieces_and_fabrics(client, demo, desk, answer_in):
+    plan = desk.sheet(demo).job.plan
+    said = answer_in(client.get(f"/study/{demo}/make").text)
+    assert said == (
+        f"78 x 89 1/2 in finished: {sum(cut.needed for cut in plan.cutting):,} pieces from {len(plan.fabrics)} fabrics"
+    )
+
+
+def test_narrower_fabric_is_reckoned_at_once(send, desk, demo, making):
+    answer = send(fabric_width="36")
+    assert answer.status_code == 200
+    assert making().fabric_width == "36 in"
+    assert "Fabric is reckoned 36 in wide" in answer.text
+
+
+def test_a_slip_in_one_field_is_said_there_and_the_others_are_kept(send, making):
+    answer = send(fabric_width="wide", seam_allowance="3/8 in")
+    assert answer.status_code == 422
+    assert 'value="wide" aria-invalid="true"' in answer.text
+    assert making().seam_allowance == "3/8 in"
+
+
+def test_a_seam_wider_than_its_patch_is_said_in_words(send):
+    answer = send(seam_allowance="4 in")
+    assert "a seam allowance of 4 in" in answer.text
+
+
+def test_without_a_binding_none_is_bought(send):
+    assert '<th scope="row">Binding</th>' in send(binding="straight").text
+    assert '<th scope="row">Binding</th>' not in send(binding="none").text
+
+
+@pytest.mark.parametrize("step", ["make", "tell"])
+def test_while_the_photograph_is_read_the_page_says_how_far_that_is(client, demo, desk, monkeypatch, step):
+    gate = threading.Event()
+
+    def look(job):
+        job._progress("reading the blocks", 0.65)
+        gate.wait(5)
+        raise SeamloreError("the reading", "it was only begun", "nothing")
+
+    monkeypatch.setattr(Job, "look", property(look))
+    monkeypatch.setattr(desk, "memo", Memo())
+    page = client.get(f"/study/{demo}/{step}").text
+    gate.set()
+    assert 'id="working"' in page
+    assert "Stop" in page
+
+
+def test_a_binding_that_there_is_not_changes_nothing(send, making):
+    before = making().binding
+    send(binding="velcro", paper="papyrus")
+    assert making().binding == before
+
+
+def test_what_was_set_on_an_old_page_is_not_kept(send, making):
+    send(fabric_width="40 in")
+    assert send(base="0", fabric_width="44 in").status_code == 409
+    assert making().fabric_width == "40 in"
+
+
+def test_a_study_without_draft_says_what_comes_first(client, shelf, answer_in):
+    number = shelf.create("Bare")
+    page = client.get(f"/study/{number}/make").text
+    assert answer_in(page) == "There is no draft to make from yet."
+    assert f"/study/{number}/draft" in page

@@ -1,0 +1,57 @@
+"""The page on telling, asked in process: its sheets open as PDF and say what they must."""
+
+from io import BytesIO
+
+import pikepdf
+import pytest
+
+from seamlore.steps.sections import About, LabelWords
+
+
+@pytest.fixture
+def send(client, demo, desk):
+    def sent(**fields):
+        revisions = desk.sheet(demo).revisions
+        values = {"base": revisions["label"], "about_base": revisions["about"], **fields}
+        return client.post(f"/study/{demo}/tell", data=values)
+
+    return sent
+
+
+@pytest.mark.parametrize("name", ["study-sheet", "booklet", "label"])
+def test_each_sheet_is_a_tagged_pdf_to_be_saved_under_the_quilts_name(client, demo, desk, name):
+    answer = client.get(f"/study/{demo}/tell/{name}.pdf")
+    assert answer.headers["content-type"] == "application/pdf"
+    assert answer.headers["content-disposition"].startswith('attachment; filename="')
+    with pikepdf.open(BytesIO(answer.content)) as pdf:
+        assert len(pdf.pages) >= 1
+        assert "/StructTreeRoot" in pdf.Root
+
+
+def test_words_for_the_label_and_the_story_are_kept_together(send, desk, demo):
+    assert send(maker="Ida Krebs", story="Found in a trunk.").status_code == 200
+    sheet = desk.sheet(demo)
+    assert sheet.section(LabelWords).maker == "Ida Krebs"
+    assert sheet.section(About).story == "Found in a trunk."
+
+
+def test_a_word_changed_on_an_old_page_changes_neither_label_nor_story(client, demo, desk, send):
+    send(maker="Ida Krebs", story="Found in a trunk.")
+    about = desk.sheet(demo).revisions["about"]
+    answer = client.post(
+        f"/study/{demo}/tell", data={"base": "0", "about_base": about, "maker": "x", "story": "other"}
+    )
+    assert answer.status_code == 409
+    assert desk.sheet(demo).section(About).story == "Found in a trunk."
+
+
+def test_what_is_not_known_is_listed(client, demo):
+    page = client.get(f"/study/{demo}/tell").text
+    assert "Still not known" in page
+
+
+def test_without_a_draft_there_is_nothing_to_print_and_the_page_says_so(client, shelf, answer_in):
+    number = shelf.create("Bare")
+    page = client.get(f"/study/{number}/tell").text
+    assert answer_in(page) == "The draft comes first; then the sheets."
+    assert client.get(f"/study/{number}/tell/booklet.pdf").status_code == 422
