@@ -100,18 +100,6 @@ def test_a_program_killed_while_it_writes_leaves_a_whole_history(tmp_path):
             assert len(shelf.history(study)) == section.revision
 
 
-def test_the_same_photograph_is_kept_once_and_found_again(shelf):
-    first = shelf.add_photograph(b"not looked into", "jpg")
-    assert shelf.add_photograph(b"not looked into", "JPG") == first
-    assert shelf.photograph(first).read_bytes() == b"not looked into"
-
-
-@pytest.mark.parametrize("reference", ["../../etc/passwd", "a.jpg", "", "0" * 64 + ".jpg/../x"])
-def test_a_path_from_outside_is_no_photograph(shelf, reference):
-    with pytest.raises(ShelfError):
-        shelf.photograph(reference)
-
-
 def test_a_name_that_is_taken_gets_a_number(shelf):
     names = [shelf.entry(shelf.create("Blue star")).name, shelf.entry(shelf.create("blue  STAR")).name]
     assert names == ["Blue star", "blue STAR 2"]

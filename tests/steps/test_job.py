@@ -8,7 +8,6 @@ from seamlore.errors import SeamloreError
 from seamlore.lengths import Unit, inches
 from seamlore.steps.inputs import Inputs
 from seamlore.steps.job import Job
-from seamlore.steps.memo import Memo
 from seamlore.steps.sections import Choice, Making, Span, Tape
 
 # 7 blocks of 8 in with 3 in sashing make 74 in; the quilt measures 70 1/2 in. Either 1 3/4 in is gone from each side,
@@ -62,21 +61,6 @@ def test_how_it_is_made_reaches_the_plan():
 def test_a_step_that_lacks_something_says_what():
     with pytest.raises(SeamloreError, match="no evidence"):
         Job(Inputs()).dating  # noqa: B018
-
-
-def test_a_memo_works_a_thing_out_once_and_forgets_the_oldest():
-    calls = []
-    memo = Memo(most=2)
-    for key in ["a", "b", "a", "c", "a", "b"]:
-        memo.get(key, lambda key=key: calls.append(key))
-    assert calls == ["a", "b", "c", "b"]
-
-
-def test_work_that_fails_is_tried_again():
-    memo = Memo()
-    with pytest.raises(ZeroDivisionError):
-        memo.get("x", lambda: 1 / 0)
-    assert memo.get("x", lambda: 5) == 5
 
 
 def test_a_quilt_measured_in_inches_keeps_its_sizes_when_shown_in_centimetres():

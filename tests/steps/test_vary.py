@@ -10,7 +10,6 @@ from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.quilt_file import read_quilt
 from seamlore.errors import LengthError, NotationError, UnknownNameError
 from seamlore.lengths import inches
-from seamlore.steps.recolor import color, colors, greys, revalued, values
 from seamlore.steps.vary import proportion_words, read_try, tried_record, try_sizes
 
 
@@ -77,35 +76,3 @@ def test_a_part_that_the_quilt_has_not_is_refused(quilt):
 def test_customs_are_said_with_how_they_are_known(quilt):
     lines = proportion_words(try_sizes(quilt, ["sashing 3in"])[0].proportions)
     assert "sashing to block 0.33, as is usual (1/4 to 1/2; common practice, no source)" in lines
-
-
-def test_colors_go_to_places_and_to_parts_of_the_setting(quilt):
-    assert colors(quilt, ["A=#FFFFFF", "sashing=madder", "border 1 = indigo"]) == {
-        "A": "#ffffff",
-        "sashing": color("madder"),
-        "border 1": color("indigo"),
-    }
-
-
-@pytest.mark.parametrize("text", ["A=#fff", "A=puce", "cornerstones=red"])
-def test_a_color_or_place_that_is_not_known_is_refused(quilt, text):
-    with pytest.raises(UnknownNameError, match="--color"):
-        colors(quilt, [text])
-
-
-def test_a_value_that_is_not_known_is_refused(quilt):
-    with pytest.raises(UnknownNameError, match='did you mean "medium"'):
-        values(quilt, ["sashing=medum"])
-
-
-def test_exchanging_twice_changes_nothing(quilt):
-    assert revalued(revalued(quilt, {}, negative=True), {}, negative=True) == quilt
-    block = find("log cabin")
-    assert revalued(revalued(block, {}, negative=True), {}, negative=True) == block
-
-
-def test_gray_tones_follow_the_values_and_leave_what_is_not_said_white(quilt):
-    tones = greys(quilt)
-    assert len(set(tones)) == 3
-    assert "#ffffff" in tones
-    assert "#ffffff" not in greys(quilt, {"sashing": "medium", "border 1": "dark"})

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+import threading
 import time
 
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
+
+from seamlore.steps.job import Job
 
 PART = {"hx-request": "true"}
 
@@ -110,3 +113,38 @@ def test_a_reading_that_was_stopped_can_be_begun_again(client, desk):
     assert "The reading was stopped" in stopped.text
     assert "Read it again" in stopped.text
     assert "Reading the photograph" in client.get(f"/study/{number}/look?again=1").text
+
+
+@pytest.mark.parametrize(("what", "given"), [("corrections", {"divisions": "7"}), ("tape", {"width": "77 in"})])
+def test_reading_again_says_how_far_it_is_and_what_was_changed_is_not_kept_when_it_is_stopped(
+    client, demo, desk, base_of, monkeypatch, what, given
+):
+    read = Job.look.func
+
+    def look(job):
+        if job.inputs.corrections.divisions != 7 and job.inputs.tape.width != "77 in":
+            return read(job)
+        for stage in range(500):
+            job._progress(f"stage {stage}", stage / 500)
+            time.sleep(0.01)
+        raise AssertionError("nobody stopped it")
+
+    monkeypatch.setattr(Job, "look", property(look))
+    before = desk.sheet(demo).sections
+    assert client.get(f"/study/{demo}/look/again").status_code == 204
+    answers = []
+    asked = threading.Thread(
+        target=lambda: answers.append(post(client, demo, what, base=base_of(demo, what), **given))
+    )
+    asked.start()
+    end = time.monotonic() + 5
+    while (told := client.get(f"/study/{demo}/look/again")).status_code == 204:
+        assert time.monotonic() < end
+        time.sleep(0.02)
+    assert told.json()["stage"].startswith("Stage ")
+    assert 0 <= told.json()["part"] <= 1
+    assert client.post(f"/study/{demo}/look/again/stop").status_code == 204
+    asked.join(5)
+    assert "what you changed was not kept" in answers[0].text
+    assert desk.sheet(demo).sections == before
+    assert client.get(f"/study/{demo}/look/again").status_code == 204

@@ -134,7 +134,9 @@ def _dated(content: StudyContent, paper: Paper) -> list[Block]:
     body += [Paragraph(_sentence(each)) for each in dated.clashes]
     body += [Paragraph(sentence, "small") for *_, sentence in dated.parts]
     beside = (
-        Paragraph("Darker: where the year lies 9 times in 10. The red mark is the middle."),
+        Paragraph(
+            "The higher, the likelier the year; the black line below is where it lies 9 times in 10, the red mark the middle."
+        ),
         Paragraph("An estimate from the evidence given, not an appraisal."),
     )
     body += [Paragraph(_sentence(each), "small") for each in dated.cautions]

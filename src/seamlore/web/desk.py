@@ -115,6 +115,7 @@ class Desk:
         self.refused: dict[str, str] = {}
         self.memo = Memo()
         self._works: dict[Hashable, Work] = {}
+        self._again: dict[int, Work] = {}
         self._lock = threading.Lock()
 
     def sheet(self, number: int, *, progress: Progress | None = None) -> Sheet:
@@ -193,6 +194,29 @@ class Desk:
             work = self._works.get(sheet.job.look_key)
             if work is not None and work.fault:
                 del self._works[sheet.job.look_key]
+
+    def read_now(self, number: int, inputs: Inputs) -> None:
+        """Read a study's photograph with other inputs while the caller waits; `again` says how far that is.
+
+        Raises
+        ------
+        SeamloreError
+            When it cannot be read so, or was stopped.
+        """
+        work = self._again[number] = Work(stage="reading again")
+        try:
+            self.job(inputs, progress=work.told).look  # noqa: B018 - kept by the memo, which is all that is wanted
+        except StoppedError:
+            raise SeamloreError(
+                "The reading was stopped", "what you changed was not kept", "change it again if you still want it"
+            ) from None
+        finally:
+            work.done = True
+
+    def again(self, number: int) -> Work | None:
+        """Give the work of reading a study again, while somebody waits for it."""
+        work = self._again.get(number)
+        return None if work is None or work.done else work
 
     def changes(self, number: int, made: list[tuple[msgspec.Struct, int, str]]) -> None:
         """Keep new values of several sections, each with its base and what was done: all of them or none."""

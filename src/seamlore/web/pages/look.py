@@ -8,7 +8,7 @@ from typing import Any
 import msgspec
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from seamlore.errors import MeasureError, SeamloreError
@@ -39,6 +39,8 @@ def routes() -> list[Route]:
         Route(base, page),
         Route(base + "/progress", progress),
         Route(base + "/stop", stop, methods=["POST"]),
+        Route(base + "/again", again),
+        Route(base + "/again/stop", stop_again, methods=["POST"]),
         Route(base + "/corrections", correct, methods=["POST"]),
         Route(base + "/tape", set_tape, methods=["POST"]),
         Route(base + "/account", choose, methods=["POST"]),
@@ -83,6 +85,22 @@ async def stop(request: Request) -> Response:
     sheet = await run_in_threadpool(desk.sheet, number)
     desk.stop_reading(sheet)
     return go(request, f"/study/{number}/look?stopped=1")
+
+
+async def again(request: Request) -> Response:
+    """Say how far the reading is that a correction waits for."""
+    work = desk_of(request).again(number_of(request))
+    if work is None:
+        return Response(status_code=204)
+    return JSONResponse({"stage": work.stage[:1].upper() + work.stage[1:], "part": work.part})
+
+
+async def stop_again(request: Request) -> Response:
+    """Stop the reading that a correction waits for; the correction is then not made."""
+    work = desk_of(request).again(number_of(request))
+    if work is not None:
+        work.wanted = False
+    return Response(status_code=204)
 
 
 def _shown(
@@ -151,7 +169,7 @@ def _corrected(request: Request, fields: Fields) -> Response:
             return _shown(request, sheet, "part/reading.html", slips=fields.slips, typed=dict(fields.typed()))
         if says:
             # Read before it is kept: what cannot be read is refused, and the study stays as it was.
-            desk.job(replace(sheet.job.inputs, corrections=corrected)).look  # noqa: B018 - kept by the memo
+            desk.read_now(number, replace(sheet.job.inputs, corrections=corrected))
             desk.change(number, corrected, fields.base(), says)
     except StaleChangeError:
         raise
@@ -238,6 +256,11 @@ async def set_tape(request: Request) -> Response:
             outer_sashing=bool(fields.text("outer_sashing")),
         )
         if tape != now:
+            if fields.base() == sheet.revisions["tape"] and sheet.photograph is not None:
+                try:
+                    desk.read_now(number, replace(sheet.job.inputs, tape=tape))
+                except SeamloreError as fault:
+                    return _shown(request, sheet, "part/reading.html", slip=str(fault), typed=dict(fields.typed()))
             desk.change(number, tape, fields.base(), "entered tape measurements")
         return _shown(
             request,

@@ -231,6 +231,32 @@ async function send(values, focus) {
   }
 }
 
+// A reading that takes longer than a moment says how far it is, and can be stopped.
+const again = document.getElementById("again");
+const waited = /\/look\/(corrections|tape)$/;
+let asking = 0;
+document.addEventListener("htmx:beforeRequest", (event) => {
+  if (!waited.test(event.detail.pathInfo.requestPath)) return;
+  clearInterval(asking);
+  const address = `/study/${data.study}/look/again`;
+  asking = setInterval(async () => {
+    const answer = await fetch(address).catch(() => null);
+    if (!asking || answer?.status !== 200) return;
+    const { stage: says, part } = await answer.json();
+    again.hidden = false;
+    document.getElementById("again-says").textContent = says;
+    document.getElementById("again-part").value = part;
+  }, 500);
+});
+for (const end of ["htmx:afterRequest", "htmx:sendError"])
+  document.addEventListener(end, (event) => {
+    if (!waited.test(event.detail.pathInfo?.requestPath ?? "")) return;
+    clearInterval(asking);
+    asking = 0;
+    again.hidden = true;
+  });
+document.getElementById("again-stop")?.addEventListener("click", () => fetch(`/study/${data.study}/look/again/stop`, { method: "POST" }));
+
 let loupe = null;
 function begin() {
   data = read();

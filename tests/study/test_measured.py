@@ -1,0 +1,61 @@
+"""One measured length."""
+
+import pytest
+
+from seamlore.errors import MeasureError
+from seamlore.lengths import centimetres, inches
+from seamlore.photo.reading import Edge, Reading, Uncertainty
+from seamlore.study.measured import Known, What, taken
+from seamlore.study.measurements import from_reading
+
+
+def reading(unit="in", scale=1.0, **changes):
+    """A reading of a quilt 70 1/2 in wide whose outer blocks are cut by 1 3/4 in at each side."""
+    fields = {
+        "photo_size": (3000, 4000),
+        "corners": ((0, 0), (2999, 0), (2999, 3999), (0, 3999)),
+        "corners_from": "given",
+        "unit": unit,
+        "size": (70.5 * scale, 81.5 * scale),
+        "setting": "straight",
+        "rows": 8,
+        "columns": 7,
+        "block_size": (8.02 * scale, 7.97 * scale),
+        "sashing": (3.0 * scale, 3.0 * scale),
+        "edge": Edge(left=-1.7 * scale, top=-1.8 * scale, right=-1.8 * scale, bottom=-1.7 * scale),
+        "uncertainty": Uncertainty(block_size=(0.04 * scale, 0.04 * scale), sashing=(0.04, 0.04), edge=0.1 * scale),
+    }
+    return Reading(**{**fields, **changes})
+
+
+def test_each_measurement_says_how_it_is_known():
+    assert str(taken(What.BLOCK, inches(8))) == "the block: 8 in (by tape, ± 1/8 in)"
+    seen = from_reading(reading())[0]
+    assert seen.known is Known.PHOTO
+    assert str(seen) == "the block, across: 8 in (measured on the photograph, ± 1/16 in)"
+
+
+def test_a_tolerance_is_two_standard_uncertainties():
+    # JCGM 100:2008 (GUM), 6.2: expanded uncertainty U = k u; coverage factor 2 for about 95 in 100.
+    assert taken(What.BLOCK, inches(8), tolerance=inches("1/4")).sigma_in == 0.125
+
+
+def test_metric_tapes_get_metric_tolerances():
+    assert taken(What.OVERALL, centimetres(180), "across").tolerance == centimetres("0.6")
+
+
+@pytest.mark.parametrize("value", [0, -1])
+def test_a_measurement_of_nothing_is_refused(value):
+    with pytest.raises(MeasureError, match="a measurement is more than 0; measure it again"):
+        taken(What.SASHING, inches(value))
+
+
+def test_an_exact_tape_is_refused():
+    with pytest.raises(MeasureError, match="no tape is exact"):
+        taken(What.BLOCK, inches(8), tolerance=inches(0))
+
+
+@pytest.mark.parametrize(("blocks", "sashings"), [(0, 0), (4, 2), (2, -1), (1, 3)])
+def test_a_span_that_no_tape_can_follow_is_refused(blocks, sashings):
+    with pytest.raises(MeasureError, match="blocks and sashings take turns"):
+        taken(What.SPAN, inches(44), "across", blocks=blocks, sashings=sashings)
