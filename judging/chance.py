@@ -38,8 +38,9 @@ def chance_text(name: str) -> str:
             cells[row, column] = _cell(rng, letters, half)
     way = str(rng.choice(["turned", "mirrored", "half turn", "diagonal", "free"], p=[0.3, 0.35, 0.1, 0.1, 0.15]))
     cells = _made_alike(cells, way)
-    if {part for cell in cells.reshape(-1, 4) for part in cell} == {"A"}:
-        cells[0, 0] = ["B"] * 4
+    used = {str(part) for cell in cells.reshape(-1, 4) for part in cell}
+    if len(used) == 1:
+        cells[0, 0] = ["B" if used == {"A"} else "A"] * 4
     return "\n".join("  ".join(_word(cells[row, column]) for column in range(n)) for row in range(n))
 
 

@@ -36,7 +36,9 @@ Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 WEIGHTS = Path(__file__).resolve().parent.parent / "src" / "seamlore" / "photo" / "grid_weights.json"
-PENALTY = 0.002
+PENALTY = 0.0008
+# What the network says of there being no grid is taken nearly as it is: real quilts differ from rendered ones.
+NONE_PENALTY = 0.01
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,6 +61,17 @@ class Case:
     right: Flags
     none: bool
     none_told: float
+
+
+@dataclass(frozen=True, eq=False)
+class Fitted:
+    """What is written: see `seamlore.photo.confidence.Weights`."""
+
+    usual: Floats
+    spread: Floats
+    weight: Floats
+    none: tuple[float, float]
+    other: float
 
 
 def show(number: int) -> Shown:
@@ -106,14 +119,14 @@ def is_right(candidate: Candidate, shown: Shown) -> bool:
 
 
 def case_of(shown: Shown, names: list[str]) -> Case | None:
-    """List the candidates of one picture; None when the right one is not among them."""
+    """List the candidates of one picture; None when there are none at all."""
     height = SIDE_PX
     # The network sees a square; only the proportion of the picture tells it what is square.
     seen = glance(_stretched(shown, height))
     found = candidates(seen, shown.size)
     none = shown.setting == "none"
     right = np.array([not none and is_right(each, shown) for each in found], dtype=bool)
-    if not found or not (none or right.any()):
+    if not found:
         return None
     names[:] = sorted(found[0].told)
     table = np.array([[each.told[name] for name in names] for each in found])
@@ -125,8 +138,8 @@ def _stretched(shown: Shown, height: int) -> NDArray[np.uint8]:
     return np.asarray(cv2.resize(shown.pixels, (width, height), interpolation=cv2.INTER_LINEAR), dtype=np.uint8)
 
 
-def fit(cases: Sequence[Case], penalty: float = PENALTY) -> tuple[Floats, Floats, Floats, tuple[float, float]]:
-    """Fit the weights; gives the usual, the spread, the weights and the worth of none."""
+def fit(cases: Sequence[Case], penalty: float = PENALTY) -> Fitted:
+    """Fit the weights; the right grid may be none of those listed, which has a worth of its own."""
     table = np.vstack([case.table for case in cases])
     usual, spread = table.mean(axis=0), table.std(axis=0) + 1e-3
     tables = (table - usual) / spread
@@ -137,30 +150,37 @@ def fit(cases: Sequence[Case], penalty: float = PENALTY) -> tuple[Floats, Floats
     right = np.concatenate([case.right for case in cases])
     count = len(cases)
 
+    lost = ~none & ~np.logical_or.reduceat(right, starts)
+
     def loss(theta: Floats) -> tuple[float, Floats]:
-        weight, bar, by = theta[:-2], theta[-2], theta[-1]
+        weight, bar, by, other = theta[:-3], theta[-3], theta[-2], theta[-1]
         worth, nothing = tables @ weight, bar + by * told
-        top = np.maximum(np.maximum.reduceat(worth, starts), nothing)
-        part, void = np.exp(worth - top[of]), np.exp(nothing - top)
-        whole = void + np.add.reduceat(part, starts)
-        good = np.where(none, void, np.add.reduceat(part * right, starts)) + 1e-300
+        top = np.maximum(np.maximum(np.maximum.reduceat(worth, starts), nothing), other)
+        part, void, beside = np.exp(worth - top[of]), np.exp(nothing - top), np.exp(other - top)
+        whole = void + beside + np.add.reduceat(part, starts)
+        good = np.where(none, void, np.where(lost, beside, np.add.reduceat(part * right, starts))) + 1e-300
         pull = part / whole[of] - np.where(right, part / good[of], 0.0)
-        by_none = void / whole - none
-        slopes = np.append(tables.T @ pull / count + 2 * penalty * weight, [by_none.mean(), (by_none * told).mean()])
-        return -float((np.log(good) - np.log(whole)).mean()) + penalty * float(weight @ weight), slopes
+        by_none, by_other = void / whole - none, beside / whole - lost
+        slopes = np.append(
+            tables.T @ pull / count + 2 * penalty * weight,
+            [by_none.mean(), (by_none * told).mean() + 2 * NONE_PENALTY * (by - 1), by_other.mean()],
+        )
+        value = -float((np.log(good) - np.log(whole)).mean())
+        return value + penalty * float(weight @ weight) + NONE_PENALTY * float((by - 1) ** 2), slopes
 
-    done: Any = minimize(loss, np.zeros(table.shape[1] + 2), jac=True, method="L-BFGS-B", options={"maxiter": 500})
-    return usual, spread, done.x[:-2], (float(done.x[-2]), float(done.x[-1]))
+    start = np.zeros(table.shape[1] + 3)
+    done: Any = minimize(loss, start, jac=True, method="L-BFGS-B", options={"maxiter": 500})
+    return Fitted(usual, spread, done.x[:-3], (float(done.x[-3]), float(done.x[-2])), float(done.x[-1]))
 
 
-def write(names: Sequence[str], fitted: tuple[Floats, Floats, Floats, tuple[float, float]], made: str) -> None:
+def write(names: Sequence[str], fitted: Fitted, made: str) -> None:
     """Write the weights where the program reads them, one name on a line, so that two versions can be compared."""
-    usual, spread, weight, none = fitted
+    columns = (fitted.usual.tolist(), fitted.spread.tolist(), fitted.weight.tolist())
     rows = [
         json.dumps({"name": name, "usual": round(u, 5), "spread": round(s, 5), "weight": round(w, 5)})
-        for name, u, s, w in zip(names, usual.tolist(), spread.tolist(), weight.tolist(), strict=True)
+        for name, u, s, w in zip(names, *columns, strict=True)
     ]
-    head = {"made": made, "none": [round(each, 5) for each in none]}
+    head = {"made": made, "none": [round(each, 5) for each in fitted.none], "other": round(fitted.other, 5)}
     WEIGHTS.write_text(json.dumps(head)[:-1] + ',\n"weights": [\n' + ",\n".join(rows) + "\n]}\n")
 
 

@@ -22,11 +22,11 @@ def found_in(what: Glance) -> list[Candidate]:
     return candidates(what, (400, 500))
 
 
-def test_shares_of_all_grids_and_of_none_add_up_to_one() -> None:
+def test_shares_leave_a_little_to_a_grid_that_was_not_found() -> None:
     found = found_in(seen())
     part = shares(found, 0.1)
     assert part.shape == (len(found) + 1,)
-    assert_allclose(part.sum(), 1.0)
+    assert 0.5 < part.sum() < 1
     assert part.min() >= 0
 
 

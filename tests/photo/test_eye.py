@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import cv2
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
@@ -21,8 +22,10 @@ def nine_patches(rows: int, columns: int, side: int = 60) -> np.ndarray:
             block[r * cell : (r + 1) * cell, c * cell : (c + 1) * cell] = (
                 (40, 60, 110) if (r + c) % 2 == 0 else (230, 226, 215)
             )
-    drawn = np.tile(block, (rows, columns, 1))
-    return drawn[: rows * side - 2 * cell, : columns * side - 2 * cell]
+    drawn = np.tile(block, (rows, columns, 1))[: rows * side - 2 * cell, : columns * side - 2 * cell]
+    # A photograph is neither sharp nor clean.
+    seen = cv2.GaussianBlur(drawn, (0, 0), 1.0) + np.random.default_rng(0).normal(0, 6, drawn.shape)
+    return np.clip(seen, 0, 255).astype(np.uint8)
 
 
 def test_the_network_gives_what_it_gave_where_it_was_trained() -> None:
@@ -42,8 +45,7 @@ def test_blocks_begin_where_they_were_drawn(rows: int, columns: int) -> None:
         starts = (pitch * np.arange(1, count)).astype(int)
         near = np.array([strips.begins[s - 2 : s + 3].max() for s in starts])
         between = np.array([strips.begins[s - int(pitch / 2) - 2 : s - int(pitch / 2) + 3].max() for s in starts])
-        assert near.min() > 0.35
-        assert between.max() < 0.3
+        assert near.min() > 3 * between.max()
 
 
 def test_a_plain_cloth_has_no_grid() -> None:

@@ -36,6 +36,8 @@ class Weights:
         Of each, in spreads from the usual.
     none
         The worth of there being no grid, and how much the log of what the network says of it adds.
+    other
+        The worth of there being a grid that is not among those found.
     """
 
     names: tuple[str, ...]
@@ -43,6 +45,7 @@ class Weights:
     spread: Floats
     weight: Floats
     none: tuple[float, float]
+    other: float
 
 
 @cache
@@ -56,6 +59,7 @@ def weights() -> Weights:
         np.array([row["spread"] for row in rows]),
         np.array([row["weight"] for row in rows]),
         (float(stored["none"][0]), float(stored["none"][1])),
+        float(stored["other"]),
     )
 
 
@@ -66,6 +70,8 @@ def none_told(none: float) -> float:
 
 def shares(found: Sequence[Candidate], none: float) -> Floats:
     """Give the probability of every candidate, and last of there being no grid, shape (candidates + 1,).
+
+    They add up to less than 1: what is left is the probability of a grid that was not found.
 
     Parameters
     ----------
@@ -85,6 +91,6 @@ def shares(found: Sequence[Candidate], none: float) -> Floats:
     table = np.array([[each.told[name] for name in model.names] for each in found])
     worths = (table - model.usual) / model.spread @ model.weight
     nothing = model.none[0] + model.none[1] * none_told(none) if none > 0 else -np.inf
-    worths = np.append(worths, nothing)
+    worths = np.concatenate([worths, [nothing, model.other]])
     part = np.exp(worths - worths.max())
-    return np.asarray(part / part.sum())
+    return np.asarray(part[:-1] / part.sum())
