@@ -2,10 +2,11 @@ import cv2
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose, assert_array_equal
+from scipy.ndimage import gaussian_filter
 from skimage.color import rgb2lab
-from skimage.transform import ProjectiveTransform, warp
+from skimage.transform import ProjectiveTransform, downscale_local_mean, warp
 
-from seamlore.photo.stack import cloth, move_corners, move_square, stack_blocks, steps, turned, undo
+from seamlore.photo.stack import blurred, cloth, move_corners, move_square, shrunk, stack_blocks, steps, turned, undo
 
 
 def picture(height: int = 120, width: int = 160) -> np.ndarray:
@@ -70,12 +71,21 @@ def test_corners_move_with_the_square(move: int) -> None:
 
 
 def test_steps_are_felt_across_a_seam_and_not_along_it() -> None:
-    block = np.zeros((20, 20, 3), dtype=np.float32)
-    block[10:, :, 0] = 50
+    block = np.zeros((1, 20, 20, 3), dtype=np.float32)
+    block[:, 10:, :, 0] = 50
     across, down = steps(block)
     assert_allclose(across, 0, atol=1e-6)
-    assert down[9:11].min() > 0.4
-    assert_allclose(down[:5], 0, atol=1e-6)
+    assert down[:, 9:11].min() > 0.4
+    assert_allclose(down[:, :5], 0, atol=1e-6)
+
+
+def test_many_blocks_are_blurred_and_reduced_as_one_is_by_general_libraries() -> None:
+    # Checked against scipy's Gaussian filter and scikit-image's block means.
+    squares = np.random.default_rng(8).uniform(0, 100, (90, 24, 24, 3)).astype(np.float32)
+    expected = gaussian_filter(squares[-1], (1.0, 1.0, 0), mode="mirror", truncate=4)
+    assert_allclose(blurred(squares, 1.0)[-1], expected, atol=0.1)
+    assert_allclose(shrunk(squares, 8)[41], downscale_local_mean(squares[41], (3, 3, 1)), rtol=1e-5)
+    assert_allclose(shrunk(squares[..., 0], 8)[41], downscale_local_mean(squares[41, ..., 0], (3, 3)), rtol=1e-5)
 
 
 def test_reducing_the_picture_does_not_shift_the_blocks() -> None:

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from seamlore.photo.piecing import by_pixel, print_noise, read_piecing
+from seamlore.photo.piecing import read_piecing
 from seamlore.photo.sureness import Signs, sureness
+from seamlore.photo.triangles import by_pixel, print_noise
 
 GOOD = Signs(weakest=0.9, mean=0.95, left=0.1, misfit=0.005, blocks=4.0, side=5.0, patches=2.2, stray=0.006)
 

@@ -10,7 +10,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.stack import UNIT, Cloth, move_square, restack, steps, undo
+from seamlore.photo.stack import UNIT, Cloth, move_square, resampled, steps, undo
 
 Floats = NDArray[np.float64]
 Floats32 = NDArray[np.float32]
@@ -61,33 +61,34 @@ def follow_drape(
     off = np.zeros((len(places), 2))
     placed = corners
     for spread in spreads:
-        windows = _windows(source, places, placed, side, reach)
-        laid = np.stack([move_square(each[None], int(m))[0] for each, m in zip(windows, moves, strict=True)])
-        laid = _looks(laid)
+        windows = _windows(source, placed, side, reach)
+        laid = _looks(_moved(windows, moves))
         inner = laid[:, reach : reach + side, reach : reach + side]
         template = np.average(inner, axis=0, weights=seen).astype(np.float32)
-        said = np.stack([cv2.matchTemplate(each, template, cv2.TM_CCOEFF_NORMED) for each in laid])
-        said = np.stack([move_square(each[None], undo(int(m)))[0] for each, m in zip(said, moves, strict=True)])
-        shared = _shared(said.astype(np.float32, copy=False), places, seen, spread)
+        likeness = np.stack([cv2.matchTemplate(each, template, cv2.TM_CCOEFF_NORMED) for each in laid])
+        said = _moved(likeness.astype(np.float32, copy=False), np.array([undo(int(move)) for move in moves]))
+        shared = _shared(said, places, seen, spread)
         off = off + _peaks(shared, off, side) / side
         placed = _displaced(places, corners, off)
     return placed
 
 
-def _windows(source: Cloth, places: Ints, corners: Floats, side: int, reach: int) -> Floats32:
+def _moved(squares: Floats32, moves: Ints) -> Floats32:
+    moved = squares.copy()
+    for move in np.unique(moves[moves > 0]):
+        moved[moves == move] = move_square(squares[moves == move], int(move))
+    return moved
+
+
+def _windows(source: Cloth, corners: Floats, side: int, reach: int) -> Floats32:
     middle = corners.mean(axis=1, keepdims=True)
     wide = middle + (corners - middle) * ((side + 2 * reach) / side)
-    return restack(source, places, wide, side + 2 * reach).lab
+    return resampled(source, wide, side + 2 * reach)
 
 
 def _looks(windows: Floats32) -> Floats32:
-    looks = np.empty_like(windows)
-    for index, block in enumerate(windows):
-        looks[index, ..., 0] = cv2.GaussianBlur(block[..., 0], (0, 0), 0.8) * _LIGHT
-        across, down = steps(block)
-        looks[index, ..., 1] = across * _SEAM
-        looks[index, ..., 2] = down * _SEAM
-    return looks
+    across, down = steps(windows)
+    return np.stack([windows[..., 0] * _LIGHT, across * _SEAM, down * _SEAM], axis=-1).astype(np.float32)
 
 
 def _shared(said: Floats32, places: Ints, seen: Floats, spread: float) -> Floats32:

@@ -77,12 +77,14 @@ def share_of_kinds(kinds: Kinds, where: Mask | None = None, *, blurred: int = 1)
     share = np.bincount(counted, minlength=int(np.prod(_BINS))).astype(np.float64).reshape(_BINS)
     for _ in range(blurred):
         for axis, part in ((0, 0.15), (1, 0.25), (2, 0.25), (3, 0.25)):
-            ends = [(1, 1) if a == axis else (0, 0) for a in range(4)]
-            padded = np.pad(share, ends, mode="edge")
-            count = share.shape[axis]
-            up = np.take(padded, np.arange(2, count + 2), axis)
-            down = np.take(padded, np.arange(count), axis)
-            share = (1 - 2 * part) * share + part * (up + down)
+            here = np.moveaxis(share, axis, 0)
+            spread = (1 - 2 * part) * here
+            spread[1:] += part * here[:-1]
+            spread[:-1] += part * here[1:]
+            # What would go past the last kind stays there.
+            spread[0] += part * here[0]
+            spread[-1] += part * here[-1]
+            share = np.moveaxis(spread, 0, axis)
     return np.asarray(share.ravel() / max(share.sum(), 1e-12))
 
 

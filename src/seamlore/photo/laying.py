@@ -13,21 +13,14 @@ from seamlore.photo.drape import NARROW, WIDE, follow_drape
 from seamlore.photo.likeness import lay_alike, likeness_to_most, most_unmoved, own_symmetry
 from seamlore.photo.oddities import lie_of_blocks, plain_blocks
 from seamlore.photo.outlines import painted, rings, simple_patches
-from seamlore.photo.piecing import (
-    USUAL_STRAY,
-    Piecing,
-    by_pixel,
-    print_noise,
-    read_piecing,
-    stepped_share,
-    without_rim,
-)
+from seamlore.photo.piecing import USUAL_STRAY, Piecing, read_piecing
 from seamlore.photo.places import gather_places
 from seamlore.photo.reading import Ring
 from seamlore.photo.registering import set_by_seams
 from seamlore.photo.squaring import squared
-from seamlore.photo.stack import Cloth, Stack, move_corners, move_square, restack, turned, undo
+from seamlore.photo.stack import Cloth, Stack, move_corners, move_square, restack, shrunk, turned, undo
 from seamlore.photo.sureness import Signs
+from seamlore.photo.triangles import Cells, by_pixel, print_noise, stepped_share, without_rim
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -110,12 +103,16 @@ def lay_blocks(stack: Stack, source: Cloth, divisions: int | None, patches: Sequ
     small_noise = noise * (side / stack.size) ** 2
     blur = _BLUR_PX / _side_px(stack.corners)
     stray = USUAL_STRAY
+    near: tuple[Cells, ...] = ()
     for enough in _ENOUGH:
         laid = turned(stack, moves)
         learn = some_of(_learnt_from(laid, usual), enough)
-        picture, outlines, count, piecing = _pieced(laid.part(learn), noise[learn], stray + blur, divisions, patches)
+        picture, outlines, count, piecing = _pieced(
+            laid.part(learn), noise[learn], stray + blur, divisions, patches, near
+        )
+        near = piecing.near if piecing is not None else ()
         stack, stray = _set(stack, source, laid, picture, moves, side)
-        small, shown = _small(stack, side)
+        small, shown = shrunk(stack.lab, side), (shrunk(stack.shown, side) > 0.99).astype(np.float32)
         places = gather_places(patch_means(laid.part(learn), picture), noise[learn], areas(picture), stack.size)
         little = cv2.resize(picture.astype(np.uint16), (side, side), interpolation=cv2.INTER_NEAREST)
         lie = lie_of_blocks(small, shown, little.astype(np.intp), places, small_noise, moves, usual)
@@ -176,15 +173,13 @@ def _set(stack: Stack, source: Cloth, laid: Stack, picture: Ints, moves: Ints, s
     return restack(source, stack.places, back, stack.size), float(np.clip(stray, *_STRAY_BOUNDS))
 
 
-def _small(stack: Stack, side: int) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-    shape = (side, side)
-    lab = np.stack([cv2.resize(each, shape, interpolation=cv2.INTER_AREA) for each in stack.lab])
-    shown = np.stack([cv2.resize(each, shape, interpolation=cv2.INTER_AREA) for each in stack.shown])
-    return lab, (shown > 0.99).astype(np.float32)
-
-
 def _pieced(
-    laid: Stack, noise: Floats, stray: float, divisions: int | None, patches: Sequence[Ring] | None
+    laid: Stack,
+    noise: Floats,
+    stray: float,
+    divisions: int | None,
+    patches: Sequence[Ring] | None,
+    near: Sequence[Cells],
 ) -> tuple[Ints, tuple[Ring, ...], int, Piecing | None]:
     if patches is not None:
         outlines = tuple(tuple((float(x), float(y)) for x, y in ring) for ring in patches)
@@ -195,7 +190,7 @@ def _pieced(
         moves = [own_symmetry(each) for each in laid.lab]
         lab = np.concatenate([move_square(each[None], m) for each, own in zip(lab, moves, strict=True) for m in own])
         noise = np.repeat(noise, [len(own) for own in moves])
-    piecing = read_piecing(lab, noise, stray=stray, given=divisions)
+    piecing = read_piecing(lab, noise, stray=stray, given=divisions, among=near)
     labels = simple_patches(piecing.patch_of_triangle, *piecing.cells)
     piecing = piecing.relabelled(labels)
     outlines = tuple(rings(labels, *piecing.cells))

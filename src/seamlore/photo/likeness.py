@@ -6,11 +6,10 @@ a block is the one that lays it like the rest; the turn that is reported is its 
 
 from __future__ import annotations
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.stack import move_square, steps, undo
+from seamlore.photo.stack import move_square, shrunk, steps, undo
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -110,12 +109,7 @@ def _agreement(likeness: Floats32) -> float:
 
 def _looks(lab: Floats32) -> Floats32:
     """Small pictures of lightness and of steps across and down, shape (blocks, side, side, 3), of mean 0, length 1."""
-    blocks = len(lab)
-    looks = np.empty((blocks, _COARSE, _COARSE, 3), dtype=np.float32)
-    for index, block in enumerate(lab):
-        looks[index, ..., 0] = cv2.resize(block[..., 0], (_COARSE, _COARSE), interpolation=cv2.INTER_AREA)
-        for channel, step in enumerate(steps(block), start=1):
-            looks[index, ..., channel] = cv2.resize(step, (_COARSE, _COARSE), interpolation=cv2.INTER_AREA)
+    looks = shrunk(np.stack([lab[..., 0], *steps(lab)], axis=-1), _COARSE)
     looks[..., 0] -= looks[..., 0].mean(axis=(1, 2), keepdims=True)
     looks[..., 1:] -= looks[..., 1:].mean(axis=(1, 2, 3), keepdims=True)
     # A plain block has no pattern: its noise must not be blown up to one.

@@ -80,7 +80,9 @@ def merge(pieces: Pieces, loss: Loss, limit: float = 0.0) -> tuple[Ints, Pieces]
             break
         into = np.arange(len(pieces.counts))
         into[two[chosen]] = one[chosen]
-        _, into = np.unique(into, return_inverse=True)
+        kept = np.zeros(len(into), dtype=np.intp)
+        kept[into] = 1
+        into = (np.cumsum(kept) - 1)[into]
         labels = into[labels]
         pieces = _joined(pieces, into)
     return labels, pieces

@@ -14,26 +14,25 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.division import division, triangle_of_pixel
+from seamlore.photo.division import triangle_of_pixel
 from seamlore.photo.merging import Loss, Pieces, merge
+from seamlore.photo.triangles import CLEAR, LIGHT, Cells, by_pixel, changes, triangles
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
-Cells = tuple[int, int]
 
-FLAT: tuple[Cells, ...] = tuple(cells for n in range(1, 7) for cells in ((n, 2 * n), (2 * n, n)))
-COARSE: tuple[Cells, ...] = (*((n, n) for n in range(1, 13)), *FLAT)
+_COARSEST = 12
+FLAT: tuple[Cells, ...] = tuple(cells for n in range(1, _COARSEST // 2 + 1) for cells in ((n, 2 * n), (2 * n, n)))
+COARSE: tuple[Cells, ...] = (*((n, n) for n in range(1, _COARSEST + 1)), *FLAT)
 FINE: tuple[Cells, ...] = tuple((n, n) for n in (14, 16, 18, 20, 24))
-_CHOOSERS = 60  # blocks by which the division is chosen; more would only take time
-_KEPT = 24  # directions of colour change, over all blocks, that the choice of division looks at
+_CHOOSERS = 40  # blocks by which the division is chosen; more would only take time
+_KEPT = 20  # directions of colour change, over all blocks, that the choice of division looks at
 _PIECE_COST = 4.0  # a block, in units of noise: less is what a print alone would gain
 _PIECE_SHARE = 0.001  # of all colour change, that a piece must explain at the least
 _FINE_GAIN = 0.08  # of all colour change, that a grid finer than 12 must explain more
 _QUICK = 6  # grids up to this are quickly weighed
-_RIM = 0.03  # of the block, along its sides, that its neighbours reach into
-_CLEAR = 3.0  # half the squared step, in units of noise, at which one block votes neither way
-_LIGHT = 2.5  # colour difference (CIELAB) that uneven light alone makes between two patches
 _SLACK = 0.025  # of what the best division explains, that a smaller one may leave unexplained
+_NEAR, _ALWAYS = 4.0, 4  # of the slack, within which a division comes near; and up to which all are asked again
 USUAL_STRAY = 0.006  # how far, in parts of the block, seams lie from their place in one block or another
 
 
@@ -59,6 +58,8 @@ class Piecing:
         Part of the colour change that the patches leave unexplained and a finer grid would explain, 0..1.
     left : float
         Part of the colour change that the division grid leaves unexplained, 0..1.
+    near : tuple of (int, int)
+        The division grids that come near it.
     """
 
     cells: Cells
@@ -69,6 +70,7 @@ class Piecing:
     votes: Floats
     misfit: float
     left: float
+    near: tuple[Cells, ...] = ()
 
     def picture(self, size: int) -> Ints:
         """Which patch each pixel of a square lies in, shape (size, size)."""
@@ -80,78 +82,13 @@ class Piecing:
         return replace(self, patch_of_triangle=labels)
 
 
-def by_pixel(lab: NDArray[np.float32]) -> NDArray[np.float32]:
-    """Put a stack (blocks, size, size, 3) as (size * size, blocks * 3): one row a pixel of the square."""
-    return np.ascontiguousarray(lab.transpose(1, 2, 0, 3)).reshape(lab.shape[1] ** 2, -1)
-
-
-def without_rim(lab: NDArray[np.float32]) -> NDArray[np.float32]:
-    """Let what lies a little inside each side of the block stand for its rim.
-
-    At its sides a block runs into its neighbours and sashing, across blurred seams that stray; a patch so thin is none.
-    """
-    size = lab.shape[1]
-    rim = max(1, round(_RIM * size))
-    kept = np.clip(np.arange(size), rim, size - 1 - rim)
-    inner: NDArray[np.float32] = lab[:, kept][:, :, kept]
-    return inner
-
-
-def triangles(rows: NDArray[np.floating], cells: Cells, size: int) -> Pieces:
-    """Gather rows of pixels into the triangles of a division grid."""
-    which = triangle_of_pixel(*cells, size).ravel()
-    order = np.argsort(which, kind="stable")
-    starts = np.searchsorted(which[order], np.arange(4 * cells[0] * cells[1]))
-    counts = np.diff(np.append(starts, len(which))).astype(np.float64)
-    grid = division(*cells)
-    sums = np.add.reduceat(rows[order], starts, axis=0).astype(np.float64)
-    return Pieces(sums, counts, grid.pairs, grid.lengths)
-
-
-def print_noise(rows: NDArray[np.float32], size: int) -> Floats:
-    """How restless the fabrics of each block are, shape (blocks,).
-
-    The variance of a mean over n pixels within one fabric is this divided by n. It is taken from triangles between
-    which no seam runs in most blocks.
-    """
-    found = []
-    for count in (6, 8, 9):
-        pieces = triangles(rows, (count, count), size)
-        one, two = pieces.pairs.T
-        step = _steps(pieces) / (1 / pieces.counts[one] + 1 / pieces.counts[two])[:, None]
-        rough = np.quantile(step, 0.3, axis=0) / 1.42  # of chi-square with 3 degrees of freedom
-        vote = np.clip(step / (2 * np.maximum(rough, 1.0)) - _CLEAR, -_CLEAR, _CLEAR).mean(axis=1)
-        calm = step[vote <= np.quantile(vote, 0.4)]
-        found.append(np.maximum(np.minimum(calm, np.quantile(calm, 0.9, axis=0)).mean(axis=0) / 2.4, 1.0))
-    noise: Floats = np.median(found, axis=0)
-    return noise
-
-
-def stepped_share(rows: NDArray[np.float32], noise: Floats, size: int) -> Floats:
-    """How much of each block changes colour from one small triangle to the next, 0..1, shape (blocks,)."""
-    pieces = triangles(rows, (6, 6), size)
-    one, two = pieces.pairs.T
-    spread = noise * (1 / pieces.counts[one] + 1 / pieces.counts[two])[:, None] + _LIGHT**2
-    share: Floats = (_steps(pieces) > 2 * _CLEAR * spread).mean(axis=0)
-    return share
-
-
-def _changes(pieces: Pieces) -> Floats:
-    """Colour of the first less that of the second of each pair, in each block, shape (pairs, blocks, 3)."""
-    means = pieces.means.reshape(len(pieces.counts), -1, 3)
-    change: Floats = means[pieces.pairs[:, 0]] - means[pieces.pairs[:, 1]]
-    return change
-
-
-def _steps(pieces: Pieces) -> Floats:
-    """Squared colour difference of each pair of neighbours in each block, shape (pairs, blocks)."""
-    change = _changes(pieces)
-    step: Floats = np.einsum("pbc,pbc->pb", change, change)
-    return step
-
-
 def read_piecing(
-    lab: NDArray[np.float32], noise: Floats, *, stray: float = USUAL_STRAY, given: int | None = None
+    lab: NDArray[np.float32],
+    noise: Floats,
+    *,
+    stray: float = USUAL_STRAY,
+    given: int | None = None,
+    among: Sequence[Cells] = (),
 ) -> Piecing:
     """Find the seams of the block from its copies.
 
@@ -165,6 +102,8 @@ def read_piecing(
         How far seams lie from their place in one block or another, in parts of the block.
     given : int, optional
         Divisions, when they are known.
+    among : sequence of (int, int), optional
+        Division grids to choose from; all when empty.
 
     Returns
     -------
@@ -174,16 +113,16 @@ def read_piecing(
     rows = by_pixel(lab)
     few = np.unique(np.linspace(0, len(lab) - 1, _CHOOSERS).astype(int))
     columns = (3 * few[:, None] + np.arange(3)).ravel()
-    cells, misfit, left = choose_division(rows[:, columns], noise[few], size, stray, given)
+    cells, misfit, left, near = choose_division(rows[:, columns], noise[few], size, stray, given, among)
     votes = seam_votes(noise, stray)
     labels, merged = merge(triangles(rows, cells, size), votes)
     means = merged.means.reshape(len(merged.counts), -1, 3)
     areas = merged.counts / merged.counts.sum()
-    return Piecing(cells, labels, means, areas, merged.pairs, votes(merged) / _CLEAR, misfit, left)
+    return Piecing(cells, labels, means, areas, merged.pairs, votes(merged) / CLEAR, misfit, left, near)
 
 
 def seam_votes(noise: Floats, stray: float) -> Loss:
-    """Let every block vote on whether two pieces are of two fabrics: `_CLEAR` when all say so, minus it when none.
+    """Let every block vote on whether two pieces are of two fabrics: `CLEAR` when all say so, minus it when none.
 
     A thin piece beside a strong seam takes on some of the colour beyond it where the seam strays; so much of a change,
     in the direction of that colour, is not counted.
@@ -193,15 +132,15 @@ def seam_votes(noise: Floats, stray: float) -> Loss:
         if not len(pieces.pairs):
             return np.zeros(0)
         one, two = pieces.pairs.T
-        change = _changes(pieces)
+        change = changes(pieces)
         towards, size = _strongest(pieces, change)
         taken = _stray_share(pieces, stray)[:, None] * size
         for end, sign in ((one, 1.0), (two, -1.0)):
             along = sign * np.einsum("pbc,pbc->pb", change, towards[end])
             change = change - (sign * np.clip(along, 0, taken[end]))[..., None] * towards[end]
-        spread = noise * (1 / pieces.counts[one] + 1 / pieces.counts[two])[:, None] + _LIGHT**2
+        spread = noise * (1 / pieces.counts[one] + 1 / pieces.counts[two])[:, None] + LIGHT**2
         step = np.einsum("pbc,pbc->pb", change, change)
-        votes: Floats = np.clip(step / (2 * spread) - _CLEAR, -_CLEAR, _CLEAR).mean(axis=1)
+        votes: Floats = np.clip(step / (2 * spread) - CLEAR, -CLEAR, CLEAR).mean(axis=1)
         return votes
 
     return loss
@@ -233,10 +172,19 @@ def _stray_share(pieces: Pieces, stray: float) -> Floats:
 
 
 def choose_division(
-    rows: NDArray[np.float32], noise: Floats, size: int, stray: float = USUAL_STRAY, given: int | None = None
-) -> tuple[Cells, float, float]:
-    """Choose the smallest division that explains nearly all that any does; also what it leaves, beyond that and in all."""
+    rows: NDArray[np.float32],
+    noise: Floats,
+    size: int,
+    stray: float = USUAL_STRAY,
+    given: int | None = None,
+    among: Sequence[Cells] = (),
+) -> tuple[Cells, float, float, tuple[Cells, ...]]:
+    """Choose the smallest division that explains nearly all that any does.
+
+    Also what it leaves unexplained, beyond that and in all, and which others come near.
+    """
     main = _main_changes(rows, noise)
+    single = main.astype(np.float32)
     total = 0.5 * float((main**2).sum())
     price = max(_PIECE_COST * len(noise), _PIECE_SHARE * total)
     costs: dict[Cells, float] = {}
@@ -247,23 +195,27 @@ def choose_division(
         for cells in sorted(tries, key=bases.__getitem__):
             # What a grid leaves unexplained before merging is nearly the least that it can cost.
             if max(cells) <= _QUICK or bases[cells] <= best + 3 * _SLACK * (total - best):
-                costs[cells] = _cost(main, cut[cells], cells, total, price, stray)
+                costs[cells] = _cost(single, size, cut[cells], cells, total, price, stray)
                 best = min(best, costs[cells])
         return best
 
-    tries = COARSE if given is None else tuple((given * x, given * y) for x, y in ((1, 1), (1, 2), (2, 1), (2, 2)))
+    coarse = tuple(each for each in among if max(each) <= _COARSEST) or COARSE
+    tries = coarse if given is None else tuple((given * x, given * y) for x, y in ((1, 1), (1, 2), (2, 1), (2, 2)))
     best = weigh(tries, total)
     if given is None and best > _SLACK * total:
         # A fine grid follows prints and blurred seams too, so it must explain much more.
         # Triangles of fewer than four pixels across have no colour of their own.
-        fine = tuple(cells for cells in FINE if 4 * max(cells) <= size)
+        fine = tuple(cells for cells in FINE if 4 * max(cells) <= size and (not among or cells in among))
         found = weigh(fine, best - _FINE_GAIN * total)
         best = found if found < best - _FINE_GAIN * total else best
     limit = best + _SLACK * (total - best)
     fit = [cells for cells in costs if costs[cells] <= limit and (cells in tries or best == costs[cells])]
     chosen = min(fit or [tries[0]], key=lambda each: (max(each), each[0] * each[1], each))
     cost = costs.get(chosen, total)
-    return chosen, (cost - best) / max(total - best, 1e-9), cost / max(total, 1e-9)
+    near = tuple(
+        each for each in costs if max(each) <= _ALWAYS or costs[each] <= best + _NEAR * _SLACK * (total - best)
+    )
+    return chosen, (cost - best) / max(total - best, 1e-9), cost / max(total, 1e-9), near
 
 
 def _main_changes(rows: NDArray[np.float32], noise: Floats) -> Floats:
@@ -281,21 +233,19 @@ def _unexplained(pieces: Pieces, total: float) -> float:
     return total - 0.5 * float(((pieces.sums**2).sum(axis=1) / pieces.counts).sum())
 
 
-def _side(rows: Floats) -> int:
-    return int(np.sqrt(len(rows)) + 0.5)
-
-
-def _unexplained_blurred(main: Floats, picture: Ints, blur_px: float) -> float:
-    """What patches leave unexplained when their colours run into each other across blurred and straying seams."""
+def _explained_blurred(main: NDArray[np.float32], picture: Ints, blur_px: float) -> float:
+    """What patches explain when their colours run into each other across blurred and straying seams."""
     drawn = np.arange(int(picture.max()) + 1) == picture[..., None]
     soft = [cv2.GaussianBlur(each.astype(np.float32), (0, 0), blur_px).ravel() for each in np.moveaxis(drawn, 2, 0)]
-    weights = np.stack(soft, axis=-1).astype(np.float64)
+    weights = np.stack(soft, axis=-1)
     right = weights.T @ main
-    colours = np.linalg.solve(weights.T @ weights + 1e-3 * np.eye(weights.shape[1]), right)
-    return 0.5 * (float((main**2).sum()) - float((colours * right).sum()))
+    colours = np.linalg.solve(weights.T @ weights + 1e-3 * np.eye(weights.shape[1], dtype=np.float32), right)
+    return 0.5 * float((colours * right).sum(dtype=np.float64))
 
 
-def _cost(main: Floats, pieces: Pieces, cells: Cells, total: float, price: float, stray: float) -> float:
+def _cost(
+    main: NDArray[np.float32], size: int, pieces: Pieces, cells: Cells, total: float, price: float, stray: float
+) -> float:
     def loss(now: Pieces) -> Floats:
         one, two = now.pairs.T
         means = now.means
@@ -304,6 +254,5 @@ def _cost(main: Floats, pieces: Pieces, cells: Cells, total: float, price: float
         return lost
 
     labels, merged = merge(pieces, loss)
-    side = _side(main)
-    left = _unexplained_blurred(main, labels[triangle_of_pixel(*cells, side)], max(0.5, stray * side))
+    left = total - _explained_blurred(main, labels[triangle_of_pixel(*cells, size)], max(0.5, stray * size))
     return left + price * (len(merged.counts) + float(merged.lengths.sum()))

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.stack import UNIT, Stack
+from seamlore.photo.stack import UNIT, Stack, blurred, shrunk
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -43,9 +43,7 @@ def set_by_seams(stack: Stack, picture: Ints, side: int = 48, rounds: int = 2) -
     stray : float
         How far single seams then still lie from their place, in parts of the block's side.
     """
-    shape = (side, side)
-    small = np.stack([cv2.resize(each, shape, interpolation=cv2.INTER_AREA) for each in stack.lab])
-    shown = np.stack([cv2.resize(each, shape, interpolation=cv2.INTER_AREA) for each in stack.shown])
+    small, shown = shrunk(stack.lab, side), shrunk(stack.shown, side)
     inside = np.stack([_share(picture, number, side) for number in range(int(picture.max()) + 1)])
     moves = np.zeros((len(stack), 3, 2))
     for _ in range(rounds):
@@ -131,11 +129,10 @@ def _differences(
     weight[weight.sum(axis=1) == 0] = flat[weight.sum(axis=1) == 0]
     weight /= np.maximum(weight.sum(axis=1, keepdims=True), 1e-6)
     means = weight @ laid.reshape(blocks, side * side, 3)
-    drawn = (flat.T @ means).reshape(laid.shape)
-    rest = np.empty_like(laid)
-    for index, block in enumerate(drawn):
-        block[:] = cv2.GaussianBlur(block, (0, 0), _BLUR_PX)
-        rest[index] = block - cv2.GaussianBlur(laid[index], (0, 0), 0.6)
+    # Blurring the patches is blurring what is drawn of them.
+    soft = np.stack([cv2.GaussianBlur(each, (0, 0), _BLUR_PX) for each in inside]).reshape(flat.shape)
+    drawn = (soft.T @ means).reshape(laid.shape)
+    rest = drawn - blurred(laid, 0.6)
     across, down = np.zeros_like(drawn), np.zeros_like(drawn)
     across[:, :, 1:-1] = (drawn[:, :, 2:] - drawn[:, :, :-2]) * np.float32(side / 2)
     down[:, 1:-1] = (drawn[:, 2:] - drawn[:, :-2]) * np.float32(side / 2)
@@ -143,7 +140,8 @@ def _differences(
 
 
 def _dot(one: NDArray[np.float32], two: NDArray[np.float32]) -> NDArray[np.float32]:
-    found: NDArray[np.float32] = np.einsum("nyxc,nyxc->nyx", one, two)
+    both = one * two
+    found: NDArray[np.float32] = both[..., 0] + both[..., 1] + both[..., 2]
     return found
 
 

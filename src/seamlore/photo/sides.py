@@ -142,17 +142,23 @@ def best_path(gain: Floats, stiffness: float, widest_step: int = 2) -> NDArray[n
     [1, 1, 2, 2]
     """
     rows, columns = gain.shape
-    total = gain[:, 0].astype(np.float64)
     came = np.zeros((columns, rows), dtype=np.int64)
     steps = np.arange(-widest_step, widest_step + 1)
+    price = stiffness * steps.astype(np.float64) ** 2
+    # One row more at each end than can be stepped from, so that every row sees all of its neighbours.
+    total = np.full(rows + 2 * widest_step, -np.inf)
+    here = total[widest_step : widest_step + rows]
+    around = np.lib.stride_tricks.sliding_window_view(total, len(steps))
+    here[:] = gain[:, 0]
+    each = np.arange(rows)
+    offers = np.empty((rows, len(steps)))
     for column in range(1, columns):
-        padded = np.pad(total, widest_step, constant_values=-np.inf)
-        offers = np.stack([padded[widest_step + s : widest_step + s + rows] - stiffness * s * s for s in steps])
-        choice = offers.argmax(axis=0)
-        came[column] = np.arange(rows) + steps[choice]
-        total = offers[choice, np.arange(rows)] + gain[:, column]
+        np.subtract(around, price, out=offers)
+        choice = offers.argmax(axis=1)
+        came[column] = each + steps[choice]
+        here[:] = offers[each, choice] + gain[:, column]
     path = np.empty(columns, dtype=np.int64)
-    path[-1] = int(total.argmax())
+    path[-1] = int(here.argmax())
     for column in range(columns - 1, 0, -1):
         path[column - 1] = came[column, path[column]]
     return path

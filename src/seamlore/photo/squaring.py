@@ -73,13 +73,11 @@ def seam_profiles(
     middle = corners[few].mean(axis=1, keepdims=True)
     wide = middle + (corners[few] - middle) * ((size + 2 * reach) / size)
     stack = restack(source, places[few], wide, size + 2 * reach)
-    sums = np.zeros((2, size + 2 * reach, size + 2 * reach))
-    for block, shown in zip(stack.lab, stack.shown, strict=True):
-        one, two = steps(block)
-        # A diagonal changes colour across and down alike, and is neither.
-        sums += np.stack([np.maximum(one - two, 0), np.maximum(two - one, 0)]) * shown
+    across, down = (each * stack.shown for each in steps(stack.lab))
+    # A diagonal changes colour across and down alike, and is neither.
+    sums = np.maximum(across - down, 0).sum(axis=0), np.maximum(down - across, 0).sum(axis=0)
     inner = slice(reach, reach + size)
-    return np.asarray(sums[0, inner].mean(axis=0)), np.asarray(sums[1, :, inner].mean(axis=1))
+    return sums[0][inner].mean(axis=0, dtype=np.float64), sums[1][:, inner].mean(axis=1, dtype=np.float64)
 
 
 def best_fit(profile: Floats) -> tuple[float, float]:

@@ -6,6 +6,7 @@ A stack is an array (blocks, size, size, 3) of CIELAB in float32, lightness 0..1
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import cv2
 import numpy as np
@@ -15,6 +16,8 @@ Floats = NDArray[np.float32]
 Cells = NDArray[np.float64]
 
 UNIT = np.array([[0, 0], [1, 0], [1, 1], [0, 1]], dtype=np.float64)
+# OpenCV filters a picture of at most 128 channels.
+_AT_ONCE = 42
 _LEAST_SHOWN = 0.6  # of a block's area, to learn from it
 
 
@@ -136,28 +139,52 @@ def stack_blocks(source: Cloth, cells: Cells, size: int) -> Stack:
 
 def restack(source: Cloth, places: NDArray[np.intp], corners: Cells, size: int) -> Stack:
     """Resample blocks whose corners are known one by one; takes and gives what `Stack` holds."""
-    lab = np.empty((len(places), size, size, 3), dtype=np.float32)
-    shown = np.empty((len(places), size, size), dtype=np.float32)
-    # Pixel middles: x of the cloth = scale * (x + 1/2) - 1/2, so that reducing does not shift the blocks.
-    target = (UNIT * size - 0.5).astype(np.float32)
-    placed = ((corners + 0.5) * np.array(source.scale) - 0.5).astype(np.float32)
+    lab = resampled(source, corners, size)
+    shown = np.ones((len(places), size, size), dtype=np.float32)
     height, width = source.lab.shape[:2]
-    middles = (np.arange(size) + 0.5) / size
-    for index, quad in enumerate(placed):
-        matrix = cv2.getPerspectiveTransform(target, quad)
-        flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
-        cv2.warpPerspective(
-            source.lab, matrix, (size, size), dst=lab[index], flags=flags, borderMode=cv2.BORDER_REPLICATE
-        )
-        inside = (quad.min() >= -1) and (quad[:, 0].max() <= width) and (quad[:, 1].max() <= height)
-        shown[index] = 1.0 if inside else _inside(quad, middles, width, height)
+    placed = (corners + 0.5) * np.array(source.scale) - 0.5
+    out = (placed < -1).any(axis=(1, 2)) | (placed > [width, height]).any(axis=(1, 2))
+    for index in np.flatnonzero(out):
+        shown[index] = _inside(placed[index], size, width, height)
     return Stack(lab, shown, places, corners)
 
 
-def _inside(quad: Floats, middles: NDArray[np.float64], width: int, height: int) -> Floats:
-    u, v = np.meshgrid(middles, middles)
-    weights = np.stack([(1 - u) * (1 - v), u * (1 - v), u * v, (1 - u) * v], axis=-1)
-    at = weights @ quad.astype(np.float64)
+def resampled(source: Cloth, corners: Cells, size: int) -> Floats:
+    """Resample quadrilaterals of the quilt onto squares; what lies beyond its edge is the edge gone on.
+
+    Parameters
+    ----------
+    source : Cloth
+    corners : ndarray, shape (squares, 4, 2)
+        In pixels of the flattened quilt.
+    size : int
+
+    Returns
+    -------
+    ndarray of float32, shape (squares, size, size, 3)
+    """
+    lab = np.empty((len(corners), size, size, 3), dtype=np.float32)
+    # Pixel middles: x of the cloth = scale * (x + 1/2) - 1/2, so that reducing does not shift the blocks.
+    target = (UNIT * size - 0.5).astype(np.float32)
+    placed = ((corners + 0.5) * np.array(source.scale) - 0.5).astype(np.float32)
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    for index, quad in enumerate(placed):
+        matrix = cv2.getPerspectiveTransform(target, quad)
+        cv2.warpPerspective(
+            source.lab, matrix, (size, size), dst=lab[index], flags=flags, borderMode=cv2.BORDER_REPLICATE
+        )
+    return lab
+
+
+@lru_cache(maxsize=8)
+def _weights(size: int) -> Cells:
+    """How much each corner counts at each pixel of a square, shape (size, size, 4)."""
+    u, v = np.meshgrid((np.arange(size) + 0.5) / size, (np.arange(size) + 0.5) / size)
+    return np.stack([(1 - u) * (1 - v), u * (1 - v), u * v, (1 - u) * v], axis=-1)
+
+
+def _inside(quad: Cells, size: int, width: int, height: int) -> Floats:
+    at = _weights(size) @ quad
     inside = (at >= -0.5).all(axis=-1) & (at[..., 0] <= width - 0.5) & (at[..., 1] <= height - 0.5)
     return inside.astype(np.float32)
 
@@ -207,30 +234,68 @@ def undo(move: int) -> int:
     return move if move >= 4 else (-move) % 4
 
 
-def steps(block: Floats) -> tuple[Floats, Floats]:
-    """How strongly colour changes across and down at each pixel of a block, saturating at a clear seam: 0..1.
+def shrunk(squares: Floats, side: int) -> Floats:
+    """Reduce squares by area, shape (blocks, size, size) or with channels, to a smaller side.
+
+    Examples
+    --------
+    >>> shrunk(np.arange(16, dtype=np.float32).reshape(1, 4, 4), 2).tolist()
+    [[[2.5, 4.5], [10.5, 12.5]]]
+    """
+    blocks, size = squares.shape[:2]
+    # One below the other they are one picture, and no pixel of the result straddles two.
+    tall = np.ascontiguousarray(squares).reshape(blocks * size, size, *squares.shape[3:])
+    small = cv2.resize(tall, (side, blocks * side), interpolation=cv2.INTER_AREA)
+    found: Floats = small.reshape(blocks, side, side, *squares.shape[3:]).astype(np.float32, copy=False)
+    return found
+
+
+def blurred(squares: Floats, sigma: float) -> Floats:
+    """Blur each of some squares, shape (blocks, size, size, 3), by a Gaussian."""
+    found = np.empty_like(squares)
+    for start in range(0, len(squares), _AT_ONCE):
+        few = slice(start, start + _AT_ONCE)
+        planes = cv2.GaussianBlur(_as_planes(squares[few]), (0, 0), sigma)
+        found[few] = planes.reshape(*planes.shape[:2], -1, 3).transpose(2, 0, 1, 3)
+    return found
+
+
+def _as_planes(squares: Floats) -> Floats:
+    """Squares as one picture of many channels, which OpenCV filters all at once."""
+    size = squares.shape[1]
+    return np.ascontiguousarray(squares.transpose(1, 2, 0, 3)).reshape(size, squares.shape[2], -1)
+
+
+def steps(squares: Floats) -> tuple[Floats, Floats]:
+    """How strongly colour changes across and down at each pixel of each block, saturating at a clear seam: 0..1.
 
     Parameters
     ----------
-    block : ndarray of float32, shape (size, size, 3)
+    squares : ndarray of float32, shape (blocks, size, size, 3)
         CIELAB.
 
     Returns
     -------
-    across, down : ndarray of float32, shape (size, size)
+    across, down : ndarray of float32, shape (blocks, size, size)
 
     Examples
     --------
-    >>> halves = np.zeros((8, 8, 3), np.float32)
-    >>> halves[:, 4:] = 60
+    >>> halves = np.zeros((1, 8, 8, 3), np.float32)
+    >>> halves[:, :, 4:] = 60
     >>> across, down = steps(halves)
-    >>> bool(across[4, 4] > 0.4), float(down.max())
+    >>> bool(across[0, 4, 4] > 0.4), float(down.max())
     (True, 0.0)
     """
-    smooth = cv2.GaussianBlur(block, (0, 0), 1.0)
-    across = cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=0.125)
-    down = cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=0.125)
-    across, down = (np.sqrt(np.einsum("yxc,yxc->yx", each, each)) for each in (across, down))
-    size = np.hypot(across, down)
-    scale = size + max(4.0, float(np.quantile(size, 0.8)))
-    return across / scale, down / scale
+    found = np.empty((2, *squares.shape[:3]), dtype=np.float32)
+    for start in range(0, len(squares), _AT_ONCE):
+        few = slice(start, start + _AT_ONCE)
+        smooth = cv2.GaussianBlur(_as_planes(squares[few]), (0, 0), 1.0)
+        for index, (x, y) in enumerate(((1, 0), (0, 1))):
+            change = cv2.Sobel(smooth, cv2.CV_32F, x, y, scale=0.125)
+            change = np.square(change).reshape(*change.shape[:2], -1, 3)
+            found[index, few] = np.sqrt(change[..., 0] + change[..., 1] + change[..., 2]).transpose(2, 0, 1)
+    size = np.hypot(found[0], found[1])
+    # The quantile of a quarter of the pixels is that of all, near enough.
+    usual = np.quantile(size.reshape(len(size), -1)[:, ::4], 0.8, axis=1) if len(size) else np.zeros(0)
+    scale = size + np.maximum(4.0, usual).astype(np.float32)[:, None, None]
+    return found[0] / scale, found[1] / scale
