@@ -32,6 +32,9 @@ export class View {
       gestureSettingsTouch: { clickToZoom: false },
       keyboardNavEnabled: true,
     });
+    // The picture itself takes the keys too, and says so.
+    this.viewer.canvas.setAttribute("role", "application");
+    this.viewer.canvas.setAttribute("aria-label", "The picture. Arrow keys move it, plus and minus bring it closer or farther, 0 shows the whole.");
     this.viewer.addHandler("open", () => {
       const bounds = this.viewer.world.getItemAt(0).getBounds();
       this.viewer.addOverlay({ element: this.overlay, location: bounds });
