@@ -9,6 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.reading import Ring
+from seamlore.photo.stack import blurred
+from seamlore.photo.triangles import by_pixel
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -17,9 +19,11 @@ _LIGHT = 3.0  # CIELAB difference that uneven light makes within one fabric
 _APART = 4.0  # in units of a swatch's own uncertainty, from which two swatches are of two fabrics
 _RANGE = 1.5, 0.6  # of that, for the least and the most fabrics that there may be
 _COLOUR_WEIGHTS = np.array([0.6, 1.4, 1.4])  # light and wear change lightness more than hue
-_PRINT_WEIGHT = 2.0
+_PRINT_WEIGHT, _FAINT = 8.0, 1.0  # of the logarithm of its strength, in lightness
+_SCRAPPY = 0.12  # by which the lightness of fabrics may well differ, as a logarithm
 _LEAST_FOR_LIGHT = 40  # swatches from which the fall of light can be told
 _MOST_AT_ONCE = 1200
+_FINE = 0.7, 1.5  # pixels of the stack, between which a print is fine
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,7 +37,7 @@ class Swatches:
     lab : ndarray, shape (swatches, 3)
         Mean CIELAB of the inside of the patch.
     print_ : ndarray, shape (swatches, 2)
-        How strong its print is at a fine and at a coarse scale, in lightness.
+        How strong its print is at a fine scale and in all, in lightness.
     error : ndarray, shape (swatches,)
         Standard uncertainty of each of its colour coordinates.
     """
@@ -57,14 +61,15 @@ def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture:
     noise : ndarray, shape (blocks,)
         Variance of a mean, times its pixels.
     """
-    blocks, size = lab.shape[:2]
+    blocks = len(lab)
     patches = int(picture.max()) + 1
     inner = _inside(picture, patches)
-    fine = np.stack([_contrast(block, 1.0, 2.5) for block in lab])
-    coarse = np.stack([_contrast(block, 2.5, 6.0) for block in lab])
+    fine = np.abs(blurred(lab, _FINE[0])[..., 0] - blurred(lab, _FINE[1])[..., 0])
     known = shown * (inner >= 0)
-    stacked = np.concatenate([lab, fine[..., None], coarse[..., None], np.ones_like(lab[..., :1])], axis=-1)
-    rows = (stacked * known[..., None]).transpose(1, 2, 0, 3).reshape(size * size, -1)
+    light = lab[..., 0]
+    stacked = np.stack([light, lab[..., 1], lab[..., 2], fine, light * light, np.ones_like(light)], axis=-1)
+    stacked *= known[..., None]
+    rows = by_pixel(stacked)
     label = np.where(inner >= 0, inner, patches).ravel()
     order = np.argsort(label, kind="stable")
     starts = np.searchsorted(label[order], np.arange(patches))
@@ -75,6 +80,8 @@ def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture:
     taken = sums[patch, block]
     counts = taken[:, 5]
     mean = taken[:, :5] / counts[:, None]
+    # How lightness scatters inside the patch: what lies beyond its seams has no part in that.
+    mean[:, 4] = np.sqrt(np.maximum(mean[:, 4] - mean[:, 0] ** 2, 0))
     error = np.sqrt(noise[block] / counts / 3 + (_LIGHT**2) / 3)
     return Swatches(np.stack([block, patch], axis=-1), mean[:, :3], mean[:, 3:], error)
 
@@ -89,18 +96,12 @@ def _inside(picture: Ints, patches: int) -> Ints:
     return inner
 
 
-def _contrast(block: NDArray[np.float32], fine_px: float, coarse_px: float) -> NDArray[np.float32]:
-    light = block[..., 0]
-    between = cv2.GaussianBlur(light, (0, 0), fine_px) - cv2.GaussianBlur(light, (0, 0), coarse_px)
-    strength: NDArray[np.float32] = np.abs(between).astype(np.float32)
-    return strength
-
-
 def even_light(swatches: Swatches, places: Ints) -> Floats:
-    """How much lighter each swatch is than it would be in even light, in CIELAB lightness, shape (swatches,).
+    """How far each swatch is from what it would be in even light, in CIELAB, shape (swatches, 3).
 
     Light falls off smoothly over a quilt, and fabrics do not: what all patches do together from one side of the quilt
-    to the other is the light's.
+    to the other is the light's. Light multiplies: by the definition of CIELAB (CIE 15) the same factor then multiplies
+    L* + 16, a* and b*, so that a pale fabric changes more than a dark one.
 
     Parameters
     ----------
@@ -115,21 +116,23 @@ def even_light(swatches: Swatches, places: Ints) -> Floats:
     patch = swatches.where[:, 1]
     counts = np.maximum(np.bincount(patch), 1)
     if len(x) < _LEAST_FOR_LIGHT or np.ptp(swatches.where[:, 0]) < 8:
-        return np.zeros(len(x))
+        return np.zeros_like(swatches.lab)
 
     def centred(values: Floats) -> Floats:
         means: Floats = np.bincount(patch, weights=values) / counts
         return values - means[patch]
 
     own = np.stack([centred(column) for column in slopes.T], axis=-1)
-    light = centred(swatches.lab[:, 0])
+    light = centred(np.log(np.maximum(swatches.lab[:, 0], 0) + 16))
     weights = np.ones(len(x))
     for _ in range(5):
         pull = own.T @ (own * weights[:, None])
         fit = np.linalg.solve(pull + 0.02 * len(x) * np.eye(5), own.T @ (light * weights))
-        weights = 1 / (1 + ((light - own @ fit) / 8.0) ** 2)
-    found: Floats = slopes @ fit
-    return found - float(found.mean())
+        weights = 1 / (1 + ((light - own @ fit) / _SCRAPPY) ** 2)
+    factor = np.exp(slopes @ fit - float((slopes @ fit).mean()))
+    raised = swatches.lab + np.array([16.0, 0, 0])
+    off: Floats = raised * (1 - 1 / factor)[:, None]
+    return off
 
 
 def gather_fabrics(swatches: Swatches, light: Floats | None = None, *, apart: float = _APART) -> Ints:
@@ -138,8 +141,8 @@ def gather_fabrics(swatches: Swatches, light: Floats | None = None, *, apart: fl
     Parameters
     ----------
     swatches : Swatches
-    light : ndarray, shape (swatches,), optional
-        How much lighter each is than it would be in even light.
+    light : ndarray, shape (swatches, 3), optional
+        How far each is from what it would be in even light.
     apart : float
         In units of a swatch's own uncertainty, from where on two swatches are of two fabrics.
 
@@ -158,10 +161,10 @@ def gather_fabrics(swatches: Swatches, light: Floats | None = None, *, apart: fl
     """
     if not len(swatches.lab):
         return np.zeros(0, dtype=np.intp)
-    lab = swatches.lab.copy()
-    if light is not None:
-        lab[:, 0] -= light
-    points = np.concatenate([lab * _COLOUR_WEIGHTS, _PRINT_WEIGHT * swatches.print_], axis=1)
+    lab = swatches.lab if light is None else swatches.lab - light
+    # A strong print varies more from patch to patch than a faint one.
+    prints = _PRINT_WEIGHT * np.log(_FAINT + swatches.print_)
+    points = np.concatenate([lab * _COLOUR_WEIGHTS, prints], axis=1)
     points /= np.maximum(swatches.error, 2.0)[:, None]
     lumps = _lumps(points)
     sizes: Floats = np.bincount(lumps).astype(np.float64)

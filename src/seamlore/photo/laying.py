@@ -127,7 +127,11 @@ def lay_blocks(stack: Stack, source: Cloth, divisions: int | None, patches: Sequ
 def _together(stack: Stack, source: Cloth, side: int) -> tuple[Stack, Ints, NDArray[np.bool_], NDArray[np.bool_]]:
     """Lay blocks on each other, however the cloth drapes: the stack, moves, which are plain, which are like most."""
     rows = by_pixel(stack.lab)
-    plain = plain_blocks(stepped_share(rows, print_noise(rows, stack.size), stack.size), stack.places)
+    stepped, uncut = stepped_share(rows, print_noise(rows, stack.size), stack.size), stack.share_shown >= _UNCUT
+    if uncut.any():
+        # The quilt's own edge across a block is no piecing.
+        stepped = np.where(uncut, stepped, np.minimum(stepped, stepped[uncut].max()))
+    plain = plain_blocks(stepped, stack.places)
     moves, usual = np.zeros(len(stack), dtype=np.intp), ~plain
     seen = usual.astype(np.float64)
     # Where blocks are not turned, and most are not, drape followed first keeps prints from looking like turns.
