@@ -6,7 +6,6 @@ import html
 import json
 import re
 
-import msgspec
 import pytest
 
 from seamlore.draft.catalogue import find
@@ -193,16 +192,18 @@ def test_undo_takes_an_edit_back(edit, client, demo, answer_in):
     assert answer_in(client.get(f"/study/{demo}/draft").text) == FOUND
 
 
-def test_the_alternatives_of_a_snap_are_offered_and_taken(edit, client, demo, desk, answer_in):
-    # A tape read to 1/4 in leaves more than one size on its marks.
-    sheet = desk.sheet(demo)
-    loose = msgspec.structs.replace(sheet.section(Tape), tolerance="1/4 in")
-    desk.change(demo, loose, sheet.revisions["tape"], "gave the tape a wider tolerance")
-    snap = next(each for each in desk.sheet(demo).job.drafted.snaps if each.what == "sashing between columns")
-    assert snap.chosen == inches("5/2")
+def test_the_alternatives_of_a_snap_are_offered_and_taken(client, desk, shelf, base_of, answer_in):
+    number = shelf.create("Loosely measured")
+    # Two figures known to half an inch leave more than one size on a tape's marks.
+    tape = Tape(block="8 in", sashing="3 in", columns=7, rows=7, tolerance="1/2 in")
+    desk.changes(number, [(tape, 0, "entered"), (Choice(block="shoo fly"), 0, "named the block")])
+    snap = next(each for each in desk.sheet(number).job.drafted.snaps if each.what == "sashing between columns")
+    assert snap.chosen == inches(3)
     other = str(snap.alternatives[0])
-    assert f'value="{other}"' in client.get(f"/study/{demo}/draft").text
-    assert f"sashing {other}:" in answer_in(edit("size", what="sashing", value=other).text)
+    assert f'value="{other}"' in client.get(f"/study/{number}/draft").text
+    given = {"base": base_of(number, "choice"), "what": "sashing", "value": other}
+    answer = client.post(f"/study/{number}/draft/size", data=given, headers=PART)
+    assert f"sashing {other}:" in answer_in(answer.text)
 
 
 @pytest.mark.parametrize("vary", ["sashing", "block", "border", "nonsense"])
