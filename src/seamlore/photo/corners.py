@@ -14,6 +14,7 @@ from seamlore.photo.frame import STRAIGHT, Bows, Corners, Frame, check_corners
 from seamlore.photo.ground import Floats, Mask, Scene, maps_by_side, scene_of
 from seamlore.photo.opening import Pixels
 from seamlore.photo.sides import best_line, edge_strength, from_turned, to_turned, turned
+from seamlore.photo.tips import set_tips
 from seamlore.photo.tracing import as_corners, grown, length_across, outer_line, refit, trace_side
 from seamlore.photo.trust import confidence, edge_chances, evidence, looks_like_quilt_beyond
 
@@ -21,6 +22,7 @@ Numbers = NDArray[np.float64]
 
 _COARSE_PX = 480
 _FINE_PX = 1000
+_SHARP_PX = 1600
 _ROUNDS = 4
 
 
@@ -205,7 +207,9 @@ def find_corners(pixels: Pixels) -> FoundCorners:
     wider = _with_borders(frame, fine, maps, at_rim)
     if wider is not frame:
         frame, gathered = wider, evidence(wider, fine, scene, maps)
-    frame = frame.scaled(pixels.shape[1] / fine.shape[1])
+    sharp = _shrunk(pixels, _SHARP_PX)
+    frame = set_tips(frame.scaled(sharp.shape[1] / fine.shape[1]), sharp, at_rim)
+    frame = frame.scaled(pixels.shape[1] / sharp.shape[1])
     return _told(frame, (pixels.shape[1], pixels.shape[0]), edge_chances(gathered), at_rim)
 
 
