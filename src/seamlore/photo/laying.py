@@ -126,8 +126,9 @@ def lay_blocks(stack: Stack, source: Cloth, divisions: int | None, patches: Sequ
 
 def _together(stack: Stack, source: Cloth, side: int) -> tuple[Stack, Ints, NDArray[np.bool_], NDArray[np.bool_]]:
     """Lay blocks on each other, however the cloth drapes: the stack, moves, which are plain, which are like most."""
-    rows = by_pixel(stack.lab)
-    stepped, uncut = stepped_share(rows, print_noise(rows, stack.size), stack.size), stack.share_shown >= _UNCUT
+    half = stack.size // 2
+    rows = by_pixel(shrunk(stack.lab, half))
+    stepped, uncut = stepped_share(rows, print_noise(rows, half), half), stack.share_shown >= _UNCUT
     if uncut.any():
         # The quilt's own edge across a block is no piecing.
         stepped = np.where(uncut, stepped, np.minimum(stepped, stepped[uncut].max()))
@@ -136,7 +137,9 @@ def _together(stack: Stack, source: Cloth, side: int) -> tuple[Stack, Ints, NDAr
     seen = usual.astype(np.float64)
     # Where blocks are not turned, and most are not, drape followed first keeps prints from looking like turns.
     for spreads in (WIDE, NARROW):
-        lying = follow_drape(source, stack.places, stack.corners, moves, seen, side, spreads)
+        # So many neighbours settle it in one round.
+        rounds = spreads[:1] if len(stack) > _MANY else spreads
+        lying = follow_drape(source, stack.places, stack.corners, moves, seen, side, rounds)
         if spreads == NARROW:
             lying = squared(source, stack.places, lying, ~plain & (stack.whole | ~stack.whole.any()), stack.size)
         stack = restack(source, stack.places, lying, stack.size)

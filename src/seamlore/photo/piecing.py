@@ -32,7 +32,7 @@ _PIECE_SHARE = 0.001  # of all colour change, that a piece must explain at the l
 _FINE_GAIN = 0.08  # of all colour change, that a grid finer than 12 must explain more
 _QUICK = 6  # grids up to this are quickly weighed
 _SLACK = 0.025  # of what the best division explains, that a smaller one may leave unexplained
-_NEAR, _ALWAYS = 4.0, 4  # of the slack, within which a division comes near; and up to which all are asked again
+_NEAR, _ALWAYS = 2.0, 3  # of the slack, within which a division comes near; and up to which all are asked again
 USUAL_STRAY = 0.006  # how far, in parts of the block, seams lie from their place in one block or another
 
 
