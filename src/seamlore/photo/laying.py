@@ -137,9 +137,7 @@ def _together(stack: Stack, source: Cloth, side: int) -> tuple[Stack, Ints, NDAr
     seen = usual.astype(np.float64)
     # Where blocks are not turned, and most are not, drape followed first keeps prints from looking like turns.
     for spreads in (WIDE, NARROW):
-        # So many neighbours settle it in one round.
-        rounds = spreads[:1] if len(stack) > _MANY else spreads
-        lying = follow_drape(source, stack.places, stack.corners, moves, seen, side, rounds)
+        lying = follow_drape(source, stack.places, stack.corners, moves, seen, side, spreads)
         if spreads == NARROW:
             lying = squared(source, stack.places, lying, ~plain & (stack.whole | ~stack.whole.any()), stack.size)
         stack = restack(source, stack.places, lying, stack.size)
