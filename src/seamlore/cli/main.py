@@ -11,6 +11,10 @@ import click
 from seamlore import __version__
 from seamlore.errors import SeamloreError, nearest
 
+# Arrays here are small: shared out among threads they take longer. Said before any library of arrays is imported; who has
+# set it already is left alone.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 # In the order of the job. A command's module is imported only when it is used, so that help is there at once.
 COMMANDS = {
     "look": "Measure a quilt on its photograph: blocks, setting, piecing, fabrics.",
