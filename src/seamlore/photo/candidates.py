@@ -48,6 +48,16 @@ def candidates(
     -------
     list of Candidate
         In no order.
+
+    Examples
+    --------
+    >>> from seamlore.photo.eye import Strips
+    >>> begins = np.zeros(256)
+    >>> begins[[0, 128]] = 0.9
+    >>> halves = Strips(begins, np.roll(begins, -1), np.ones(256))
+    >>> found = candidates(Glance(halves, halves, 0.9, 0.1, 0.0), (400, 400))
+    >>> any((each.across.count, each.down.count, each.on_point) == (2, 2, False) for each in found)
+    True
     """
     xs, ys = combs(seen.across, count=columns), combs(seen.down, count=rows)
     return [

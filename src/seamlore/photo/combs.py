@@ -138,13 +138,24 @@ def combs(seen: Strips, *, most: int = 10, count: int | None = None) -> list[Com
     Returns
     -------
     list of Comb
+
+    Examples
+    --------
+    >>> begins = np.zeros(256)
+    >>> begins[[0, 64, 128, 192]] = 0.9
+    >>> seen = Strips(begins, np.roll(begins, -1), np.ones(256))
+    >>> [(comb.count, round(comb.pitch, 2), comb.gap) for comb in combs(seen, most=1)]
+    [(4, 0.25, 0.0)]
+    >>> nothing = Strips(np.zeros(256), np.zeros(256), np.zeros(256))
+    >>> combs(nothing), [comb.count for comb in combs(nothing, most=1, count=3)]
+    ([], [3])
     """
     known = _Seen(peaks(seen.begins), peaks(seen.ends), _wide(seen.begins), _wide(seen.ends), seen.field)
     tries = _anchored(known, count)
     if count is not None:
         whole = np.flatnonzero(seen.field > 0.5)
         low, high = (whole[0] / STRIPS, (whole[-1] + 1) / STRIPS) if len(whole) else (0.0, 1.0)
-        tries += [(a, (b - a) / count, count) for a, b in {(0.0, 1.0), (float(low), float(high))}]
+        tries += [(a, (b - a) / count, count) for a, b in dict.fromkeys([(0.0, 1.0), (float(low), float(high))])]
     found = [
         _judged(known, first, pitch, gap, number)
         for start, pitch, n in tries
