@@ -6,6 +6,7 @@ reading again after a correction; and a 40-megapixel photograph: opening, tiles,
 
 from __future__ import annotations
 
+import os
 import resource
 import socket
 import subprocess
@@ -222,6 +223,7 @@ def large(shelf: Shelf, address: str) -> list[str]:
 
 def main() -> None:
     """Measure and print."""
+    before = os.getloadavg()[0]
     first_page_s()
     print(f"first page after the start: {median(first_page_s() for _ in range(3)):.2f} s (aim: under 1 s)")
     with tempfile.TemporaryDirectory() as folder, Shelf(Path(folder)) as shelf, served(shelf) as address:
@@ -237,6 +239,8 @@ def main() -> None:
                 print(f"{name}: {median(took):.0f} ms, at most {max(took):.0f} ms (aim: {aim} ms){miss}")
             browser.close()
         print("\n".join(large(shelf, address)))
+    # Times on a machine that works for others too say little: on a calm one the load is below 0.5 when this begins.
+    print(f"load of the machine: {before:.1f} before, {os.getloadavg()[0]:.1f} at the end, on {os.cpu_count()} cores")
 
 
 if __name__ == "__main__":
