@@ -124,6 +124,10 @@ def _by_hand(record: dict[str, Any], photo: Path) -> Truth:
     # What is said by hand may add how it looks: "straight (looks on point)".
     told = next((each for each in settings if str(setting).startswith(each)), None)
     known = told is not None and record.get("rows") is not None
+    rows, columns = record.get("rows"), record.get("columns")
+    if known and told == "on point" and rows % 2 and columns % 2:
+        # By hand every row on point was counted; a reading counts the whole rows, and the blocks between them apart.
+        rows, columns = (rows + 1) // 2, (columns + 1) // 2
     with Image.open(photo) as opened:
         width, height = opened.size
         orientation = opened.getexif().get(0x0112, 1)
@@ -138,8 +142,8 @@ def _by_hand(record: dict[str, Any], photo: Path) -> Truth:
         corners_of="quilt" if corners or not inner else "field",
         unit="width",
         setting=told if known else ("none" if "negative" in str(record.get("certainty")) else None),
-        rows=record.get("rows") if known else None,
-        columns=record.get("columns") if known else None,
+        rows=rows if known else None,
+        columns=columns if known else None,
         notes={
             "description": str(record.get("description", "")),
             "certainty": str(record.get("certainty", "")),
