@@ -156,12 +156,13 @@ def combs(seen: Strips, *, most: int = 10, count: int | None = None) -> list[Com
         whole = np.flatnonzero(seen.field > 0.5)
         low, high = (whole[0] / STRIPS, (whole[-1] + 1) / STRIPS) if len(whole) else (0.0, 1.0)
         tries += [(a, (b - a) / count, count) for a, b in dict.fromkeys([(0.0, 1.0), (float(low), float(high))])]
-    found = [
-        _judged(known, first, pitch, gap, number)
+    laid = [
+        (first, pitch, gap, number)
         for start, pitch, n in tries
         for gap in _gaps(known.ends, start, pitch, n)
         for first, number in _extended(start, pitch, gap, n, count)
     ]
+    found = _judged(known, np.array(laid)) if laid else []
     found.sort(key=lambda comb: -comb.told)
     kept: list[Comb] = []
     for comb in found:
@@ -248,50 +249,68 @@ def _extended(start: float, pitch: float, gap: float, n: int, count: int | None)
     return [(first, number) for first, number in options if count is None or number == count]
 
 
-def _judged(seen: _Seen, first: float, pitch: float, gap: float, count: int) -> Comb:
-    first, pitch, gap, uneven = _settled(seen, first, pitch, gap, count)
-    starts = first + pitch * np.arange(float(count))
-    stops = starts + pitch - gap
-    wide = np.array(pitch)
-    told = np.concatenate([_at(seen.begins, starts, wide), _at(seen.ends, stops, wide)])
-    missed = 0.0
-    slack = float(_slack(np.array(pitch)))
+def _judged(seen: _Seen, laid: Floats) -> list[Comb]:
+    """Settle combs and judge them, all at once; `laid` is first, pitch, gap and count of each, shape (combs, 4)."""
+    first, pitch, gap, uneven = _settled(seen, laid)
+    count = laid[:, 3].astype(np.intp)
+    number = np.arange(float(count.max()))
+    use = number < count[:, None]
+    starts: Floats = first[:, None] + pitch[:, None] * number
+    stops = starts + (pitch - gap)[:, None]
+    wide = pitch[:, None]
+    told = np.concatenate([_at(seen.begins, starts, wide), _at(seen.ends, stops, wide)], axis=1)
+    both = np.concatenate([use, use], axis=1)
+    weakest = np.sort(np.where(both, told, np.inf), axis=1)[np.arange(len(laid)), 2 * count // 10]
+    missed = np.zeros(len(laid))
     for (places, likely), lines in ((seen.begin_peaks, starts), (seen.end_peaks, stops)):
         if len(places):
-            off = np.abs(places[:, None] - np.clip(lines, 0.5 / STRIPS, 1 - 0.5 / STRIPS)[None, :]).min(axis=1)
-            missed += float(np.log(np.clip(1 - likely, _LEAST, 1))[off > slack].sum())
+            on = np.where(use, np.clip(lines, 0.5 / STRIPS, 1 - 0.5 / STRIPS), np.inf)
+            off = np.abs(places - on[..., None]).min(axis=1)
+            missed += np.where(off > _slack(pitch)[:, None], np.log(np.clip(1 - likely, _LEAST, 1)), 0.0).sum(axis=1)
     middle = (np.arange(STRIPS) + 0.5) / STRIPS
-    inside = (middle > first) & (middle < stops[-1])
-    agree = np.where(inside, seen.field, 1 - seen.field).mean()
-    least = float(np.exp(np.sort(told)[len(told) // 10]))
-    return Comb(first, pitch, gap, count, float(told.sum()), missed, least, float(agree), uneven)
+    last = first + pitch * count - gap
+    inside = (middle > first[:, None]) & (middle < last[:, None])
+    agree = np.where(inside, seen.field, 1 - seen.field).mean(axis=1)
+    hit = np.where(both, told, 0.0).sum(axis=1)
+    columns = (first, pitch, gap, count, hit, missed, np.exp(weakest), agree, uneven)
+    return [Comb(*row) for row in zip(*(column.tolist() for column in columns), strict=True)]
 
 
-def _settled(seen: _Seen, first: float, pitch: float, gap: float, count: int) -> tuple[float, float, float, float]:
-    """Fit first, pitch and gap to what is seen near the lines; say also how far that lies from them."""
-    slack = float(_slack(np.array(pitch)))
-    number = np.arange(count, dtype=np.float64)
-    tables, targets, weights = [], [], []
+def _settled(seen: _Seen, laid: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+    """Fit first, pitch and gap of every comb to what is seen near its lines; say also how far that lies from them."""
+    first, pitch, gap, count = laid.T
+    number = np.arange(float(count.max()))
+    use = number < count[:, None]
+    slack = _slack(pitch)[:, None]
+    # What was laid counts like one line that is hardly seen.
+    soft = np.array([0.1, 0.3, 0.1]) ** 2
+    normal = np.tile(np.diag(soft), (len(laid), 1, 1))
+    right = soft * laid[:, :3]
+    seen_at = []
     for (places, likely), ended in ((seen.begin_peaks, 0.0), (seen.end_peaks, 1.0)):
         if not len(places):
             continue
-        lines = first + pitch * (number + ended) - gap * ended
-        away = np.abs(places[None, :] - lines[:, None])
-        nearest = away.argmin(axis=1)
+        lines = first[:, None] + pitch[:, None] * (number + ended) - gap[:, None] * ended
+        away = np.abs(places - lines[..., None])
+        nearest = away.argmin(axis=2)
         # What lies on the edge may be a block that is cut there.
-        good = (away.min(axis=1) < slack) & (lines > 1 / STRIPS) & (lines < 1 - 1 / STRIPS)
-        tables.append(np.stack([np.ones(count), number + ended, np.full(count, -ended)], axis=1)[good])
-        targets.append(places[nearest][good])
-        weights.append(likely[nearest][good])
-    if sum(map(len, targets)) < 2:
-        return first, pitch, gap, 0.0
-    table, target, weight = np.concatenate(tables), np.concatenate(targets), np.concatenate(weights)
-    terms = 3 if gap else 2
-    table, prior = table[:, :terms], np.array([first, pitch, gap])[:terms]
-    soft = np.diag([0.1, 0.3, 0.1])[:terms, :terms]
-    system = np.concatenate([table * weight[:, None], soft])
-    fit = np.linalg.lstsq(system, np.concatenate([target * weight, soft @ prior]), rcond=None)[0]
-    settled = float(np.clip(fit[2], 0, _WIDEST_GAP * fit[1])) if gap else 0.0
-    off = target - table @ fit
-    uneven = float(np.sqrt((weight * off * off).sum() / weight.sum())) / float(fit[1])
-    return float(fit[0]), float(fit[1]), settled, uneven
+        good = use & (away.min(axis=2) < slack) & (lines > 1 / STRIPS) & (lines < 1 - 1 / STRIPS)
+        weight = np.where(good, likely[nearest], 0.0)
+        terms = np.stack([np.ones_like(number), number + ended, np.full_like(number, -ended)], axis=1)
+        normal += np.einsum("cn,ni,nj->cij", weight**2, terms, terms)
+        right = right + (weight**2 * places[nearest]) @ terms
+        seen_at.append((terms, places[nearest], weight))
+    bare = gap == 0
+    normal[bare, 2, :] = normal[bare, :, 2] = 0
+    normal[bare, 2, 2], right[bare, 2] = 1, 0
+    fit = np.linalg.solve(normal, right[..., None])[..., 0]
+    told = sum((weight > 0).sum(axis=1) for _, _, weight in seen_at)
+    few = np.asarray(told < 2) | np.zeros(len(laid), dtype=bool)
+    fit = np.where(few[:, None], laid[:, :3], fit)
+    whole, square = np.full(len(laid), 1e-9), np.zeros(len(laid))
+    for terms, places_at, weight in seen_at:
+        whole = whole + weight.sum(axis=1)
+        square = square + (weight * (places_at - fit @ terms.T) ** 2).sum(axis=1)
+    uneven = np.where(few, 0.0, np.sqrt(square / whole) / fit[:, 1])
+    gap = np.where(few, gap, np.clip(fit[:, 2], 0, _WIDEST_GAP * fit[:, 1]))
+    return fit[:, 0], fit[:, 1], gap, uneven
