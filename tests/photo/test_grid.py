@@ -131,6 +131,16 @@ def test_blocks_on_point_are_counted_along_their_whole_rows() -> None:
     assert left[0] < top[0] < right[0]
 
 
+def test_a_grid_that_is_hardly_seen_is_still_no_reason_to_say_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    # Most of the share is left to a grid that was not found: then the best one found is given, with little confidence.
+    monkeypatch.setattr(
+        "seamlore.photo.grid.shares", lambda found, none: np.array([0.004] + [0.0] * (len(found) - 1) + [0.01])
+    )
+    grid = find_grid(quilt(4, 4))
+    assert grid.setting != "none"
+    assert grid.confidence < 0.05
+
+
 def test_one_plain_cloth_has_no_grid() -> None:
     rng = np.random.default_rng(3)
     picture = np.clip(190 + rng.normal(0, 10, (500, 400, 3)), 0, 255).astype(np.uint8)

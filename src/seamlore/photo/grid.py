@@ -218,12 +218,15 @@ def find_grid(
 
 
 def _likeliest(found: Sequence[Candidate], part: Floats) -> tuple[Candidate | None, float]:
-    """Give the likeliest grid of the likeliest setting and counts, and how likely these are; None when none is likelier."""
+    """Give the likeliest grid of the likeliest setting and counts, and how likely these are.
+
+    None when there being no grid is likelier than there being any, be it one of those found or another.
+    """
     of: dict[tuple[bool, int, int], list[int]] = {}
     for k, candidate in enumerate(found):
         of.setdefault((candidate.on_point, candidate.down.count, candidate.across.count), []).append(k)
     sums = {counts: float(part[members].sum()) for counts, members in of.items()}
-    if not sums or max(sums.values()) < part[-1]:
+    if not sums or part[-1] > 0.5:
         return None, float(part[-1])
     counts = max(sums, key=lambda each: sums[each])
     best = max(of[counts], key=lambda k: float(part[k]))
