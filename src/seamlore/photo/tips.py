@@ -25,10 +25,11 @@ _SPAN = 0.16
 _PLACES = 48
 _ROWS = 71
 # Of two lines the outer one is the edge, when it is at least so strong beside the strongest: a binding has two.
-_FAINT = 0.6
+_FAINT = 0.75
 # A line that is hardly weaker than any other is left where it was followed.
 _AS_GOOD = 0.95
 _STRONGEST = 8.0  # CIELAB in one pixel; beyond it an edge is no edgier
+_PULL = 0.3  # how much weaker a line counts the farther it lies from where the edge was followed
 _LEAN = 0.35  # of the strip, that a line may cross it slanting
 
 
@@ -79,7 +80,7 @@ def _line(frame: Frame, side: int, lab: Floats, at_end: bool) -> Numbers:
     strong, first, last = _strength(slope)
     middle = _ROWS // 2
     off = ((first - middle) ** 2 + (last - middle) ** 2) / (2 * (0.6 * middle) ** 2)
-    strong = strong * np.exp(-0.3 * off)
+    strong = strong * np.exp(-_PULL * off)
     chosen = _outermost(strong, first, last)
     if strong[(abs(first - middle) <= 1) & (abs(last - middle) <= 1)].max() >= _AS_GOOD * strong[chosen]:
         return places[middle, [0, -1]]
