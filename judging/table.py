@@ -21,6 +21,9 @@ from pathlib import Path
 from statistics import median
 from typing import Any
 
+# As the program itself is started, before any library of arrays is imported.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 import numpy as np
 import uvicorn
 from playwright.sync_api import Page, sync_playwright
