@@ -1,5 +1,6 @@
 """The trained eye against what PyTorch gave when it was written, and against pictures whose lines are known."""
 
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import cv2
@@ -56,6 +57,15 @@ def test_a_plain_cloth_has_no_grid() -> None:
 def test_the_same_picture_is_seen_the_same() -> None:
     one, two = (glance(nine_patches(3, 3)) for _ in range(2))
     assert np.array_equal(one.across.begins, two.across.begins)
+
+
+def test_two_pictures_seen_at_once_are_not_mixed_up() -> None:
+    pictures = [nine_patches(3, 3), nine_patches(4, 5)]
+    alone = [glance(each).across.begins for each in pictures]
+    with ThreadPoolExecutor(4) as pool:
+        together = list(pool.map(lambda k: glance(pictures[k % 2]).across.begins, range(8)))
+    for k, begins in enumerate(together):
+        assert_allclose(begins, alone[k % 2], atol=1e-9)
 
 
 def test_a_picture_of_one_pixel_is_seen_without_harm() -> None:

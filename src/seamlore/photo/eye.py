@@ -13,6 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from threading import Lock
 from typing import Any
 
 import cv2
@@ -26,6 +27,8 @@ STRIPS = 256
 NETWORK = "eye.onnx"
 # Softened by this much for the second look, so that no print is seen twice in the same way.
 _SOFT_PX = 0.8
+# Two studies may be read at once, and the network holds what it was given.
+_ONE_AT_A_TIME = Lock()
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,7 +119,9 @@ def _shares(raw: NDArray[np.float32]) -> Floats:
 
 def run_network(planes: NDArray[np.float32]) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
     """Run the network on prepared planes, shape (1, 4, 512, 512); gives lines (1, 512, 3) and setting (1, 3), raw."""
-    network = _network()
-    network.setInput(planes, "picture")
-    lines, setting = network.forward(["lines", "setting"])
-    return np.asarray(lines), np.asarray(setting)
+    with _ONE_AT_A_TIME:
+        network = _network()
+        network.setInput(planes, "picture")
+        lines, setting = network.forward(["lines", "setting"])
+        # What is given back may lie in the network's own memory, which the next run fills.
+        return np.array(lines), np.array(setting)
