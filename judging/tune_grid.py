@@ -13,7 +13,7 @@ import json
 import pickle
 from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -23,7 +23,7 @@ from numpy.typing import NDArray
 from scipy.optimize import minimize  # type: ignore[import-untyped]
 
 from judging.blocks import TUNING
-from judging.chance import chance_name
+from judging.chance import chance_name, is_chance
 from judging.quilts import TUNING_SEEDS, make_quilt
 from seamlore.photo.candidates import Candidate, candidates
 from seamlore.photo.confidence import none_told
@@ -61,6 +61,7 @@ class Case:
     right: Flags
     none: bool
     none_told: float
+    traditional: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -130,7 +131,7 @@ def case_of(shown: Shown, names: list[str]) -> Case | None:
         return None
     names[:] = sorted(found[0].told)
     table = np.array([[each.told[name] for name in names] for each in found])
-    return Case(table, right, none, none_told(seen.none))
+    return Case(table, right, none, none_told(seen.none), not is_chance(str(shown.notes["design"])))
 
 
 def _stretched(shown: Shown, height: int) -> NDArray[np.uint8]:
@@ -173,6 +174,24 @@ def fit(cases: Sequence[Case], penalty: float = PENALTY) -> Fitted:
     return Fitted(usual, spread, done.x[:-3], (float(done.x[-3]), float(done.x[-2])), float(done.x[-1]))
 
 
+def with_usual_losses(fitted: Fitted, cases: Sequence[Case]) -> Fitted:
+    """Fit anew how often the right grid is not found, on traditional designs alone: those made up by chance are harder."""
+    known = [case for case in cases if case.traditional and not case.none]
+
+    def told(other: float) -> float:
+        total = 0.0
+        for case in known:
+            worth = (case.table - fitted.usual) / fitted.spread @ fitted.weight
+            rest = [fitted.none[0] + fitted.none[1] * case.none_told, other]
+            all_of = np.append(worth, rest)
+            good = worth[case.right] if case.right.any() else np.array([other])
+            total += float(np.logaddexp.reduce(good) - np.logaddexp.reduce(all_of))
+        return total
+
+    tries = fitted.other + np.arange(-6.0, 2.5, 0.5)
+    return replace(fitted, other=float(max(tries, key=told)))
+
+
 def write(names: Sequence[str], fitted: Fitted, made: str) -> None:
     """Write the weights where the program reads them, one name on a line, so that two versions can be compared."""
     columns = (fitted.usual.tolist(), fitted.spread.tolist(), fitted.weight.tolist())
@@ -205,7 +224,11 @@ def main() -> None:
     names: list[str] = []
     pictures = shown_set(given.count, given.workers, given.keep)
     cases = [case for shown in pictures if (case := case_of(shown, names)) is not None]
-    write(names, fit(cases), f"python -m judging.tune_grid --count {given.count}: {len(cases)} of the tuning set")
+    write(
+        names,
+        with_usual_losses(fit(cases), cases),
+        f"python -m judging.tune_grid --count {given.count}: {len(cases)} of the tuning set",
+    )
     print(
         f"{len(cases)} pictures of {len(pictures)} have the right grid among their candidates; wrote {WEIGHTS.name}"
     )
