@@ -17,7 +17,7 @@ Floats = NDArray[np.floating[Any]]
 Points = NDArray[np.float64]
 
 
-class _Place:
+class Place:
     """A ground being drawn: where each pixel looks, in inches, turned by its own angle."""
 
     def __init__(self, at: Floats, rng: np.random.Generator, *, turn: bool = True) -> None:
@@ -58,7 +58,7 @@ def _warm(rng: np.random.Generator) -> tuple[float, float, float]:
     return woods[int(rng.integers(len(woods)))]
 
 
-def _floorboards(place: _Place) -> Floats:
+def _floorboards(place: Place) -> Floats:
     rng = place.rng
     width = float(rng.uniform(2.5, 7))
     board = np.floor(place.y / width)
@@ -71,43 +71,43 @@ def _floorboards(place: _Place) -> Floats:
     return _tint((tone + grain) * np.where(gap, 0.45, 1).astype(np.float32), _warm(rng))
 
 
-def _carpet(place: _Place) -> Floats:
+def _carpet(place: Place) -> Floats:
     colours = [(0.55, 0.5, 0.43), (0.32, 0.35, 0.42), (0.48, 0.24, 0.22), (0.42, 0.45, 0.36), (0.7, 0.66, 0.6)]
     pile = 1 + 0.13 * place.noise(0.25, 0.25) + 0.05 * place.noise(5, 5)
     return _tint(pile.astype(np.float32), colours[int(place.rng.integers(len(colours)))])
 
 
-def _wall(place: _Place) -> Floats:
+def _wall(place: Place) -> Floats:
     colours = [(0.86, 0.84, 0.79), (0.75, 0.78, 0.6), (0.62, 0.66, 0.7), (0.8, 0.72, 0.66), (0.93, 0.93, 0.92)]
     return _tint(
         (1 + 0.012 * place.noise(0.6, 0.6)).astype(np.float32), colours[int(place.rng.integers(len(colours)))]
     )
 
 
-def _lawn(place: _Place) -> Floats:
+def _lawn(place: Place) -> Floats:
     blades = 1 + 0.22 * place.noise(0.25, 0.6) + 0.16 * place.noise(0.6, 0.25) + 0.14 * place.noise(6, 6)
     dry = np.clip(0.3 + 0.25 * place.noise(3, 3), 0, 1)[..., None]
     green, straw = np.array([0.3, 0.43, 0.17], np.float32), np.array([0.52, 0.5, 0.26], np.float32)
     return np.asarray(blades[..., None] * (green * (1 - dry) + straw * dry), dtype=np.float32)
 
 
-def _sheet(place: _Place) -> Floats:
+def _sheet(place: Place) -> Floats:
     folds = 1 + 0.06 * place.noise(7, 3) + 0.05 * place.noise(14, 14) + 0.012 * place.noise(0.2, 0.2)
     colours = [(0.93, 0.92, 0.89), (0.86, 0.9, 0.93), (0.94, 0.87, 0.85), (0.72, 0.76, 0.8)]
     return _tint(folds.astype(np.float32), colours[int(place.rng.integers(len(colours)))])
 
 
-def _concrete(place: _Place) -> Floats:
+def _concrete(place: Place) -> Floats:
     mottle = 1 + 0.06 * place.noise(12, 12) + 0.05 * place.noise(0.3, 0.3)
     return _tint(mottle.astype(np.float32), (0.6, 0.59, 0.56))
 
 
-def _table(place: _Place) -> Floats:
+def _table(place: Place) -> Floats:
     grain = 1 + 0.09 * place.noise(30, 1.2) + 0.05 * place.noise(8, 0.2)
     return _tint(grain.astype(np.float32), _warm(place.rng))
 
 
-def _tiles(place: _Place) -> Floats:
+def _tiles(place: Place) -> Floats:
     side = float(place.rng.uniform(8, 16))
     column, row = np.floor(place.x / side), np.floor(place.y / side)
     joint = np.minimum(np.abs(place.x / side - column - 0.5), np.abs(place.y / side - row - 0.5))
@@ -117,12 +117,12 @@ def _tiles(place: _Place) -> Floats:
     return _tint((tone * np.where(joint, 0.75, 1)).astype(np.float32), colours[int(place.rng.integers(len(colours)))])
 
 
-def _backdrop(place: _Place) -> Floats:
+def _backdrop(place: Place) -> Floats:
     level = float(place.rng.choice([0.04, 0.5, 0.85, 0.97]))
     return _tint(np.full(place.shape, level, np.float32) * (1 + 0.01 * place.noise(20, 20)), (1, 0.99, 0.97))
 
 
-def _checked_cloth(place: _Place) -> Floats:
+def _checked_cloth(place: Place) -> Floats:
     side = float(place.rng.uniform(1, 3.5))
     wave = ((np.floor(place.x / side) % 2) + (np.floor(place.y / side) % 2)) / 2
     colours = [(0.62, 0.16, 0.15), (0.2, 0.28, 0.48), (0.3, 0.42, 0.25), (0.35, 0.32, 0.3)]
@@ -131,7 +131,7 @@ def _checked_cloth(place: _Place) -> Floats:
     return np.asarray((paper + wave[..., None] * (ink - paper)) * (1 + 0.05 * place.noise(6, 6))[..., None])
 
 
-def _another_quilt(place: _Place) -> Floats:
+def _another_quilt(place: Place) -> Floats:
     rng = place.rng
     side = float(rng.uniform(2.5, 7))
     era = str(rng.choice(list(ERAS)))
@@ -143,7 +143,7 @@ def _another_quilt(place: _Place) -> Floats:
     return np.asarray(dull * (0.9 + 0.06 * place.noise(2, 2))[..., None], dtype=np.float32)
 
 
-_GROUNDS: dict[str, Callable[[_Place], Floats]] = {
+_GROUNDS: dict[str, Callable[[Place], Floats]] = {
     "floorboards": _floorboards, "carpet": _carpet, "wall": _wall, "lawn": _lawn, "sheet": _sheet,
     "concrete": _concrete, "table": _table, "tiles": _tiles, "backdrop": _backdrop,
     "checked cloth": _checked_cloth, "another quilt": _another_quilt,
@@ -167,7 +167,7 @@ def draw_ground(kind: str, at: Floats, rng: np.random.Generator) -> Floats:
     ndarray, shape (height, width, 3)
         RGB 0..1.
     """
-    return np.clip(_GROUNDS[kind](_Place(at, rng, turn=kind != "wall")), 0, 1)
+    return np.clip(_GROUNDS[kind](Place(at, rng, turn=kind != "wall")), 0, 1)
 
 
 def lay_clutter(photo: Floats, camera: Camera, count: int, rng: np.random.Generator) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import cv2
@@ -14,12 +15,18 @@ from judging.grounds import draw_ground, lay_clutter
 from judging.recipe import Recipe
 
 Floats = NDArray[np.floating[Any]]
+Draw = Callable[[Floats], Floats]
 
 
-def photograph(flat: Flat, camera: Camera, recipe: Recipe, rng: np.random.Generator) -> Floats:
-    """See quilt and ground through the camera, before light and sensor; RGB 0..1 (height, width, 3)."""
+def photograph(
+    flat: Flat, camera: Camera, recipe: Recipe, rng: np.random.Generator, ground: Draw | None = None
+) -> Floats:
+    """See quilt and ground through the camera, before light and sensor; RGB 0..1 (height, width, 3).
+
+    `ground` draws another than the recipe's, from the spot in inches that each pixel sees.
+    """
     ground_at, cloth_at = camera.maps()
-    photo = draw_ground(recipe.ground, ground_at, rng)
+    photo = ground(ground_at) if ground else draw_ground(recipe.ground, ground_at, rng)
     at = cloth_at * np.float32(flat.density) + np.float32(flat.pad - 0.5)
     # The flat picture is finer than the photograph: blur it by what a pixel sees, lest its prints make moiré.
     scale = flat.density * float(np.median(np.abs(np.diff(cloth_at[::16, :, 0], axis=1))))

@@ -202,7 +202,7 @@ def set_on_point(recipe: Recipe, made: Made, bag: Bag, block: Block, rng: np.ran
         shift = np.array([along[0, p % (2 * span)], along[1, q % (2 * span)]]) * (1.0 if gap else 0.5)
         centre = np.array([p, q]) * (side + gap) + shift
         straight = rect(centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
-        return np.asarray(_turned(straight) + border)
+        return np.asarray(turned_point(straight) + border)
 
     # Between whole rows stand plain or pieced blocks; at the sides triangles, trimmed by the border's seam.
     plain_cloth = bag.cut() if recipe.between == "plain" else -1
@@ -229,7 +229,7 @@ def set_on_point(recipe: Recipe, made: Made, bag: Bag, block: Block, rng: np.ran
     return Grid(rows, columns, (inside, inside, inside, inside), tuple(sewn))
 
 
-def _turned(points: Points) -> Points:
+def turned_point(points: Points) -> Points:
     """Turn lattice coordinates by 45 degrees clockwise: the first axis runs down to the right."""
     p, q = points[:, 0], points[:, 1]
     return np.asarray(np.stack([p - q, p + q], axis=1) / np.sqrt(2))

@@ -1,39 +1,44 @@
-"""Flat pictures of quilts in great number, to train the eye that finds where blocks begin and end.
+"""Quilts in great number, to train the two networks: the eye for blocks, and the one for a quilt's edges.
 
-Each is drawn straight from above: what a camera does is added while training. Beside the quilts of `judging.recipe`
-there are block designs made up by chance, designs of the catalogue that take no part in the judging set, quilts whose
-every block is another, and blocks with a picture in them. No seed and no design of the judging set is used.
+Each is seen twice. Flat, drawn straight from above: what a camera does is added while training. And photographed, on any
+ground. Beside the quilts of `judging.recipe` there are block designs made up by chance, designs of the catalogue that
+take no part in the judging set, quilts whose every block is another, and blocks with a picture in them
+(`judging.various`). No seed and no design of the judging set is used.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
+from typing import Any
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from judging.blocks import JUDGING, TUNING, design
+from judging.blocks import design
+from judging.camera import set_up
 from judging.chance import chance_name
 from judging.cloth import ERAS, Cloth, Value, make_cloth
-from judging.flat import lay_flat
-from judging.piecing import Bag, Made, Points, choose_fabrics, in_quad, lay_binding, lay_borders, picture, rect, same
+from judging.flat import Flat, lay_flat
+from judging.grounds import lay_clutter
+from judging.piecing import Bag, Made, Points, choose_fabrics
 from judging.recipe import NO_GRID, Recipe, draw_recipe
-from judging.scene import expose
+from judging.scene import expose, photograph
 from judging.settings import Grid, set_on_point, set_straight, set_without_grid
-from seamlore.draft.catalogue import all_blocks
+from judging.surroundings import chance_ground
+from judging.various import designs, set_in_strips, set_various, set_various_on_point
 
 TRAINING_SEEDS = 20_000_000
 SIDE_PX = 512
+LIES_PX = 128
 MOST = 64
 _STOCK = 500
 
 
 @dataclass(frozen=True, eq=False)
 class Sample:
-    """One picture, squeezed to a square, and where its columns and rows of blocks begin and end.
+    """One quilt, flat and photographed, with where its columns and rows of blocks and its edges lie.
 
     Attributes
     ----------
@@ -45,6 +50,13 @@ class Sample:
         0 straight, 1 on point, 2 none.
     columns, rows
         Start and end of each, in parts of the width and of the height, cut to 0..1; shape (n, 2).
+    photo
+        The same quilt photographed, squeezed to a square; RGB, shape (SIDE_PX, SIDE_PX, 3).
+    photo_aspect
+        Width to height of the photograph before it was squeezed.
+    lies
+        Where each spot of the photograph lies in the quilt, in parts of its width and height: 0 to 1 within, less or
+        more beyond an edge; shape (LIES_PX, LIES_PX, 2).
     """
 
     pixels: NDArray[np.uint8]
@@ -52,6 +64,9 @@ class Sample:
     setting: int
     columns: Points
     rows: Points
+    photo: NDArray[np.uint8]
+    photo_aspect: float
+    lies: NDArray[np.float16]
 
 
 @dataclass(slots=True)
@@ -80,32 +95,13 @@ def _stock(era: str) -> dict[Value, list[Cloth]]:
     return of
 
 
-@cache
-def designs() -> tuple[str, ...]:
-    """Give the designs that may be trained on: those of the tuning set and of the catalogue, none of the judging set."""
-    kept = [*TUNING]
-    held = [_look(name) for name in JUDGING]
-    for block in all_blocks():
-        if block.name in TUNING or block.name in JUDGING:
-            continue
-        mine = picture(block, {letter: number + 1 for number, letter in enumerate(block.places)})
-        if not any(same(mine, other) for other in held):
-            kept.append(block.name)
-    return tuple(kept)
-
-
-def _look(name: str) -> NDArray[np.uint8]:
-    block = design(name)
-    return picture(block, {letter: number + 1 for number, letter in enumerate(block.places)})
-
-
 def make_sample(number: int) -> Sample:
-    """Make one picture.
+    """Make one quilt, and see it flat and in a photograph.
 
     Parameters
     ----------
     number : int
-        The same number gives the same picture.
+        The same number gives the same pictures.
 
     Returns
     -------
@@ -114,17 +110,16 @@ def make_sample(number: int) -> Sample:
     Examples
     --------
     >>> sample = make_sample(1)
-    >>> sample.pixels.shape, sample.columns.shape[1]
-    ((512, 512, 3), 2)
+    >>> sample.pixels.shape, sample.columns.shape[1], sample.photo.shape, sample.lies.shape
+    ((512, 512, 3), 2, (512, 512, 3), (128, 128, 2))
     """
     rng = np.random.default_rng([TRAINING_SEEDS + number, 21])
-    kind = str(rng.choice(["recipe", "various", "none"], p=[0.5, 0.34, 0.16]))
+    kind = str(rng.choice(["recipe", "various", "none"], p=[0.48, 0.38, 0.14]))
     pool = [chance_name(int(rng.integers(10**9))) for _ in range(2)] if rng.random() < 0.6 else list(designs())
     recipe = draw_recipe(TRAINING_SEEDS + number, "none" if kind == "none" else None, pool)
     recipe = _varied(recipe, rng)
     made = Made()
-    long_in = _longest(recipe)
-    density = float(rng.uniform(520, 760)) / long_in
+    density = float(rng.uniform(520, 760)) / _longest(recipe)
     block = design(recipe.design)
     bag = StockBag(recipe, made, rng, density, stock=_stock(recipe.era))
     if kind == "recipe":
@@ -135,25 +130,53 @@ def make_sample(number: int) -> Sample:
         point = recipe.kind == "on point"
         grid = (set_on_point if point else set_straight)(recipe, made, bag, block, rng)
     elif kind == "various":
-        grid = set_various(recipe, made, bag, rng)
+        point = rng.random() < 0.18
+        grid = (set_various_on_point if point else set_various)(recipe, made, bag, rng)
     else:
         if recipe.kind not in NO_GRID:
             recipe = replace(recipe, kind=str(rng.choice(NO_GRID)))
         if rng.random() < 0.3:
-            _triangles(recipe, made, bag, rng)
+            set_in_strips(recipe, made, bag, rng)
         else:
             set_without_grid(recipe, made, bag, rng)
     flat = lay_flat(made, recipe, density, rng)
     inner = flat.rgb[flat.pad : -flat.pad, flat.pad : -flat.pad]
-    small = cv2.resize(inner, (SIDE_PX, SIDE_PX), interpolation=cv2.INTER_AREA)
-    seen = expose(small.astype(np.float32), recipe, rng)
+    seen = expose(_square(inner), recipe, rng)
     none = np.zeros((0, 2))
     columns, rows = none, none
     if grid is not None:
         columns = np.clip(np.array(grid.column_spans) / made.size[0], 0, 1)
         rows = np.clip(np.array(grid.row_spans) / made.size[1], 0, 1)
     setting = 2 if grid is None else int(point)
-    return Sample(seen, made.size[0] / made.size[1], setting, columns, rows)
+    photo, photo_aspect, lies = _photographed(flat, made, recipe, rng)
+    return Sample(seen, made.size[0] / made.size[1], setting, columns, rows, photo, photo_aspect, lies)
+
+
+def _square(picture: NDArray[Any]) -> NDArray[Any]:
+    squeezed: NDArray[Any] = cv2.resize(picture, (SIDE_PX, SIDE_PX), interpolation=cv2.INTER_AREA)
+    return squeezed
+
+
+def _photographed(
+    flat: Flat, made: Made, recipe: Recipe, rng: np.random.Generator
+) -> tuple[NDArray[np.uint8], float, NDArray[np.float16]]:
+    """Photograph a quilt on any ground, with things lying about; and say where each spot lies in its width and height."""
+    shot = replace(
+        recipe,
+        long_side_px=640,
+        fill=float(rng.uniform(0.75, 0.97) if rng.random() < 0.7 else rng.uniform(0.5, 0.75)),
+        ground="any",
+        drape=float(recipe.drape * rng.uniform(0.5, 2)),
+        lens=float(rng.normal(0, 0.018)),
+    )
+    camera = set_up(shot, made.size, rng)
+    every = [cloth for cloths in _stock(str(rng.choice(list(ERAS)))).values() for cloth in cloths]
+    photo = photograph(flat, camera, shot, rng, lambda at: chance_ground(at, every, rng))
+    lay_clutter(photo, camera, int(rng.integers(0, 5)), rng)
+    seen = _square(expose(photo, shot, rng))
+    _, cloth_at = camera.maps()
+    lies = cv2.resize(cloth_at, (LIES_PX, LIES_PX), interpolation=cv2.INTER_AREA) / np.array(made.size)
+    return seen, photo.shape[1] / photo.shape[0], lies.clip(-9, 9).astype(np.float16)
 
 
 def _longest(recipe: Recipe) -> float:
@@ -170,238 +193,20 @@ def _varied(recipe: Recipe, rng: np.random.Generator) -> Recipe:
     )
     if rng.random() < 0.2 and recipe.kind == "straight":
         changed = replace(changed, rows=int(rng.integers(2, 6)), columns=int(rng.integers(2, 6)))
+    elif rng.random() < 0.16 and recipe.kind == "straight":
+        # Very many small blocks: a charm quilt, postage stamps, a miniature.
+        many = int(rng.integers(14, 31))
+        rows, columns = (int(np.clip(round(many * rng.uniform(0.7, 1.3)), 10, 30)) for _ in range(2))
+        side = float(rng.uniform(2, 4))
+        keep = side / recipe.block[0]
+        changed = replace(
+            changed,
+            rows=rows,
+            columns=columns,
+            block=(side, side),
+            sashing=(recipe.sashing[0] * keep, recipe.sashing[1] * keep),
+        )
     if rng.random() < 0.25:
         # A picture of the field of blocks alone.
         changed = replace(changed, borders=(), binding=0.0)
     return changed
-
-
-def set_various(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator) -> Grid:
-    """Set a quilt whose blocks differ: plain squares, simple units, other designs, pictures; its rows may be uneven."""
-    most = int(rng.choice([5, 9, 14], p=[0.5, 0.35, 0.15]))
-    columns, rows = int(rng.integers(2, most + 1)), int(rng.integers(2, most + 1))
-    side = float(np.clip(80 / max(rows, columns), 2.5, 16))
-    gap = 0.0 if rng.random() < 0.6 else side * float(rng.uniform(0.1, 0.4))
-    border = sum(recipe.borders) if recipe.borders and rng.random() < 0.75 else 0.0
-    widths = np.full(columns, side) * (rng.uniform(0.8, 1.25, columns) if rng.random() < 0.1 else 1)
-    heights = np.full(rows, side * (rng.uniform(0.8, 1.3) if rng.random() < 0.25 else 1))
-    outer = gap if gap and rng.random() < 0.5 else 0.0
-    xs = border + outer + np.concatenate([[0], np.cumsum(widths + gap)[:-1]])
-    ys = border + outer + np.concatenate([[0], np.cumsum(heights + gap)[:-1]])
-    made.size = (float(xs[-1] + widths[-1] + outer + border), float(ys[-1] + heights[-1] + outer + border))
-    if border:
-        lay_borders(made, bag, recipe.borders)
-    if gap:
-        made.lay(rect(border, border, made.size[0] - border, made.size[1] - border), bag.cut())
-        if rng.random() < 0.35:
-            _piece_sashing(made, bag, (xs, ys), (widths, heights), gap, bool(outer), rng)
-        if rng.random() < 0.35:
-            stones = [bag.cut() for _ in range(int(rng.integers(1, 4)))]
-            for x in xs[:-1] + widths[:-1]:
-                for y in ys[:-1] + heights[:-1]:
-                    made.lay(rect(x, y, x + gap, y + gap), int(rng.choice(stones)))
-    many = [bag.cut() for _ in range(int(rng.integers(2, 18)))]
-    kinds = _kinds(rng)
-    motif = _motif(rng, many)
-    # What is appliquéd mostly stands on one ground.
-    ground = many[0] if rng.random() < 0.4 else None
-    uneven = recipe.uneven * side
-    # Corners where blocks meet are off together.
-    off = rng.normal(0, uneven * 0.7, (rows + 1, columns + 1, 2)) * (0 if gap else 1)
-    off[[0, -1], :, 1] = 0
-    off[:, [0, -1], 0] = 0
-    checker = rng.random() < 0.3
-    for row in range(rows):
-        for column in range(columns):
-            x, y, w, h = xs[column], ys[row], widths[column], heights[row]
-            quad = rect(x, y, x + w, y + h)
-            quad = quad + np.array(
-                [off[row, column], off[row, column + 1], off[row + 1, column + 1], off[row + 1, column]]
-            )
-            kind = kinds[(row + column) % 2] if checker else str(rng.choice(kinds))
-            _lay_unit(made, quad, kind, many, motif, ground, rng)
-    if min(rows, columns) > 2 and rng.random() < 0.15:
-        # A panel in the middle stands for several blocks.
-        a, b = columns // 2 - int(rng.integers(0, 2)), rows // 2 - int(rng.integers(0, 2))
-        to = min(a + int(rng.integers(1, 3)), columns) - 1, min(b + int(rng.integers(1, 3)), rows) - 1
-        panel = rect(xs[a], ys[b], xs[to[0]] + widths[to[0]], ys[to[1]] + heights[to[1]])
-        _lay_unit(made, panel, str(rng.choice(["picture", "plain", "motif"])), many, motif, ground, rng)
-    lay_binding(made, bag, recipe.binding)
-    edge = (border + outer,) * 4
-    return Grid(
-        tuple((float(y), float(y + h)) for y, h in zip(ys, heights, strict=True)),
-        tuple((float(x), float(x + w)) for x, w in zip(xs, widths, strict=True)),
-        edge,
-        (),
-    )
-
-
-def _piece_sashing(
-    made: Made,
-    bag: Bag,
-    starts: tuple[Points, Points],
-    sides: tuple[Points, Points],
-    gap: float,
-    outer: bool,
-    rng: np.random.Generator,
-) -> None:
-    """Piece the sashing of small squares, squares on point or long strips, each strip of its own two fabrics."""
-    many = [bag.cut() for _ in range(int(rng.integers(2, 12)))]
-    kind = str(rng.choice(["checks", "point", "strips"]))
-    across = int(rng.integers(2, 4))
-
-    def strip(x0: float, y0: float, wide: float, long: float, upright: bool) -> None:
-        one, two = (int(many[int(rng.integers(len(many)))]) for _ in range(2))
-
-        def lay(outline: Points, cloth: int) -> None:
-            at = outline[:, ::-1] if upright else outline
-            made.lay(np.array([x0, y0]) + at, cloth)
-
-        cell = wide / across
-        count = max(1, round(long / cell))
-        step = long / count
-        lay(rect(0, 0, long, wide), one)
-        if kind == "strips":
-            for k in range(0, across, 2):
-                lay(rect(0, k * cell, long, (k + 1) * cell), two)
-            return
-        for k in range(count):
-            for m in range(across):
-                if kind == "checks" and (k + m) % 2:
-                    lay(rect(k * step, m * cell, (k + 1) * step, (m + 1) * cell), two)
-                elif kind == "point":
-                    x, y = (k + 0.5) * step, (m + 0.5) * cell
-                    lay(np.array([[x - step / 2, y], [x, y - cell / 2], [x + step / 2, y], [x, y + cell / 2]]), two)
-
-    (xs, ys), (widths, heights) = starts, sides
-    lefts = [*(xs[:-1] + widths[:-1]), *([xs[0] - gap, xs[-1] + widths[-1]] if outer else [])]
-    tops = [*(ys[:-1] + heights[:-1]), *([ys[0] - gap, ys[-1] + heights[-1]] if outer else [])]
-    for y, h in zip(ys, heights, strict=True):
-        for x in lefts:
-            strip(float(x), float(y), gap, float(h), True)
-    for x, w in zip(xs, widths, strict=True):
-        for y in tops:
-            strip(float(x), float(y), gap, float(w), False)
-
-
-def _kinds(rng: np.random.Generator) -> list[str]:
-    """Choose what blocks there are in one quilt: mostly few kinds."""
-    every = ["plain", "half", "quarters", "picture", "strips", "design", "chance", "motif", "crazy"]
-    weights = np.array([0.24, 0.16, 0.1, 0.1, 0.08, 0.1, 0.08, 0.1, 0.04])
-    count = int(rng.integers(1, 4))
-    chosen = [str(each) for each in rng.choice(every, count, replace=False, p=weights)]
-    return [chosen[0], chosen[-1]] if count < 3 else chosen
-
-
-def _motif(rng: np.random.Generator, many: Sequence[int]) -> list[tuple[Points, int]]:
-    """Make up one appliqué: petals about a middle, or some blobs; outlines in the unit square."""
-    shapes: list[tuple[Points, int]] = []
-    petals = int(rng.choice([0, 4, 5, 6, 8, 16]))
-    cloth = [int(c) for c in rng.choice(many, 3)]
-    t = np.linspace(0, 2 * np.pi, 17)[:-1]
-    if petals:
-        length, wide = rng.uniform(0.2, 0.46), rng.uniform(0.02, 0.1)
-        for k in range(petals):
-            a = 2 * np.pi * k / petals
-            along, across = (1 + np.cos(t)) / 2 * length, np.sin(t) * wide
-            ring = np.stack(
-                [0.5 + along * np.cos(a) - across * np.sin(a), 0.5 + along * np.sin(a) + across * np.cos(a)], 1
-            )
-            shapes.append((ring, cloth[k % 2]))
-        shapes.append((0.5 + rng.uniform(0.04, 0.12) * np.stack([np.cos(t), np.sin(t)], 1), cloth[2]))
-    else:
-        for _ in range(int(rng.integers(2, 7))):
-            shapes.append((_blob(rng), int(rng.choice(cloth))))
-    return shapes
-
-
-def _blob(rng: np.random.Generator) -> Points:
-    t = np.linspace(0, 2 * np.pi, 13)[:-1]
-    reach = rng.uniform(0.05, 0.25) * (1 + 0.4 * rng.normal(0, 1, 12))
-    middle = rng.uniform(0.2, 0.8, 2)
-    if rng.random() < 0.3:
-        # A word or a label: a bar.
-        w, h = rng.uniform(0.1, 0.35), rng.uniform(0.02, 0.08)
-        return np.clip(rect(middle[0] - w, middle[1] - h, middle[0] + w, middle[1] + h), 0.03, 0.97)
-    return np.clip(middle + reach[:, None] * np.stack([np.cos(t), np.sin(t)], 1), 0.03, 0.97)
-
-
-def _lay_unit(
-    made: Made,
-    quad: Points,
-    kind: str,
-    many: Sequence[int],
-    motif: list[tuple[Points, int]],
-    ground: int | None,
-    rng: np.random.Generator,
-) -> None:
-    def lay(outline: Points, cloth: int) -> None:
-        made.lay(in_quad(np.asarray(outline, dtype=np.float64), quad), cloth, int(rng.integers(2)))
-
-    def pick() -> int:
-        return int(many[int(rng.integers(len(many)))])
-
-    square = rect(0, 0, 1, 1)
-    if kind in ("design", "chance"):
-        name = chance_name(int(rng.integers(40))) if kind == "chance" else str(rng.choice(designs()))
-        of = {letter: pick() for letter in design(name).places}
-        for patch in design(name).patches:
-            lay(patch.points, of[patch.place])
-        return
-    lay(square, ground if ground is not None and kind in ("motif", "picture") else pick())
-    if kind == "half":
-        lay(np.roll(square, int(rng.integers(4)), axis=0)[:3], pick())
-    elif kind == "quarters":
-        two = pick(), pick()
-        for k in range(4):
-            lay(np.array([square[k], square[(k + 1) % 4], [0.5, 0.5]]), two[k % 2])
-    elif kind == "strips":
-        ends = np.sort(rng.uniform(0, 1, int(rng.integers(2, 6))))
-        upright = rng.random() < 0.5
-        for a, b in zip([0.0, *ends], [*ends, 1.0], strict=True):
-            lay(rect(a, 0, b, 1) if upright else rect(0, a, 1, b), pick())
-    elif kind == "picture":
-        for _ in range(int(rng.integers(2, 9))):
-            lay(_blob(rng), pick())
-    elif kind == "motif":
-        for ring, cloth in motif:
-            lay(ring, cloth)
-    elif kind == "crazy":
-        for _ in range(int(rng.integers(3, 8))):
-            a, b = rng.uniform(0, 1, (2, 2))
-            d = np.array([a[1] - b[1], b[0] - a[0]])
-            ring = np.clip(np.array([a, b, b + 3 * d, a + 3 * d]), 0, 1)
-            lay(ring, pick())
-
-
-def _triangles(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator) -> None:
-    """Make a quilt without a block grid of another kind: triangles of 60 degrees, strips from end to end, or plaid."""
-    width = float(rng.uniform(40, 90))
-    made.size = (width, width * float(rng.uniform(0.8, 1.3)))
-    border = lay_borders(made, bag, recipe.borders)
-    w, h = made.size
-    made.lay(rect(border, border, w - border, h - border), bag.cut(kind="plaid" if rng.random() < 0.3 else None))
-    many = [bag.cut() for _ in range(int(rng.integers(4, 20)))]
-    which = rng.random()
-    if which < 0.4:
-        side = float(rng.uniform(2, 9))
-        tall = side * np.sqrt(3) / 2
-        for r in range(int((h - 2 * border) / tall) + 1):
-            for c in range(-1, 2 * int((w - 2 * border) / side) + 3):
-                x, y = border + c * side / 2 - side / 2, border + r * tall
-                up = (r + c) % 2 == 0
-                ring = [[x, y + tall], [x + side, y + tall], [x + side / 2, y]]
-                if not up:
-                    ring = [[x, y], [x + side, y], [x + side / 2, y + tall]]
-                made.lay(np.clip(np.array(ring), border, [w - border, h - border]), int(rng.choice(many)))
-    elif which < 0.75:
-        upright = rng.random() < 0.6
-        at = border
-        end = (w if upright else h) - border
-        while at < end:
-            band = float(rng.uniform(1.5, 9))
-            to = min(at + band, end)
-            ring = rect(at, border, to, h - border) if upright else rect(border, at, w - border, to)
-            made.lay(ring, int(rng.choice(many)))
-            at = to
-    lay_binding(made, bag, recipe.binding)
