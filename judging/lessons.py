@@ -1,6 +1,6 @@
 """What the networks are shown while they are trained, and what they should say of it.
 
-Needs PyTorch, which nothing else in this project does; see `judging.train_eye`.
+Needs PyTorch, which nothing else in this project does; see `judging.train`.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """The two networks that are trained: the eye, and the one that finds a quilt's edges in a photograph.
 
-Needs PyTorch, which nothing else in this project does; see `judging.train_eye`.
+Needs PyTorch, which nothing else in this project does; see `judging.train`.
 """
 
 from __future__ import annotations

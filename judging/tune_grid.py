@@ -27,9 +27,10 @@ from judging.chance import chance_name, is_chance
 from judging.quilts import TUNING_SEEDS, make_quilt
 from seamlore.photo.candidates import Candidate, candidates
 from seamlore.photo.confidence import none_told
-from seamlore.photo.eye import SIDE_PX, glance
+from seamlore.photo.eye import glance
 from seamlore.photo.flatten import flatten
 from seamlore.photo.frame import Frame
+from seamlore.photo.networks import SIDE_PX
 from seamlore.photo.opening import Photo
 
 Floats = NDArray[np.float64]

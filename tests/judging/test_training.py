@@ -7,7 +7,8 @@ from judging.blocks import JUDGING, TUNING, design
 from judging.chance import chance_name, chance_text
 from judging.piecing import picture, same
 from judging.running import runs_together
-from judging.training import SIDE_PX, designs, make_sample
+from judging.training import LIES_PX, SIDE_PX, make_sample
+from judging.various import designs
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -51,3 +52,9 @@ def test_a_sample_is_a_square_picture_with_its_rows_and_columns_in_order(number:
     for spans in (sample.columns, sample.rows):
         assert np.all(spans[:, 1] > spans[:, 0])
         assert np.all(spans[1:, 0] >= spans[:-1, 1] - 1e-6)
+    assert sample.photo.shape == (SIDE_PX, SIDE_PX, 3)
+    # In the middle of a photograph is quilt, and it lies the right way up.
+    middle = sample.lies[LIES_PX // 2, LIES_PX // 2]
+    assert ((middle > 0) & (middle < 1)).all()
+    assert (np.diff(sample.lies[:, :, 0], axis=1) > 0).all()
+    assert (np.diff(sample.lies[:, :, 1], axis=0) > 0).all()

@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from seamlore.photo.eye import SIDE_PX, STRIPS, glance, run_network
+from seamlore.photo.eye import EYE, STRIPS, glance
+from seamlore.photo.networks import SIDE_PX
 
-# Written by judging/train_eye.py: what PyTorch (a general library) gave for one input.
+# Written by judging/train.py: what PyTorch (a general library) gave for one input.
 CHECK = Path(__file__).parent / "eye.check.npz"
 
 
@@ -32,7 +33,7 @@ def nine_patches(rows: int, columns: int, side: int = 60) -> np.ndarray:
 def test_the_network_gives_what_it_gave_where_it_was_trained() -> None:
     with np.load(CHECK) as told:
         planes = np.linspace(-1, 1, 4 * SIDE_PX * SIDE_PX, dtype=np.float32).reshape(1, 4, SIDE_PX, SIDE_PX)
-        lines, setting = run_network(planes)
+        lines, setting = EYE.run(planes)
         assert_allclose(lines, told["lines"], atol=2e-3)
         assert_allclose(setting, told["setting"], atol=2e-3)
 

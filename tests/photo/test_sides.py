@@ -5,7 +5,7 @@ import pytest
 from numpy.testing import assert_allclose, assert_array_equal
 from scipy.ndimage import gaussian_filter
 
-from seamlore.photo.sides import best_line, best_path, edge_strength, from_turned, to_turned, turned
+from seamlore.photo.sides import best_line, best_path, best_ridge, edge_strength, from_turned, to_turned, turned
 
 # Pictures drawn by the tests, so that their truth is exact: custom, no source.
 
@@ -43,6 +43,20 @@ def test_the_step_is_that_of_a_general_librarys_smoothing() -> None:
     calm = gaussian_filter(lab[..., 0].astype(float), (1.2, 5.0), mode="mirror")
     step = (calm[21, 30] - calm[19, 30]) / 2
     assert_allclose(edge_strength(lab)[20, 30], step / (step + 0.8), rtol=0.02)
+
+
+@pytest.mark.parametrize(("left", "right"), [(20, 20), (14, 60), (90, 18)])
+def test_the_line_along_which_an_edge_is_seen_is_found_though_it_slopes(left: int, right: int) -> None:
+    seen = np.zeros((256, 256), dtype=np.float32)
+    for column in range(20, 240):
+        seen[round(left + (right - left) * column / 255), column] = 0.8
+    y0, y1, length = best_ridge(seen)
+    assert_allclose([y0, y1], [left, right], atol=1.5)
+    assert_allclose(length, 0.8 * 220, rtol=0.05)
+
+
+def test_where_nothing_is_seen_the_line_has_no_length() -> None:
+    assert best_ridge(np.zeros((256, 256), dtype=np.float32))[2] == 0.0
 
 
 @pytest.mark.parametrize(("left", "right"), [(20, 20), (14, 30), (34, 18)])

@@ -33,19 +33,19 @@ def moved(by: np.ndarray) -> Frame:
 
 
 def test_corners_that_are_a_little_off_come_to_lie_on_the_quilt() -> None:
-    off = np.array([[5, -6], [-6, 4], [7, 7], [-5, -6]])
+    off = np.array([[3, -3], [-3, 2], [4, 4], [-3, -3]])
     found = set_tips(moved(off), scene(), NONE_FIXED)
     assert_allclose(found.corners, TRUE, atol=2.0)
 
 
 def test_a_soft_shadow_does_not_draw_a_corner_out() -> None:
-    off = np.array([[0, 0], [6, 0], [7, 9], [0, 8]])
+    off = np.array([[0, 0], [4, 0], [4, 4], [0, 4]])
     found = set_tips(moved(off), scene(shadow=True), NONE_FIXED)
     assert_allclose(found.corners, TRUE, atol=2.0)
 
 
 def test_corners_on_the_rim_of_the_picture_stay() -> None:
-    off = np.array([[5, -6], [-6, 4], [7, 7], [-5, -6]])
+    off = np.array([[3, -3], [-3, 2], [4, 4], [-3, -3]])
     found = set_tips(moved(off), scene(), np.array([True, False, False, False]))
     assert found.corners[:2] == moved(off).corners[:2]
     assert_allclose(found.corners[2:], TRUE[2:], atol=2.0)

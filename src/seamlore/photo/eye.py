@@ -4,31 +4,26 @@ The network looks at the whole quilt at once, squeezed to a square of 512 px, tw
 a little softened; what it says both times is averaged. It gives for each of 256 strips across
 and down how likely a block begins there, how likely one ends there, and whether the strip belongs to the field of
 blocks; and for the whole how likely the blocks are set straight, on point, or in no grid. It was trained by
-`judging/train_eye.py` on pictures drawn by rule, with block designs and seeds that no judging uses; no photograph of a
+`judging/train.py` on pictures drawn by rule, with block designs and seeds that no judging uses; no photograph of a
 real quilt took part. The network file beside this module says with its check values what it must give.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
-from importlib.resources import files
-from threading import Lock
-from typing import Any
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.photo.networks import Network, planes_of, squeezed
+
 Floats = NDArray[np.float64]
 
-SIDE_PX = 512
 STRIPS = 256
-NETWORK = "eye.onnx"
+EYE = Network("eye.onnx", ("lines", "setting"))
 # Softened by this much for the second look, so that no print is seen twice in the same way.
 _SOFT_PX = 0.8
-# Two studies may be read at once, and the network holds what it was given.
-_ONE_AT_A_TIME = Lock()
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,12 +62,6 @@ class Glance:
     none: float
 
 
-@cache
-def _network() -> Any:
-    stored = (files("seamlore.photo") / NETWORK).read_bytes()
-    return cv2.dnn.readNetFromONNX(np.frombuffer(stored, np.uint8))
-
-
 def glance(pixels: NDArray[np.uint8]) -> Glance:
     """Look at a flattened quilt.
 
@@ -91,17 +80,11 @@ def glance(pixels: NDArray[np.uint8]) -> Glance:
     >>> seen.across.begins.shape, round(seen.straight + seen.on_point + seen.none, 6)
     ((256,), 1.0)
     """
-    height, width = pixels.shape[:2]
-    shrink = max(height, width) >= SIDE_PX
-    small = cv2.resize(pixels, (SIDE_PX, SIDE_PX), interpolation=cv2.INTER_AREA if shrink else cv2.INTER_LINEAR)
-    first = np.empty((1, 4, SIDE_PX, SIDE_PX), np.float32)
-    first[0, :3] = (small.transpose(2, 0, 1).astype(np.float32) / 255 - 0.5) * 4
-    first[0, 3] = np.log(width / height)
-    second = first.copy()
-    soft = cv2.GaussianBlur(small, (0, 0), _SOFT_PX)
-    second[0, :3] = (soft[::-1, ::-1].transpose(2, 0, 1).astype(np.float32) / 255 - 0.5) * 4
-    lines, setting = run_network(first)
-    turned, setting_turned = run_network(second)
+    proportion = pixels.shape[1] / pixels.shape[0]
+    small = squeezed(pixels)
+    soft = np.asarray(cv2.GaussianBlur(small, (0, 0), _SOFT_PX)[::-1, ::-1], dtype=np.uint8)
+    lines, setting = EYE.run(planes_of(small, proportion))
+    turned, setting_turned = EYE.run(planes_of(soft, proportion))
     # Turned half round, what began ends, and the last strip is the first.
     turned = turned.reshape(2, STRIPS, 3)[:, ::-1][..., [1, 0, 2]].reshape(lines.shape)
     told = 1 / (1 + np.exp(-(lines[0].astype(np.float64) + turned[0]) / 2))
@@ -115,13 +98,3 @@ def glance(pixels: NDArray[np.uint8]) -> Glance:
 def _shares(raw: NDArray[np.float32]) -> Floats:
     part = np.exp(raw.astype(np.float64) - float(raw.max()))
     return np.asarray(part / part.sum())
-
-
-def run_network(planes: NDArray[np.float32]) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-    """Run the network on prepared planes, shape (1, 4, 512, 512); gives lines (1, 512, 3) and setting (1, 3), raw."""
-    with _ONE_AT_A_TIME:
-        network = _network()
-        network.setInput(planes, "picture")
-        lines, setting = network.forward(["lines", "setting"])
-        # What is given back may lie in the network's own memory, which the next run fills.
-        return np.array(lines), np.array(setting)

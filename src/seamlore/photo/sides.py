@@ -1,9 +1,11 @@
-"""Find one side of the quilt: the line that best parts quilt from ground and lies on an edge.
+"""Find one side of the quilt: the line that parts quilt from ground, or along which its edge is seen.
 
 Every side is looked for as if it were the top: pictures are turned so that it is, and answers turned back.
 """
 
 from __future__ import annotations
+
+from typing import Any
 
 import cv2
 import numpy as np
@@ -16,7 +18,9 @@ Pair = tuple[float, float]
 # How many pixels of plain evidence a full edge is worth (tuned on rendered quilts).
 EDGE_WORTH = 8.0
 # Steepest side, as rise over run: a quilt photographed from its foot narrows this much.
-_STEEPEST = 0.45
+_STEEPEST_SIDE = 0.45
+# The same of an edge that is seen, as its rise across the picture in parts of the picture's height.
+_STEEPEST = 0.6
 
 
 def turned(picture: Floats, side: int) -> Floats:
@@ -73,6 +77,54 @@ def edge_strength(lab: Floats, along_px: float = 5.0, across_px: float = 1.2) ->
     return np.asarray(size / (size + usual), dtype=np.float32)
 
 
+def best_ridge(seen: Floats) -> tuple[float, float, float]:
+    """Lay the line along which an edge is seen best, for the side on top.
+
+    Parameters
+    ----------
+    seen : ndarray of float32, shape (h, w)
+        How likely the edge runs through each spot, 0..1.
+
+    Returns
+    -------
+    y0, y1 : float
+        Where it crosses the first and the last column; outside the picture if it is steep.
+    length : float
+        Along how many columns it is seen.
+
+    Examples
+    --------
+    >>> picture = np.zeros((64, 64), np.float32)
+    >>> picture[20, 8:56] = 1
+    >>> y0, y1, length = best_ridge(picture)
+    >>> abs(y0 - 20) <= 1, abs(y1 - 20) <= 1, 30 < length < 64
+    (True, True, True)
+    """
+    h, w = seen.shape
+    columns = np.arange(w)
+    part = columns / max(w - 1, 1)
+
+    def search(blurred: Any, starts: Any, ends: Any) -> tuple[float, float, float]:
+        a, b = (grid.ravel() for grid in np.meshgrid(starts, ends))
+        kept = np.abs(a - b) <= _STEEPEST * h
+        a, b = a[kept], b[kept]
+        rows = np.rint(a[:, None] + (b - a)[:, None] * part).astype(np.int64) + 1
+        # One empty row above and one below stand for all that is outside.
+        framed = np.vstack([np.zeros((1, w), np.float32), blurred, np.zeros((1, w), np.float32)])
+        scores = framed[np.clip(rows, 0, h + 1), columns].sum(axis=1)
+        top = int(scores.argmax())
+        return float(a[top]), float(b[top]), float(scores[top])
+
+    grid = np.arange(-0.3 * h, 0.8 * h, 4.0)
+    a, b, _ = search(cv2.GaussianBlur(seen, (0, 0), 3.0), grid, grid)
+    for step in (2.0, 1.0):
+        around = np.arange(-3, 4) * step
+        a, b, _ = search(cv2.GaussianBlur(seen, (0, 0), step), a + around, b + around)
+    # Bowed edges leave the line a little.
+    a, b, length = search(cv2.dilate(seen, np.ones((5, 1), np.uint8)), np.array([a]), np.array([b]))
+    return a, b, length
+
+
 def best_line(said: Floats, edge: Floats, run: tuple[float, float], deepest: int) -> tuple[float, float]:
     """Find the line that best parts ground (above) from quilt (below).
 
@@ -105,7 +157,7 @@ def best_line(said: Floats, edge: Floats, run: tuple[float, float], deepest: int
 
     def search(starts: Numbers, ends: Numbers) -> tuple[float, float]:
         a, b = (grid.ravel() for grid in np.meshgrid(starts, ends))
-        kept = np.abs(a - b) <= _STEEPEST * (x1 - x0)
+        kept = np.abs(a - b) <= _STEEPEST_SIDE * (x1 - x0)
         a, b = a[kept], b[kept]
         rows = np.clip((a[:, None] + (b - a)[:, None] * part).round().astype(int), 0, h)
         scores = gain[rows, each].mean(axis=1)

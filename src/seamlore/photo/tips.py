@@ -14,13 +14,13 @@ from numpy.typing import NDArray
 from seamlore.errors import PhotoError
 from seamlore.photo.bows import bow_through
 from seamlore.photo.frame import Corners, Frame
-from seamlore.photo.ground import Floats
+from seamlore.photo.sides import Floats
 from seamlore.photo.tracing import STATIONS, as_corners, length_across, sampled, unit_points
 
 Numbers = NDArray[np.float64]
 
 # How far to either side a line is looked for, and along how much of the edge, in parts of the quilt.
-_REACH = 0.018
+_REACH = 0.008
 _SPAN = 0.16
 _PLACES = 48
 _ROWS = 71
@@ -29,7 +29,7 @@ _FAINT = 0.75
 # A line that is hardly weaker than any other is left where it was followed.
 _AS_GOOD = 0.95
 _STRONGEST = 8.0  # CIELAB in one pixel; beyond it an edge is no edgier
-_PULL = 0.3  # how much weaker a line counts the farther it lies from where the edge was followed
+_PULL = 1.0  # how much weaker a line counts the farther it lies from where the edge was followed
 _LEAN = 0.35  # of the strip, that a line may cross it slanting
 
 

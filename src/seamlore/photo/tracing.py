@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from seamlore.errors import PhotoError
 from seamlore.photo.bows import bow_at, bow_through
-from seamlore.photo.frame import Corners, Frame
+from seamlore.photo.edges import SPOTS
+from seamlore.photo.frame import Corners, Frame, check_corners
 from seamlore.photo.ground import Floats, kinds_of, quilt_over_ground, share_of_kinds, with_shadows
 from seamlore.photo.sides import best_path, edge_strength
 
@@ -18,14 +19,21 @@ Numbers = NDArray[np.float64]
 
 STATIONS = 5
 _COLUMNS = 320
-# What an edge is worth in rows of plain evidence, and what a bend costs (tuned on rendered quilts).
-_EDGE_WORTH = 40.0
-_STIFFNESS = 6.0
+# What an edge is worth beside how far it lies from where it was seen, and what a bend costs (tuned on rendered quilts).
+_EDGE_WORTH = 6.0
+_AS_SEEN_SPOTS = 0.5
+_STIFFNESS = 1.0
+_CLIMB = 3
+# The same where the ground tells: what an edge is worth in rows of plain evidence.
+_EDGE_OVER_GROUND = 40.0
+_STIFFNESS_BY_GROUND = 6.0
 _BY_RIM = 0.25
 # A binding is at most this part of the quilt; how strong its outer line must be beside the inner and the ground.
 _BINDING = 0.014
 _FAINT = 0.45
 _CLEAR = 3.0
+_UNSEEN = 0.02
+_STIFFNESS_OF_SIGHT = 1.0
 
 
 @dataclass(frozen=True)
@@ -59,8 +67,66 @@ def unit_points(side: int, along: Numbers, inward: Numbers) -> Numbers:
     return np.stack([u, v], axis=-1)
 
 
-def trace_side(frame: Frame, side: int, lab: Floats, said: Floats, margin: float) -> Trace:
-    """Follow one edge within a strip along where it is thought to be.
+def trace_by_sight(frame: Frame, side: int, seen: Floats, shape: tuple[int, ...], margin: float) -> Trace:
+    """Follow one edge along where it is seen, within a strip along where it is thought to be.
+
+    Parameters
+    ----------
+    frame : Frame
+        Of size (1, 1), in pixels of a picture of `shape`.
+    side : int
+        0..3: top, right, bottom, left.
+    seen : ndarray of float32, shape (h', w')
+        How likely the edge runs through each spot of the picture, which may be squeezed.
+    shape : (height, width, ...)
+    margin : float
+        Half the width of the strip, as a part of the quilt across the edge.
+
+    Returns
+    -------
+    Trace
+    """
+    along, inward, places = _strip(frame, side, margin)
+    tall, wide = shape[:2]
+    squeeze = np.array([seen.shape[1] / wide, seen.shape[0] / tall])
+    shown = sampled(seen, (places + 0.5) * squeeze - 0.5)
+    path = best_path(np.log(shown + _UNSEEN), _STIFFNESS_OF_SIGHT)
+    each = np.arange(_COLUMNS)
+    fine = path + _peak_shift(shown, path)
+    return Trace(along, np.interp(fine, np.arange(len(inward)), inward), shown[path, each].astype(np.float64))
+
+
+def trace_by_steps(frame: Frame, side: int, lab: Floats, margin: float) -> Trace:
+    """Follow one edge along the steps of the photograph near where it was seen.
+
+    Parameters
+    ----------
+    frame : Frame
+        Of size (1, 1), in pixels of `lab`.
+    side : int
+    lab : ndarray of float32, shape (h, w, 3)
+    margin : float
+        Half the width of the strip, as a part of the quilt across the edge.
+
+    Returns
+    -------
+    Trace
+    """
+    along, inward, places = _strip(frame, side, margin)
+    edge = edge_strength(sampled(lab, places), along_px=4.0, across_px=1.0)
+    spot_px = lab.shape[1 if side % 2 else 0] / SPOTS
+    near = 0.5 * (inward * length_across(frame, side) / (_AS_SEEN_SPOTS * spot_px)) ** 2
+    path = best_path((_EDGE_WORTH * edge - near[:, None]).astype(np.float32), _STIFFNESS)
+    each = np.arange(_COLUMNS)
+    # A strong step is wide: its middle is where it is steepest.
+    around = np.clip(path + np.arange(-_CLIMB, _CLIMB + 1)[:, None], 0, len(edge) - 1)
+    path = around[edge[around, each].argmax(axis=0), each]
+    fine = path + _peak_shift(edge, path)
+    return Trace(along, np.interp(fine, np.arange(len(inward)), inward), edge[path, each].astype(np.float64))
+
+
+def trace_by_ground(frame: Frame, side: int, lab: Floats, said: Floats, margin: float) -> Trace:
+    """Follow one edge by what the ground looks like, within a strip along where it is thought to be.
 
     Parameters
     ----------
@@ -78,21 +144,27 @@ def trace_side(frame: Frame, side: int, lab: Floats, said: Floats, margin: float
     -------
     Trace
     """
-    across = length_across(frame, side)
-    rows = int(np.clip(2 * margin * across, 24, 200))
-    along = (np.arange(_COLUMNS) + 0.5) / _COLUMNS
-    inward = ((np.arange(rows) + 0.5) / rows * 2 - 1) * margin
-    grid = unit_points(side, along[None, :], inward[:, None])
-    places = frame.to_photo(grid.reshape(-1, 2)).reshape(rows, _COLUMNS, 2)
+    along, inward, places = _strip(frame, side, margin)
     strip = sampled(lab, places)
     small = sampled(said, (places + 0.5) * (said.shape[1] / lab.shape[1]) - 0.5)
     evidence = _BY_RIM * small + (1 - _BY_RIM) * _told_by_the_strip(strip)
     edge = edge_strength(strip, along_px=4.0, across_px=1.0)
-    gain = _EDGE_WORTH * edge - np.vstack([np.zeros((1, _COLUMNS), np.float32), np.cumsum(evidence, axis=0)[:-1]])
-    path = best_path(gain.astype(np.float32), _STIFFNESS)
+    gain = _EDGE_OVER_GROUND * edge - np.vstack(
+        [np.zeros((1, _COLUMNS), np.float32), np.cumsum(evidence, axis=0)[:-1]]
+    )
+    path = best_path(gain.astype(np.float32), _STIFFNESS_BY_GROUND)
     each = np.arange(_COLUMNS)
     fine = path + _peak_shift(edge, path)
-    return Trace(along, ((fine + 0.5) / rows * 2 - 1) * margin, edge[path, each].astype(np.float64))
+    return Trace(along, np.interp(fine, np.arange(len(inward)), inward), edge[path, each].astype(np.float64))
+
+
+def _strip(frame: Frame, side: int, margin: float) -> tuple[Numbers, Numbers, Numbers]:
+    """Lay a strip along an edge: places along it, inward from it, and in the picture, shape (rows, columns, 2)."""
+    rows = int(np.clip(2 * margin * length_across(frame, side), 24, 200))
+    along = (np.arange(_COLUMNS) + 0.5) / _COLUMNS
+    inward = ((np.arange(rows) + 0.5) / rows * 2 - 1) * margin
+    grid = unit_points(side, along[None, :], inward[:, None])
+    return along, inward, frame.to_photo(grid.reshape(-1, 2)).reshape(rows, _COLUMNS, 2)
 
 
 def sampled(picture: Floats, places: Numbers) -> Floats:
@@ -284,3 +356,32 @@ def _bow(frame: Frame, plain: Frame, side: int, trace: Trace | None, trust: Numb
     u, v = plain.to_quilt(points).T
     along, outward = ((u, -v), (v, u - 1), (1 - u, v - 1), (1 - v, -u))[side]
     return bow_through(along, outward, STATIONS)
+
+
+def meeting(one: Numbers, two: Numbers) -> Numbers:
+    """Give where two lines meet, each given by two points of it."""
+    along = one[1] - one[0]
+    other = two[1] - two[0]
+    gap = two[0] - one[0]
+    part = (gap[0] * other[1] - gap[1] * other[0]) / (along[0] * other[1] - along[1] * other[0])
+    return np.asarray(one[0] + part * along)
+
+
+def is_quilt(quad: Numbers) -> bool:
+    """Tell whether four corners can be those of a quilt."""
+    try:
+        check_corners(quad)
+    except PhotoError:
+        return False
+    return True
+
+
+def bound(frame: Frame, fine: Floats, at_rim: NDArray[np.bool_]) -> Frame:
+    """Take in a binding whose outer edge is fainter than its inner one; edges at the picture's rim stay."""
+    shifts = [0.0 if at_rim[side] else outer_line(frame, side, fine) for side in range(4)]
+    if max(shifts) == 0:
+        return frame
+    bound = grown(frame, shifts)
+    return refit(
+        bound, [None if at_rim[side] else trace_by_steps(bound, side, fine, 0.004) for side in range(4)], 1.5
+    )

@@ -165,3 +165,34 @@ def confidence(chances: Numbers, touches: NDArray[np.bool_]) -> float:
     product = float(np.prod(chances[~touches]))
     alone = float(np.interp(product, [0.0, 0.1, 0.4, 0.6, 1.0], [0.15, 0.35, 0.7, 0.85, 0.95]))
     return round(alone * 0.55 ** int(touches.sum()), 2)
+
+
+# The share of edges within 1.2 % of the quilt's width, by how well they are seen: 930 edges of rendered quilts, a quarter
+# of them cropped.
+_SEEN = ((0.3, 0.05), (0.65, 0.4), (0.85, 0.72), (0.92, 0.98), (0.97, 0.995))
+
+
+def confidence_by_sight(seen: Numbers, touches: NDArray[np.bool_]) -> float:
+    """Give the chance that all four corners are within 1 % of the quilt's width, when the network saw the edges.
+
+    Parameters
+    ----------
+    seen : ndarray, shape (4,)
+        How well each edge is seen on average, 0..1.
+    touches : ndarray of bool, shape (4,)
+        Edges at the rim of the picture: half of those go on beyond it.
+
+    Returns
+    -------
+    float
+        0..1.
+
+    Examples
+    --------
+    >>> none = np.zeros(4, bool)
+    >>> confidence_by_sight(np.full(4, 0.97), none) > confidence_by_sight(np.array([0.97, 0.8, 0.97, 0.97]), none)
+    True
+    """
+    below, right = np.array(_SEEN).T
+    each = np.interp(seen[~touches], below, right)
+    return round(float(np.prod(each)) * 0.55 ** int(touches.sum()), 2)
