@@ -111,7 +111,7 @@ def _looks(lab: Floats32) -> Floats32:
     """Small pictures of lightness and of steps across and down, shape (blocks, side, side, 3), of mean 0, length 1."""
     # At half the size first: what is coarse needs no more.
     half = shrunk(lab, max(_COARSE, lab.shape[1] // 2))
-    looks = shrunk(np.stack([half[..., 0], *steps(half)], axis=-1), _COARSE)
+    looks = np.stack([shrunk(each, _COARSE) for each in (half[..., 0], *steps(half))], axis=-1)
     looks[..., 0] -= looks[..., 0].mean(axis=(1, 2), keepdims=True)
     looks[..., 1:] -= looks[..., 1:].mean(axis=(1, 2, 3), keepdims=True)
     # A plain block has no pattern: its noise must not be blown up to one.
