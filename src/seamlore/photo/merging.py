@@ -118,7 +118,7 @@ def _mutual_best(pairs: Ints, lost: Floats, count: int, limit: float) -> Ints:
     ends = pairs[below]
     best = np.empty(count, dtype=np.intp)
     best[ends.ravel()] = np.repeat(below, 2)
-    mutual: Ints = below[(best[ends] == below[:, None]).all(axis=1)]
+    mutual: Ints = below[(best[ends[:, 0]] == below) & (best[ends[:, 1]] == below)]
     return mutual
 
 
@@ -135,11 +135,12 @@ def _joined(pieces: Pieces, chosen: Ints) -> tuple[Ints, Pieces]:
     sums, counts = pieces.sums[kept], pieces.counts[kept]
     sums[into[one]] += pieces.sums[two]
     counts[into[one]] += pieces.counts[two]
-    ends = into[pieces.pairs]
-    key = ends.min(axis=1) * len(counts) + ends.max(axis=1)
+    first, second = into[pieces.pairs.T]
+    apart = np.flatnonzero(first != second)
+    first, second = first[apart], second[apart]
+    key = np.minimum(first, second) * len(counts) + np.maximum(first, second)
     order = np.argsort(key, kind="stable")
-    order = order[np.not_equal(*ends[order].T)]
-    key = key[order]
-    first = np.flatnonzero(np.diff(key, prepend=-1))
-    lengths = np.add.reduceat(pieces.lengths[order], first) if len(first) else np.zeros(0)
-    return into, Pieces(sums, counts, np.stack(np.divmod(key[first], len(counts)), axis=-1), lengths)
+    key, lengths = key[order], pieces.lengths[apart[order]]
+    new = np.flatnonzero(np.diff(key, prepend=-1))
+    lengths = np.add.reduceat(lengths, new) if len(new) else lengths
+    return into, Pieces(sums, counts, np.stack(np.divmod(key[new], len(counts)), axis=-1), lengths)
