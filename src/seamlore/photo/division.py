@@ -97,6 +97,20 @@ def triangle_of_pixel(columns: int, rows: int, size: int) -> Ints:
     return found
 
 
+@lru_cache(maxsize=64)
+def pixels_by_triangle(columns: int, rows: int, size: int) -> tuple[Ints, Ints]:
+    """The pixels of a square, counted in reading order, triangle by triangle, and where those of each begin.
+
+    Examples
+    --------
+    >>> [each.tolist() for each in pixels_by_triangle(1, 1, 2)]
+    [[0, 1, 3, 2], [0, 1, 2, 3]]
+    """
+    which = triangle_of_pixel(columns, rows, size).ravel()
+    order = np.argsort(which, kind="stable")
+    return order, np.searchsorted(which[order], np.arange(4 * columns * rows))
+
+
 def _cells(count: int, size: int) -> tuple[Ints, NDArray[np.float64]]:
     at = (np.arange(size) + 0.5) * count / size
     cell = np.minimum(at.astype(np.intp), count - 1)

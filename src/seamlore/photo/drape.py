@@ -87,8 +87,11 @@ def _windows(source: Cloth, corners: Floats, side: int, reach: int) -> Floats32:
 
 
 def _looks(windows: Floats32) -> Floats32:
-    across, down = steps(windows)
-    return np.stack([windows[..., 0] * _LIGHT, across * _SEAM, down * _SEAM], axis=-1).astype(np.float32)
+    looks = np.empty_like(windows)
+    looks[..., 0] = windows[..., 0]
+    looks[..., 1], looks[..., 2] = steps(windows)
+    looks *= np.array([_LIGHT, _SEAM, _SEAM], dtype=np.float32)
+    return looks
 
 
 def _shared(said: Floats32, places: Ints, seen: Floats, spread: float) -> Floats32:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import cv2
 import numpy as np
@@ -23,6 +24,7 @@ _PRINT_WEIGHT, _FAINT = 8.0, 1.0  # of the logarithm of its strength, in lightne
 _SCRAPPY = 0.12  # by which the lightness of fabrics may well differ, as a logarithm
 _LEAST_FOR_LIGHT = 40  # swatches from which the fall of light can be told
 _MOST_AT_ONCE = 1200
+_AT_ONCE = 32  # blocks measured together
 _FINE = 0.7, 1.5  # pixels of the stack, between which a print is fine
 
 
@@ -64,18 +66,16 @@ def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture:
     blocks = len(lab)
     patches = int(picture.max()) + 1
     inner = _inside(picture, patches)
-    fine = np.abs(blurred(lab, _FINE[0])[..., 0] - blurred(lab, _FINE[1])[..., 0])
-    known = shown * (inner >= 0)
-    light = lab[..., 0]
-    stacked = np.stack([light, lab[..., 1], lab[..., 2], fine, light * light, np.ones_like(light)], axis=-1)
-    stacked *= known[..., None]
-    rows = by_pixel(stacked)
     label = np.where(inner >= 0, inner, patches).ravel()
     order = np.argsort(label, kind="stable")
-    starts = np.searchsorted(label[order], np.arange(patches))
-    ends = np.searchsorted(label[order], np.arange(patches), side="right")
-    sums = np.stack([rows[order[a:b]].sum(axis=0, dtype=np.float64) for a, b in zip(starts, ends, strict=True)])
-    sums = sums.reshape(patches, blocks, 6)
+    bounds = np.searchsorted(label[order], np.arange(patches + 1))
+    sums = np.zeros((patches, blocks, 6))
+    # A few blocks at a time, for what is made of them is large.
+    for start in range(0, blocks, _AT_ONCE):
+        few = slice(start, start + _AT_ONCE)
+        rows = by_pixel(_measures(lab[few], shown[few]))
+        for number, (first, end) in enumerate(pairwise(bounds)):
+            sums[number, few] = rows[order[first:end]].sum(axis=0, dtype=np.float64).reshape(-1, 6)
     patch, block = np.nonzero(sums[..., 5] >= 4)
     taken = sums[patch, block]
     counts = taken[:, 5]
@@ -84,6 +84,16 @@ def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture:
     mean[:, 4] = np.sqrt(np.maximum(mean[:, 4] - mean[:, 0] ** 2, 0))
     error = np.sqrt(noise[block] / counts / 3 + (_LIGHT**2) / 3)
     return Swatches(np.stack([block, patch], axis=-1), mean[:, :3], mean[:, 3:], error)
+
+
+def _measures(lab: NDArray[np.float32], shown: NDArray[np.float32]) -> NDArray[np.float32]:
+    """What is summed over a patch: CIELAB, fine print, squared lightness and 1; nothing where the block is not shown."""
+    light = np.ascontiguousarray(lab[..., 0])
+    fine = np.abs(blurred(light, _FINE[0]) - blurred(light, _FINE[1]))
+    found = np.empty((*light.shape, 6), dtype=np.float32)
+    found[..., :3], found[..., 3], found[..., 4], found[..., 5] = lab, fine, light * light, 1
+    found *= shown[..., None]
+    return found
 
 
 def _inside(picture: Ints, patches: int) -> Ints:
@@ -199,8 +209,11 @@ def _lumps(points: Floats) -> Ints:
     while True:
         if fine == 0.0:
             return np.arange(len(points))
-        _, label = np.unique(np.floor(points / fine).astype(np.int64), axis=0, return_inverse=True)
-        label = label.ravel()
+        boxes = np.floor(points / fine).astype(np.int64)
+        boxes -= boxes.min(axis=0)
+        # One number for each box is quicker to sort than its five.
+        number = np.ravel_multi_index(tuple(boxes.T), tuple(boxes.max(axis=0) + 1))
+        label: Ints = np.unique(number, return_inverse=True)[1]
         if label.max() < _MOST_AT_ONCE:
             return label
         fine *= 1.3
@@ -208,7 +221,8 @@ def _lumps(points: Floats) -> Ints:
 
 def _average_linkage(points: Floats, sizes: Floats, limit: float) -> Ints:
     """Join the two nearest groups (by the mean distance of their members) until none are nearer than the limit."""
-    apart = np.sqrt(np.maximum(((points[:, None] - points[None]) ** 2).sum(axis=2), 0)).astype(np.float32)
+    squared = sum(np.square(np.subtract.outer(column, column)) for column in points.T)
+    apart = np.sqrt(squared).astype(np.float32)
     np.fill_diagonal(apart, np.inf)
     label = np.arange(len(points))
     sizes = sizes.copy()

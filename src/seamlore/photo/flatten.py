@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -141,6 +141,8 @@ def _straight(source: Pixels, shrunk: Points, offset: Points, frame: Frame, shap
 
 
 def _bowed(source: Pixels, shrunk: Points, offset: Points, frame: Frame, shape_px: tuple[int, int]) -> Pixels:
+    # The frame as it lies in the source, so that nothing is left to do to the many places it gives.
+    placed = replace(frame, corners=tuple((np.asarray(frame.corners) + 0.5 - offset) * shrunk - 0.5))
     width, height = frame.size
     result = np.empty((shape_px[1], shape_px[0], 3), dtype=np.uint8)
     x = (np.arange(shape_px[0]) + 0.5) / shape_px[0] * width
@@ -148,7 +150,7 @@ def _bowed(source: Pixels, shrunk: Points, offset: Points, frame: Frame, shape_p
     # In bands, so that the maps of a large result do not fill the memory.
     for start in range(0, shape_px[1], 256):
         band = slice(start, start + 256)
-        places = (frame.crossings_to_photo(x, y[band]) + 0.5 - offset) * shrunk - 0.5
+        places = placed.crossings_to_photo(x, y[band])
         across, down = places[..., 0].astype(np.float32), places[..., 1].astype(np.float32)
         result[band] = cv2.remap(source, across, down, cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE)
     return result

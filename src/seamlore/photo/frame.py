@@ -191,11 +191,9 @@ class Frame:
         if self.bows == STRAIGHT:
             return np.stack(np.broadcast_arrays(u, v), axis=-1)
         top, right, bottom, left = self.bows
+        left_off, top_off = bow_at(left, v), bow_at(top, u)
         return np.stack(
-            [
-                u + u * bow_at(right, v) - (1 - u) * bow_at(left, v),
-                v + v * bow_at(bottom, u) - (1 - v) * bow_at(top, u),
-            ],
+            [u * (1 + bow_at(right, v) + left_off) - left_off, v * (1 + bow_at(bottom, u) + top_off) - top_off],
             axis=-1,
         )
 

@@ -24,6 +24,19 @@ _OWN_LIKENESS = 0.7  # from which a block is taken to look the same moved; of it
 _PATTERNED = 1.0  # a block with less pattern than this has no symmetry to speak of
 
 
+def _moved_places() -> Ints:
+    """Which number of a small picture, its rows one after another, comes where by each move, shape (8, numbers)."""
+    # Whole numbers this small are exact in float32.
+    numbers = np.arange(3 * _COARSE * _COARSE, dtype=np.float32).reshape(3, _COARSE, _COARSE)
+    moved = [move_square(numbers, move) for move in range(8)]
+    # By a quarter turn steps across become steps down.
+    turned = [each[[0, 2, 1]] if move % 2 else each for move, each in enumerate(moved)]
+    return np.stack(turned).reshape(8, -1).astype(np.intp)
+
+
+_MOVED = _moved_places()
+
+
 def lay_alike(lab: Floats32) -> tuple[Ints, Floats]:
     """Find for each block the move that lays it like the others, before its piecing is known.
 
@@ -41,9 +54,8 @@ def lay_alike(lab: Floats32) -> tuple[Ints, Floats]:
     likeness : ndarray, shape (blocks,)
         Of each block, so laid, to the mean of all.
     """
-    looks = _looks(lab)
+    every = np.take(_looks(lab), _MOVED, axis=1)
     few = np.unique(np.linspace(0, len(lab) - 1, _GUIDES).astype(int))
-    every = np.stack([_flat(_moved_looks(looks, move)) for move in range(8)], axis=1)
     # Leaving all blocks as they lie is the first guess, and another must be clearly better.
     best, _, likeness = _settle(every[few], every[few, 0].mean(axis=0))
     agreement = _agreement(likeness) + 0.02
@@ -69,8 +81,7 @@ def likeness_to_most(lab: Floats32, moves: Ints, usual: NDArray[np.bool_]) -> Fl
     -------
     ndarray, shape (blocks,)
     """
-    looks = _looks(lab)
-    laid = np.stack([_flat(_moved_looks(each[None], int(m)))[0] for each, m in zip(looks, moves, strict=True)])
+    laid = np.take_along_axis(_looks(lab), _MOVED[moves], axis=1)
     like = laid @ laid[usual].mean(axis=0)
     relative: Floats = like.astype(np.float64) / max(float(np.quantile(like[usual], 0.8)), 1e-6)
     return relative
@@ -93,12 +104,11 @@ def own_symmetry(block: Floats32) -> list[int]:
     >>> own_symmetry(stripe)
     [0, 4]
     """
-    looks = _looks(block[None])
-    still = _flat(looks)[0]
+    still = _looks(block[None])[0]
     whole = float(still @ still)
     if whole < _PATTERNED:
         return [0]
-    like = [float(_flat(_moved_looks(looks, move))[0] @ still) / whole for move in range(8)]
+    like = still[_MOVED] @ still / whole
     return [move for move in range(8) if move == 0 or like[move] > _OWN_LIKENESS]
 
 
@@ -108,27 +118,17 @@ def _agreement(likeness: Floats32) -> float:
 
 
 def _looks(lab: Floats32) -> Floats32:
-    """Small pictures of lightness and of steps across and down, shape (blocks, side, side, 3), of mean 0, length 1."""
+    """Small pictures of lightness and of steps across and down, each as one row, of mean 0 and length 1."""
     # At half the size first: what is coarse needs no more.
     half = shrunk(lab, max(_COARSE, lab.shape[1] // 2))
-    looks = shrunk(np.stack([half[..., 0], *steps(half)], axis=-1), _COARSE)
-    looks[..., 0] -= looks[..., 0].mean(axis=(1, 2), keepdims=True)
-    looks[..., 1:] -= looks[..., 1:].mean(axis=(1, 2, 3), keepdims=True)
+    light, across, down = (shrunk(each, _COARSE) for each in (half[..., 0], *steps(half)))
+    change = np.stack([across, down], axis=1)
+    light -= light.mean(axis=(1, 2), keepdims=True)
+    change -= change.mean(axis=(1, 2, 3), keepdims=True)
     # A plain block has no pattern: its noise must not be blown up to one.
-    light = np.sqrt((looks[..., 0] ** 2).sum(axis=(1, 2)))
-    step = np.sqrt((looks[..., 1:] ** 2).sum(axis=(1, 2, 3)))
-    looks[..., 0] /= np.maximum(light, 6.0 * _COARSE)[:, None, None]
-    looks[..., 1:] /= np.maximum(step, 0.05 * _COARSE)[:, None, None, None]
-    return looks
-
-
-def _moved_looks(looks: Floats32, move: int) -> Floats32:
-    moved = move_square(looks, move)
-    return moved[..., [0, 2, 1]] if move % 2 else moved
-
-
-def _flat(squares: Floats32) -> Floats32:
-    return squares.reshape(len(squares), -1)
+    light /= np.maximum(np.sqrt((light**2).sum(axis=(1, 2), keepdims=True)), 6.0 * _COARSE)
+    change /= np.maximum(np.sqrt((change**2).sum(axis=(1, 2, 3), keepdims=True)), 0.05 * _COARSE)
+    return np.concatenate([light[:, None], change], axis=1).reshape(len(lab), -1)
 
 
 def _settle(every: Floats32, start: Floats32, rounds: int = 8) -> tuple[Floats32, Ints, Floats32]:
@@ -153,8 +153,7 @@ def _needed(mean: Floats32, likeness: float) -> Floats32:
 
     What a block gains by a move that hardly changes the mean is print and chance.
     """
-    square = mean.reshape(1, _COARSE, _COARSE, 3)
-    lost = np.array([1 - float(_flat(_moved_looks(square, move))[0] @ mean) for move in range(8)])
+    lost = 1 - (mean[_MOVED] @ mean).astype(np.float64)
     needed = np.maximum(_CLEARLY_BETTER, _OF_LOST * likeness * lost)
     needed[lost < _HARDLY] = np.inf
     needed[0] = 0

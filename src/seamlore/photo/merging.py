@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -74,39 +74,73 @@ def merge(pieces: Pieces, loss: Loss, limit: float = 0.0) -> tuple[Ints, Pieces]
     """
     labels = np.arange(len(pieces.counts))
     while len(pieces.pairs):
-        one, two = pieces.pairs.T
         chosen = _mutual_best(pieces.pairs, loss(pieces), len(pieces.counts), limit)
         if not len(chosen):
             break
-        into = np.arange(len(pieces.counts))
-        into[two[chosen]] = one[chosen]
-        kept = np.zeros(len(into), dtype=np.intp)
-        kept[into] = 1
-        into = (np.cumsum(kept) - 1)[into]
+        into, pieces = _joined(pieces, chosen)
         labels = into[labels]
-        pieces = _joined(pieces, into)
     return labels, pieces
 
 
+def side_by_side(several: Sequence[Pieces]) -> tuple[Pieces, Ints]:
+    """Put the pieces of several squares together, as if they were one in which none touches those of another.
+
+    Returns
+    -------
+    pieces : Pieces
+    starts : ndarray of int, shape (squares,)
+        The number of the first piece of each.
+
+    Examples
+    --------
+    >>> one = Pieces(np.zeros((2, 1)), np.ones(2), np.array([[0, 1]]), np.ones(1))
+    >>> both, starts = side_by_side([one, one])
+    >>> both.pairs.tolist(), starts.tolist()
+    ([[0, 1], [2, 3]], [0, 2])
+    >>> side_by_side([one])[1].tolist()
+    [0]
+    """
+    ends = np.cumsum([len(each.counts) for each in several])
+    starts = ends - [len(each.counts) for each in several]
+    together = Pieces(
+        np.concatenate([each.sums for each in several]),
+        np.concatenate([each.counts for each in several]),
+        np.concatenate([each.pairs + start for each, start in zip(several, starts, strict=True)]),
+        np.concatenate([each.lengths for each in several]),
+    )
+    return together, starts
+
+
 def _mutual_best(pairs: Ints, lost: Floats, count: int, limit: float) -> Ints:
-    order = np.lexsort((np.arange(len(lost)), lost))
-    rank = np.empty(len(lost), dtype=np.intp)
-    rank[order] = np.arange(len(lost))
-    best = np.full(count, len(lost))
-    np.minimum.at(best, pairs[:, 0], rank)
-    np.minimum.at(best, pairs[:, 1], rank)
-    mutual = (best[pairs[:, 0]] == rank) & (best[pairs[:, 1]] == rank) & (lost < limit)
-    return np.flatnonzero(mutual)
+    below = np.flatnonzero(lost < limit)
+    # The least loss comes last, so that it stays with both its pieces.
+    below = below[np.argsort(lost[below], kind="stable")[::-1]]
+    ends = pairs[below]
+    best = np.empty(count, dtype=np.intp)
+    best[ends.ravel()] = np.repeat(below, 2)
+    mutual: Ints = below[(best[ends[:, 0]] == below) & (best[ends[:, 1]] == below)]
+    return mutual
 
 
-def _joined(pieces: Pieces, into: Ints) -> Pieces:
-    count = int(into.max()) + 1
-    order = np.argsort(into, kind="stable")
-    starts = np.searchsorted(into[order], np.arange(count))
-    sums = np.add.reduceat(pieces.sums[order], starts, axis=0)
-    counts = np.add.reduceat(pieces.counts[order], starts)
-    pairs = np.sort(into[pieces.pairs], axis=1)
-    apart = pairs[:, 0] != pairs[:, 1]
-    key, where = np.unique(pairs[apart, 0] * count + pairs[apart, 1], return_inverse=True)
-    lengths = np.bincount(where, weights=pieces.lengths[apart], minlength=len(key)).astype(np.float64)
-    return Pieces(sums, counts, np.stack(np.divmod(key, count), axis=-1), lengths)
+def _joined(pieces: Pieces, chosen: Ints) -> tuple[Ints, Pieces]:
+    """Merge the second of each chosen pair into the first: which piece each goes into, and the pieces then.
+
+    No piece is in two of the chosen pairs.
+    """
+    one, two = pieces.pairs[chosen].T
+    kept = np.ones(len(pieces.counts), dtype=bool)
+    kept[two] = False
+    into = np.cumsum(kept) - 1
+    into[two] = into[one]
+    sums, counts = pieces.sums[kept], pieces.counts[kept]
+    sums[into[one]] += pieces.sums[two]
+    counts[into[one]] += pieces.counts[two]
+    first, second = into[pieces.pairs.T]
+    apart = np.flatnonzero(first != second)
+    first, second = first[apart], second[apart]
+    key = np.minimum(first, second) * len(counts) + np.maximum(first, second)
+    order = np.argsort(key, kind="stable")
+    key, lengths = key[order], pieces.lengths[apart[order]]
+    new = np.flatnonzero(np.diff(key, prepend=-1))
+    lengths = np.add.reduceat(lengths, new) if len(new) else lengths
+    return into, Pieces(sums, counts, np.stack(np.divmod(key[new], len(counts)), axis=-1), lengths)

@@ -166,9 +166,9 @@ def _seen_fabrics(swatches: Swatches, label: Ints, laid: Laid) -> tuple[SeenFabr
     values = _fabric_values(swatches, label)
     for number in range(int(label.max()) + 1 if len(label) else 0):
         members = np.flatnonzero(label == number)
-        patches = tuple(
-            (int(laid.stack.places[b, 0]), int(laid.stack.places[b, 1]), int(p)) for b, p in swatches.where[members]
-        )
+        block, patch = swatches.where[members].T
+        row, column = laid.stack.places[block].T
+        patches = tuple(zip(row.tolist(), column.tolist(), patch.tolist(), strict=True))
         colour = np.median(swatches.lab[members], axis=0)
         found.append(SeenFabric(id=f"F{number + 1}", srgb=srgb_of(colour), value=values[number], patches=patches))
     return tuple(found)

@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.division import triangle_of_pixel
-from seamlore.photo.merging import Loss, Pieces, merge
+from seamlore.photo.merging import Loss, Pieces, merge, side_by_side
+from seamlore.photo.stack import blurred
 from seamlore.photo.triangles import CLEAR, LIGHT, Cells, by_pixel, changes, triangles
 
 Floats = NDArray[np.float64]
@@ -191,13 +191,14 @@ def choose_division(
 
     def weigh(tries: Sequence[Cells], best: float) -> float:
         cut = {cells: triangles(main, cells, size) for cells in tries}
-        bases = {cells: _unexplained(pieces, total) for cells, pieces in cut.items()}
-        for cells in sorted(tries, key=bases.__getitem__):
-            # What a grid leaves unexplained before merging is nearly the least that it can cost.
-            if max(cells) <= _QUICK or bases[cells] <= best + 3 * _SLACK * (total - best):
-                costs[cells] = _cost(single, size, cut[cells], cells, total, price, stray)
-                best = min(best, costs[cells])
-        return best
+        quick = [cells for cells in tries if max(cells) <= _QUICK]
+        costs.update(_costs(single, size, {cells: cut[cells] for cells in quick}, total, price, stray))
+        best = min([best, *(costs[cells] for cells in quick)])
+        # What a grid leaves unexplained before merging is nearly the least that it can cost.
+        enough = best + 3 * _SLACK * (total - best)
+        worth = [cells for cells in tries if cells not in quick and _unexplained(cut[cells], total) <= enough]
+        costs.update(_costs(single, size, {cells: cut[cells] for cells in worth}, total, price, stray))
+        return min([best, *(costs[cells] for cells in worth)])
 
     coarse = tuple(each for each in among if max(each) <= _COARSEST) or COARSE
     tries = coarse if given is None else tuple((given * x, given * y) for x, y in ((1, 1), (1, 2), (2, 1), (2, 2)))
@@ -235,24 +236,36 @@ def _unexplained(pieces: Pieces, total: float) -> float:
 
 def _explained_blurred(main: NDArray[np.float32], picture: Ints, blur_px: float) -> float:
     """What patches explain when their colours run into each other across blurred and straying seams."""
-    drawn = np.arange(int(picture.max()) + 1) == picture[..., None]
-    soft = [cv2.GaussianBlur(each.astype(np.float32), (0, 0), blur_px).ravel() for each in np.moveaxis(drawn, 2, 0)]
-    weights = np.stack(soft, axis=-1)
-    right = weights.T @ main
-    colours = np.linalg.solve(weights.T @ weights + 1e-3 * np.eye(weights.shape[1], dtype=np.float32), right)
+    drawn = (np.arange(int(picture.max()) + 1)[:, None, None] == picture).astype(np.float32)
+    weights = blurred(drawn, blur_px).reshape(len(drawn), -1)
+    right = weights @ main
+    colours = np.linalg.solve(weights @ weights.T + 1e-3 * np.eye(len(weights), dtype=np.float32), right)
     return 0.5 * float((colours * right).sum(dtype=np.float64))
 
 
-def _cost(
-    main: NDArray[np.float32], size: int, pieces: Pieces, cells: Cells, total: float, price: float, stray: float
-) -> float:
+def _costs(
+    main: NDArray[np.float32], size: int, cut: dict[Cells, Pieces], total: float, price: float, stray: float
+) -> dict[Cells, float]:
+    """What each division grid leaves unexplained once its triangles are merged, and the price of its pieces and seams."""
+    if not cut:
+        return {}
+
     def loss(now: Pieces) -> Floats:
         one, two = now.pairs.T
         means = now.means
         harmonic = now.counts[one] * now.counts[two] / (now.counts[one] + now.counts[two])
-        lost: Floats = 0.5 * harmonic * ((means[one] - means[two]) ** 2).sum(axis=1) - price * (1 + now.lengths)
+        apart = means[one] - means[two]
+        lost: Floats = 0.5 * harmonic * np.einsum("pc,pc->p", apart, apart) - price * (1 + now.lengths)
         return lost
 
+    # All at once, which takes no more rounds than the one that takes most.
+    pieces, starts = side_by_side(list(cut.values()))
     labels, merged = merge(pieces, loss)
-    left = total - _explained_blurred(main, labels[triangle_of_pixel(*cells, size)], max(0.5, stray * size))
-    return left + price * (len(merged.counts) + float(merged.lengths.sum()))
+    costs = {}
+    for cells, own in zip(cut, np.split(labels, starts[1:]), strict=True):
+        first, end = own.min(), own.max() + 1
+        picture = (own - first)[triangle_of_pixel(*cells, size)]
+        left = total - _explained_blurred(main, picture, max(0.5, stray * size))
+        seams = merged.lengths[(merged.pairs[:, 0] >= first) & (merged.pairs[:, 0] < end)]
+        costs[cells] = left + price * (end - first + float(seams.sum()))
+    return costs

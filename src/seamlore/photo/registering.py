@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.stack import UNIT, Stack, blurred, shrunk
+from seamlore.photo.stack import SUM, UNIT, Stack, blurred, shrunk
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -140,9 +140,8 @@ def _differences(
 
 
 def _dot(one: NDArray[np.float32], two: NDArray[np.float32]) -> NDArray[np.float32]:
-    both = one * two
-    found: NDArray[np.float32] = both[..., 0] + both[..., 1] + both[..., 2]
-    return found
+    both = (one * two).reshape(-1, one.shape[-2], 3)
+    return cv2.transform(both, SUM).reshape(one.shape[:-1]).astype(np.float32, copy=False)
 
 
 def _through(quad: Floats, at: Floats) -> Floats:

@@ -6,7 +6,6 @@ A stack is an array (blocks, size, size, 3) of CIELAB in float32, lightness 0..1
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import cv2
 import numpy as np
@@ -16,8 +15,7 @@ Floats = NDArray[np.float32]
 Cells = NDArray[np.float64]
 
 UNIT = np.array([[0, 0], [1, 0], [1, 1], [0, 1]], dtype=np.float64)
-# OpenCV filters a picture of at most 128 channels.
-_AT_ONCE = 42
+SUM = np.ones((1, 3), dtype=np.float32)  # adds up three channels
 _LEAST_SHOWN = 0.6  # of a block's area, to learn from it
 
 
@@ -144,8 +142,7 @@ def restack(source: Cloth, places: NDArray[np.intp], corners: Cells, size: int) 
     height, width = source.lab.shape[:2]
     placed = (corners + 0.5) * np.array(source.scale) - 0.5
     out = (placed < -1).any(axis=(1, 2)) | (placed > [width, height]).any(axis=(1, 2))
-    for index in np.flatnonzero(out):
-        shown[index] = _inside(placed[index], size, width, height)
+    shown[out] = _inside(placed[out], size, width, height)
     return Stack(lab, shown, places, corners)
 
 
@@ -176,17 +173,19 @@ def resampled(source: Cloth, corners: Cells, size: int) -> Floats:
     return lab
 
 
-@lru_cache(maxsize=8)
-def _weights(size: int) -> Cells:
-    """How much each corner counts at each pixel of a square, shape (size, size, 4)."""
-    u, v = np.meshgrid((np.arange(size) + 0.5) / size, (np.arange(size) + 0.5) / size)
-    return np.stack([(1 - u) * (1 - v), u * (1 - v), u * v, (1 - u) * v], axis=-1)
-
-
-def _inside(quad: Cells, size: int, width: int, height: int) -> Floats:
-    at = _weights(size) @ quad
-    inside = (at >= -0.5).all(axis=-1) & (at[..., 0] <= width - 0.5) & (at[..., 1] <= height - 0.5)
-    return inside.astype(np.float32)
+def _inside(quads: Cells, size: int, width: int, height: int) -> NDArray[np.bool_]:
+    """Which pixels of squares lie in a picture of so many pixels, shape (quads, size, size)."""
+    at = (np.arange(size) + 0.5) / size
+    # Down the left side and down the right, then across from one to the other.
+    left, right = (
+        quads[:, None, a] + at[:, None] * (quads[:, None, b] - quads[:, None, a]) for a, b in ((0, 3), (1, 2))
+    )
+    inside = np.ones((len(quads), size, size), dtype=bool)
+    for axis, most in enumerate((width, height)):
+        start = left[..., axis, None]
+        place = start + at * (right[..., axis, None] - start)
+        inside &= (place >= -0.5) & (place <= most - 0.5)
+    return inside
 
 
 def turned(stack: Stack, moves: NDArray[np.intp]) -> Stack:
@@ -251,19 +250,11 @@ def shrunk(squares: Floats, side: int) -> Floats:
 
 
 def blurred(squares: Floats, sigma: float) -> Floats:
-    """Blur each of some squares, shape (blocks, size, size, 3), by a Gaussian."""
+    """Blur each of some squares, shape (squares, size, size) or with channels, by a Gaussian."""
     found = np.empty_like(squares)
-    for start in range(0, len(squares), _AT_ONCE):
-        few = slice(start, start + _AT_ONCE)
-        planes = cv2.GaussianBlur(_as_planes(squares[few]), (0, 0), sigma)
-        found[few] = planes.reshape(*planes.shape[:2], -1, 3).transpose(2, 0, 1, 3)
+    for square, soft in zip(squares, found, strict=True):
+        cv2.GaussianBlur(square, (0, 0), sigma, dst=soft)
     return found
-
-
-def _as_planes(squares: Floats) -> Floats:
-    """Squares as one picture of many channels, which OpenCV filters all at once."""
-    size = squares.shape[1]
-    return np.ascontiguousarray(squares.transpose(1, 2, 0, 3)).reshape(size, squares.shape[2], -1)
 
 
 def steps(squares: Floats) -> tuple[Floats, Floats]:
@@ -286,16 +277,17 @@ def steps(squares: Floats) -> tuple[Floats, Floats]:
     >>> bool(across[0, 4, 4] > 0.4), float(down.max())
     (True, 0.0)
     """
-    found = np.empty((2, *squares.shape[:3]), dtype=np.float32)
-    for start in range(0, len(squares), _AT_ONCE):
-        few = slice(start, start + _AT_ONCE)
-        smooth = cv2.GaussianBlur(_as_planes(squares[few]), (0, 0), 1.0)
-        for index, (x, y) in enumerate(((1, 0), (0, 1))):
-            change = cv2.Sobel(smooth, cv2.CV_32F, x, y, scale=0.125)
-            change = np.square(change).reshape(*change.shape[:2], -1, 3)
-            found[index, few] = np.sqrt(change[..., 0] + change[..., 1] + change[..., 2]).transpose(2, 0, 1)
-    size = np.hypot(found[0], found[1])
+    across, down, size = (np.empty(squares.shape[:3], dtype=np.float32) for _ in range(3))
+    # Block by block, for one block and all that is made of it stay close at hand.
+    for index, square in enumerate(squares):
+        smooth = cv2.GaussianBlur(square, (0, 0), 1.0)
+        for change, x, y in ((across[index], 1, 0), (down[index], 0, 1)):
+            apart = cv2.Sobel(smooth, cv2.CV_32F, x, y, scale=0.125)
+            cv2.sqrt(cv2.transform(cv2.multiply(apart, apart), SUM), dst=change)
+        cv2.magnitude(across[index], down[index], magnitude=size[index])
     # The quantile of a quarter of the pixels is that of all, near enough.
     usual = np.quantile(size.reshape(len(size), -1)[:, ::4], 0.8, axis=1) if len(size) else np.zeros(0)
-    scale = size + np.maximum(4.0, usual).astype(np.float32)[:, None, None]
-    return found[0] / scale, found[1] / scale
+    size += np.maximum(4.0, usual).astype(np.float32)[:, None, None]
+    across /= size
+    down /= size
+    return across, down
