@@ -1,7 +1,7 @@
 """Where columns and rows of blocks begin and end, as a small trained network sees them in a flattened picture.
 
-The network looks at the whole quilt at once, squeezed to a square of 512 px, twice: as it is, and turned half round and
-a little softened; what it says both times is averaged. It gives for each of 256 strips across
+The network looks at the whole quilt at once, squeezed to a square of 512 px: as it is, and where that is not enough once
+more, turned half round and a little softened; what it says both times is averaged. It gives for each of 256 strips across
 and down how likely a block begins there, how likely one ends there, and whether the strip belongs to the field of
 blocks; and for the whole how likely the blocks are set straight, on point, or in no grid. It was trained by
 `judging/train.py` on pictures drawn by rule, with block designs and seeds that no judging uses; no photograph of a
@@ -10,7 +10,9 @@ real quilt took part. The network file beside this module says with its check va
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 import cv2
 import numpy as np
@@ -62,37 +64,48 @@ class Glance:
     none: float
 
 
-def glance(pixels: NDArray[np.uint8]) -> Glance:
-    """Look at a flattened quilt.
+def glances(pixels: NDArray[np.uint8]) -> Iterator[Glance]:
+    """Look at a flattened quilt once, then, if that is asked for, once more, turned half round and a little softened.
 
     Parameters
     ----------
     pixels : ndarray of uint8, shape (height, width, 3)
         The flattened quilt, sRGB; its edges are the edges of the picture.
 
-    Returns
-    -------
+    Yields
+    ------
     Glance
+        What the first look says; then what both say together.
 
     Examples
     --------
-    >>> seen = glance(np.full((60, 80, 3), 200, np.uint8))
-    >>> seen.across.begins.shape, round(seen.straight + seen.on_point + seen.none, 6)
+    >>> first, both = glances(np.full((60, 80, 3), 200, np.uint8))
+    >>> first.across.begins.shape, round(both.straight + both.on_point + both.none, 6)
     ((256,), 1.0)
     """
     proportion = pixels.shape[1] / pixels.shape[0]
     small = squeezed(pixels)
-    soft = np.asarray(cv2.GaussianBlur(small, (0, 0), _SOFT_PX)[::-1, ::-1], dtype=np.uint8)
     lines, setting = EYE.run(planes_of(small, proportion))
+    yield _glance(lines, _shares(setting[0]))
+    soft = np.asarray(cv2.GaussianBlur(small, (0, 0), _SOFT_PX)[::-1, ::-1], dtype=np.uint8)
     turned, setting_turned = EYE.run(planes_of(soft, proportion))
     # Turned half round, what began ends, and the last strip is the first.
     turned = turned.reshape(2, STRIPS, 3)[:, ::-1][..., [1, 0, 2]].reshape(lines.shape)
-    told = 1 / (1 + np.exp(-(lines[0].astype(np.float64) + turned[0]) / 2))
+    yield _glance((lines + turned) / 2, (_shares(setting[0]) + _shares(setting_turned[0])) / 2)
+
+
+def glance(pixels: NDArray[np.uint8]) -> Glance:
+    """Look at a flattened quilt twice, and give what both looks say together."""
+    *_, both = glances(pixels)
+    return both
+
+
+def _glance(lines: NDArray[Any], setting: Floats) -> Glance:
+    told = 1 / (1 + np.exp(-lines[0].astype(np.float64)))
     across, down = (
         Strips(*(np.ascontiguousarray(part[:, k]) for k in range(3))) for part in (told[:STRIPS], told[STRIPS:])
     )
-    straight, on_point, none = (_shares(setting[0]) + _shares(setting_turned[0])) / 2
-    return Glance(across, down, float(straight), float(on_point), float(none))
+    return Glance(across, down, float(setting[0]), float(setting[1]), float(setting[2]))
 
 
 def _shares(raw: NDArray[np.float32]) -> Floats:

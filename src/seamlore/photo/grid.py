@@ -17,7 +17,7 @@ from seamlore.errors import PhotoError
 from seamlore.photo.candidates import Candidate, candidates
 from seamlore.photo.combs import Comb
 from seamlore.photo.confidence import shares
-from seamlore.photo.eye import Glance, glance
+from seamlore.photo.eye import Glance, glances
 from seamlore.photo.lines import Axis, Placed, place, through
 from seamlore.photo.onpoint import set_by_slants, slant
 from seamlore.photo.steps_energy import Evidence, gather
@@ -84,6 +84,8 @@ class Grid:
 
 # No quilt has more blocks than this across or down that a photograph could show.
 MOST_BLOCKS = 60
+# An answer so sure after one look is as right as after two: 99 of 100 rendered quilts.
+_ENOUGH = 0.95
 
 
 def no_grid(confidence: float, evidence: dict[str, float] | None = None) -> Grid:
@@ -141,9 +143,17 @@ def survey(pixels: NDArray[np.uint8], *, progress: Callable[[str, float], None] 
         raise PhotoError(f"a quilt of {size} in the photograph", "at least 16 x 16 px are needed", "take it closer")
     tell = progress or (lambda _what, _part: None)
     tell("looking for the block grid", 0.0)
-    seen = glance(pixels)
+    for seen in glances(pixels):
+        if _sure(seen, (pixels.shape[1], pixels.shape[0])):
+            break
     tell("looking for seams", 0.5)
     return Survey(seen, gather(pixels))
+
+
+def _sure(seen: Glance, size: tuple[int, int]) -> bool:
+    """Tell whether one look is enough."""
+    found = candidates(seen, size)
+    return _likeliest(found, shares(found, seen.none))[1] > _ENOUGH
 
 
 def find_grid(
