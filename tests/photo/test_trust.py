@@ -8,6 +8,7 @@ from seamlore.photo.frame import Frame
 from seamlore.photo.ground import maps_by_side, scene_of
 from seamlore.photo.trust import (
     confidence,
+    confidence_by_sight,
     edge_chances,
     evidence,
     inside_mask,
@@ -96,3 +97,10 @@ def test_confidence_falls_with_every_doubtful_edge_and_every_edge_at_the_rim() -
     sure, doubtful = np.array([0.95, 0.95, 0.95, 0.95]), np.array([0.95, 0.95, 0.4, 0.95])
     assert 0 < confidence(doubtful, none) < confidence(sure, none) <= 0.95
     assert confidence(sure, one) < confidence(sure, none)
+
+
+def test_what_is_seen_well_is_trusted_and_every_edge_at_the_rim_costs() -> None:
+    none, one = np.zeros(4, dtype=bool), np.array([True, False, False, False])
+    well, less = np.full(4, 0.97), np.array([0.97, 0.97, 0.86, 0.97])
+    assert 0.5 < confidence_by_sight(less, none) < confidence_by_sight(well, none) < 1
+    assert confidence_by_sight(well, one) < 0.6 * confidence_by_sight(well, none) + 0.01

@@ -49,6 +49,15 @@ def set_tips(frame: Frame, lab: Floats, fixed: NDArray[np.bool_]) -> Frame:
     -------
     Frame
         Its edges run as before but at their ends; the one given when the new corners make no quilt.
+
+    Examples
+    --------
+    >>> lab = np.full((900, 1200, 3), 70, np.float32)
+    >>> lab[180:720, 240:960] = 60
+    >>> near = Frame(((241.0, 177.5), (961.5, 180.5), (957.5, 721.0), (241.5, 718.0)), (1.0, 1.0))
+    >>> found = np.array(set_tips(near, lab, np.zeros(4, bool)).corners)
+    >>> bool(np.abs(found - [(239.5, 179.5), (959.5, 179.5), (959.5, 719.5), (239.5, 719.5)]).max() < 1)
+    True
     """
     ends = [
         [None if fixed[side] else _line(frame, side, lab, at_end) for at_end in (False, True)] for side in range(4)
