@@ -6,14 +6,11 @@ from scipy.ndimage import map_coordinates
 
 from seamlore.photo.bows import bow_at
 from seamlore.photo.frame import Frame
+from seamlore.photo.framing import as_corners, fit_curve, grown, refit
 from seamlore.photo.tracing import (
     Trace,
-    as_corners,
-    fit_curve,
-    grown,
     length_across,
     outer_line,
-    refit,
     sampled,
     trace_by_sight,
     trace_by_steps,

@@ -11,18 +11,10 @@ from numpy.typing import NDArray
 
 from seamlore.photo.beyond import border_beyond
 from seamlore.photo.frame import Frame
+from seamlore.photo.framing import as_corners, bound, grown, is_quilt, meeting, refit
 from seamlore.photo.ground import Floats, Mask, Scene, maps_by_side, scene_of
 from seamlore.photo.sides import best_line, edge_strength, from_turned, to_turned, turned
-from seamlore.photo.tracing import (
-    as_corners,
-    bound,
-    grown,
-    is_quilt,
-    length_across,
-    meeting,
-    refit,
-    trace_by_ground,
-)
+from seamlore.photo.tracing import length_across, trace_by_ground
 from seamlore.photo.trust import edge_chances, evidence, looks_like_quilt_beyond
 
 Numbers = NDArray[np.float64]

@@ -11,17 +11,10 @@ from numpy.typing import NDArray
 
 from seamlore.photo.edges import SPOTS, SeenEdges
 from seamlore.photo.frame import Frame
+from seamlore.photo.framing import as_corners, bound, is_quilt, meeting, refit
 from seamlore.photo.ground import Floats
 from seamlore.photo.sides import best_ridge, from_turned, turned
-from seamlore.photo.tracing import (
-    as_corners,
-    bound,
-    is_quilt,
-    meeting,
-    refit,
-    trace_by_sight,
-    trace_by_steps,
-)
+from seamlore.photo.tracing import trace_by_sight, trace_by_steps
 
 Numbers = NDArray[np.float64]
 

@@ -17,10 +17,10 @@ from seamlore.photo.by_ground import edges_by_ground
 from seamlore.photo.by_sight import edges_by_sight
 from seamlore.photo.edges import see_edges
 from seamlore.photo.frame import STRAIGHT, Bows, Corners, Frame
+from seamlore.photo.framing import as_corners, is_quilt
 from seamlore.photo.ground import Floats
 from seamlore.photo.opening import Pixels
 from seamlore.photo.tips import set_tips
-from seamlore.photo.tracing import as_corners, is_quilt
 from seamlore.photo.trust import confidence, confidence_by_sight
 
 Numbers = NDArray[np.float64]
