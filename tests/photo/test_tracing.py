@@ -1,3 +1,5 @@
+"""Edges followed in a picture, and a frame laid through them."""
+
 import cv2
 import numpy as np
 import pytest
