@@ -115,6 +115,7 @@ class Survey:
     """What a flattened picture shows before anyone says how many blocks there are; kept between two corrections."""
 
     seen: Glance
+    found: tuple[Candidate, ...]
     evidence: Evidence
 
 
@@ -139,21 +140,17 @@ def survey(pixels: NDArray[np.uint8], *, progress: Callable[[str, float], None] 
     (640, 480)
     """
     if min(pixels.shape[:2]) < 16:
-        size = f"{pixels.shape[1]} x {pixels.shape[0]} px"
-        raise PhotoError(f"a quilt of {size} in the photograph", "at least 16 x 16 px are needed", "take it closer")
+        few = f"{pixels.shape[1]} x {pixels.shape[0]} px"
+        raise PhotoError(f"a quilt of {few} in the photograph", "at least 16 x 16 px are needed", "take it closer")
     tell = progress or (lambda _what, _part: None)
     tell("looking for the block grid", 0.0)
+    size = (pixels.shape[1], pixels.shape[0])
     for seen in glances(pixels):
-        if _sure(seen, (pixels.shape[1], pixels.shape[0])):
+        found = candidates(seen, size)
+        if _likeliest(found, shares(found, seen.none))[1] > _ENOUGH:
             break
     tell("looking for seams", 0.5)
-    return Survey(seen, gather(pixels))
-
-
-def _sure(seen: Glance, size: tuple[int, int]) -> bool:
-    """Tell whether one look is enough."""
-    found = candidates(seen, size)
-    return _likeliest(found, shares(found, seen.none))[1] > _ENOUGH
+    return Survey(seen, tuple(found), gather(pixels))
 
 
 def find_grid(
@@ -215,9 +212,12 @@ def find_grid(
         seen = survey(pixels, progress=progress)
     on_point = None if setting is None else setting == "on point"
     size = (pixels.shape[1], pixels.shape[0])
-    found = candidates(seen.seen, size, rows=rows, columns=columns, on_point=on_point)
-    # Who counts blocks has seen that there are some.
-    part = shares(found, seen.seen.none if rows is None and columns is None and setting is None else 0.0)
+    if rows is None and columns is None and setting is None:
+        found, none = list(seen.found), seen.seen.none
+    else:
+        # Who counts blocks has seen that there are some.
+        found, none = candidates(seen.seen, size, rows=rows, columns=columns, on_point=on_point), 0.0
+    part = shares(found, none)
     best, confidence = _likeliest(found, part)
     if best is None:
         return no_grid(confidence, {"none": seen.seen.none})
