@@ -17,6 +17,7 @@ from seamlore.errors import PhotoError
 from seamlore.photo.candidates import Candidate, candidates
 from seamlore.photo.combs import Comb
 from seamlore.photo.confidence import shares
+from seamlore.photo.doubling import whole_blocks
 from seamlore.photo.eye import Glance, glances
 from seamlore.photo.lines import Axis, Placed, place, through
 from seamlore.photo.onpoint import set_by_slants, slant
@@ -221,6 +222,8 @@ def find_grid(
     best, confidence = _likeliest(found, part)
     if best is None:
         return no_grid(confidence, {"none": seen.seen.none})
+    if rows is None and columns is None:
+        best = whole_blocks(seen.evidence.lab, best)
     tell("placing each line", 0.8)
     scale = seen.evidence.scale
     lines = (np.asarray(column_lines, float) * scale[0], np.asarray(row_lines, float) * scale[1])
