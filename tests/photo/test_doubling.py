@@ -61,3 +61,9 @@ def test_sashing_parts_whole_blocks_and_on_point_is_left_alone() -> None:
 
 def test_an_uneven_count_is_not_halved() -> None:
     assert counts([row[:7] for row in PINWHEEL]) == (3, 7)
+
+
+def test_columns_that_repeat_by_chance_are_no_halves() -> None:
+    # Every second column happens to be alike, but what stands in line is not the same.
+    rows = [[turned((row + (column % 2) * (1 + row % 3)) % 4) for column in range(6)] for row in range(5)]
+    assert counts(rows) == (5, 6)

@@ -60,7 +60,9 @@ def whole_blocks(lab: Map, found: Candidate) -> Candidate:
         return fits and repeats > max(_ALIKE, max(neighbors, slanting) + _MORE)
 
     across, down = halved(found.across, second, beside), halved(found.down, second_below, below)
-    if across and down and second_both < _ALIKE:
+    # Cut both ways, blocks repeat slantwise too; cut one way only, the same halves stand in line the other way.
+    must = second_both if across and down else below if across else beside
+    if must < _ALIKE:
         return found
     return replace(
         found,
