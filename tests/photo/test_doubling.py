@@ -60,7 +60,8 @@ def test_sashing_parts_whole_blocks_and_on_point_is_left_alone() -> None:
 
 
 def test_an_uneven_count_is_not_halved() -> None:
-    assert counts([row[:7] for row in PINWHEEL]) == (3, 7)
+    assert counts([row[:7] for row in PINWHEEL]) == (6, 7)
+    assert counts([[turned(row % 2)] * 7 for row in range(6)]) == (3, 7)
 
 
 def test_columns_that_repeat_by_chance_are_no_halves() -> None:
