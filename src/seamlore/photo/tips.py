@@ -15,7 +15,7 @@ from seamlore.errors import PhotoError
 from seamlore.photo.bows import bow_through
 from seamlore.photo.frame import Corners, Frame
 from seamlore.photo.framing import STATIONS, as_corners
-from seamlore.photo.sides import Floats
+from seamlore.photo.ground import Floats
 from seamlore.photo.tracing import length_across, sampled, unit_points
 
 Numbers = NDArray[np.float64]

@@ -82,9 +82,7 @@ def trace_by_sight(frame: Frame, side: int, seen: Floats, shape: tuple[int, ...]
     squeeze = np.array([seen.shape[1] / wide, seen.shape[0] / tall])
     shown = sampled(seen, (places + 0.5) * squeeze - 0.5)
     path = best_path(np.log(shown + _UNSEEN), _STIFFNESS_OF_SIGHT)
-    each = np.arange(_COLUMNS)
-    fine = path + _peak_shift(shown, path)
-    return Trace(along, np.interp(fine, np.arange(len(inward)), inward), shown[path, each].astype(np.float64))
+    return _trace(along, inward, shown, path)
 
 
 def trace_by_steps(frame: Frame, side: int, lab: Floats, margin: float) -> Trace:
@@ -112,8 +110,7 @@ def trace_by_steps(frame: Frame, side: int, lab: Floats, margin: float) -> Trace
     # A strong step is wide: its middle is where it is steepest.
     around = np.clip(path + np.arange(-_CLIMB, _CLIMB + 1)[:, None], 0, len(edge) - 1)
     path = around[edge[around, each].argmax(axis=0), each]
-    fine = path + _peak_shift(edge, path)
-    return Trace(along, np.interp(fine, np.arange(len(inward)), inward), edge[path, each].astype(np.float64))
+    return _trace(along, inward, edge, path)
 
 
 def trace_by_ground(frame: Frame, side: int, lab: Floats, said: Floats, margin: float) -> Trace:
@@ -143,10 +140,7 @@ def trace_by_ground(frame: Frame, side: int, lab: Floats, said: Floats, margin: 
     gain = _EDGE_OVER_GROUND * edge - np.vstack(
         [np.zeros((1, _COLUMNS), np.float32), np.cumsum(evidence, axis=0)[:-1]]
     )
-    path = best_path(gain.astype(np.float32), _STIFFNESS_BY_GROUND)
-    each = np.arange(_COLUMNS)
-    fine = path + _peak_shift(edge, path)
-    return Trace(along, np.interp(fine, np.arange(len(inward)), inward), edge[path, each].astype(np.float64))
+    return _trace(along, inward, edge, best_path(gain.astype(np.float32), _STIFFNESS_BY_GROUND))
 
 
 def _strip(frame: Frame, side: int, margin: float) -> tuple[Numbers, Numbers, Numbers]:
@@ -156,6 +150,13 @@ def _strip(frame: Frame, side: int, margin: float) -> tuple[Numbers, Numbers, Nu
     inward = ((np.arange(rows) + 0.5) / rows * 2 - 1) * margin
     grid = unit_points(side, along[None, :], inward[:, None])
     return along, inward, frame.to_photo(grid.reshape(-1, 2)).reshape(rows, _COLUMNS, 2)
+
+
+def _trace(along: Numbers, inward: Numbers, strong: Floats, path: NDArray[np.int64]) -> Trace:
+    """Make a trace of the row that was chosen in each column of a strip, set between rows where it is strongest."""
+    fine = path + _peak_shift(strong, path)
+    strength = strong[path, np.arange(len(path))].astype(np.float64)
+    return Trace(along, np.interp(fine, np.arange(len(inward)), inward), strength)
 
 
 def sampled(picture: Floats, places: Numbers) -> Floats:

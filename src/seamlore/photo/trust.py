@@ -164,9 +164,10 @@ def confidence(chances: Numbers, touches: NDArray[np.bool_]) -> float:
     """
     product = float(np.prod(chances[~touches]))
     alone = float(np.interp(product, [0.0, 0.1, 0.4, 0.6, 1.0], [0.15, 0.35, 0.7, 0.85, 0.95]))
-    return round(alone * 0.55 ** int(touches.sum()), 2)
+    return _with_touches(alone, touches)
 
 
+_ENDS_AT_RIM = 0.55
 # The share of edges within 1.2 % of the quilt's width, by how well they are seen: 930 edges of rendered quilts, a quarter
 # of them cropped.
 _SEEN = ((0.3, 0.05), (0.65, 0.4), (0.85, 0.72), (0.92, 0.98), (0.97, 0.995))
@@ -180,12 +181,7 @@ def confidence_by_sight(seen: Numbers, touches: NDArray[np.bool_]) -> float:
     seen : ndarray, shape (4,)
         How well each edge is seen on average, 0..1.
     touches : ndarray of bool, shape (4,)
-        Edges at the rim of the picture: half of those go on beyond it.
-
-    Returns
-    -------
-    float
-        0..1.
+        As `confidence` takes them.
 
     Examples
     --------
@@ -195,4 +191,9 @@ def confidence_by_sight(seen: Numbers, touches: NDArray[np.bool_]) -> float:
     """
     below, right = np.array(_SEEN).T
     each = np.interp(seen[~touches], below, right)
-    return round(float(np.prod(each)) * 0.55 ** int(touches.sum()), 2)
+    return _with_touches(float(np.prod(each)), touches)
+
+
+def _with_touches(alone: float, touches: NDArray[np.bool_]) -> float:
+    """Take into account that half of the edges at the picture's rim go on beyond it."""
+    return round(alone * _ENDS_AT_RIM ** int(touches.sum()), 2)
