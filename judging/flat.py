@@ -213,7 +213,9 @@ def _quilting(recipe: Recipe, seams: Floats, density: float, rng: np.random.Gene
         x, y = xs % cell, ys % cell
         return np.asarray(np.abs(np.hypot(x, cell - y) % step - step / 2))
     if kind == "in the ditch":
-        return np.asarray(cv2.distanceTransform((seams == 0).astype(np.uint8), cv2.DIST_L2, 3))
+        # Without any seam everything lies far from one.
+        away = cv2.distanceTransform((seams == 0).astype(np.uint8), cv2.DIST_L2, 3)
+        return np.asarray(np.minimum(away, max(height, width)))
     if kind == "meander":
         noise = smooth_noise(seams.shape, 2.2 * step, rng)
         return np.asarray(np.abs(noise) * step * 0.6)

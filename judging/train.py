@@ -48,16 +48,18 @@ BATCH = 64
 _SQUARE = (SIDE_PX, SIDE_PX, 3)
 
 
-def _chunk(job: tuple[Path, int]) -> None:
+def _chunk(job: tuple[Path, int, int, bool]) -> None:
     """Make one chunk of pictures and keep it in a file."""
     import cv2
 
     cv2.setNumThreads(1)
-    folder, number = job
+    folder, number, first, photographed = job
     made: dict[str, list[Any]] = {}
-    for k in range(number * CHUNK, (number + 1) * CHUNK):
+    # What is held out stays the same whatever the first picture is.
+    start = number * CHUNK + (first if number >= HELD // CHUNK else 0)
+    for k in range(start, start + CHUNK):
         try:
-            sample = make_sample(k)
+            sample = make_sample(k, photographed=photographed)
         except Exception as fault:
             # One picture of many thousands is passed over, and told.
             print(f"picture {k} left out: {type(fault).__name__}: {fault}", flush=True)
@@ -198,6 +200,9 @@ def _given() -> argparse.Namespace:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("what", choices=sorted(LESSONS))
     parser.add_argument("--pictures", type=int, default=30000)
+    parser.add_argument("--first", type=int, default=0, help="number of the first picture; others were seen before")
+    parser.add_argument("--flat-only", action="store_true", help="make no photographs; the eye needs none")
+    parser.add_argument("--seed", type=int, default=0, help="of the order in which pictures are shown")
     parser.add_argument("--seconds", type=float, default=1400)
     parser.add_argument("--work", type=Path, required=True, help="folder for the pictures")
     parser.add_argument("--out", type=Path, required=True)
@@ -226,11 +231,11 @@ def main() -> None:
     given.work.mkdir(parents=True, exist_ok=True)
     torch.backends.cuda.matmul.allow_tf32 = True
     torch.backends.cudnn.benchmark = True
-    torch.manual_seed(0)
+    torch.manual_seed(given.seed)
     if given.processes:
         # Begun before the card is touched, so that the processes can be copies of this one.
         jobs = [
-            (given.work, k)
+            (given.work, k, given.first, not given.flat_only)
             for k in range((given.pictures + HELD) // CHUNK)
             if not (given.work / f"chunk_{k:05d}.npz").exists()
         ]
@@ -243,7 +248,7 @@ def main() -> None:
     slow = {name: value.detach().clone() for name, value in net.state_dict().items()}
     slow_net: Any = lesson.net().to("cuda", memory_format=torch.channels_last)
     gen = torch.Generator(device="cuda")
-    gen.manual_seed(1)
+    gen.manual_seed(given.seed + 1)
     taken: set[str] = set()
 
     def take(most: int) -> None:

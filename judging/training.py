@@ -2,8 +2,8 @@
 
 Each is seen twice. Flat, drawn straight from above: what a camera does is added while training. And photographed, on any
 ground. Beside the quilts of `judging.recipe` there are block designs made up by chance, designs of the catalogue that
-take no part in the judging set, quilts whose every block is another, and blocks with a picture in them
-(`judging.various`). No seed and no design of the judging set is used.
+take no part in the judging set, quilts whose every block is another (`judging.various`, `judging.units`), and pieced
+sashing and borders (`judging.trimmings`). No seed and no design of the judging set is used.
 """
 
 from __future__ import annotations
@@ -22,12 +22,14 @@ from judging.chance import chance_name
 from judging.cloth import ERAS, Cloth, Value, make_cloth
 from judging.flat import Flat, lay_flat
 from judging.grounds import lay_clutter
-from judging.piecing import Bag, Made, Points, choose_fabrics
+from judging.piecing import Bag, Made, Points, choose_fabrics, lay_binding
 from judging.recipe import NO_GRID, Recipe, draw_recipe
 from judging.scene import expose, photograph
 from judging.settings import Grid, set_on_point, set_straight, set_without_grid
 from judging.surroundings import chance_ground
-from judging.various import designs, set_in_strips, set_various, set_various_on_point
+from judging.trimmings import piece_borders
+from judging.units import designs
+from judging.various import set_in_strips, set_various, set_various_on_point
 
 TRAINING_SEEDS = 20_000_000
 SIDE_PX = 512
@@ -51,12 +53,13 @@ class Sample:
     columns, rows
         Start and end of each, in parts of the width and of the height, cut to 0..1; shape (n, 2).
     photo
-        The same quilt photographed, squeezed to a square; RGB, shape (SIDE_PX, SIDE_PX, 3).
+        The same quilt photographed, squeezed to a square; RGB, shape (SIDE_PX, SIDE_PX, 3); none of it, shape
+        (0, 0, 3), when it was not asked for.
     photo_aspect
         Width to height of the photograph before it was squeezed.
     lies
         Where each spot of the photograph lies in the quilt, in parts of its width and height: 0 to 1 within, less or
-        more beyond an edge; shape (LIES_PX, LIES_PX, 2).
+        more beyond an edge; shape (LIES_PX, LIES_PX, 2), or (0, 0, 2).
     """
 
     pixels: NDArray[np.uint8]
@@ -95,13 +98,15 @@ def _stock(era: str) -> dict[Value, list[Cloth]]:
     return of
 
 
-def make_sample(number: int) -> Sample:
+def make_sample(number: int, *, photographed: bool = True) -> Sample:
     """Make one quilt, and see it flat and in a photograph.
 
     Parameters
     ----------
     number : int
         The same number gives the same pictures.
+    photographed : bool, optional
+        Whether a photograph is wanted too; without it a sample is made in two thirds of the time.
 
     Returns
     -------
@@ -114,7 +119,7 @@ def make_sample(number: int) -> Sample:
     ((512, 512, 3), 2, (512, 512, 3), (128, 128, 2))
     """
     rng = np.random.default_rng([TRAINING_SEEDS + number, 21])
-    kind = str(rng.choice(["recipe", "various", "none"], p=[0.48, 0.38, 0.14]))
+    kind = str(rng.choice(["recipe", "various", "none"], p=[0.44, 0.42, 0.14]))
     pool = [chance_name(int(rng.integers(10**9))) for _ in range(2)] if rng.random() < 0.6 else list(designs())
     recipe = draw_recipe(TRAINING_SEEDS + number, "none" if kind == "none" else None, pool)
     recipe = _varied(recipe, rng)
@@ -139,6 +144,9 @@ def make_sample(number: int) -> Sample:
             set_in_strips(recipe, made, bag, rng)
         else:
             set_without_grid(recipe, made, bag, rng)
+    if kind != "various" and recipe.borders and rng.random() < 0.2:
+        piece_borders(made, bag, recipe.borders, rng)
+        lay_binding(made, bag, recipe.binding)
     flat = lay_flat(made, recipe, density, rng)
     inner = flat.rgb[flat.pad : -flat.pad, flat.pad : -flat.pad]
     seen = expose(_square(inner), recipe, rng)
@@ -148,7 +156,9 @@ def make_sample(number: int) -> Sample:
         columns = np.clip(np.array(grid.column_spans) / made.size[0], 0, 1)
         rows = np.clip(np.array(grid.row_spans) / made.size[1], 0, 1)
     setting = 2 if grid is None else int(point)
-    photo, photo_aspect, lies = _photographed(flat, made, recipe, rng)
+    photo, photo_aspect, lies = np.zeros((0, 0, 3), np.uint8), 1.0, np.zeros((0, 0, 2), np.float16)
+    if photographed:
+        photo, photo_aspect, lies = _photographed(flat, made, recipe, rng)
     return Sample(seen, made.size[0] / made.size[1], setting, columns, rows, photo, photo_aspect, lies)
 
 
