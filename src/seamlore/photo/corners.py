@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from seamlore.photo.by_ground import edges_by_ground
 from seamlore.photo.by_sight import edges_by_sight
+from seamlore.photo.cielab import lab_of
 from seamlore.photo.edges import see_edges
 from seamlore.photo.frame import STRAIGHT, Bows, Corners, Frame
 from seamlore.photo.framing import as_corners, is_quilt
@@ -62,12 +63,15 @@ class FoundCorners:
         return Frame(self.corners, (width, height), self.bows)
 
 
-def _shrunk(pixels: Pixels, longest_px: int) -> Floats:
+def _shrunk(pixels: Pixels, longest_px: int, *, by_halves: bool = False) -> Floats:
+    """Shrink a photograph by area, into CIELAB; a large one is quicker halved first, and then hardly differs."""
     tall, wide = pixels.shape[:2]
     factor = min(1.0, longest_px / max(tall, wide))
     size = (max(round(wide * factor), 1), max(round(tall * factor), 1))
-    small = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA) if factor < 1 else pixels
-    return np.asarray(cv2.cvtColor(small.astype(np.float32) / 255, cv2.COLOR_RGB2LAB), dtype=np.float32)
+    steps = [(max(wide // 2, 1), max(tall // 2, 1))] if by_halves and factor <= 0.5 else []
+    for step in [*steps, size] if factor < 1 else []:
+        pixels = np.asarray(cv2.resize(pixels, step, interpolation=cv2.INTER_AREA), dtype=np.uint8)
+    return lab_of(pixels)
 
 
 def find_corners(pixels: Pixels) -> FoundCorners:
@@ -101,7 +105,7 @@ def find_corners(pixels: Pixels) -> FoundCorners:
         (frame, chances, at_rim), tell = sight, confidence_by_sight
     else:
         (frame, chances, at_rim), tell = edges_by_ground(fine), confidence
-    sharp = _shrunk(pixels, _SHARP_PX)
+    sharp = _shrunk(pixels, _SHARP_PX, by_halves=True)
     frame = set_tips(frame.scaled(sharp.shape[1] / fine.shape[1]), sharp, at_rim)
     frame = frame.scaled(pixels.shape[1] / sharp.shape[1])
     return _told(frame, (pixels.shape[1], pixels.shape[0]), chances, at_rim, tell)

@@ -5,6 +5,7 @@ Every side is looked for as if it were the top: pictures are turned so that it i
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 import cv2
@@ -14,6 +15,7 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float32]
 Numbers = NDArray[np.float64]
 Pair = tuple[float, float]
+_Lines = tuple[Numbers, Numbers, NDArray[np.intp]]
 
 # How many pixels of plain evidence a full edge is worth (tuned on rendered quilts).
 EDGE_WORTH = 8.0
@@ -101,28 +103,42 @@ def best_ridge(seen: Floats) -> tuple[float, float, float]:
     (True, True, True)
     """
     h, w = seen.shape
-    columns = np.arange(w)
-    part = columns / max(w - 1, 1)
 
-    def search(blurred: Any, starts: Any, ends: Any) -> tuple[float, float, float]:
-        a, b = (grid.ravel() for grid in np.meshgrid(starts, ends))
-        kept = np.abs(a - b) <= _STEEPEST * h
-        a, b = a[kept], b[kept]
-        rows = np.rint(a[:, None] + (b - a)[:, None] * part).astype(np.int64) + 1
+    def search(blurred: Any, lines: _Lines) -> tuple[float, float, float]:
+        a, b, places = lines
         # One empty row above and one below stand for all that is outside.
         framed = np.vstack([np.zeros((1, w), np.float32), blurred, np.zeros((1, w), np.float32)])
-        scores = framed[np.clip(rows, 0, h + 1), columns].sum(axis=1)
+        scores = np.take(framed, places).sum(axis=1)
         top = int(scores.argmax())
         return float(a[top]), float(b[top]), float(scores[top])
 
-    grid = np.arange(-0.3 * h, 0.8 * h, 4.0)
-    a, b, _ = search(cv2.GaussianBlur(seen, (0, 0), 3.0), grid, grid)
+    a, b, _ = search(cv2.GaussianBlur(seen, (0, 0), 3.0), _coarse_lines(h, w))
     for step in (2.0, 1.0):
         around = np.arange(-3, 4) * step
-        a, b, _ = search(cv2.GaussianBlur(seen, (0, 0), step), a + around, b + around)
+        a, b, _ = search(cv2.GaussianBlur(seen, (0, 0), step), _lines(h, w, a + around, b + around))
     # Bowed edges leave the line a little.
-    a, b, length = search(cv2.dilate(seen, np.ones((5, 1), np.uint8)), np.array([a]), np.array([b]))
+    widened = cv2.dilate(seen, np.ones((5, 1), np.uint8))
+    a, b, length = search(widened, _lines(h, w, np.array([a]), np.array([b])))
     return a, b, length
+
+
+def _lines(h: int, w: int, starts: NDArray[Any], ends: NDArray[Any]) -> _Lines:
+    """List the lines across a picture that are not too steep: where each starts and ends, and what it runs through.
+
+    Places are counted in reading order in the picture with a row more above and below, shape (lines, w).
+    """
+    a, b = (grid.ravel() for grid in np.meshgrid(starts, ends))
+    kept = np.abs(a - b) <= _STEEPEST * h
+    a, b = a[kept], b[kept]
+    columns = np.arange(w)
+    rows = np.rint(a[:, None] + (b - a)[:, None] * (columns / max(w - 1, 1))).astype(np.intp) + 1
+    return a, b, np.clip(rows, 0, h + 1) * w + columns
+
+
+@lru_cache(maxsize=1)
+def _coarse_lines(h: int, w: int) -> _Lines:
+    grid = np.arange(-0.3 * h, 0.8 * h, 4.0)
+    return _lines(h, w, grid, grid)
 
 
 def best_line(said: Floats, edge: Floats, run: tuple[float, float], deepest: int) -> tuple[float, float]:
@@ -194,23 +210,21 @@ def best_path(gain: Floats, stiffness: float, widest_step: int = 2) -> NDArray[n
     [1, 1, 2, 2]
     """
     rows, columns = gain.shape
-    came = np.zeros((columns, rows), dtype=np.int64)
-    steps = np.arange(-widest_step, widest_step + 1)
-    price = stiffness * steps.astype(np.float64) ** 2
+    price = stiffness * np.arange(-widest_step, widest_step + 1)[:, None] ** 2.0
     # One row more at each end than can be stepped from, so that every row sees all of its neighbours.
     total = np.full(rows + 2 * widest_step, -np.inf)
     here = total[widest_step : widest_step + rows]
-    around = np.lib.stride_tricks.sliding_window_view(total, len(steps))
-    here[:] = gain[:, 0]
-    each = np.arange(rows)
-    offers = np.empty((rows, len(steps)))
+    around = np.lib.stride_tricks.sliding_window_view(total, rows)
+    worth = np.ascontiguousarray(gain.T, dtype=np.float64)
+    # For each column, step and row: the most that a path can have gained before it steps to that row.
+    offers = np.empty((columns, len(price), rows))
+    here[:] = worth[0]
     for column in range(1, columns):
-        np.subtract(around, price, out=offers)
-        choice = offers.argmax(axis=1)
-        came[column] = each + steps[choice]
-        here[:] = offers[each, choice] + gain[:, column]
+        np.subtract(around, price, out=offers[column])
+        np.maximum.reduce(offers[column], axis=0, out=here)
+        here += worth[column]
     path = np.empty(columns, dtype=np.int64)
-    path[-1] = int(here.argmax())
+    path[-1] = row = int(here.argmax())
     for column in range(columns - 1, 0, -1):
-        path[column - 1] = came[column, path[column]]
+        path[column - 1] = row = row + int(offers[column, :, row].argmax()) - widest_step
     return path

@@ -11,6 +11,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.photo.cielab import lab_of
+
 Floats = NDArray[np.float32]
 Cells = NDArray[np.float64]
 
@@ -109,8 +111,7 @@ def cloth(pixels: NDArray[np.uint8], cells: Cells, size: int) -> Cloth:
     height, width = pixels.shape[:2]
     shape = (max(1, round(width * factor)), max(1, round(height * factor)))
     small = cv2.resize(pixels, shape, interpolation=cv2.INTER_AREA) if factor < 1 else pixels
-    lab = cv2.cvtColor(small.astype(np.float32) / 255.0, cv2.COLOR_RGB2LAB)
-    return Cloth(lab.astype(np.float32, copy=False), (shape[0] / width, shape[1] / height))
+    return Cloth(lab_of(np.asarray(small, dtype=np.uint8)), (shape[0] / width, shape[1] / height))
 
 
 def stack_blocks(source: Cloth, cells: Cells, size: int) -> Stack:

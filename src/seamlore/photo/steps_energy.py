@@ -13,6 +13,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.photo.cielab import lab_of
+
 # float32; the image library does not say so of what it returns.
 Map = NDArray[Any]
 
@@ -96,7 +98,7 @@ def working_lab(pixels: NDArray[np.uint8], long_px: int = WORK_PX) -> tuple[Map,
     scale = long_px / max(height, width)
     size = (max(8, round(width * scale)), max(8, round(height * scale)))
     small = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA if scale < 1 else cv2.INTER_LINEAR)
-    return cv2.cvtColor(small.astype(np.float32) / 255, cv2.COLOR_RGB2LAB), (size[0] / width, size[1] / height)
+    return lab_of(np.asarray(small, dtype=np.uint8)), (size[0] / width, size[1] / height)
 
 
 def gather(pixels: NDArray[np.uint8]) -> Evidence:

@@ -7,6 +7,8 @@ edge, on sharp steps alone, and each corner is where two such lines meet.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -102,16 +104,26 @@ def _strength(slope: Floats) -> tuple[Numbers, NDArray[np.intp], NDArray[np.intp
 
     Steps are averaged with their signs over a sixth of the line: weave and prints cancel, an edge does not.
     """
+    first, last, places = _lines()
+    sixths = np.take(slope.reshape(-1, 3), places, axis=0).mean(axis=0)
+    strong = np.minimum(np.linalg.norm(sixths, axis=-1), _STRONGEST).mean(axis=1).astype(np.float64)
+    return strong, first, last
+
+
+@lru_cache(maxsize=1)
+def _lines() -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.intp]]:
+    """List the lines across a strip: first row, last row, and the places of the strip that each runs through.
+
+    Places are counted in reading order, shape (places in a sixth, lines, sixths).
+    """
     rows = np.arange(_ROWS)
     first, last = (each.ravel() for each in np.meshgrid(rows, rows, indexing="ij"))
     upright = np.abs(first - last) < _LEAN * _ROWS
     first, last = first[upright], last[upright]
     part = np.linspace(0, 1, _PLACES)
-    at = np.rint(first[:, None] * (1 - part) + last[:, None] * part).astype(np.intp)
-    seen = slope[at, np.arange(_PLACES)[None, :]]
-    sixths = seen.reshape(len(first), 6, -1, 3).mean(axis=2)
-    strong = np.minimum(np.linalg.norm(sixths, axis=-1), _STRONGEST).mean(axis=1).astype(np.float64)
-    return strong, first, last
+    row = np.rint(first[:, None] * (1 - part) + last[:, None] * part).astype(np.intp)
+    places = (row * _PLACES + np.arange(_PLACES)).reshape(len(first), 6, -1)
+    return first, last, np.ascontiguousarray(places.transpose(2, 0, 1))
 
 
 def _outermost(strong: Numbers, first: NDArray[np.intp], last: NDArray[np.intp]) -> int:
