@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
 import cv2
@@ -16,6 +17,8 @@ from seamlore.photo.perspective import Points, unit_square_to
 LONGEST_PX = 1600
 # OpenCV's warps index with 16-bit numbers.
 _MOST_SIDE_PX = 30_000
+# Bowed quilts are drawn in bands so high, so that the maps of a large result do not fill the memory.
+_BAND_PX = 128
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -147,10 +150,14 @@ def _bowed(source: Pixels, shrunk: Points, offset: Points, frame: Frame, shape_p
     result = np.empty((shape_px[1], shape_px[0], 3), dtype=np.uint8)
     x = (np.arange(shape_px[0]) + 0.5) / shape_px[0] * width
     y = (np.arange(shape_px[1]) + 0.5) / shape_px[1] * height
-    # In bands, so that the maps of a large result do not fill the memory.
-    for start in range(0, shape_px[1], 256):
-        band = slice(start, start + 256)
+
+    def draw(start: int) -> None:
+        band = slice(start, start + _BAND_PX)
         places = placed.crossings_to_photo(x, y[band])
         across, down = places[..., 0].astype(np.float32), places[..., 1].astype(np.float32)
         result[band] = cv2.remap(source, across, down, cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE)
+
+    with ThreadPoolExecutor(2) as two_at_once:
+        for _ in two_at_once.map(draw, range(0, shape_px[1], _BAND_PX)):
+            pass
     return result

@@ -7,6 +7,7 @@ the middle of the first pixel is at 0.5, 0.5.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Literal
 
@@ -146,12 +147,15 @@ def survey(pixels: NDArray[np.uint8], *, progress: Callable[[str, float], None] 
     tell = progress or (lambda _what, _part: None)
     tell("looking for the block grid", 0.0)
     size = (pixels.shape[1], pixels.shape[0])
-    for seen in glances(pixels):
-        found = candidates(seen, size)
-        if _likeliest(found, shares(found, seen.none))[1] > _ENOUGH:
-            break
-    tell("looking for seams", 0.5)
-    return Survey(seen, tuple(found), gather(pixels))
+    # What seams there are does not rest on what the network sees, so both are looked for at once.
+    with ThreadPoolExecutor(1) as beside:
+        evidence = beside.submit(gather, pixels)
+        for seen in glances(pixels):
+            found = candidates(seen, size)
+            if _likeliest(found, shares(found, seen.none))[1] > _ENOUGH:
+                break
+        tell("looking for seams", 0.5)
+        return Survey(seen, tuple(found), evidence.result())
 
 
 def find_grid(
