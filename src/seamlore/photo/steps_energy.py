@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.cielab import lab_of
+from seamlore.photo.stack import SUM
 
 # float32; the image library does not say so of what it returns.
 Map = NDArray[Any]
@@ -79,14 +80,15 @@ def step_energy(lab: Map, *, down: bool = False) -> Map:
     0.0
     """
     if down:
-        return np.ascontiguousarray(step_energy(np.ascontiguousarray(lab.transpose(1, 0, 2))).T)
+        return cv2.transpose(step_energy(cv2.transpose(lab)))
     total = np.zeros(lab.shape[:2], np.float32)
     for half, pool in SCALES:
         ahead = cv2.blur(lab, (half, pool), anchor=(0, pool // 2), borderType=cv2.BORDER_REPLICATE)
         behind = np.empty_like(ahead)
         behind[:, half:] = ahead[:, :-half]
         behind[:, :half] = ahead[:, :1]
-        step = np.sqrt(((ahead - behind) ** 2).sum(axis=2))
+        apart = cv2.subtract(ahead, behind)
+        step = cv2.sqrt(cv2.transform(cv2.multiply(apart, apart), SUM))
         total += np.minimum(step / PLAIN_STEP, 1)
     energy: Map = (total / len(SCALES)).astype(np.float32)
     return energy
