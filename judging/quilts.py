@@ -22,16 +22,18 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 from typing import Any, Literal, cast
 
 import msgspec
 import numpy as np
 from numpy.typing import NDArray
+from shapely import Point, Polygon
 
-from judging.blocks import JUDGING, TUNING
+from judging.blocks import JUDGING, TUNING, design
 from judging.camera import Camera, set_up
 from judging.flat import lay_flat
-from judging.piecing import Bag, Element, Lies, Made, choose_design, fill_bag
+from judging.piecing import Bag, Element, Lies, Made, after, choose_design, fill_bag, moved, outlines_of
 from judging.recipe import NO_GRID, Recipe, draw_recipe
 from judging.scene import shoot
 from judging.seams import Seen, seen_block
@@ -186,7 +188,7 @@ def truth_of(recipe: Recipe, made: Made, bag: Bag, block: Block, grid: Grid | No
         symmetry=lies.symmetry(base),
         blocks=tuple(at),
         plain=grid.plain,
-        fabrics=_fabrics(made, grid, seen),
+        fabrics=_fabrics(made, grid, seen, block, base, at),
         quads=quads,
     )
 
@@ -203,14 +205,40 @@ def _shifts(centres: NDArray[np.float64], places: NDArray[np.int64]) -> NDArray[
     return np.asarray(centres - terms @ fit)
 
 
-def _fabrics(made: Made, grid: Grid, seen: Seen) -> tuple[SeenFabric, ...]:
-    """Which patches are cut from each fabric; patches are counted as `block` has them, each block in its own turn."""
+def _fabrics(
+    made: Made, grid: Grid, seen: Seen, block: Block, base: Element, at: list[BlockAt]
+) -> tuple[SeenFabric, ...]:
+    """Which patches are cut from each fabric; patches are counted as `block` has them, each block in its own turn.
+
+    A block that looks the same turned is told as not turned, though it may have been sewn in so: its patches are then
+    counted where they lie, and not as they were sewn.
+    """
     used: dict[int, dict[tuple[int, int, int], None]] = {}
-    for each in grid.sewn:
+    for each, lies in zip(grid.sewn, at, strict=True):
+        patch_at = _patches_at(block, after(base, (lies.turn, lies.mirrored)), each.element)
         for index, cloth in enumerate(each.cloths):
-            used.setdefault(cloth, {})[each.row, each.column, seen.patch_of[index]] = None
+            used.setdefault(cloth, {})[each.row, each.column, seen.patch_of[patch_at[index]]] = None
     cloths = made.cloths
     return tuple(
         SeenFabric(id=cloths[n].id, srgb=cloths[n].srgb, value=cloths[n].value, patches=tuple(spots))
         for n, spots in sorted(used.items())
+    )
+
+
+@cache
+def _inner(name: str) -> NDArray[np.float64]:
+    """A point inside each patch of a design."""
+    points = [Polygon(outline).representative_point() for outline in outlines_of(design(name))]
+    return np.array([[each.x, each.y] for each in points])
+
+
+def _patches_at(block: Block, told: Element, sewn: Element) -> tuple[int, ...]:
+    """For each patch of a block sewn in one way, the patch that lies there when it is told to lie in another."""
+    if told == sewn:
+        return tuple(range(len(block.patches)))
+    there = [Polygon(moved(outline, told)) for outline in outlines_of(block)]
+    here = moved(_inner(block.name), sewn)
+    return tuple(
+        next((number for number, outline in enumerate(there) if outline.contains(Point(*point))), index)
+        for index, point in enumerate(here)
     )
