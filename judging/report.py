@@ -129,8 +129,35 @@ def table(scores: Sequence[Score]) -> list[Row]:
             len(found),
             None,
         ),
+        *fabric_rows([each.fabrics for each in grids["given"] if each.fabrics]),
     ]
     return rows
+
+
+def fabric_rows(fabrics: Sequence[tuple[float, float, int, int]], of: str = "for scale") -> list[Row]:
+    """Rows of how well patches are gathered into fabrics; nothing is wanted of them yet.
+
+    Parameters
+    ----------
+    fabrics : sequence of (precision, recall, count, true count)
+        Of pairs of patches said to be of one fabric, for each quilt.
+    of : str, optional
+        What the rows begin with.
+    """
+    many = len(fabrics)
+    precision, recall, count, true = np.array(fabrics, dtype=np.float64).reshape(-1, 4).T
+    off = np.abs(count / true - 1)
+    return [
+        Row(f"{of}: fabric pairs, precision, mean", "", f"{precision.mean():.3f}" if many else "-", many, None),
+        Row(f"{of}: fabric pairs, recall, mean", "", f"{recall.mean():.3f}" if many else "-", many, None),
+        Row(
+            f"{of}: count of fabrics, relative error, median",
+            "",
+            f"{np.median(off):.1%}" if many else "-",
+            many,
+            None,
+        ),
+    ]
 
 
 def _median(values: Sequence[float]) -> str:

@@ -21,9 +21,19 @@ def test_a_perfect_reading_scores_in_full(plain_truth: Truth, perfect: Perfect) 
     assert_allclose(found.pitch_error, (0, 0), atol=1e-12)
     assert_allclose(found.seams or (), (1, 1, 1))
     assert found.turns == (2, 2, 0, 18)
+    assert found.fabrics == (1, 1, len(plain_truth.fabrics or ()), len(plain_truth.fabrics or ()))
     assert found.texels == (20, 20)
     # Straight from above every block lies where the even grid says.
     assert max(found.texel_errors) < 0.01
+
+
+def test_fabrics_all_taken_for_one_lose_precision_and_no_recall(plain_truth: Truth, perfect: Perfect) -> None:
+    fabrics = plain_truth.fabrics or ()
+    one = msgspec.structs.replace(fabrics[0], patches=tuple(spot for each in fabrics for spot in each.patches))
+    found = score("a", perfect(plain_truth, fabrics=(one,)), plain_truth, 1.0).fabrics
+    assert found is not None
+    assert found[0] < 0.8
+    assert found[1:] == (1, 1, len(fabrics))
 
 
 def test_half_the_pitch_is_not_the_lattice(plain_truth: Truth, perfect: Perfect) -> None:
