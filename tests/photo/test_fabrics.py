@@ -2,16 +2,19 @@ import numpy as np
 from numpy.testing import assert_allclose, assert_array_equal
 from skimage.color import lab2rgb
 
-from seamlore.photo.fabrics import Swatches, even_light, fabric_range, gather_fabrics, srgb_of, swatch, take_swatches
+from seamlore.photo.fabrics import Swatches, fabric_range, gather_fabrics, spots, srgb_of, swatch, take_swatches
 
 SQUARE = np.array([[0, 0], [40, 0], [40, 40], [0, 40.0]])
 HALF = ((0.0, 0.0), (0.5, 0.0), (0.5, 1.0), (0.0, 1.0))
 
 
-def swatches_of(lab: np.ndarray, prints: np.ndarray | None = None) -> Swatches:
+def swatches_of(
+    lab: np.ndarray, prints: np.ndarray | None = None, error: float = 1.0, pixels: float = 400
+) -> Swatches:
     count = len(lab)
     where = np.stack([np.arange(count), np.zeros(count, int)], axis=-1)
-    return Swatches(where, lab, np.zeros((count, 2)) if prints is None else prints, np.full(count, 1.0))
+    shown = np.zeros((count, 4)) if prints is None else prints
+    return Swatches(where, lab, shown, np.full((count, 3), error), np.full(count, pixels))
 
 
 def test_three_fabrics_cut_many_times_are_three_the_commonest_first() -> None:
@@ -24,7 +27,7 @@ def test_three_fabrics_cut_many_times_are_three_the_commonest_first() -> None:
 
 def test_two_fabrics_of_one_colour_are_told_apart_by_their_print() -> None:
     lab = np.tile([60.0, 10, 10], (10, 1))
-    prints = np.repeat([[0.5, 0.5], [9.0, 6.0]], 5, axis=0)
+    prints = np.repeat([[0.5, 0.5, 0.2, 0.2], [6.0, 9.0, 3.0, 3.0]], 5, axis=0)
     label = gather_fabrics(swatches_of(lab, prints))
     assert_array_equal(label, np.repeat([0, 1], 5))
 
@@ -37,27 +40,48 @@ def test_the_range_of_the_count_holds_the_count() -> None:
     assert least < most
 
 
-def test_light_that_falls_off_over_the_quilt_is_taken_out() -> None:
-    rng = np.random.default_rng(2)
-    places = np.indices((8, 8)).reshape(2, -1).T
-    falling = 6.0 * (places[:, 1] - 3.5) / 3.5
-    lab = np.tile([60.0, 0, 0], (64, 1))
-    lab[:, 0] += falling + rng.normal(0, 0.5, 64)
-    # A little is held back, lest scrappy fabrics be taken for light: a tenth of 6 and the noise.
-    found = even_light(swatches_of(lab), places)
-    assert_allclose(found[:, 0], falling, atol=0.9)
-    assert_allclose(found[:, 1:], 0)
-
-
 def test_swatches_are_taken_clear_of_the_seams() -> None:
     lab = np.zeros((2, 40, 40, 3), dtype=np.float32)
     lab[:, :, 20:, 0] = 80
     lab[:, :, 19:21, 0] = 40  # the seam itself, where both run into each other
     picture = np.zeros((40, 40), dtype=np.intp)
     picture[:, 20:] = 1
-    taken = take_swatches(lab, np.ones((2, 40, 40), np.float32), picture, np.full(2, 4.0))
+    taken = take_swatches(lab, np.ones((2, 40, 40), np.float32), picture)
     assert_array_equal(taken.where, [[0, 0], [1, 0], [0, 1], [1, 1]])
     assert_allclose(taken.lab[:, 0], [0, 0, 80, 80], atol=1e-4)
+
+
+def test_a_bold_print_makes_a_swatch_less_sure_than_a_plain_one() -> None:
+    lab = np.full((1, 40, 40, 3), 50, dtype=np.float32)
+    lab[:, :12, :20, 0] = 80
+    picture = np.zeros((40, 40), dtype=np.intp)
+    picture[:, 20:] = 1
+    taken = take_swatches(lab, np.ones((1, 40, 40), np.float32), picture)
+    assert taken.error[0, 0] > 3
+    assert_allclose(taken.error[1], 0, atol=1e-3)
+    assert taken.print_[0, 1] > taken.print_[1, 1]
+
+
+def test_swatches_that_differ_as_much_as_their_own_quarters_are_one_fabric() -> None:
+    lab = np.array([[50.0, 0, 0]] * 3 + [[58.0, 0, 0]] * 3)
+    assert int(gather_fabrics(swatches_of(lab, error=0.2)).max()) == 1
+    assert int(gather_fabrics(swatches_of(lab, error=4.0)).max()) == 0
+
+
+def test_like_colours_measured_with_unlike_uncertainty_are_one_fabric() -> None:
+    # A pale colour far from 0 must not be torn apart by what it is divided by.
+    lab = np.tile([88.0, 2, 8], (12, 1))
+    taken = swatches_of(lab)
+    taken.error[:6] = 0.2
+    assert int(gather_fabrics(taken).max()) == 0
+
+
+def test_a_swatch_lies_where_its_patch_lies_however_the_block_is_turned() -> None:
+    picture = np.zeros((40, 40), dtype=np.intp)
+    picture[:, 20:] = 1
+    turned = np.roll(SQUARE, -1, axis=0)
+    where = np.array([[0, 0], [0, 1], [1, 0], [1, 1]])
+    assert_allclose(spots(where, picture, np.stack([SQUARE, turned])), [[10, 20], [30, 20], [20, 10], [20, 30]])
 
 
 def test_what_lies_beyond_the_edge_gives_no_swatch() -> None:
@@ -65,7 +89,7 @@ def test_what_lies_beyond_the_edge_gives_no_swatch() -> None:
     shown[:, :, 20:] = 0
     picture = np.zeros((40, 40), dtype=np.intp)
     picture[:, 20:] = 1
-    taken = take_swatches(np.zeros((1, 40, 40, 3), np.float32), shown, picture, np.ones(1))
+    taken = take_swatches(np.zeros((1, 40, 40, 3), np.float32), shown, picture)
     assert_array_equal(taken.where, [[0, 0]])
 
 

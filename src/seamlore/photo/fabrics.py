@@ -9,6 +9,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.photo.linkage import average_linkage, lumps
 from seamlore.photo.reading import Ring
 from seamlore.photo.stack import blurred
 from seamlore.photo.triangles import by_pixel
@@ -16,14 +17,18 @@ from seamlore.photo.triangles import by_pixel
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-_LIGHT = 3.0  # CIELAB difference that uneven light makes within one fabric
-_APART = 4.0  # in units of a swatch's own uncertainty, from which two swatches are of two fabrics
-_RANGE = 1.5, 0.6  # of that, for the least and the most fabrics that there may be
-_COLOUR_WEIGHTS = np.array([0.6, 1.4, 1.4])  # light and wear change lightness more than hue
-_PRINT_WEIGHT, _FAINT = 8.0, 1.0  # of the logarithm of its strength, in lightness
-_SCRAPPY = 0.12  # by which the lightness of fabrics may well differ, as a logarithm
-_LEAST_FOR_LIGHT = 40  # swatches from which the fall of light can be told
-_MOST_AT_ONCE = 1200
+# How much two cuts of one fabric usually differ: in CIELAB, and in the logarithms of a swatch's print. Median over the
+# tuning quilts with even seeds, light evened out (`python -m judging.fabrics`).
+_SPREAD = np.array([1.4, 1.0, 1.0])
+_PRINT_SPREAD = np.array([0.12, 0.16, 0.19, 0.21])
+_FAINT = np.array([0.3, 0.5, 0.5, 0.5])  # below which a print is not seen, in CIELAB
+_PRINT_WEIGHT = 0.61  # of one measure of the print against one of colour; fitted as `_APART` is
+_USUAL_PIXELS, _MOST_PIXELS = 150, 1000  # of a swatch whose print is told as surely as that; and as surely as any
+_MOST_VARIANCE = 25.0  # by which quarters of a swatch may make it unsure; what differs more is two fabrics
+_ALIKE = 6  # swatches that are asked together how much their fabric differs from cut to cut
+_APART = 2.0  # from which two swatches are of two fabrics, 1 being how much two cuts of one fabric differ
+_RANGE = 1.6, 0.8  # of that, for the least and the most fabrics: held in 81 of 100 tuning quilts (even), 76 (odd)
+_MOST_AT_ONCE = 800
 _AT_ONCE = 32  # blocks measured together
 _FINE = 0.7, 1.5  # pixels of the stack, between which a print is fine
 
@@ -38,19 +43,26 @@ class Swatches:
         Block (index in the stack) and patch.
     lab : ndarray, shape (swatches, 3)
         Mean CIELAB of the inside of the patch.
-    print_ : ndarray, shape (swatches, 2)
-        How strong its print is at a fine scale and in all, in lightness.
-    error : ndarray, shape (swatches,)
-        Standard uncertainty of each of its colour coordinates.
+    print_ : ndarray, shape (swatches, 4)
+        How strong its print is at a fine scale in lightness, and in all in each of L*, a* and b*.
+    error : ndarray, shape (swatches, 3)
+        Standard uncertainty of its colour, by how its quarters differ: the same print cut elsewhere shows another part.
+    pixels : ndarray, shape (swatches,)
+        How many pixels of the stack it was measured on.
     """
 
     where: Ints
     lab: Floats
     print_: Floats
     error: Floats
+    pixels: Floats
+
+    def some(self, which: Ints) -> Swatches:
+        """Some of the swatches."""
+        return Swatches(self.where[which], self.lab[which], self.print_[which], self.error[which], self.pixels[which])
 
 
-def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture: Ints, noise: Floats) -> Swatches:
+def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture: Ints) -> Swatches:
     """Measure every patch of every block, leaving out what lies near a seam or beyond the quilt's edge.
 
     Parameters
@@ -60,40 +72,49 @@ def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture:
     shown : ndarray of float32, shape (blocks, size, size)
     picture : ndarray of int, shape (size, size)
         The patch of each pixel.
-    noise : ndarray, shape (blocks,)
-        Variance of a mean, times its pixels.
     """
     blocks = len(lab)
     patches = int(picture.max()) + 1
-    inner = _inside(picture, patches)
-    label = np.where(inner >= 0, inner, patches).ravel()
+    quarter = _quarters(_inside(picture, patches), patches)
+    label = np.where(quarter >= 0, quarter, 4 * patches).ravel()
     order = np.argsort(label, kind="stable")
-    bounds = np.searchsorted(label[order], np.arange(patches + 1))
-    sums = np.zeros((patches, blocks, 6))
+    bounds = np.searchsorted(label[order], np.arange(4 * patches + 1))
+    sums = np.zeros((4 * patches, blocks, 8))
     # A few blocks at a time, for what is made of them is large.
     for start in range(0, blocks, _AT_ONCE):
         few = slice(start, start + _AT_ONCE)
         rows = by_pixel(_measures(lab[few], shown[few]))
         for number, (first, end) in enumerate(pairwise(bounds)):
-            sums[number, few] = rows[order[first:end]].sum(axis=0, dtype=np.float64).reshape(-1, 6)
-    patch, block = np.nonzero(sums[..., 5] >= 4)
-    taken = sums[patch, block]
-    counts = taken[:, 5]
-    mean = taken[:, :5] / counts[:, None]
-    # How lightness scatters inside the patch: what lies beyond its seams has no part in that.
-    mean[:, 4] = np.sqrt(np.maximum(mean[:, 4] - mean[:, 0] ** 2, 0))
-    error = np.sqrt(noise[block] / counts / 3 + (_LIGHT**2) / 3)
-    return Swatches(np.stack([block, patch], axis=-1), mean[:, :3], mean[:, 3:], error)
+            sums[number, few] = rows[order[first:end]].sum(axis=0, dtype=np.float64).reshape(-1, 8)
+    by_quarter = sums.reshape(patches, 4, blocks, 8)
+    patch, block = np.nonzero(by_quarter[..., 7].sum(axis=1) >= 4)
+    quarters = by_quarter[patch, :, block]
+    counts = quarters[..., 7].sum(axis=1)
+    mean = quarters[..., :7].sum(axis=1) / counts[:, None]
+    # How it scatters inside the patch: what lies beyond its seams has no part in that.
+    scatter = np.sqrt(np.maximum(mean[:, 3:6] - mean[:, :3] ** 2, 0))
+    print_ = np.concatenate([mean[:, 6:], scatter], axis=1)
+    return Swatches(np.stack([block, patch], axis=-1), mean[:, :3], print_, _error(quarters, mean[:, :3]), counts)
 
 
 def _measures(lab: NDArray[np.float32], shown: NDArray[np.float32]) -> NDArray[np.float32]:
-    """What is summed over a patch: CIELAB, fine print, squared lightness and 1; nothing where the block is not shown."""
+    """What is summed over a patch: CIELAB, its squares, fine print and 1; nothing where the block is not shown."""
     light = np.ascontiguousarray(lab[..., 0])
-    fine = np.abs(blurred(light, _FINE[0]) - blurred(light, _FINE[1]))
-    found = np.empty((*light.shape, 6), dtype=np.float32)
-    found[..., :3], found[..., 3], found[..., 4], found[..., 5] = lab, fine, light * light, 1
+    found = np.empty((*light.shape, 8), dtype=np.float32)
+    found[..., :3], found[..., 7] = lab, 1
+    np.square(lab, out=found[..., 3:6])
+    found[..., 6] = np.abs(blurred(light, _FINE[0]) - blurred(light, _FINE[1]))
     found *= shown[..., None]
     return found
+
+
+def _error(quarters: Floats, lab: Floats) -> Floats:
+    """Standard uncertainty of the mean of four quarters, each weighing as much as it is large, shape (swatches, 3)."""
+    counts = quarters[..., 7]
+    means = quarters[..., :3] / np.maximum(counts, 1)[..., None]
+    squares = ((means - lab[:, None]) ** 2 * counts[..., None]).sum(axis=1) / counts.sum(axis=1)[:, None]
+    error: Floats = np.sqrt(squares / np.maximum((counts > 0).sum(axis=1) - 1, 1)[:, None])
+    return error
 
 
 def _inside(picture: Ints, patches: int) -> Ints:
@@ -106,47 +127,57 @@ def _inside(picture: Ints, patches: int) -> Ints:
     return inner
 
 
-def even_light(swatches: Swatches, places: Ints) -> Floats:
-    """How far each swatch is from what it would be in even light, in CIELAB, shape (swatches, 3).
+def _quarters(inner: Ints, patches: int) -> Ints:
+    """Cut each patch in four about its middle: 4 times the patch, and the quarter; -1 outside."""
+    quarter = np.full(inner.shape, -1, dtype=np.intp)
+    for number in range(patches):
+        y, x = np.nonzero(inner == number)
+        if len(x):
+            quarter[y, x] = 4 * number + 2 * (y > y.mean()) + (x > x.mean())
+    return quarter
 
-    Light falls off smoothly over a quilt, and fabrics do not: what all patches do together from one side of the quilt
-    to the other is the light's. Light multiplies: by the definition of CIELAB (CIE 15) the same factor then multiplies
-    L* + 16, a* and b*, so that a pale fabric changes more than a dark one.
+
+def spots(where: Ints, picture: Ints, corners: Floats) -> Floats:
+    """Where in the quilt the middle of each swatch lies.
 
     Parameters
     ----------
-    swatches : Swatches
-    places : ndarray of int, shape (blocks, 2)
-        Row and column of each block.
+    where : ndarray of int, shape (swatches, 2)
+        Block and patch.
+    picture : ndarray of int, shape (size, size)
+        The patch of each pixel of the stack.
+    corners : ndarray, shape (blocks, 4, 2)
+        Of each block, as it is stacked, in pixels of the flattened quilt.
+
+    Returns
+    -------
+    ndarray, shape (swatches, 2)
+        x, y in pixels of the flattened quilt.
+
+    Examples
+    --------
+    >>> block = np.array([[[10, 10], [20, 10], [20, 20], [10, 20.0]]])
+    >>> spots(np.array([[0, 1]]), np.array([[0, 1], [0, 1]]), block).tolist()
+    [[17.5, 15.0]]
+    >>> spots(np.zeros((0, 2), int), np.array([[0, 1], [0, 1]]), block).shape
+    (0, 2)
     """
-    at = places[swatches.where[:, 0]].astype(np.float64)
-    at = 2 * (at - at.min(axis=0)) / np.maximum(np.ptp(at, axis=0), 1) - 1
-    x, y = at[:, 1], at[:, 0]
-    slopes = np.stack([x, y, x * x, x * y, y * y], axis=-1)
-    patch = swatches.where[:, 1]
-    counts = np.maximum(np.bincount(patch), 1)
-    if len(x) < _LEAST_FOR_LIGHT or np.ptp(swatches.where[:, 0]) < 8:
-        return np.zeros_like(swatches.lab)
-
-    def centred(values: Floats) -> Floats:
-        means: Floats = np.bincount(patch, weights=values) / counts
-        return values - means[patch]
-
-    own = np.stack([centred(column) for column in slopes.T], axis=-1)
-    light = centred(np.log(np.maximum(swatches.lab[:, 0], 0) + 16))
-    weights = np.ones(len(x))
-    for _ in range(5):
-        pull = own.T @ (own * weights[:, None])
-        fit = np.linalg.solve(pull + 0.02 * len(x) * np.eye(5), own.T @ (light * weights))
-        weights = 1 / (1 + ((light - own @ fit) / _SCRAPPY) ** 2)
-    factor = np.exp(slopes @ fit - float((slopes @ fit).mean()))
-    raised = swatches.lab + np.array([16.0, 0, 0])
-    off: Floats = raised * (1 - 1 / factor)[:, None]
-    return off
+    size, label = len(picture), picture.ravel()
+    counts = np.maximum(np.bincount(label), 1)
+    down, across = (
+        ((np.bincount(label, weights=line.ravel()) / counts + 0.5) / size)[where[:, 1]][:, None]
+        for line in np.indices(picture.shape)
+    )
+    a, b, c, d = corners[where[:, 0]].transpose(1, 0, 2)
+    found: Floats = (1 - down) * ((1 - across) * a + across * b) + down * ((1 - across) * d + across * c)
+    return found
 
 
 def gather_fabrics(swatches: Swatches, light: Floats | None = None, *, apart: float = _APART) -> Ints:
     """Gather swatches into fabrics, the commonest first.
+
+    Two swatches are held against each other by colour and print, each by how much two cuts of one fabric usually
+    differ, and colour also by how much these two may: a bold print cut small differs more from cut to cut.
 
     Parameters
     ----------
@@ -154,7 +185,7 @@ def gather_fabrics(swatches: Swatches, light: Floats | None = None, *, apart: fl
     light : ndarray, shape (swatches, 3), optional
         How far each is from what it would be in even light.
     apart : float
-        In units of a swatch's own uncertainty, from where on two swatches are of two fabrics.
+        From where on two swatches are of two fabrics, 1 being how much two cuts of one fabric differ.
 
     Returns
     -------
@@ -163,27 +194,48 @@ def gather_fabrics(swatches: Swatches, light: Floats | None = None, *, apart: fl
 
     Examples
     --------
-    >>> two = Swatches(np.array([[0, 0], [1, 0]]), np.array([[80, 0, 0], [20, 0, 0.0]]), np.zeros((2, 2)), np.ones(2))
-    >>> gather_fabrics(two).tolist()
+    >>> where, lab = np.array([[0, 0], [1, 0]]), np.array([[80, 0, 0], [20, 0, 0.0]])
+    >>> gather_fabrics(Swatches(where, lab, np.zeros((2, 4)), np.ones((2, 3)), np.full(2, 99.0))).tolist()
     [0, 1]
-    >>> gather_fabrics(Swatches(np.zeros((0, 2), int), np.zeros((0, 3)), np.zeros((0, 2)), np.zeros(0))).tolist()
+    >>> none = np.zeros((0, 3))
+    >>> gather_fabrics(Swatches(np.zeros((0, 2), int), none, np.zeros((0, 4)), none, np.zeros(0))).tolist()
     []
     """
     if not len(swatches.lab):
         return np.zeros(0, dtype=np.intp)
     lab = swatches.lab if light is None else swatches.lab - light
     # A strong print varies more from patch to patch than a faint one.
-    prints = _PRINT_WEIGHT * np.log(_FAINT + swatches.print_)
-    points = np.concatenate([lab * _COLOUR_WEIGHTS, prints], axis=1)
-    points /= np.maximum(swatches.error, 2.0)[:, None]
-    lumps = _lumps(points)
-    sizes: Floats = np.bincount(lumps).astype(np.float64)
-    totals: Floats = np.stack([np.bincount(lumps, weights=column) for column in points.T], axis=-1).astype(np.float64)
-    label = _average_linkage(totals / sizes[:, None], sizes, apart)[lumps]
+    prints = np.log(_FAINT + swatches.print_) * (_PRINT_WEIGHT / _PRINT_SPREAD)
+    points = np.concatenate([lab / _SPREAD, prints], axis=1)
+    lump = lumps(points, _MOST_AT_ONCE)
+    sizes: Floats = np.bincount(lump).astype(np.float64)
+    rough = 0.5 + 0.5 * np.sqrt(_USUAL_PIXELS / np.minimum(swatches.pixels, _MOST_PIXELS))
+    variance = np.minimum((swatches.error / _SPREAD) ** 2, _MOST_VARIANCE / _SPREAD**2)
+    columns = np.concatenate([points, variance, rough[:, None]], axis=1).T
+    means: Floats = np.stack([np.bincount(lump, weights=column) / sizes for column in columns])
+    label = average_linkage(_differences(means), sizes, apart)[lump]
     numbers, counts = np.unique(label, return_counts=True)
     rank = np.empty(int(numbers.max()) + 1, dtype=np.intp)
     rank[numbers[np.argsort(-counts, kind="stable")]] = np.arange(len(numbers))
     return rank[label]
+
+
+def _differences(means: Floats) -> NDArray[np.float32]:
+    """How much every two swatches differ, shape (n, n), from their 7 measures, 3 variances and roughness, shape (11, n)."""
+    points, variance, rough = (part.astype(np.float32) for part in (means[:7], means[7:10], means[10]))
+    length = np.square(points).sum(axis=0)
+    near = np.add.outer(length, length) - 2 * (points.T @ points)
+    alike = min(_ALIKE, len(length))
+    # One swatch's four quarters say little; those of the swatches most like it say it together.
+    variance = variance[:, np.argpartition(near, alike - 1, axis=1)[:, :alike]].mean(axis=2)
+    total = np.zeros_like(near)
+    for column, spread in zip(points[:3], 0.5 + variance, strict=True):
+        total += np.square(np.subtract.outer(column, column)) / (np.add.outer(spread, spread) / 2)
+    length = np.square(points[3:]).sum(axis=0)
+    prints = np.maximum(np.add.outer(length, length) - 2 * (points[3:].T @ points[3:]), 0)
+    total += prints / (np.add.outer(rough, rough) / 2)
+    apart: NDArray[np.float32] = np.sqrt(total / 9)
+    return apart
 
 
 def fabric_range(swatches: Swatches, light: Floats | None = None) -> tuple[int, int]:
@@ -191,61 +243,17 @@ def fabric_range(swatches: Swatches, light: Floats | None = None) -> tuple[int, 
 
     Examples
     --------
-    >>> two = Swatches(np.array([[0, 0], [1, 0]]), np.array([[80, 0, 0], [20, 0, 0.0]]), np.zeros((2, 2)), np.ones(2))
-    >>> fabric_range(two)
+    >>> where, lab = np.array([[0, 0], [1, 0]]), np.array([[80, 0, 0], [20, 0, 0.0]])
+    >>> fabric_range(Swatches(where, lab, np.zeros((2, 4)), np.ones((2, 3)), np.full(2, 99.0)))
     (2, 2)
-    >>> fabric_range(Swatches(np.zeros((0, 2), int), np.zeros((0, 3)), np.zeros((0, 2)), np.zeros(0)))
+    >>> none = np.zeros((0, 3))
+    >>> fabric_range(Swatches(np.zeros((0, 2), int), none, np.zeros((0, 4)), none, np.zeros(0)))
     (0, 0)
     """
     if not len(swatches.lab):
         return 0, 0
     loose, tight = (int(gather_fabrics(swatches, light, apart=_APART * factor).max()) + 1 for factor in _RANGE)
     return loose, tight
-
-
-def _lumps(points: Floats) -> Ints:
-    """Swatches so alike that they are surely one fabric, to keep the gathering quick."""
-    fine = 0.0 if len(points) <= _MOST_AT_ONCE else 0.4
-    while True:
-        if fine == 0.0:
-            return np.arange(len(points))
-        boxes = np.floor(points / fine).astype(np.int64)
-        boxes -= boxes.min(axis=0)
-        # One number for each box is quicker to sort than its five.
-        number = np.ravel_multi_index(tuple(boxes.T), tuple(boxes.max(axis=0) + 1))
-        label: Ints = np.unique(number, return_inverse=True)[1]
-        if label.max() < _MOST_AT_ONCE:
-            return label
-        fine *= 1.3
-
-
-def _average_linkage(points: Floats, sizes: Floats, limit: float) -> Ints:
-    """Join the two nearest groups (by the mean distance of their members) until none are nearer than the limit."""
-    squared = sum(np.square(np.subtract.outer(column, column)) for column in points.T)
-    apart = np.sqrt(squared).astype(np.float32)
-    np.fill_diagonal(apart, np.inf)
-    label = np.arange(len(points))
-    sizes = sizes.copy()
-    nearest, at = apart.argmin(axis=1), apart.min(axis=1)
-    while True:
-        one = int(at.argmin())
-        if not at[one] < limit:
-            return label
-        two = int(nearest[one])
-        row = (sizes[one] * apart[one] + sizes[two] * apart[two]) / (sizes[one] + sizes[two])
-        row[one] = row[two] = np.inf
-        apart[one], apart[:, one] = row, row
-        apart[two], apart[:, two] = np.inf, np.inf
-        sizes[one] += sizes[two]
-        label[label == two] = one
-        at[two] = np.inf
-        stale = np.flatnonzero((nearest == one) | (nearest == two))
-        nearest[one], at[one] = row.argmin(), row.min()
-        closer = row < at
-        nearest[closer], at[closer] = one, row[closer]
-        for each in stale:
-            if np.isfinite(at[each]) and each != one:
-                nearest[each], at[each] = apart[each].argmin(), apart[each].min()
 
 
 def srgb_of(lab: Floats) -> str:

@@ -12,8 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
-from seamlore.photo.fabrics import Swatches, even_light, gather_fabrics, srgb_of, take_swatches
+from seamlore.photo.fabrics import Swatches, gather_fabrics, spots, srgb_of, take_swatches
 from seamlore.photo.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks, patch_means, some_of, stack_size
+from seamlore.photo.light import even_light
 from seamlore.photo.places import Value, gather_places, letter, values_of
 from seamlore.photo.reading import BlockAt, Ring, SeenBlock, SeenFabric, SeenPatch
 from seamlore.photo.stack import cloth, stack_blocks, undo
@@ -108,8 +109,8 @@ def read_blocks(
     stack = stack_blocks(source, cells, size)
     laid = lay_blocks(stack, source, divisions, patches)
     block = _seen_block(laid)
-    swatches = take_swatches(laid.stack.lab, laid.stack.shown, laid.picture, laid.noise)
-    label = gather_fabrics(swatches, even_light(swatches, stack.places))
+    swatches = take_swatches(laid.stack.lab, laid.stack.shown, laid.picture)
+    label = gather_fabrics(swatches, even_light(swatches, spots(swatches.where, laid.picture, laid.stack.corners)))
     fabrics = _seen_fabrics(swatches, label, laid)
     sure = 1.0 if laid.signs is None else sureness(laid.signs)
     placed = _placed(cells, laid) if sure >= _SURE else cells
