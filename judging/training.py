@@ -140,7 +140,7 @@ def make_sample(number: int, *, photographed: bool = True) -> Sample:
     else:
         if recipe.kind not in NO_GRID:
             recipe = replace(recipe, kind=str(rng.choice(NO_GRID)))
-        if rng.random() < 0.3:
+        if rng.random() < 0.4:
             set_in_strips(recipe, made, bag, rng)
         else:
             set_without_grid(recipe, made, bag, rng)

@@ -33,6 +33,8 @@ def piece_sashing(
     kind = str(rng.choice(["checks", "point", "strips"], p=[0.35, 0.4, 0.25]))
     across = int(rng.integers(1 if kind == "point" else 2, 4))
     one_for_all = int(many[0]) if rng.random() < 0.3 else None
+    # Strips may end in points, which leave a square on point where they meet.
+    pointed = rng.random() < 0.25
 
     def strip(x0: float, y0: float, wide: float, long: float, upright: bool) -> None:
         one, two = (int(many[int(rng.integers(len(many)))]) for _ in range(2))
@@ -45,7 +47,11 @@ def piece_sashing(
         cell = wide / across
         count = max(1, round(long / cell))
         step = long / count
-        lay(rect(0, 0, long, wide), one)
+        tip = wide / 2 if pointed and long > 0.6 * wide else 0.0
+        if tip and long != wide:
+            lay(np.array([[0, 0], [long, 0], [long + tip, tip], [long, wide], [0, wide], [-tip, tip]]), one)
+        else:
+            lay(rect(0, 0, long, wide), one)
         if kind == "strips":
             for k in range(0, across, 2):
                 lay(rect(0, k * cell, long, (k + 1) * cell), two)

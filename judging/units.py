@@ -22,6 +22,8 @@ Shape = tuple[Points, int]  # an outline, and the number of its cloth
 
 _SQUARE = rect(0, 0, 1, 1)
 _ROUND = np.linspace(0, 2 * np.pi, 17)[:-1]
+# Kinds whose ground may be one cloth throughout the quilt.
+_ON_GROUND = ("motif", "picture", "window", "circle", "curve", "ring", "plate", "chain", "corners")
 # How the blocks of a quilt are ordered: by chance, or by where they stand.
 _ORDERS: dict[str, Callable[[int, int, float, float], int]] = {
     "rings": lambda row, column, mid_row, mid_column: round(abs(row - mid_row) + abs(column - mid_column)),
@@ -72,6 +74,10 @@ class Units:
         By what turned units, and cloths, are chosen: a name of an order, or "" for chance.
     bulge
         How far curves reach, in parts of the block.
+    blades
+        Of a plate.
+    squares
+        Along each side of a block of a chain.
     """
 
     rng: np.random.Generator
@@ -83,6 +89,8 @@ class Units:
     turns: str = field(init=False)
     colors: str = field(init=False)
     bulge: float = field(init=False)
+    blades: int = field(init=False)
+    squares: int = field(init=False)
 
     def __post_init__(self) -> None:
         rng = self.rng
@@ -94,10 +102,12 @@ class Units:
         self.turns = str(rng.choice(orders)) if rng.random() < 0.5 else ""
         self.colors = str(rng.choice(["rings", "frames", "diagonal", "checker"])) if rng.random() < 0.2 else ""
         self.bulge = float(rng.uniform(0.1, 0.26))
+        self.blades = int(rng.choice([8, 12, 16, 18, 20]))
+        self.squares = int(rng.choice([3, 5, 7]))
 
     def kind_at(self, row: int, column: int, by_turns: bool) -> str:
         """Choose a kind of block: by turns like a checkerboard, or by chance."""
-        return self.kinds[(row + column) % 2] if by_turns else str(self.rng.choice(self.kinds))
+        return self.kinds[(row + column) % len(self.kinds)] if by_turns else str(self.rng.choice(self.kinds))
 
     def lay(self, made: Made, quad: Points, kind: str, row: int = 0, column: int = 0) -> None:
         """Lay one block."""
@@ -119,7 +129,7 @@ class Units:
             for patch in design(name).patches:
                 put(patch.points, of[patch.place])
             return
-        on_ground = self.ground is not None and kind in ("motif", "picture", "window", "circle", "curve")
+        on_ground = self.ground is not None and kind in _ON_GROUND
         put(_SQUARE, self.ground if on_ground and self.ground is not None else pick())
         turn = order(self.turns) % 4 if self.turns != "checker" else order(self.turns) * 2
         for outline, cloth in self._shapes(kind, turn, pick):
@@ -154,6 +164,12 @@ class Units:
             return self.motif
         if kind == "crazy":
             return [(_shard(rng), pick(k)) for k in range(int(rng.integers(3, 8)))]
+        if kind == "ring":
+            return _melons(self.bulge, [pick(k) for k in range(7)])
+        if kind == "plate":
+            return _plate(self.blades, [pick(k) for k in range(self.blades)], self.many[-1])
+        if kind in ("chain", "corners"):
+            return _chain(self.squares, kind == "corners", self.many)
         return []
 
 
@@ -168,7 +184,8 @@ def _kinds(rng: np.random.Generator) -> list[str]:
     """Choose what blocks there are in one quilt: mostly few kinds."""
     weights = {
         "plain": 0.19, "half": 0.13, "quarters": 0.08, "picture": 0.08, "strips": 0.06, "slants": 0.04, "design": 0.09,
-        "chance": 0.07, "motif": 0.13, "crazy": 0.04, "window": 0.04, "circle": 0.02, "curve": 0.03,
+        "chance": 0.07, "motif": 0.13, "crazy": 0.04, "window": 0.03, "circle": 0.02, "curve": 0.03, "ring": 0.02,
+        "plate": 0.03,
     }  # fmt: skip
     count = int(rng.integers(1, 4))
     share = np.array(list(weights.values()))
@@ -223,6 +240,48 @@ def _window(bulge: float, petal: int, pane: int) -> list[Shape]:
     return shapes
 
 
+def _melons(bulge: float, cloths: Sequence[int]) -> list[Shape]:
+    """Rings that meet their neighbours': half a melon along each side, pieced of many fabrics."""
+    count = len(cloths)
+    along = np.linspace(0, 1, 2 * count + 1)
+    bow = 1.25 * bulge * np.sin(np.pi * along)
+    shapes: list[Shape] = []
+    for side in range(4):
+        a, b = _SQUARE[side], _SQUARE[(side + 1) % 4]
+        inward = np.array([-(b - a)[1], (b - a)[0]])
+        outer = a + along[:, None] * (b - a) + bow[:, None] * inward
+        inner = a + along[:, None] * (b - a) + 0.5 * bow[:, None] * inward
+        for k in range(count):
+            part = slice(2 * k, 2 * k + 3)
+            shapes.append((np.concatenate([outer[part], inner[part][::-1]]), cloths[(k + side) % count]))
+    return shapes
+
+
+def _plate(blades: int, cloths: Sequence[int], middle: int) -> list[Shape]:
+    """Blades about a round middle, each of its own fabric."""
+    shapes: list[Shape] = []
+    for k, cloth in enumerate(cloths):
+        a = 2 * np.pi * (k + np.array([0, 0.5, 1])) / blades
+        edge = np.stack([np.cos(a), np.sin(a)], axis=1)
+        far = np.array([0.41, 0.46, 0.41])[:, None]
+        shapes.append((0.5 + np.concatenate([0.12 * edge[:1], far * edge, 0.12 * edge[2:]]), cloth))
+    return [*shapes, (_ring(0.5, 0.5, 0.12), middle)]
+
+
+def _chain(squares: int, corners: bool, many: Sequence[int]) -> list[Shape]:
+    """Little squares in chains along both diagonals, or only those in the corners, where the chain goes on."""
+    step = 1 / squares
+    shapes: list[Shape] = []
+    for i in range(squares):
+        for j in range(squares):
+            off = min(abs(i - j), abs(i + j - squares + 1))
+            at_corner = i in (0, squares - 1) and j in (0, squares - 1)
+            if at_corner if corners else off <= (squares > 3):
+                cloth = many[1 % len(many)] if off == 0 else many[2 % len(many)]
+                shapes.append((rect(j * step, i * step, (j + 1) * step, (i + 1) * step), cloth))
+    return shapes
+
+
 def _ring(x: float, y: float, reach: float) -> Points:
     return np.stack([x + reach * np.cos(_ROUND), y + reach * np.sin(_ROUND)], axis=1)
 
@@ -236,9 +295,26 @@ def _shard(rng: np.random.Generator) -> Points:
 def _motif(rng: np.random.Generator, many: Sequence[int]) -> list[Shape]:
     """Make up one appliqué or embroidery, the same in every block of a quilt."""
     kinds = (_petals, _blobs, _wheel, _outline, _words, _wreath, _star)
-    weights = [0.26, 0.18, 0.16, 0.12, 0.06, 0.12, 0.1]
+    weights = [0.24, 0.17, 0.2, 0.12, 0.06, 0.11, 0.1]
     cloths = [int(c) for c in rng.choice(many, 3)]
-    return kinds[int(rng.choice(len(kinds), p=weights))](rng, cloths)
+    shapes = kinds[int(rng.choice(len(kinds), p=weights))](rng, cloths)
+    return [*shapes, *_in_corners(rng, cloths)] if rng.random() < 0.25 else shapes
+
+
+def _in_corners(rng: np.random.Generator, cloths: list[int]) -> list[Shape]:
+    """A small ornament, or words set slantwise, in each of a block's corners."""
+    small = float(rng.uniform(0.15, 0.3))
+    one = _words(rng, cloths[1:]) if rng.random() < 0.6 else _star(rng, cloths[1:] * 2)
+    turned = rng.random() < 0.7
+    shapes: list[Shape] = []
+    for quarter in range(4):
+        a = np.pi / 4 + quarter * np.pi / 2
+        out = np.array([np.cos(a), np.sin(a)])
+        # Words run across the diagonal.
+        along = np.array([[-out[1], out[0]], [-out[0], -out[1]]]) if turned else np.eye(2)
+        middle = 0.5 + (0.5 - 0.35 * small) * np.sign(out) * 0.85
+        shapes += [(np.clip(middle + (ring - 0.5) * small @ along, 0.01, 0.99), cloth) for ring, cloth in one]
+    return shapes
 
 
 def _petals(rng: np.random.Generator, cloths: list[int]) -> list[Shape]:
@@ -269,8 +345,14 @@ def _wheel(rng: np.random.Generator, cloths: list[int]) -> list[Shape]:
     for k in range(spokes):
         a = start + 2 * np.pi * k / spokes + bend * (reach - inner) / outer
         shapes += _stroke(0.5 + reach[:, None] * np.stack([np.cos(a), np.sin(a)], axis=1), fine, cloths[0])
-    if rng.random() < 0.4:
+    rim = rng.random()
+    if rim < 0.3:
         shapes += _stroke(_closed(_ring(0.5, 0.5, float(outer))), fine, cloths[1])
+    elif rim < 0.65:
+        # Petals drawn in stitches, one about each spoke.
+        a = start + np.linspace(0, 2 * np.pi, 8 * spokes + 1)
+        far = outer * (0.86 + 0.14 * np.abs(np.cos((a - start) * spokes / 2)))
+        shapes += _stroke(0.5 + far[:, None] * np.stack([np.cos(a), np.sin(a)], axis=1), fine, cloths[0])
     middle = _pointed(5 if rng.random() < 0.5 else 8, float(inner) * 0.8) if rng.random() < 0.6 else None
     return [*shapes, (middle if middle is not None else _ring(0.5, 0.5, float(inner) * 0.5), cloths[2])]
 

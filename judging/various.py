@@ -17,7 +17,7 @@ def set_various(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator) 
     columns, rows = int(rng.integers(2, most + 1)), int(rng.integers(2, most + 1))
     side = float(np.clip(80 / max(rows, columns), 2.5, 16))
     draw = rng.random()
-    pieced = draw > 0.86
+    pieced = draw > 0.84
     gap = 0.0 if draw < 0.58 else side * float(rng.uniform(0.1, 1.1 if pieced else 0.4))
     border = sum(recipe.borders) if recipe.borders and rng.random() < 0.75 else 0.0
     widths = _uneven(np.full(columns, side), 0.1, rng)
@@ -30,8 +30,9 @@ def set_various(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator) 
         lay_borders(made, bag, recipe.borders)
         if rng.random() < 0.3:
             piece_borders(made, bag, recipe.borders, rng)
+    ground = bag.cut()
     if gap:
-        made.lay(rect(border, border, made.size[0] - border, made.size[1] - border), bag.cut())
+        made.lay(rect(border, border, made.size[0] - border, made.size[1] - border), ground)
         if rng.random() < 0.35:
             stones = [bag.cut() for _ in range(int(rng.integers(1, 4)))]
             for x in xs[:-1] + widths[:-1]:
@@ -39,14 +40,21 @@ def set_various(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator) 
                     made.lay(rect(x, y, x + gap, y + gap), int(rng.choice(stones)))
         if pieced:
             piece_sashing(made, bag, (xs, ys), (widths, heights), gap, bool(outer), rng)
-    many = [bag.cut() for _ in range(int(rng.integers(2, 18)))]
+    # The ground of what is appliquéd or embroidered is the first, and mostly light.
+    many = [bag.cut("light" if rng.random() < 0.5 else None), *(bag.cut() for _ in range(int(rng.integers(1, 17))))]
     units = Units(rng, many, ((rows - 1) / 2, (columns - 1) / 2))
+    if pieced and rng.random() < 0.4:
+        # Squares of one cloth, and what stands between them makes the quilt.
+        units.kinds, units.many = ["plain"], [ground if rng.random() < 0.5 else many[0]]
     uneven = recipe.uneven * side
     # Corners where blocks meet are off together.
     off = rng.normal(0, uneven * 0.7, (rows + 1, columns + 1, 2)) * (0 if gap else 1)
     off[[0, -1], :, 1] = 0
     off[:, [0, -1], 0] = 0
     by_turns = rng.random() < 0.3
+    if not gap and rng.random() < 0.05:
+        # A chain: blocks of little squares and plain ones by turns.
+        units.kinds, by_turns = ["chain", "corners"], True
     for row in range(rows):
         for column in range(columns):
             x, y, w, h = xs[column], ys[row], widths[column], heights[row]
@@ -102,7 +110,9 @@ def set_various_on_point(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Ge
     many = [bag.cut() for _ in range(int(rng.integers(2, 18)))]
     made.lay(field, bag.cut())
     units = Units(rng, many, ((rows - 1) / 2, (columns - 1) / 2))
-    between = rng.random() < 0.5
+    if not gap and rng.random() < 0.1:
+        units.kinds = ["window"]
+    between = rng.random() < 0.5 and units.kinds != ["window"]
     cloth_between = int(rng.choice(many))
     tufts: list[Points] = []
     for whole in (False, True):
@@ -122,7 +132,7 @@ def set_various_on_point(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Ge
                 row, column = (2 * i + 1, 2 * j + 1) if whole else (2 * i, 2 * j)
                 units.lay(made, quad, str(rng.choice(units.kinds)), row // 2, column // 2)
                 tufts.append(quad)
-    if not gap and tufts and rng.random() < 0.15:
+    if not gap and tufts and rng.random() < (0.6 if units.kinds == ["window"] else 0.15):
         places = np.unique(np.concatenate(tufts).round(2), axis=0) if not recipe.uneven else np.concatenate(tufts)
         lay_tufts(made, places, side * float(rng.uniform(0.05, 0.18)), many[-1])
     lay_binding(made, bag, recipe.binding)
@@ -165,23 +175,57 @@ def set_in_strips(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator
 def _triangles(
     made: Made, field: tuple[float, float, float, float], many: list[int], rng: np.random.Generator
 ) -> None:
-    """Triangles of 60 degrees in rows, by chance or in stars and hexagons of one cloth."""
+    """Triangles of 60 degrees in rows: by chance, in stars and hexagons of one cloth, or cut in kites that make stars."""
     x0, y0, x1, y1 = field
-    side = float(rng.uniform(2, 12))
+    side = float(rng.uniform(2, 12) if rng.random() < 0.7 else (x1 - x0) / rng.uniform(2.5, 5))
     tall = side * np.sqrt(3) / 2
-    in_groups = rng.random() < 0.5
+    how = str(rng.choice(["chance", "groups", "kites"], p=[0.35, 0.35, 0.3]))
     groups = rng.choice(many, 997)
-    for r in range(int((y1 - y0) / tall) + 1):
-        for c in range(-1, 2 * int((x1 - x0) / side) + 3):
+    rows, columns = int((y1 - y0) / tall) + 1, 2 * int((x1 - x0) / side) + 3
+    for r in range(rows):
+        for c in range(-1, columns):
             x, y = x0 + c * side / 2 - side / 2, y0 + r * tall
             up = (r + c) % 2 == 0
-            ring = [[x, y + tall], [x + side, y + tall], [x + side / 2, y]]
+            ring = np.array([[x, y + tall], [x + side, y + tall], [x + side / 2, y]])
+            at = [(r + 1, c), (r + 1, c + 2), (r, c + 1)]
             if not up:
-                ring = [[x, y], [x + side, y], [x + side / 2, y + tall]]
+                ring = np.array([[x, y], [x + side, y], [x + side / 2, y + tall]])
+                at = [(r, c), (r, c + 2), (r + 1, c + 1)]
+            if how == "kites":
+                # Six kites about one point are a star of one cloth.
+                for k, (down, across) in enumerate(at):
+                    one, two = (ring[k] + ring[k - 1]) / 2, (ring[k] + ring[(k + 1) % 3]) / 2
+                    kite = np.array([ring[k], one, ring.mean(axis=0), two])
+                    made.lay(np.clip(kite, [x0, y0], [x1, y1]), int(groups[(down * 131 + across * 7) % 997]))
+                continue
             # Six about one point lie in two rows, three in each.
             group = (r // 2) * 31 + (c + 3 * (r // 2 % 2)) // 6 + (7 * (c % 2) if rng.random() < 0.1 else 0)
-            cloth = int(groups[group % 997]) if in_groups else int(rng.choice(many))
-            made.lay(np.clip(np.array(ring), [x0, y0], [x1, y1]), cloth)
+            cloth = int(groups[group % 997]) if how == "groups" else int(rng.choice(many))
+            made.lay(np.clip(ring, [x0, y0], [x1, y1]), cloth)
+    if rng.random() < 0.35:
+        wide = side * float(rng.uniform(0.02, 0.07))
+        _ruled(made, field, side, tall, wide, int(rng.choice(many)))
+
+
+def _ruled(
+    made: Made, field: tuple[float, float, float, float], side: float, tall: float, wide: float, cloth: int
+) -> None:
+    """Lay strips along the seams of triangles of 60 degrees, in all three directions."""
+    low, high = np.array(field[:2]), np.array(field[2:])
+    rows, columns = int((high[1] - low[1]) / tall) + 2, int((high[0] - low[0]) / side) + 2
+    lines = [((0.0, r * tall), (1.0, 0.0)) for r in range(rows)]
+    for c in range(-rows, columns + rows):
+        lines += [((c * side, 0.0), (way * side / 2, tall)) for way in (1, -1)]
+    for start, way in lines:
+        at, along = low + start, np.array(way) / np.hypot(*way)
+        # Where the line enters and leaves the field.
+        with np.errstate(divide="ignore", invalid="ignore"):
+            ends = np.sort(np.stack([(low - at) / along, (high - at) / along]), axis=0)
+        enters, leaves = np.nanmax(ends[0]), np.nanmin(ends[1])
+        if leaves > enters:
+            one, two = at + enters * along, at + leaves * along
+            aside = np.array([-along[1], along[0]]) * wide / 2
+            made.lay(np.clip(np.array([one + aside, two + aside, two - aside, one - aside]), low, high), cloth)
 
 
 def _great_star(
