@@ -67,6 +67,16 @@ def test_what_is_found_is_as_good_as_trying_everything_and_no_bound_is_above_it(
     assert answer.placed.shared == min(clean)
 
 
+def test_a_fault_that_no_exchange_of_two_patches_mends_is_mended() -> None:
+    tight = Problem(
+        np.array([1.0, 2, 1, 2]), np.ones(4, int), np.array([0, 0, 1, 1]), NONE, pairs({(0, 1)}),
+        np.array([2.0, 4.0]), np.array([2.0, 3.0]),
+    )  # fmt: skip
+    placed = place(tight, highest=1).placed
+    assert placed is not None
+    assert (placed.touching, placed.excess, placed.shared) == (0, 0, 2)
+
+
 @given(problems())
 @settings(max_examples=60, deadline=None)
 def test_a_reason_holds_and_is_as_small_as_it_can_be(problem):

@@ -8,7 +8,7 @@ import numpy as np
 
 from seamlore.solving.placing import Placed, Problem
 from seamlore.solving.placing_bound import pair_bound, shared_bound
-from seamlore.solving.placing_fit import fitted
+from seamlore.solving.placing_fit import faultless, fitted
 from seamlore.solving.placing_search import search
 from seamlore.solving.placing_why import Reason, why_not
 
@@ -109,6 +109,9 @@ def _at_most(problem: Problem) -> Answer:
         reason = why_not(problem)
         if reason:
             return Answer(placed, problem.most, bound, reason)
+        start = faultless(problem)
+        placed = placed if start is None else search(problem, target=bound, steps=_FIRST_STEPS, start=start)
+        assert placed is not None
     bound = max(bound, shared_bound(problem))
     if placed.cost > bound:
         further = search(problem, target=bound, steps=_STEPS, start=placed.fabric)

@@ -68,3 +68,80 @@ def fitted(problem: Problem) -> Whole | None:
         mine[chosen] -= 1
         counts[block, chosen] += 1
     return fabric
+
+
+# More unknowns than this take longer than a search that has stopped at a fault is worth.
+_MOST_UNKNOWNS = 20_000
+
+
+def faultless(problem: Problem) -> Whole | None:
+    """Find any placing without a fault, whatever neighbouring blocks share.
+
+    Exchanging two patches at a time cannot get round every fault when there is barely enough cloth.
+
+    Parameters
+    ----------
+    problem : Problem
+        What to place.
+
+    Returns
+    -------
+    ndarray of int, shape (p,), or None
+        A fabric for each patch: touching patches apart, none too often in a block, none running out. None when there is
+        none, or none was found within 1,000 nodes of search, or there are too many patches and fabrics to try.
+
+    Examples
+    --------
+    Two blocks of a small and a large patch; the first fabric is just enough for both small ones:
+
+    >>> none = np.zeros((0, 2), int)
+    >>> two = Problem(np.array([1.0, 2, 1, 2]), np.ones(4, int), np.array([0, 0, 1, 1]), none, np.array([[0, 1]]),
+    ...               np.array([2.0, 4]), np.array([2.0, 3]))
+    >>> faultless(two).tolist()
+    [0, 1, 0, 1]
+    """
+    patches, fabrics = len(problem.size), len(problem.cloth)
+    if patches * fabrics > _MOST_UNKNOWNS:
+        return None
+    # Unknowns: whether each patch takes each fabric.
+    at = np.arange(patches * fabrics)
+    patch, fabric = at // fabrics, at % fabrics
+    blocks, pairs = problem.blocks, len(problem.touching)
+    pair = np.repeat(np.arange(pairs), 2 * fabrics)
+    ends = (problem.touching[:, :, None] * fabrics + np.arange(fabrics)).reshape(-1)
+    of_end = np.tile(np.arange(fabrics), 2 * pairs)
+    used = np.ones(len(at))
+    parts = (
+        # Row in its kind, unknown, entry, and the least and most of each row.
+        (patch, at, used, np.ones(patches), np.ones(patches)),
+        (fabric, at, problem.size[patch], np.full(fabrics, -np.inf), problem.cloth),
+        (fabric, at, problem.pieces[patch].astype(float), np.full(fabrics, -np.inf), problem.number),
+        (
+            problem.block[patch] * fabrics + fabric,
+            at,
+            used,
+            np.full(blocks * fabrics, -np.inf),
+            np.full(blocks * fabrics, float(problem.most)),
+        ),
+        (
+            pair * fabrics + of_end,
+            ends,
+            np.ones(len(ends)),
+            np.full(pairs * fabrics, -np.inf),
+            np.ones(pairs * fabrics),
+        ),
+    )
+    starts = np.concatenate([[0], np.cumsum([len(low) for *_, low, _ in parts])])
+    program = Program(
+        np.zeros(len(at)),
+        np.zeros(len(at)),
+        problem.may_take().ravel().astype(float),
+        np.concatenate([row + start for (row, *_), start in zip(parts, starts, strict=False)]),
+        np.concatenate([column for _, column, *_ in parts]),
+        np.concatenate([entry for _, _, entry, *_ in parts]),
+        np.concatenate([low for *_, low, _ in parts]),
+        np.concatenate([high for *_, high in parts]),
+        np.ones(len(at), bool),
+    )
+    values = solve(program, nodes=1_000).values
+    return None if values is None else np.argmax(values.reshape(patches, fabrics), axis=1).astype(np.int64)
