@@ -175,7 +175,7 @@ def set_in_strips(recipe: Recipe, made: Made, bag: Bag, rng: np.random.Generator
 def _triangles(
     made: Made, field: tuple[float, float, float, float], many: list[int], rng: np.random.Generator
 ) -> None:
-    """Triangles of 60 degrees in rows: by chance, in stars and hexagons of one cloth, or cut in kites that make stars."""
+    """Triangles of 60 degrees in rows: by chance, in stars and hexagons of one cloth, or cut in kites."""
     x0, y0, x1, y1 = field
     side = float(rng.uniform(2, 12) if rng.random() < 0.7 else (x1 - x0) / rng.uniform(2.5, 5))
     tall = side * np.sqrt(3) / 2
@@ -192,7 +192,7 @@ def _triangles(
                 ring = np.array([[x, y], [x + side, y], [x + side / 2, y + tall]])
                 at = [(r, c), (r, c + 2), (r + 1, c + 1)]
             if how == "kites":
-                # Six kites about one point are a star of one cloth.
+                # Six kites about one point are of one cloth.
                 for k, (down, across) in enumerate(at):
                     one, two = (ring[k] + ring[k - 1]) / 2, (ring[k] + ring[(k + 1) % 3]) / 2
                     kite = np.array([ring[k], one, ring.mean(axis=0), two])

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.solving.placing import Problem
-from seamlore.solving.program import Numbers, Program, Whole, solve
+from seamlore.solving.program import Program, Rows, Whole, solve
 
 _SLACK = 1e-6
 
@@ -94,16 +94,19 @@ def _program(problem: Problem) -> Program:
     at = {int(block): index for index, block in enumerate(blocks)}
     extra = len(blocks) if most > 1 else 0
     each = sorts + extra + len(pairs)
-    rows = _Rows()
+    rows = Rows()
+
+    def add(entries: Sequence[tuple[int, float]], low: float, high: float | None = None) -> None:
+        columns, values = zip(*entries, strict=True)
+        rows.add(columns, values, low, high)
+
     for sort in range(sorts):
-        rows.add(
-            [(group * each + sort, float(len(same))) for group, same in enumerate(kinds.fabrics)], kinds.count[sort]
-        )
+        add([(group * each + sort, float(len(same))) for group, same in enumerate(kinds.fabrics)], kinds.count[sort])
     for number, members in enumerate(inside if extra else []):
         # So few fabrics cannot fill the block.
         enough = float(-(-int(kinds.count[members].sum()) // most))
         there = [(group * each + sorts + number, float(len(same))) for group, same in enumerate(kinds.fabrics)]
-        rows.add(there, enough, np.inf)
+        add(there, enough, np.inf)
     for group, same in enumerate(kinds.fabrics):
         first = group * each
         present: list[list[tuple[int, float]]] = [
@@ -114,30 +117,28 @@ def _program(problem: Problem) -> Program:
             # A fabric comes in a block no more often than it may.
             patches = [(first + int(sort), 1.0) for sort in members]
             if not extra:
-                rows.add(patches, -np.inf, 1.0)
+                add(patches, -np.inf, 1.0)
                 continue
-            rows.add([*patches, (first + sorts + number, -float(most))], -np.inf, 0.0)
+            add([*patches, (first + sorts + number, -float(most))], -np.inf, 0.0)
             # It is not there unless some patch is cut from it.
-            rows.add([*patches, (first + sorts + number, -1.0)], 0.0, np.inf)
+            add([*patches, (first + sorts + number, -1.0)], 0.0, np.inf)
         for amount, used in ((problem.cloth, kinds.size), (problem.number, kinds.pieces)):
             if np.isfinite(amount[same[0]]):
-                rows.add(
-                    [(first + sort, float(used[sort])) for sort in range(sorts)], -np.inf, float(amount[same[0]])
-                )
+                add([(first + sort, float(used[sort])) for sort in range(sorts)], -np.inf, float(amount[same[0]]))
         shared = first + sorts + extra
         for pair, (one, two) in enumerate(pairs.tolist()):
             # A pair of blocks shares a fabric by as much as it is in both.
-            rows.add([*present[at[one]], *present[at[two]], (shared + pair, -1.0)], -np.inf, 1.0)
+            add([*present[at[one]], *present[at[two]], (shared + pair, -1.0)], -np.inf, 1.0)
         for around, sides in rings:
             # Of three blocks that all lie side by side, each may not have the fabric by half for nothing.
             ends = [entry for block in around for entry in present[at[block]]]
-            rows.add([*ends, *[(shared + side, -1.0) for side in sides]], -np.inf, 1.0)
+            add([*ends, *[(shared + side, -1.0) for side in sides]], -np.inf, 1.0)
     cost = np.zeros((len(kinds.fabrics), each))
     upper = np.full(cost.shape, np.inf)
     for group, same in enumerate(kinds.fabrics):
         cost[group, sorts + extra :] = len(same)
         upper[group, sorts : sorts + extra] = 1.0
-    return rows.program(cost.ravel(), upper.ravel())
+    return rows.program(upper.ravel(), cost=cost.ravel())
 
 
 def _rings(pairs: Whole) -> list[tuple[list[int], list[int]]]:
@@ -151,33 +152,3 @@ def _rings(pairs: Whole) -> list[tuple[list[int], list[int]]]:
         for (one, two), index in number.items()
         for three in sorted(after[one] & after.get(two, set()))
     ]
-
-
-class _Rows:
-    """The rows of a program, gathered one by one."""
-
-    def __init__(self) -> None:
-        self.entries: list[tuple[int, float]] = []
-        self.counts: list[int] = []
-        self.low: list[float] = []
-        self.high: list[float] = []
-
-    def add(self, entries: Sequence[tuple[int, float]], low: float, high: float | None = None) -> None:
-        self.entries += entries
-        self.counts.append(len(entries))
-        self.low.append(low)
-        self.high.append(low if high is None else high)
-
-    def program(self, cost: Numbers, upper: Numbers) -> Program:
-        columns, values = np.array(self.entries).T
-        rows = np.repeat(np.arange(len(self.counts)), self.counts)
-        return Program(
-            cost,
-            np.zeros(len(cost)),
-            upper,
-            rows,
-            columns.astype(np.int64),
-            values,
-            np.array(self.low),
-            np.array(self.high),
-        )

@@ -1,11 +1,11 @@
-"""Sharing patches of several sizes out among fabrics so that none runs out: exact, when taking turns gets stuck."""
+"""Sharing patches out among fabrics exactly, when taking turns, or exchanging two at a time, gets stuck."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from seamlore.solving.placing import Problem
-from seamlore.solving.program import Program, Whole, solve
+from seamlore.solving.program import Rows, Whole, solve
 
 
 def fitted(problem: Problem) -> Whole | None:
@@ -40,22 +40,14 @@ def fitted(problem: Problem) -> Whole | None:
     at = np.arange(many * fabrics)
     of_sort, of_fabric = at // fabrics, at % fabrics
     allowed = sorts[:, 2:].ravel()
-    limits = [
-        (row, amount, sorts[:, column])
-        for row, (amount, column) in enumerate(((problem.cloth, 0), (problem.number, 1)))
-    ]
-    program = Program(
-        np.zeros(len(at)),
-        np.zeros(len(at)),
-        count[of_sort] * allowed,
-        np.concatenate([of_sort, *[many + row * fabrics + of_fabric for row, _, _ in limits]]),
-        np.concatenate([at] * 3),
-        np.concatenate([np.ones(len(at)), *[used[of_sort] for _, _, used in limits]]),
-        np.concatenate([count.astype(float), np.full(2 * fabrics, -np.inf)]),
-        np.concatenate([count.astype(float), *[amount for _, amount, _ in limits]]),
-        np.ones(len(at), bool),
-    )
-    found = solve(program)
+    rows = Rows()
+    for number, each in enumerate(count.tolist()):
+        rows.add(at[of_sort == number], np.ones(fabrics), each)
+    for number in range(fabrics):
+        mine = at[of_fabric == number]
+        for amount, used in ((problem.cloth, sorts[:, 0]), (problem.number, sorts[:, 1])):
+            rows.add(mine, used, -np.inf, float(amount[number]))
+    found = solve(rows.program(count[of_sort] * allowed, whole=np.ones(len(at), bool)))
     if found.values is None:
         return None
     left = np.round(found.values).astype(np.int64).reshape(many, fabrics)
@@ -104,44 +96,18 @@ def faultless(problem: Problem) -> Whole | None:
     if patches * fabrics > _MOST_UNKNOWNS:
         return None
     # Unknowns: whether each patch takes each fabric.
-    at = np.arange(patches * fabrics)
-    patch, fabric = at // fabrics, at % fabrics
-    blocks, pairs = problem.blocks, len(problem.touching)
-    pair = np.repeat(np.arange(pairs), 2 * fabrics)
-    ends = (problem.touching[:, :, None] * fabrics + np.arange(fabrics)).reshape(-1)
-    of_end = np.tile(np.arange(fabrics), 2 * pairs)
-    used = np.ones(len(at))
-    parts = (
-        # Row in its kind, unknown, entry, and the least and most of each row.
-        (patch, at, used, np.ones(patches), np.ones(patches)),
-        (fabric, at, problem.size[patch], np.full(fabrics, -np.inf), problem.cloth),
-        (fabric, at, problem.pieces[patch].astype(float), np.full(fabrics, -np.inf), problem.number),
-        (
-            problem.block[patch] * fabrics + fabric,
-            at,
-            used,
-            np.full(blocks * fabrics, -np.inf),
-            np.full(blocks * fabrics, float(problem.most)),
-        ),
-        (
-            pair * fabrics + of_end,
-            ends,
-            np.ones(len(ends)),
-            np.full(pairs * fabrics, -np.inf),
-            np.ones(pairs * fabrics),
-        ),
-    )
-    starts = np.concatenate([[0], np.cumsum([len(low) for *_, low, _ in parts])])
-    program = Program(
-        np.zeros(len(at)),
-        np.zeros(len(at)),
-        problem.may_take().ravel().astype(float),
-        np.concatenate([row + start for (row, *_), start in zip(parts, starts, strict=False)]),
-        np.concatenate([column for _, column, *_ in parts]),
-        np.concatenate([entry for _, _, entry, *_ in parts]),
-        np.concatenate([low for *_, low, _ in parts]),
-        np.concatenate([high for *_, high in parts]),
-        np.ones(len(at), bool),
-    )
+    takes = np.arange(patches * fabrics).reshape(patches, fabrics)
+    rows = Rows()
+    for patch in range(patches):
+        rows.add(takes[patch], np.ones(fabrics), 1.0)
+    inside = [np.flatnonzero(problem.block == block) for block in np.unique(problem.block)]
+    for fabric in range(fabrics):
+        rows.add(takes[:, fabric], problem.size, -np.inf, float(problem.cloth[fabric]))
+        rows.add(takes[:, fabric], problem.pieces, -np.inf, float(problem.number[fabric]))
+        for members in inside:
+            rows.add(takes[members, fabric], np.ones(len(members)), -np.inf, float(problem.most))
+        for pair in problem.touching:
+            rows.add(takes[pair, fabric], np.ones(2), -np.inf, 1.0)
+    program = rows.program(problem.may_take().ravel().astype(float), whole=np.ones(takes.size, bool))
     values = solve(program, nodes=1_000).values
     return None if values is None else np.argmax(values.reshape(patches, fabrics), axis=1).astype(np.int64)

@@ -11,10 +11,9 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from seamlore.solving.placing import Problem
-from seamlore.solving.program import Program, Whole, solve
+from seamlore.solving.program import Rows, Whole, solve
 
 # Most relaxations tried while the set is made smaller.
 _TRIES = 160
@@ -191,7 +190,7 @@ def _possible(problem: Problem, patches: Whole, cliques: list[list[int]]) -> boo
     first = [int(np.flatnonzero(group == number)[0]) for number in range(len(times))]
     groups = len(times)
     unknown = np.arange(len(sorts) * groups).reshape(len(sorts), groups)
-    rows = _Rows()
+    rows = Rows()
     for number, each in enumerate(count.tolist()):
         rows.add(unknown[number], np.ones(groups), each, each)
     for number, fabric in enumerate(first):
@@ -209,26 +208,6 @@ def _possible(problem: Problem, patches: Whole, cliques: list[list[int]]) -> boo
                 rows.add(unknown[sort[ring], number], np.ones(len(ring)), -np.inf, float(times[number]))
     upper = (count[:, None] * sorts[:, 4:][:, first]).ravel()
     return solve(rows.program(upper)).status != "infeasible"
-
-
-class _Rows:
-    """The rows of a program without a cost."""
-
-    def __init__(self) -> None:
-        self.columns: list[Whole] = []
-        self.values: list[NDArray[np.float64]] = []
-        self.limits: list[tuple[float, float]] = []
-
-    def add(self, columns: Whole, values: NDArray[np.float64], low: float, high: float) -> None:
-        self.columns.append(columns)
-        self.values.append(values)
-        self.limits.append((low, high))
-
-    def program(self, upper: NDArray[np.float64]) -> Program:
-        low, high = np.array(self.limits).T
-        rows = np.repeat(np.arange(len(self.limits)), [len(each) for each in self.columns])
-        columns, values = np.concatenate(self.columns), np.concatenate(self.values)
-        return Program(np.zeros(len(upper)), np.zeros(len(upper)), upper, rows, columns, values, low, high)
 
 
 def _cliques(problem: Problem) -> list[list[int]]:

@@ -16,7 +16,7 @@ from threading import Lock
 from typing import Any, Literal
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 Numbers = NDArray[np.float64]
 Whole = NDArray[np.int64]
@@ -52,6 +52,49 @@ class Program:
     row_lower: Numbers
     row_upper: Numbers
     whole: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(0, bool))
+
+
+class Rows:
+    """The rows of a program, gathered one by one.
+
+    Examples
+    --------
+    >>> rows = Rows()
+    >>> rows.add([0, 1], [2.0, 3.0], 7.0)
+    >>> rows.add([1], [1.0], -INFINITY, 2.0)
+    >>> program = rows.program(np.full(2, 9.0))
+    >>> program.rows.tolist(), program.row_lower.tolist(), program.row_upper.tolist()
+    ([0, 0, 1], [7.0, -inf], [7.0, 2.0])
+    """
+
+    def __init__(self) -> None:
+        self._columns: list[ArrayLike] = []
+        self._values: list[ArrayLike] = []
+        self._limits: list[tuple[float, float]] = []
+
+    def add(self, columns: ArrayLike, values: ArrayLike, low: float, high: float | None = None) -> None:
+        """Add a row: its unknowns, their entries, and its least and most; one number for both when one is given."""
+        self._columns.append(columns)
+        self._values.append(values)
+        self._limits.append((low, low if high is None else high))
+
+    def program(
+        self, upper: Numbers, *, cost: Numbers | None = None, whole: NDArray[np.bool_] | None = None
+    ) -> Program:
+        """Make the program, its unknowns from 0 to `upper`."""
+        low, high = np.array(self._limits, dtype=np.float64).T
+        nothing = np.zeros(len(upper))
+        return Program(
+            nothing if cost is None else cost,
+            nothing,
+            upper,
+            np.repeat(np.arange(len(self._limits)), [np.size(each) for each in self._columns]),
+            np.concatenate(self._columns).astype(np.int64),
+            np.concatenate(self._values).astype(np.float64),
+            low,
+            high,
+            np.zeros(0, bool) if whole is None else whole,
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
