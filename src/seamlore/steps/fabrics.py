@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from seamlore.colour.difference import delta_e_2000
 from seamlore.colour.lab import srgb_to_lab
+from seamlore.photo.linkage import average_linkage
 from seamlore.photo.reading import Reading, SeenFabric
 
 # Two fabrics whose colors differ by less may be one, faded or in shade in one place. Our own judgement: on the demo
@@ -77,21 +78,8 @@ def fewest(fabrics: Sequence[SeenFabric]) -> int:
     """
     if not fabrics:
         return 0
-    apart = _apart(fabrics)
     sizes = np.array([len(each.patches) for each in fabrics], dtype=np.float64)
-    count = len(fabrics)
-    while count > 1:
-        one, two = np.unravel_index(int(apart.argmin()), apart.shape)
-        if apart[one, two] >= _MAYBE_ONE:
-            break
-        # Groups are as far apart as their members are on the whole.
-        joined = (sizes[one] * apart[one] + sizes[two] * apart[two]) / (sizes[one] + sizes[two])
-        joined[[one, two]] = np.inf
-        apart[one], apart[:, one] = joined, joined
-        apart[two], apart[:, two] = np.inf, np.inf
-        sizes[one] += sizes[two]
-        count -= 1
-    return count
+    return len(np.unique(average_linkage(_apart(fabrics).astype(np.float32), sizes, _MAYBE_ONE)))
 
 
 def alike(fabrics: Sequence[SeenFabric]) -> list[list[int]]:
