@@ -203,7 +203,7 @@ def _varied(recipe: Recipe, rng: np.random.Generator) -> Recipe:
     )
     if rng.random() < 0.2 and recipe.kind == "straight":
         changed = replace(changed, rows=int(rng.integers(2, 6)), columns=int(rng.integers(2, 6)))
-    elif rng.random() < 0.16 and recipe.kind == "straight":
+    elif rng.random() < 0.22 and recipe.kind == "straight":
         # Very many small blocks: a charm quilt, postage stamps, a miniature.
         many = int(rng.integers(14, 31))
         rows, columns = (int(np.clip(round(many * rng.uniform(0.7, 1.3)), 10, 30)) for _ in range(2))

@@ -32,6 +32,7 @@ from seamlore.photo.flatten import flatten
 from seamlore.photo.frame import Frame
 from seamlore.photo.networks import SIDE_PX
 from seamlore.photo.opening import Photo
+from seamlore.photo.repeats import field_of, repeats
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -125,7 +126,7 @@ def case_of(shown: Shown, names: list[str]) -> Case | None:
     height = SIDE_PX
     # The network sees a square; only the proportion of the picture tells it what is square.
     seen = glance(_stretched(shown, height))
-    found = candidates(seen, shown.size)
+    found = candidates(seen, shown.size, repeats(shown.pixels, field_of(seen)))
     none = shown.setting == "none"
     right = np.array([not none and is_right(each, shown) for each in found], dtype=bool)
     if not found:

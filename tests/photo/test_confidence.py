@@ -4,6 +4,7 @@ from numpy.testing import assert_allclose
 from seamlore.photo.candidates import Candidate, candidates
 from seamlore.photo.confidence import shares, weights
 from seamlore.photo.eye import STRIPS, Glance, Strips
+from seamlore.photo.repeats import repeats
 
 
 def seen(*, none: float = 0.1) -> Glance:
@@ -19,7 +20,7 @@ def seen(*, none: float = 0.1) -> Glance:
 
 
 def found_in(what: Glance) -> list[Candidate]:
-    return candidates(what, (400, 500))
+    return candidates(what, (400, 500), repeats(np.zeros((50, 40, 3), np.uint8)))
 
 
 def test_shares_leave_a_little_to_a_grid_that_was_not_found() -> None:

@@ -26,6 +26,10 @@ _ANCHORS = 7
 _NARROWEST = 3.4 / STRIPS
 _KEPT = 60
 _WIDEST_GAP = 0.6  # of the pitch
+# Larger blocks are made of this many of the first combs, so many times as large, so many kept of each count.
+_PARTED = 2
+_TIMES = 6
+_OF_EACH = 2
 
 
 @dataclass(frozen=True)
@@ -124,14 +128,14 @@ class _Seen:
 
 
 def combs(seen: Strips, *, most: int = 10, count: int | None = None) -> list[Comb]:
-    """List the combs that one axis may have, the best first.
+    """List the combs that one axis may have, the best first; then those of larger blocks that these may be parts of.
 
     Parameters
     ----------
     seen : Strips
         What is seen along the axis.
     most : int
-        How many are kept.
+        How many are kept, not counting those of larger blocks.
     count : int, optional
         How many blocks there are, when it is known: only such combs are given, and always one.
 
@@ -144,8 +148,9 @@ def combs(seen: Strips, *, most: int = 10, count: int | None = None) -> list[Com
     >>> begins = np.zeros(256)
     >>> begins[[0, 64, 128, 192]] = 0.9
     >>> seen = Strips(begins, np.roll(begins, -1), np.ones(256))
-    >>> [(comb.count, round(comb.pitch, 2), comb.gap) for comb in combs(seen, most=1)]
-    [(4, 0.25, 0.0)]
+    >>> best = combs(seen)[0]
+    >>> best.count, round(best.pitch, 2), best.gap
+    (4, 0.25, 0.0)
     >>> nothing = Strips(np.zeros(256), np.zeros(256), np.zeros(256))
     >>> combs(nothing), [comb.count for comb in combs(nothing, most=1, count=3)]
     ([], [3])
@@ -170,7 +175,29 @@ def combs(seen: Strips, *, most: int = 10, count: int | None = None) -> list[Com
             kept.append(comb)
         if len(kept) == most:
             break
-    return kept
+    return kept + _coarser(known, kept, count)
+
+
+def _coarser(seen: _Seen, kept: list[Comb], count: int | None) -> list[Comb]:
+    """Give combs of blocks twice to six times as large as those found: what is seen may be the parts of a block."""
+    laid = [
+        (first, pitch, gap, number)
+        for comb in kept[:_PARTED]
+        for times in range(2, _TIMES + 1)
+        for start in (comb.first + k * comb.pitch for k in range(times))
+        if (n := round((comb.last + comb.gap - start) / (times * comb.pitch) + 0.3)) >= 2
+        for pitch in [times * comb.pitch]
+        for gap in _gaps(seen.ends, start, pitch, n)
+        for first, number in _extended(start, pitch, gap, n, count)
+    ]
+    found = _judged(seen, np.array(laid)) if laid else []
+    found.sort(key=lambda comb: -comb.told)
+    more: list[Comb] = []
+    for comb in found:
+        alike = any(_alike(comb, other) for other in (*kept, *more))
+        if not alike and sum(other.count == comb.count for other in more) < _OF_EACH:
+            more.append(comb)
+    return more
 
 
 def _alike(one: Comb, other: Comb) -> bool:

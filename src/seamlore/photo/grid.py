@@ -22,6 +22,7 @@ from seamlore.photo.doubling import whole_blocks
 from seamlore.photo.eye import Glance, glances
 from seamlore.photo.lines import Axis, Placed, place, through
 from seamlore.photo.onpoint import set_by_slants, slant
+from seamlore.photo.repeats import Repeats, field_of, repeats
 from seamlore.photo.steps_energy import Evidence, gather
 
 Floats = NDArray[np.float64]
@@ -117,6 +118,7 @@ class Survey:
     """What a flattened picture shows before anyone says how many blocks there are; kept between two corrections."""
 
     seen: Glance
+    alike: Repeats
     found: tuple[Candidate, ...]
     evidence: Evidence
 
@@ -151,11 +153,12 @@ def survey(pixels: NDArray[np.uint8], *, progress: Callable[[str, float], None] 
     with ThreadPoolExecutor(1) as beside:
         evidence = beside.submit(gather, pixels)
         for seen in glances(pixels):
-            found = candidates(seen, size)
+            alike = repeats(pixels, field_of(seen))
+            found = candidates(seen, size, alike)
             if _likeliest(found, shares(found, seen.none))[1] > _ENOUGH:
                 break
         tell("looking for seams", 0.5)
-        return Survey(seen, tuple(found), evidence.result())
+        return Survey(seen, alike, tuple(found), evidence.result())
 
 
 def find_grid(
@@ -221,7 +224,7 @@ def find_grid(
         found, none = list(seen.found), seen.seen.none
     else:
         # Who counts blocks has seen that there are some.
-        found, none = candidates(seen.seen, size, rows=rows, columns=columns, on_point=on_point), 0.0
+        found, none = candidates(seen.seen, size, seen.alike, rows=rows, columns=columns, on_point=on_point), 0.0
     part = shares(found, none)
     best, confidence = _likeliest(found, part)
     if best is None:

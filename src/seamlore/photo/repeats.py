@@ -1,0 +1,103 @@
+"""How far a flattened quilt is like itself, laid over itself some way across and down.
+
+Blocks repeat at their pitch; halves of a block do not, and two blocks repeat no better than one. Neighbors that alternate
+or are turned repeat at two pitches, or slantwise. What is compared is the picture without its broad lights and darks, so
+that two ends of a quilt in uneven light are not alike for that alone.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.photo.cielab import lab_of
+from seamlore.photo.eye import Glance
+
+Floats = NDArray[np.float64]
+
+# Side of the square that is compared with itself: 30 blocks are then 8 px each, whose piecing is still told apart.
+_SIDE_PX = 256
+# Lights and darks broader than this are left out.
+_BROAD_PX = 40.0
+# Fabric is never sewn quite evenly: the best is taken within this part of the way, and a pixel.
+_UNEVEN = 0.03
+# Beyond this part of the side too little of the picture lies on itself to say anything.
+_FARTHEST = 0.75
+# A strip more likely than this to lie in the field of blocks is taken to.
+_WITHIN = 0.5
+
+
+@dataclass(frozen=True, eq=False)
+class Repeats:
+    """Likeness of a picture to itself, moved by so many pixels down and across; shape (rows, columns), -1..1.
+
+    Row 0 is no move down; the columns reach from the farthest move to the left to the farthest to the right.
+    """
+
+    table: Floats
+
+    def at(self, across: float, down: float) -> float:
+        """Give how alike the picture is to itself, moved by these parts of its width and height; 0 when too far.
+
+        Examples
+        --------
+        >>> stripes = np.zeros((64, 64, 3), np.uint8)
+        >>> stripes[:, np.arange(64) % 16 < 8] = 200
+        >>> seen = repeats(stripes)
+        >>> seen.at(0.25, 0) > 0.9, seen.at(0.125, 0) < -0.8, seen.at(0.9, 0)
+        (True, True, 0.0)
+        """
+        if max(abs(across), abs(down)) > _FARTHEST:
+            return 0.0
+        if down < 0:
+            across, down = -across, -down
+        middle = self.table.shape[1] // 2
+        x, y = across * _SIDE_PX + middle, down * _SIDE_PX
+        near_x, near_y = (max(1.0, _UNEVEN * abs(way) * _SIDE_PX) if way else 0.0 for way in (across, down))
+        columns = slice(max(0, round(x - near_x)), round(x + near_x) + 1)
+        rows = slice(max(0, round(y - near_y)), round(y + near_y) + 1)
+        return float(self.table[rows, columns].max())
+
+
+def field_of(seen: Glance) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Give the strips across and down that belong to the field of blocks as the network sees it."""
+    return seen.across.field > _WITHIN, seen.down.field > _WITHIN
+
+
+def repeats(pixels: NDArray[np.uint8], field: tuple[NDArray[np.bool_], NDArray[np.bool_]] | None = None) -> Repeats:
+    """Compare a flattened picture with itself, laid over itself in every way.
+
+    Parameters
+    ----------
+    pixels : ndarray of uint8, shape (height, width, 3)
+        sRGB; of any proportion, as it is squeezed to a square.
+    field : pair of ndarray of bool, shape (256,), optional
+        Which strips across and down are compared: those of the field of blocks, when it is known.
+    """
+    lab = lab_of(np.asarray(cv2.resize(pixels, (_SIDE_PX, _SIDE_PX), interpolation=cv2.INTER_AREA), dtype=np.uint8))
+    fine = lab - cv2.GaussianBlur(lab, (0, 0), _BROAD_PX)
+    if field is not None and all(part.any() for part in field):
+        fine *= (field[0][None, :] & field[1][:, None])[..., None]
+    side = 2 * _SIDE_PX
+    far = int(_FARTHEST * 1.05 * _SIDE_PX)
+    spectrum = np.fft.rfft2(fine, s=(side, side), axes=(0, 1))
+    product = np.fft.irfft2((np.abs(spectrum) ** 2).sum(axis=2), s=(side, side))
+    across = np.arange(-far, far + 1)
+    product = product[: far + 1][:, across % side]
+    # How strong each of the two parts is that lie on each other.
+    energy = np.zeros((_SIDE_PX + 1, _SIDE_PX + 1))
+    energy[1:, 1:] = (fine.astype(np.float64) ** 2).sum(axis=2).cumsum(axis=0).cumsum(axis=1)
+    down = np.arange(far + 1)[:, None]
+    left, right = np.maximum(across, 0)[None, :], np.maximum(-across, 0)[None, :]
+
+    def within(y0: NDArray[np.intp], y1: NDArray[np.intp], x0: NDArray[np.intp], x1: NDArray[np.intp]) -> Floats:
+        return np.asarray(energy[y1, x1] - energy[y0, x1] - energy[y1, x0] + energy[y0, x0])
+
+    here = within(0 * down, _SIDE_PX - down, right, _SIDE_PX - left)
+    there = within(down, 0 * down + _SIDE_PX, left, _SIDE_PX - right)
+    # Where next to nothing lies on itself, nothing is alike.
+    least = 1e-3 * energy[-1, -1] + 1e-9
+    return Repeats(product / np.sqrt(np.maximum(here, least) * np.maximum(there, least)))
