@@ -69,3 +69,27 @@ def test_plain_blocks_in_chessboard_order_are_found_though_their_print_is_bold()
 
 def test_no_block_is_plain_where_all_are() -> None:
     assert not plain_blocks(np.full(9, 0.01), np.indices((3, 3)).reshape(2, -1).T).any()
+
+
+def test_turns_are_seen_where_all_patches_seem_to_take_one_place() -> None:
+    picture = np.zeros((SIDE, SIDE), dtype=np.intp)
+    picture[8:40, 8:16] = 1
+    picture[32:40, 8:30] = 1
+    lab = stack_of([0] * 11 + [1])
+    shown = np.ones(lab.shape[:3], np.float32)
+    start = np.zeros(12, dtype=np.intp)
+    lie = lie_of_blocks(lab, shown, picture, np.array([0, 0]), np.full(12, 20.0), start, np.ones(12, bool))
+    assert_array_equal(lie.moves, [0] * 11 + [3])
+
+
+def test_a_patch_too_narrow_to_be_shown_says_nothing() -> None:
+    picture = np.zeros((SIDE, SIDE), dtype=np.intp)
+    picture[8:40, 8:16] = 1
+    picture[32:40, 8:30] = 1
+    picture[0, 0] = 2
+    lab = stack_of([0] * 11 + [1])
+    shown = np.ones(lab.shape[:3], np.float32)
+    shown[:, ::47, ::47] = 0  # the corners, wherever a move takes that patch
+    start = np.zeros(12, dtype=np.intp)
+    lie = lie_of_blocks(lab, shown, picture, np.array([0, 1, 0]), np.full(12, 20.0), start, np.ones(12, bool))
+    assert_array_equal(lie.moves, [0] * 11 + [3])

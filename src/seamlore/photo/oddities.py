@@ -139,7 +139,8 @@ def lie_of_blocks(
     Lie
     """
     inner, whole, means = _by_move(lab, shown, picture)
-    alike = same_when_moved(places[picture])
+    # Where all patches seem to take one place, places tell nothing of how a block lies, and its seams and colors must.
+    alike = same_when_moved(places[picture]) if places.max() > 0 else np.arange(8) == 0
     blocks = np.arange(len(lab))
     # Seams that stray leave as much unexplained as prints do, and one stray seam is one piece of evidence.
     unsure = np.maximum(noise, inner.min(axis=1) / lab[0].size * _TOGETHER_PX)
@@ -187,7 +188,10 @@ def _colour_misfit(means: Floats, moves: Ints, usual: NDArray[np.bool_]) -> Floa
     blocks = len(means)
     flat = means.reshape(blocks, 8, -1)
     now = flat[np.arange(blocks), moves]
-    middle = np.nanmedian(now[usual], axis=0)
+    # A patch too narrow for these small pictures is not seen in any block, and says nothing.
+    known = ~np.isnan(now[usual]).all(axis=0)
+    middle = np.zeros(now.shape[1])
+    middle[known] = np.nanmedian(now[usual][:, known], axis=0)
     filled, now = np.where(np.isnan(flat), middle, flat), np.where(np.isnan(now), middle, now)
     folds = min(5, blocks)
     found = np.empty((blocks, 8))
