@@ -19,7 +19,6 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from statistics import median
-from typing import Any
 
 # As the program itself is started, before any library of arrays is imported.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
@@ -87,6 +86,12 @@ def put_demo(shelf: Shelf) -> int:
     return number
 
 
+def answered_ms(page: Page, script: str, given: object = None) -> float:
+    """Run a script that measures one edit in the page and give its milliseconds; an edit never answered is an error."""
+    lost = "new Promise((_, lost) => setTimeout(() => lost(new Error('not answered within 30 s')), 30000))"
+    return float(page.evaluate(f"(given) => Promise.race([({script})(given), {lost}])", given))
+
+
 # From the change of a field to the moment when the swapped page has been drawn.
 _TIMED = """([field, value]) => new Promise((done) => {
   const node = document.querySelector(field);
@@ -129,7 +134,7 @@ def edits_ms(page: Page, study: str, kinds: tuple[_Kind, ...]) -> dict[str, list
         page.goto(f"{study}/{step}")
         page.wait_for_selector(field, state="attached", timeout=120_000)
         page.wait_for_load_state("networkidle")
-        found[name] = [float(page.evaluate(_TIMED, [field, value(n)])) for n in range(TIMES)]
+        found[name] = [answered_ms(page, _TIMED, [field, value(n)]) for n in range(TIMES)]
     return found
 
 
@@ -144,14 +149,14 @@ def drawn_ms(page: Page, study: str) -> dict[str, list[float]]:
         page.locator("#editor").focus()
         page.evaluate(_KEYS, ["Escape"])
         page.evaluate(_KEYS, ["ArrowUp"] * 20 + ["ArrowLeft"] * 20 + ["ArrowRight"] * (n + 1) + ["Enter"])
-        found.setdefault("draft: seam", []).append(float(page.evaluate(_PRESSED, ["ArrowDown"] * 20 + ["Enter"])))
+        found.setdefault("draft: seam", []).append(answered_ms(page, _PRESSED, ["ArrowDown"] * 20 + ["Enter"]))
     for n in range(TIMES):
         page.locator("#editor").focus()
         page.evaluate(_KEYS, ["Escape"] + ["ArrowUp"] * 20 + ["ArrowLeft"] * 20 + ["ArrowDown"] * 1)
         page.evaluate(_KEYS, ["Shift+ArrowRight"])
-        found.setdefault("draft: patch colored", []).append(float(page.evaluate(_PRESSED, ["CDEFG"[n]])))
+        found.setdefault("draft: patch colored", []).append(answered_ms(page, _PRESSED, ["CDEFG"[n]]))
     for n in range(TIMES):
-        found.setdefault("draft: slider dragged", []).append(float(page.evaluate(_SLID, [str(3 + n / 2)])))
+        found.setdefault("draft: slider dragged", []).append(answered_ms(page, _SLID, [str(3 + n / 2)]))
     return found
 
 
@@ -184,6 +189,15 @@ _SLID = """([value]) => new Promise((done) => {
 })"""
 
 
+_MOVED = """() => new Promise((done) => {
+  let sent = 0;
+  document.addEventListener("htmx:beforeSend", () => { sent = performance.now(); }, { once: true });
+  document.addEventListener("htmx:afterSettle", () =>
+    requestAnimationFrame(() => done(performance.now() - sent)), { once: true });
+  document.activeElement.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowRight", bubbles: true }));
+})"""
+
+
 def moved_ms(page: Page, study: str) -> dict[str, list[float]]:
     """Milliseconds from the sending of a moved handle to the redrawn overlay."""
     found: dict[str, list[float]] = {}
@@ -192,16 +206,7 @@ def moved_ms(page: Page, study: str) -> dict[str, list[float]]:
     for handle, name in (("#corner-0", "corner (read again)"), ("#edge-1", "bowed edge (read again)")):
         for _ in range(TIMES):
             page.locator(handle).focus()
-            waited: Any = page.evaluate(
-                """() => new Promise((done) => {
-                  let sent = 0;
-                  document.addEventListener("htmx:beforeSend", () => { sent = performance.now(); }, { once: true });
-                  document.addEventListener("htmx:afterSettle", () =>
-                    requestAnimationFrame(() => done(performance.now() - sent)), { once: true });
-                  document.activeElement.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowRight", bubbles: true }));
-                })"""
-            )
-            found.setdefault(name, []).append(float(waited))
+            found.setdefault(name, []).append(answered_ms(page, _MOVED))
     return found
 
 
