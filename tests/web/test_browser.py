@@ -316,6 +316,35 @@ def test_a_seam_is_drawn_by_a_free_hand_and_a_patch_cut_from_a_fabric_of_the_pho
     assert page.faults == []
 
 
+def test_seams_drawn_faster_than_the_answers_come_are_all_drawn(page, study):
+    page.goto(f"{study}/draft")
+    page.wait_for_selector("#editor svg .patch")
+    page.wait_for_load_state("networkidle")
+    parts = 2 * block(page)["divisions"]
+
+    def drawn():
+        """The places across of seams that run straight down."""
+        return {round(seam["at"][0][0] * parts, 3) for seam in block(page)["seams"] if seam["at"][0][0] == seam["at"][1][0]}
+
+    wanted = [column for column in range(1, parts, 2) if column not in drawn()]
+    assert len(wanted) > 1
+    page.locator("#editor").focus()
+    # Keys alone, as fast as they go: to the upper edge and from there to the lower one.
+    for column in wanted:
+        page.evaluate(
+            """(keys) => { for (const key of keys)
+              document.getElementById("editor").dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true })); }""",
+            [*["ArrowUp", "ArrowLeft"] * parts, *["ArrowRight"] * column, "Enter", *["ArrowDown"] * parts, "Enter"],
+        )
+    until(page, lambda: drawn() >= set(wanted))
+    for _ in wanted:
+        with page.expect_navigation():
+            page.get_by_role("button", name="Undo").click()
+        page.wait_for_selector("#editor svg .patch")
+    assert not drawn() & set(wanted)
+    assert page.faults == []
+
+
 def test_two_photographs_are_read_at_once_and_a_page_loaded_again_meanwhile_goes_on(browser, server):
     context = browser.new_context()
     pages = [context.new_page() for _ in range(2)]

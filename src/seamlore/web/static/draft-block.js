@@ -49,13 +49,16 @@ export class Editor {
     this.cursor = { x: 0.5, y: 0.5, exact: ["1/2", "1/2"] };
     this.start = null;
     this.shownUnit = "";
+    this.busy = false;
+    this.waiting = [];
   }
 
-  // Show a block; called again after every edit, the point and the tool stay where they were.
+  // Show a block; called again after every edit, the point and the tool stay where they were, and so does the begin of a
+  // seam where the answer is to an edit drawn here.
   show(host, data) {
     this.host = host;
     this.data = data;
-    this.start = null;
+    if (!this.busy) this.start = null;
     if (/^[A-Z]$/.test(this.brush) && !data.places[this.brush]) this.brush = "";
     this.cursor = this.#snap([this.cursor.x, this.cursor.y], Infinity);
     this.svg = make("svg", { viewBox: `-24 -24 ${SIDE + 48} ${SIDE + 48}`, "aria-hidden": "true" });
@@ -205,24 +208,43 @@ export class Editor {
     return `patch ${index + 1}, ${place}, ${value}`;
   }
 
-  #send(what, values) {
-    window.htmx.ajax("POST", `/study/${this.data.study}/draft/block/${what}`, {
-      source: "#editor",
-      target: "#draft",
-      swap: "outerHTML",
-      values: { base: this.data.base, ...values },
-    });
+  // One edit is under way at a time; what is done meanwhile is done after it, on the block that came back.
+  async #send(what, values) {
+    this.busy = true;
+    try {
+      await window.htmx.ajax("POST", `/study/${this.data.study}/draft/block/${what}`, {
+        source: "#editor",
+        target: "#draft",
+        swap: "outerHTML",
+        values: { base: this.data.base, ...values },
+      });
+    } catch {
+      // Said in words above the block by the page itself.
+      this.waiting = [];
+    }
+    this.busy = false;
+    while (this.waiting.length && !this.busy) this.waiting.shift()();
+  }
+
+  #afterwards(edit) {
+    if (this.busy) this.waiting.push(edit);
+    else edit();
   }
 
   #seam(end) {
-    const { start } = this;
+    const { start, free } = this;
     this.start = null;
     this.#point();
     if (start.x === end.x && start.y === end.y) return;
-    this.#send("seam", { start: start.exact.join(","), end: end.exact.join(","), free: this.free ? "yes" : "" });
+    const values = { start: start.exact.join(","), end: end.exact.join(","), free: free ? "yes" : "" };
+    this.#afterwards(() => this.#send("seam", values));
   }
 
   #takeOut(spot, reach) {
+    this.#afterwards(() => this.#takeOutNow(spot, reach));
+  }
+
+  #takeOutNow(spot, reach) {
     const found = this.#seamAt(spot, reach);
     if (found < 0) {
       this.#say("No seam lies there.");
@@ -232,7 +254,11 @@ export class Editor {
     this.#send("take-out", { first, second });
   }
 
-  #color(patch, place) {
+  #color(spot, place) {
+    this.#afterwards(() => this.#colorNow(this.#patchAt(spot), place));
+  }
+
+  #colorNow(patch, place) {
     if (patch < 0) {
       this.#say("No patch lies under the point: move it off the seam.");
       return;
@@ -253,7 +279,7 @@ export class Editor {
       this.host.focus({ preventScroll: true });
       const spot = this.#at(event);
       if (this.tool === "out") return this.#takeOut(spot, 0.05);
-      if (this.tool === "place") return this.#color(this.#patchAt(spot), this.brush);
+      if (this.tool === "place") return this.#color(spot, this.brush);
       event.preventDefault();
       const here = this.#snap(spot);
       this.cursor = here;
@@ -321,10 +347,10 @@ export class Editor {
       return this.#takeOut([this.cursor.x, this.cursor.y], Infinity);
     } else if (event.key === "+") {
       event.preventDefault();
-      return this.#color(this.#patchAt([this.cursor.x, this.cursor.y]), this.brush);
+      return this.#color([this.cursor.x, this.cursor.y], this.brush);
     } else if (/^[a-z]$/i.test(event.key)) {
       event.preventDefault();
-      return this.#color(this.#patchAt([this.cursor.x, this.cursor.y]), event.key.toUpperCase());
+      return this.#color([this.cursor.x, this.cursor.y], event.key.toUpperCase());
     } else return;
     event.preventDefault();
     this.#point();

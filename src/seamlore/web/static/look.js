@@ -198,13 +198,15 @@ function tape(length, up = false) {
   return [whole || !top ? whole : "", top ? `${top}/${bottom}` : ""].filter((part) => part !== "").join(" ");
 }
 
-// One correction is under way at a time; what is moved meanwhile is worked out anew on what came back.
+// One correction is under way at a time; what is moved meanwhile, the last move of each handle, is worked out anew on
+// what came back.
 let focusAfter = null;
 let busy = false;
-let waiting = null;
+const waiting = new Map();
 async function send(values, focus) {
   if (busy) {
-    waiting = [values, focus];
+    waiting.delete(focus);
+    waiting.set(focus, values);
     return;
   }
   busy = true;
@@ -219,15 +221,15 @@ async function send(values, focus) {
     });
   } catch {
     // Said in words above the picture by the page itself.
-    waiting = null;
+    waiting.clear();
   } finally {
     busy = false;
     stage.removeAttribute("aria-busy");
   }
-  if (waiting) {
-    const next = waiting;
-    waiting = null;
-    send(...next);
+  for (const [next, moved] of waiting) {
+    waiting.delete(next);
+    send(moved, next);
+    break;
   }
 }
 
