@@ -324,7 +324,11 @@ def test_seams_drawn_faster_than_the_answers_come_are_all_drawn(page, study):
 
     def drawn():
         """The places across of seams that run straight down."""
-        return {round(seam["at"][0][0] * parts, 3) for seam in block(page)["seams"] if seam["at"][0][0] == seam["at"][1][0]}
+        return {
+            round(seam["at"][0][0] * parts, 3)
+            for seam in block(page)["seams"]
+            if seam["at"][0][0] == seam["at"][1][0]
+        }
 
     wanted = [column for column in range(1, parts, 2) if column not in drawn()]
     assert len(wanted) > 1
