@@ -86,24 +86,30 @@ def put_demo(shelf: Shelf) -> int:
     return number
 
 
+# When what an edit brought has been drawn: what the page fetches by itself meanwhile is no answer to it.
+_SETTLED = """(then) => {
+  const heard = ({ detail }) => {
+    if (detail.requestConfig?.verb !== "post") return;
+    document.removeEventListener("htmx:afterSettle", heard);
+    requestAnimationFrame(() => requestAnimationFrame(then));
+  };
+  document.addEventListener("htmx:afterSettle", heard);
+}"""
+
+
 def answered_ms(page: Page, script: str, given: object = None) -> float:
     """Run a script that measures one edit in the page and give its milliseconds; an edit never answered is an error."""
     lost = "new Promise((_, lost) => setTimeout(() => lost(new Error('not answered within 30 s')), 30000))"
-    return float(page.evaluate(f"(given) => Promise.race([({script})(given), {lost}])", given))
+    return float(page.evaluate(f"(given) => Promise.race([({script})(given, {_SETTLED}), {lost}])", given))
 
 
 # From the change of a field to the moment when the swapped page has been drawn.
-_TIMED = """([field, value]) => new Promise((done) => {
+_TIMED = """([field, value], settled) => new Promise((done) => {
   const node = document.querySelector(field);
-  let sent = 0;
-  const swapped = () => {
-    document.removeEventListener("htmx:afterSettle", swapped);
-    requestAnimationFrame(() => requestAnimationFrame(() => done(performance.now() - sent)));
-  };
-  document.addEventListener("htmx:afterSettle", swapped);
   node.focus();
   node.value = value;
-  sent = performance.now();
+  const sent = performance.now();
+  settled(() => done(performance.now() - sent));
   node.dispatchEvent(new Event("change", { bubbles: true }));
 })"""
 
@@ -164,14 +170,9 @@ _KEYS = """(keys) => { for (const name of keys) {
   const [shift, key] = name.startsWith("Shift+") ? [true, name.slice(6)] : [false, name];
   document.getElementById("editor").dispatchEvent(new KeyboardEvent("keydown", { key, shiftKey: shift, bubbles: true }));
 } }"""
-_PRESSED = """(keys) => new Promise((done) => {
-  let sent = 0;
-  const swapped = () => {
-    document.removeEventListener("htmx:afterSettle", swapped);
-    requestAnimationFrame(() => requestAnimationFrame(() => done(performance.now() - sent)));
-  };
-  document.addEventListener("htmx:afterSettle", swapped);
-  sent = performance.now();
+_PRESSED = """(keys, settled) => new Promise((done) => {
+  const sent = performance.now();
+  settled(() => done(performance.now() - sent));
   for (const key of keys)
     document.getElementById("editor").dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true }));
 })"""
@@ -189,11 +190,10 @@ _SLID = """([value]) => new Promise((done) => {
 })"""
 
 
-_MOVED = """() => new Promise((done) => {
+_MOVED = """(_, settled) => new Promise((done) => {
   let sent = 0;
   document.addEventListener("htmx:beforeSend", () => { sent = performance.now(); }, { once: true });
-  document.addEventListener("htmx:afterSettle", () =>
-    requestAnimationFrame(() => done(performance.now() - sent)), { once: true });
+  settled(() => done(performance.now() - sent));
   document.activeElement.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowRight", bubbles: true }));
 })"""
 

@@ -349,6 +349,24 @@ def test_seams_drawn_faster_than_the_answers_come_are_all_drawn(page, study):
     assert page.faults == []
 
 
+def test_handles_moved_faster_than_the_answers_come_are_all_moved(page, study):
+    look(page, study)
+
+    def edges():
+        return json.loads(page.get_attribute("#look-data", "data-reading"))["edges"]
+
+    before = edges()
+    for index in (0, 1, 2, 0):
+        page.locator(f"#edge-{index}").focus()
+        page.keyboard.press("ArrowRight" if index == 1 else "ArrowDown")
+    moved = [0, 1, 2]
+    until(
+        page,
+        lambda: [edges()[index] == before[index] for index in range(4)] == [index not in moved for index in range(4)],
+    )
+    assert page.faults == []
+
+
 def test_two_photographs_are_read_at_once_and_a_page_loaded_again_meanwhile_goes_on(browser, server):
     context = browser.new_context()
     pages = [context.new_page() for _ in range(2)]

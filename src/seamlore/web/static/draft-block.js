@@ -1,5 +1,7 @@
 // The block's editor: patches, seams and the grid as one drawing; a point on the grid that the hand or the keys move.
 
+import { Turns } from "./turns.js";
+
 const SVG = "http://www.w3.org/2000/svg";
 const SIDE = 1000;
 
@@ -49,8 +51,7 @@ export class Editor {
     this.cursor = { x: 0.5, y: 0.5, exact: ["1/2", "1/2"] };
     this.start = null;
     this.shownUnit = "";
-    this.busy = false;
-    this.waiting = [];
+    this.turns = new Turns();
   }
 
   // Show a block; called again after every edit, the point and the tool stay where they were, and so does the begin of a
@@ -58,7 +59,7 @@ export class Editor {
   show(host, data) {
     this.host = host;
     this.data = data;
-    if (!this.busy) this.start = null;
+    if (!this.turns.busy) this.start = null;
     if (/^[A-Z]$/.test(this.brush) && !data.places[this.brush]) this.brush = "";
     this.cursor = this.#snap([this.cursor.x, this.cursor.y], Infinity);
     this.svg = make("svg", { viewBox: `-24 -24 ${SIDE + 48} ${SIDE + 48}`, "aria-hidden": "true" });
@@ -208,27 +209,13 @@ export class Editor {
     return `patch ${index + 1}, ${place}, ${value}`;
   }
 
-  // One edit is under way at a time; what is done meanwhile is done after it, on the block that came back.
-  async #send(what, values) {
-    this.busy = true;
-    try {
-      await window.htmx.ajax("POST", `/study/${this.data.study}/draft/block/${what}`, {
-        source: "#editor",
-        target: "#draft",
-        swap: "outerHTML",
-        values: { base: this.data.base, ...values },
-      });
-    } catch {
-      // Said in words above the block by the page itself.
-      this.waiting = [];
-    }
-    this.busy = false;
-    while (this.waiting.length && !this.busy) this.waiting.shift()();
-  }
-
-  #afterwards(edit) {
-    if (this.busy) this.waiting.push(edit);
-    else edit();
+  #send(what, values) {
+    return window.htmx.ajax("POST", `/study/${this.data.study}/draft/block/${what}`, {
+      source: "#editor",
+      target: "#draft",
+      swap: "outerHTML",
+      values: { base: this.data.base, ...values },
+    });
   }
 
   #seam(end) {
@@ -237,39 +224,32 @@ export class Editor {
     this.#point();
     if (start.x === end.x && start.y === end.y) return;
     const values = { start: start.exact.join(","), end: end.exact.join(","), free: free ? "yes" : "" };
-    this.#afterwards(() => this.#send("seam", values));
+    this.turns.take(() => this.#send("seam", values));
   }
 
+  // What lies at a spot is looked up when its turn comes: the seam drawn just before may have cut the patch.
   #takeOut(spot, reach) {
-    this.#afterwards(() => this.#takeOutNow(spot, reach));
-  }
-
-  #takeOutNow(spot, reach) {
-    const found = this.#seamAt(spot, reach);
-    if (found < 0) {
-      this.#say("No seam lies there.");
-      return;
-    }
-    const [first, second] = this.data.seams[found].patches;
-    this.#send("take-out", { first, second });
+    this.turns.take(() => {
+      const found = this.#seamAt(spot, reach);
+      if (found < 0) return this.#say("No seam lies there.");
+      const [first, second] = this.data.seams[found].patches;
+      return this.#send("take-out", { first, second });
+    });
   }
 
   #color(spot, place) {
-    this.#afterwards(() => this.#colorNow(this.#patchAt(spot), place));
-  }
-
-  #colorNow(patch, place) {
-    if (patch < 0) {
-      this.#say("No patch lies under the point: move it off the seam.");
-      return;
-    }
-    if (place.startsWith("fabric ")) return this.#send("swatch", { patch, fabric: place.slice(7) });
-    const free = [..."ABCDEFGHIJKLMNOPQRSTUVWXYZ"].find((letter) => !this.data.places[letter]);
-    const letter = place === "new" ? free : place;
-    if (!letter) this.#say("Choose a place first.");
-    else if (this.data.patches[patch].place === letter) this.#say(`${this.#called(patch)}: it has that place.`);
-    else this.#send("place", { patch, place: letter });
-    if (place === "new") this.brush = letter;
+    this.turns.take(() => {
+      const patch = this.#patchAt(spot);
+      if (patch < 0) return this.#say("No patch lies under the point: move it off the seam.");
+      if (place.startsWith("fabric ")) return this.#send("swatch", { patch, fabric: place.slice(7) });
+      const free = [..."ABCDEFGHIJKLMNOPQRSTUVWXYZ"].find((letter) => !this.data.places[letter]);
+      const letter = place === "new" ? free : place;
+      if (!letter) return this.#say("Choose a place first.");
+      if (this.data.patches[patch].place === letter) return this.#say(`${this.#called(patch)}: it has that place.`);
+      // Further taps go on with the new place.
+      if (place === "new") this.brush = letter;
+      return this.#send("place", { patch, place: letter });
+    });
   }
 
   #listen() {

@@ -1,5 +1,6 @@
 // The page on looking: corners and edges on the photograph, the block grid on the flattened quilt, measuring.
 
+import { Turns } from "./turns.js";
 import { Loupe, View, make, movable, path } from "./viewer.js";
 
 const stage = document.getElementById("stage");
@@ -198,39 +199,22 @@ function tape(length, up = false) {
   return [whole || !top ? whole : "", top ? `${top}/${bottom}` : ""].filter((part) => part !== "").join(" ");
 }
 
-// One correction is under way at a time; what is moved meanwhile, the last move of each handle, is worked out anew on
-// what came back.
-let focusAfter = null;
-let busy = false;
-const waiting = new Map();
-async function send(values, focus) {
-  if (busy) {
-    waiting.delete(focus);
-    waiting.set(focus, values);
-    return;
-  }
-  busy = true;
-  focusAfter = focus;
-  stage.setAttribute("aria-busy", "true");
-  try {
-    await window.htmx.ajax("POST", `/study/${data.study}/look/corrections`, {
-      source: "#reading",
-      target: "#reading",
-      swap: "outerHTML",
-      values: { base: data.base, ...values() },
-    });
-  } catch {
-    // Said in words above the picture by the page itself.
-    waiting.clear();
-  } finally {
-    busy = false;
-    stage.removeAttribute("aria-busy");
-  }
-  for (const [next, moved] of waiting) {
-    waiting.delete(next);
-    send(moved, next);
-    break;
-  }
+// The last move of each handle, worked out on what came back from the correction before.
+const turns = new Turns();
+function send(values, handle) {
+  turns.take(async () => {
+    stage.setAttribute("aria-busy", "true");
+    try {
+      await window.htmx.ajax("POST", `/study/${data.study}/look/corrections`, {
+        source: "#reading",
+        target: "#reading",
+        swap: "outerHTML",
+        values: { base: data.base, ...values() },
+      });
+    } finally {
+      stage.removeAttribute("aria-busy");
+    }
+  }, handle);
 }
 
 // A reading that takes longer than a moment says how far it is, and can be stopped.
@@ -263,6 +247,7 @@ let loupe = null;
 function begin() {
   data = read();
   if (!data) return;
+  const held = document.activeElement?.id;
   if (!photo) {
     photo = new View(document.getElementById("photo-view"), {
       width: data.photo.width,
@@ -300,8 +285,8 @@ function begin() {
   }
   drawPhoto();
   drawFlat();
-  if (focusAfter !== null) document.getElementById(focusAfter)?.focus({ preventScroll: true });
-  focusAfter = null;
+  // The handle the hand or the keys are on now, which need not be the one whose answer came.
+  if (held && document.activeElement === document.body) document.getElementById(held)?.focus({ preventScroll: true });
 }
 
 // What she had chosen to see is still chosen when the page is loaded again, after undoing say.
