@@ -177,8 +177,9 @@ const focusedNow = () => {
 };
 let focused = "";
 document.addEventListener("htmx:beforeSwap", (event) => {
-  trying?.abort();
   const { target, requestConfig } = event.detail;
+  // Only a draft drawn anew is newer than what a slider tries; what is fetched beside it is not.
+  if (target?.id === "draft") trying?.abort();
   // What is being written is not overwritten by what was fetched meanwhile.
   if (target?.id === "draft-files" && requestConfig?.verb === "get")
     event.detail.shouldSwap &&= ![...target.querySelectorAll("textarea")].some((each) => each.value !== each.defaultValue);
