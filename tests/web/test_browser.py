@@ -144,11 +144,23 @@ def until(page, condition):
 def look(page, study):
     page.goto(f"{study}/look")
     page.wait_for_selector("#corner-0")
-    # The picture has been laid out once its overlay has a size.
-    until(
-        page,
-        lambda: page.evaluate("document.querySelector('#photo-view .overlay').getBoundingClientRect().width > 100"),
-    )
+    laid_out(page, "#photo-view")
+
+
+def laid_out(page, view):
+    """Wait until a picture has come to rest; its overlay is there once it is loaded, and moves with it."""
+    lay = []
+
+    def still():
+        lay.append(
+            page.locator(f"{view} .overlay").evaluate_all(
+                "found => found.map((each) => each.getBoundingClientRect().toJSON())"
+            )
+        )
+        last = lay[-8:]
+        return len(last) == 8 and last[0] and last[0][0]["width"] > 100 and all(each == last[0] for each in last)
+
+    until(page, still)
 
 
 def seen(page):
@@ -234,11 +246,7 @@ def test_an_edge_is_bowed_by_its_middle_and_a_line_moves_in_the_picture_laid_fla
     corrected(page, page.mouse.up)
     assert seen(page)["edges"][1][6][0] > before[0]
     page.check("input[value=flat]")
-    until(
-        page,
-        lambda: page.evaluate("document.querySelector('#flat-view .overlay').getBoundingClientRect().width > 100"),
-    )
-    page.wait_for_timeout(500)
+    laid_out(page, "#flat-view")
     part = seen(page)["columns"][4]["part"]
     dragged(page, "#column-4", (3, 0), down=33)
     corrected(page, page.mouse.up)
@@ -251,7 +259,7 @@ def test_an_edge_is_bowed_by_its_middle_and_a_line_moves_in_the_picture_laid_fla
 def test_a_length_is_measured_by_two_clicks_and_by_the_keyboard(page, study):
     look(page, study)
     page.click("[data-measure]")
-    page.wait_for_timeout(600)
+    laid_out(page, "#flat-view")
     says = page.locator("#measured")
     expect(says).to_contain_text("±")
     first = says.inner_text()

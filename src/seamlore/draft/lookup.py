@@ -15,14 +15,14 @@ Spots = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sides:
-    """The sides of all patches of a block in one array.
+    """The sides of all patches of a block in one array, but for the level ones, which no level line crosses.
 
     Parameters
     ----------
     starts, ends : ndarray, shape (sides, 2)
         Where each side begins and ends.
     firsts : ndarray, shape (patches,)
-        The number of the first side of each patch.
+        The number of the first side of each patch; every patch has two sides that are not level, or more.
     """
 
     starts: Spots
@@ -33,10 +33,11 @@ class Sides:
 def sides(given: Block) -> Sides:
     """Put the sides of all patches of a block into one array."""
     rings = [each.points for each in given.patches]
+    starts = np.concatenate(rings)
+    ends = np.concatenate([part for ring in rings for part in (ring[1:], ring[:1])])
+    slanted = starts[:, 1] != ends[:, 1]
     firsts = np.cumsum([0, *(len(ring) for ring in rings[:-1])])
-    return Sides(
-        np.concatenate(rings), np.concatenate([part for ring in rings for part in (ring[1:], ring[:1])]), firsts
-    )
+    return Sides(starts[slanted], ends[slanted], np.cumsum([0, *np.add.reduceat(slanted, firsts, dtype=np.int64)])[:-1])
 
 
 def patches_at(found: Sides, spots: Spots) -> list[tuple[int, int]]:
@@ -66,10 +67,9 @@ def patches_at(found: Sides, spots: Spots) -> list[tuple[int, int]]:
     (x0, y0), (x1, y1) = found.starts.T[:, :, None], found.ends.T[:, :, None]
     x, y = spots.T[:, None, :]
     # A point lies in a patch when an odd number of the patch's sides runs to the right of it.
-    rise = np.where(y1 == y0, 1.0, y1 - y0)
-    right = ((y0 > y) != (y1 > y)) & (x < x0 + (y - y0) / rise * (x1 - x0))
-    inside = np.add.reduceat(right, found.firsts, axis=0, dtype=np.int64) % 2 == 1
-    return [(int(patch), int(spot)) for patch, spot in np.argwhere(inside)]
+    right = ((y0 > y) != (y1 > y)) & (x < x0 + (y - y0) * ((x1 - x0) / (y1 - y0)))
+    patch, spot = np.logical_xor.reduceat(right, found.firsts, axis=0).nonzero()
+    return list(zip(patch.tolist(), spot.tolist(), strict=True))
 
 
 def inner_points(patches: Sequence[Patch]) -> Spots:
