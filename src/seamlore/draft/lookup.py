@@ -37,7 +37,9 @@ def sides(given: Block) -> Sides:
     ends = np.concatenate([part for ring in rings for part in (ring[1:], ring[:1])])
     slanted = starts[:, 1] != ends[:, 1]
     firsts = np.cumsum([0, *(len(ring) for ring in rings[:-1])])
-    return Sides(starts[slanted], ends[slanted], np.cumsum([0, *np.add.reduceat(slanted, firsts, dtype=np.int64)])[:-1])
+    return Sides(
+        starts[slanted], ends[slanted], np.cumsum([0, *np.add.reduceat(slanted, firsts, dtype=np.int64)])[:-1]
+    )
 
 
 def patches_at(found: Sides, spots: Spots) -> list[tuple[int, int]]:
