@@ -19,7 +19,7 @@ from seamlore.photo.networks import Network, planes_of, squeezed
 Floats = NDArray[np.float32]
 
 SPOTS = 256
-EDGES = Network("edges.onnx", ("edges",), cv2.dnn.ENGINE_CLASSIC)
+EDGES = Network("edges.onnx", ("edges",))
 
 
 @dataclass(frozen=True, eq=False)
