@@ -214,9 +214,9 @@ def gather_fabrics(swatches: Swatches, light: Floats | None = None, *, apart: fl
     columns = np.concatenate([points, variance, rough[:, None]], axis=1).T
     means: Floats = np.stack([np.bincount(lump, weights=column) / sizes for column in columns])
     label = average_linkage(_differences(means), sizes, apart)[lump]
-    numbers, counts = np.unique(label, return_counts=True)
-    rank = np.empty(int(numbers.max()) + 1, dtype=np.intp)
-    rank[numbers[np.argsort(-counts, kind="stable")]] = np.arange(len(numbers))
+    counts = np.bincount(label)
+    rank = np.empty(len(counts), dtype=np.intp)
+    rank[np.argsort(-counts, kind="stable")] = np.arange(len(counts))
     return rank[label]
 
 

@@ -35,6 +35,7 @@ def _moved_places() -> Ints:
 
 
 _MOVED = _moved_places()
+_BACK = np.argsort(_MOVED, axis=1)
 
 
 def lay_alike(lab: Floats32) -> tuple[Ints, Floats]:
@@ -54,16 +55,16 @@ def lay_alike(lab: Floats32) -> tuple[Ints, Floats]:
     likeness : ndarray, shape (blocks,)
         Of each block, so laid, to the mean of all.
     """
-    every = np.take(_looks(lab), _MOVED, axis=1)
-    few = np.unique(np.linspace(0, len(lab) - 1, _GUIDES).astype(int))
+    looks = _looks(lab)
+    few = looks[np.unique(np.linspace(0, len(lab) - 1, _GUIDES).astype(int))]
     # Leaving all blocks as they lie is the first guess, and another must be clearly better.
-    best, _, likeness = _settle(every[few], every[few, 0].mean(axis=0))
+    best, _, likeness = _settle(few, few.mean(axis=0))
     agreement = _agreement(likeness) + 0.02
     for index in np.unique(np.linspace(0, len(lab) - 1, _STARTS).astype(int)):
-        found, _, likeness = _settle(every[few], every[index, 0])
+        found, _, likeness = _settle(few, looks[index])
         if _agreement(likeness) > agreement:
             agreement, best = _agreement(likeness), found
-    _, moves, likeness = _settle(every, best, rounds=1)
+    _, moves, likeness = _settle(looks, best, rounds=1)
     return most_unmoved(moves), likeness.astype(np.float64)
 
 
@@ -131,18 +132,20 @@ def _looks(lab: Floats32) -> Floats32:
     return np.concatenate([light[:, None], change], axis=1).reshape(len(lab), -1)
 
 
-def _settle(every: Floats32, start: Floats32, rounds: int = 8) -> tuple[Floats32, Ints, Floats32]:
+def _settle(looks: Floats32, start: Floats32, rounds: int = 8) -> tuple[Floats32, Ints, Floats32]:
     """Lay blocks like the mean and renew the mean, over and over: the mean, the moves, and how like it each block is."""
     mean = start
-    moves = np.zeros(len(every), dtype=np.intp)
+    moves = np.zeros(len(looks), dtype=np.intp)
     for _ in range(rounds):
         mean = mean / max(float(np.linalg.norm(mean)), 1e-9)
-        score = every @ mean
+        # Each block moved, against the mean, is each block against the mean moved back.
+        score = looks @ mean[_BACK].T
         better = score - _needed(mean, float(np.median(score.max(axis=1))))
         before, moves = moves, better.argmax(axis=1)
-        likeness = score[np.arange(len(every)), moves]
+        likeness = score[np.arange(len(looks)), moves]
         same_kind = likeness >= 0.5 * np.quantile(likeness, 0.8)
-        mean = every[np.arange(len(every)), moves][same_kind].mean(axis=0)
+        by_move = ((moves == np.arange(8)[:, None]) & same_kind).astype(np.float32) @ looks
+        mean = np.take_along_axis(by_move, _MOVED, axis=1).sum(axis=0) / max(int(same_kind.sum()), 1)
         if (before == moves).all():
             break
     return mean, moves, likeness

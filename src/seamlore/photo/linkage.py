@@ -61,36 +61,35 @@ def average_linkage(apart: NDArray[np.float32], sizes: Floats, limit: float) -> 
     Returns
     -------
     ndarray of int, shape (n,)
-        The same number for all of one group.
+        The group of each, numbered by their first members.
 
     Examples
     --------
     >>> line = np.array([0.0, 1.0, 5.0])
     >>> average_linkage(np.abs(np.subtract.outer(line, line)).astype(np.float32), np.ones(3), 2).tolist()
-    [0, 0, 2]
+    [0, 0, 1]
     >>> average_linkage(np.zeros((1, 1), np.float32), np.ones(1), 2).tolist()
     [0]
     """
-    np.fill_diagonal(apart, np.inf)
     label = np.arange(len(apart))
-    sizes = sizes.copy()
-    nearest, at = apart.argmin(axis=1), apart.min(axis=1)
-    while True:
-        one = int(at.argmin())
-        if not at[one] < limit:
-            return label
-        two = int(nearest[one])
-        row = (sizes[one] * apart[one] + sizes[two] * apart[two]) / (sizes[one] + sizes[two])
-        row[one] = row[two] = np.inf
-        apart[one], apart[:, one] = row, row
-        apart[two], apart[:, two] = np.inf, np.inf
-        sizes[one] += sizes[two]
-        label[label == two] = one
-        at[two] = np.inf
-        stale = np.flatnonzero((nearest == one) | (nearest == two))
-        nearest[one], at[one] = row.argmin(), row.min()
-        closer = row < at
-        nearest[closer], at[closer] = one, row[closer]
-        for each in stale:
-            if np.isfinite(at[each]) and each != one:
-                nearest[each], at[each] = apart[each].argmin(), apart[each].min()
+    while len(apart):
+        np.fill_diagonal(apart, np.inf)
+        here, nearest = np.arange(len(apart)), apart.argmin(axis=1)
+        # All pairs that are each other's nearest: joining others brings nothing nearer to either.
+        one = np.flatnonzero((here < nearest) & (nearest[nearest] == here) & (apart[here, nearest] < limit))
+        if not len(one):
+            break
+        two = nearest[one]
+        both = sizes[one] + sizes[two]
+        first, second = (sizes[one] / both).astype(np.float32), (sizes[two] / both).astype(np.float32)
+        apart[one] = first[:, None] * apart[one] + second[:, None] * apart[two]
+        apart[:, one] = first * apart[:, one] + second * apart[:, two]
+        kept = np.ones(len(apart), dtype=bool)
+        kept[two] = False
+        into = np.cumsum(kept) - 1
+        into[two] = into[one]
+        label, sizes = into[label], np.bincount(into, weights=sizes)
+        apart = apart[np.ix_(kept, kept)]
+        # Rounded one way across and another way down, the nearest of one need not be the other's.
+        np.minimum(apart, apart.T, out=apart)
+    return label
