@@ -30,7 +30,7 @@ _KEPT = 20  # directions of colour change, over all blocks, that the choice of d
 _PIECE_COST = 4.0  # a block, in units of noise: less is what a print alone would gain
 _PIECE_SHARE = 0.001  # of all colour change, that a piece must explain at the least
 _FINE_GAIN = 0.08  # of all colour change, that a grid finer than 12 must explain more
-_QUICK = 6  # grids up to this are quickly weighed
+_QUICK, _FEW = 6, 12  # grids up to this are quickly weighed; and so few of any size take no longer
 _SLACK = 0.025  # of what the best division explains, that a smaller one may leave unexplained
 _NEAR, _ALWAYS = 2.0, 3  # of the slack, within which a division comes near; and up to which all are asked again
 USUAL_STRAY = 0.006  # how far, in parts of the block, seams lie from their place in one block or another
@@ -191,7 +191,7 @@ def choose_division(
 
     def weigh(tries: Sequence[Cells], best: float) -> float:
         cut = {cells: triangles(main, cells, size) for cells in tries}
-        quick = [cells for cells in tries if max(cells) <= _QUICK]
+        quick = [cells for cells in tries if max(cells) <= _QUICK or len(tries) <= _FEW]
         costs.update(_costs(single, size, {cells: cut[cells] for cells in quick}, total, price, stray))
         best = min([best, *(costs[cells] for cells in quick)])
         # What a grid leaves unexplained before merging is nearly the least that it can cost.
