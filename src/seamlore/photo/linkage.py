@@ -88,7 +88,8 @@ def average_linkage(apart: NDArray[np.float32], sizes: Floats, limit: float) -> 
         kept[two] = False
         into = np.cumsum(kept) - 1
         into[two] = into[one]
-        label, sizes = into[label], np.bincount(into, weights=sizes)
+        label = into[label]
+        sizes = np.bincount(into, weights=sizes).astype(np.float64)
         apart = apart[np.ix_(kept, kept)]
         # Rounded one way across and another way down, the nearest of one need not be the other's.
         np.minimum(apart, apart.T, out=apart)
