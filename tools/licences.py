@@ -23,12 +23,7 @@ READ = {
     "opencv-python-headless": "Apache-2.0; its wheel carries FFmpeg under LGPL-2.1 and other libraries, listed in it",
     "pi-heif": "BSD-3-Clause; its wheel carries libheif and libde265 under LGPL-3.0",
     "colorama": "BSD-3-Clause",
-    "coloredlogs": "MIT",
     "flit-core": "BSD-3-Clause",
-    "humanfriendly": "MIT",
-    "mpmath": "BSD-3-Clause",
-    "onnxruntime": "MIT; its wheel carries other libraries, listed in it",
-    "sympy": "BSD-3-Clause",
     "shapely": "BSD-3-Clause; its wheel carries GEOS under LGPL-2.1",
 }
 

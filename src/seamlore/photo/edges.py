@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -18,7 +19,7 @@ from seamlore.photo.networks import Network, planes_of, squeezed
 Floats = NDArray[np.float32]
 
 SPOTS = 256
-EDGES = Network("edges.onnx", ("edges",))
+EDGES = Network("edges.onnx", ("edges",), cv2.dnn.ENGINE_CLASSIC)
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,14 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 SIDE_PX = 512
-# Only what stops a network is told; what the library wonders about the machine is none of a quilter's business.
-_ERRORS_ONLY = 3
 
 
 class Network:
     """One trained network: an open network file (ONNX) of this folder, read when it is first asked.
-
-    It runs on the processor, on as many threads as the image library may use when it is read.
 
     Parameters
     ----------
@@ -27,32 +23,26 @@ class Network:
         Of the file.
     outputs : tuple of str
         What it gives, by name.
+    engine : int, optional
+        Which of the image library's ways to run networks is quickest for it; both give the same.
     """
 
-    def __init__(self, name: str, outputs: tuple[str, ...]) -> None:
-        self.name, self.outputs = name, outputs
-        # Two studies may be read at once: the file is read for the first of them only.
-        self._one_reads = Lock()
+    def __init__(self, name: str, outputs: tuple[str, ...], engine: int = cv2.dnn.ENGINE_NEW) -> None:
+        self.name, self.outputs, self.engine = name, outputs, engine
+        # Two studies may be read at once, and the network holds what it was given.
+        self._one_at_a_time = Lock()
 
     @cached_property
     def _read(self) -> Any:
-        import onnxruntime  # a tenth of a second, and not every command looks at a photograph
-
-        # Only the library's builds for Windows count their users; there too nothing may leave the machine.
-        onnxruntime.disable_telemetry_events()
-        options = onnxruntime.SessionOptions()
-        options.intra_op_num_threads = cv2.getNumThreads()
-        # Kept between two looks, what it works in would be 250 MB for nothing gained.
-        options.enable_cpu_mem_arena = False
-        options.log_severity_level = _ERRORS_ONLY
         stored = (files("seamlore.photo") / self.name).read_bytes()
-        return onnxruntime.InferenceSession(stored, options, providers=["CPUExecutionProvider"])
+        return cv2.dnn.readNetFromONNX(np.frombuffer(stored, np.uint8), engine=self.engine)
 
     def run(self, planes: NDArray[np.float32]) -> tuple[NDArray[np.float32], ...]:
         """Run it on prepared planes, shape (1, 4, SIDE_PX, SIDE_PX); gives what `outputs` names, raw."""
-        with self._one_reads:
-            network = self._read
-        return tuple(network.run(list(self.outputs), {"picture": planes}))
+        with self._one_at_a_time:
+            self._read.setInput(planes, "picture")
+            # What is given back may lie in the network's own memory, which the next run fills.
+            return tuple(np.array(each) for each in self._read.forward(list(self.outputs)))
 
 
 def squeezed(pixels: NDArray[np.uint8]) -> NDArray[np.uint8]:
