@@ -131,8 +131,8 @@ def case_of(shown: Shown, names: list[str]) -> Case | None:
     right = np.array([not none and is_right(each, shown) for each in found], dtype=bool)
     if not found:
         return None
-    names[:] = sorted(found[0].told)
-    table = np.array([[each.told[name] for name in names] for each in found])
+    names[:] = sorted(found.told)
+    table = np.stack([found.told[name] for name in names], axis=1)
     return Case(table, right, none, none_told(seen.none), not is_chance(str(shown.notes["design"])))
 
 

@@ -1,7 +1,7 @@
 import numpy as np
 from numpy.testing import assert_allclose
 
-from seamlore.photo.candidates import Candidate, candidates
+from seamlore.photo.candidates import Candidates, candidates
 from seamlore.photo.confidence import shares, weights
 from seamlore.photo.eye import STRIPS, Glance, Strips
 from seamlore.photo.repeats import repeats
@@ -19,7 +19,7 @@ def seen(*, none: float = 0.1) -> Glance:
     return Glance(strips(4), strips(5), 1 - none - 0.01, 0.01, none)
 
 
-def found_in(what: Glance) -> list[Candidate]:
+def found_in(what: Glance) -> Candidates:
     return candidates(what, (400, 500), repeats(np.zeros((50, 40, 3), np.uint8)))
 
 
@@ -48,11 +48,11 @@ def test_who_has_counted_leaves_no_share_to_no_grid() -> None:
 
 
 def test_no_candidate_leaves_no_grid_alone() -> None:
-    assert_allclose(shares([], 0.4), [1.0])
+    assert_allclose(shares(Candidates((), (), (False,), {}), 0.4), [1.0])
 
 
 def test_weights_name_only_what_candidates_tell() -> None:
     # A name that no candidate tells would break every reading.
     model = weights()
-    assert set(model.names) == set(found_in(seen())[0].told)
+    assert set(model.names) == set(found_in(seen()).told)
     assert len(model.names) == len(model.weight) == len(model.spread)

@@ -7,6 +7,7 @@ elsewhere. Lengths are parts of the axis, 0..1.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -30,6 +31,7 @@ _WIDEST_GAP = 0.6  # of the pitch
 _PARTED = 2
 _TIMES = 6
 _OF_EACH = 2
+_FIELD = 8.0  # lines that the agreement of the field of blocks is worth
 
 
 @dataclass(frozen=True)
@@ -66,11 +68,6 @@ class Comb:
     def last(self) -> float:
         """Where the last block ends."""
         return self.first + self.count * self.pitch - self.gap
-
-    @property
-    def told(self) -> float:
-        """A first judgement: the log likelihood of what is seen."""
-        return self.hit + self.missed + 8.0 * self.field
 
 
 def peaks(values: Floats, least: float = _PEAK) -> tuple[Floats, Floats]:
@@ -167,14 +164,7 @@ def combs(seen: Strips, *, most: int = 10, count: int | None = None) -> list[Com
         for gap in _gaps(known.ends, start, pitch, n)
         for first, number in _extended(start, pitch, gap, n, count)
     ]
-    found = _judged(known, np.array(laid)) if laid else []
-    found.sort(key=lambda comb: -comb.told)
-    kept: list[Comb] = []
-    for comb in found:
-        if all(not _alike(comb, other) for other in kept):
-            kept.append(comb)
-        if len(kept) == most:
-            break
+    kept = _best(known, laid, most=most)
     return kept + _coarser(known, kept, count)
 
 
@@ -190,24 +180,42 @@ def _coarser(seen: _Seen, kept: list[Comb], count: int | None) -> list[Comb]:
         for gap in _gaps(seen.ends, start, pitch, n)
         for first, number in _extended(start, pitch, gap, n, count)
     ]
-    found = _judged(seen, np.array(laid)) if laid else []
-    found.sort(key=lambda comb: -comb.told)
-    more: list[Comb] = []
-    for comb in found:
-        alike = any(_alike(comb, other) for other in (*kept, *more))
-        if not alike and sum(other.count == comb.count for other in more) < _OF_EACH:
-            more.append(comb)
-    return more
+    return _best(seen, laid, but=kept, of_each=_OF_EACH)
 
 
-def _alike(one: Comb, other: Comb) -> bool:
-    near = 0.12 * min(one.pitch, other.pitch)
-    return (
-        one.count == other.count
-        and abs(one.first - other.first) < near
-        and abs(one.last - other.last) < near
-        and abs(one.gap - other.gap) < near
-    )
+def _best(
+    seen: _Seen,
+    laid: list[tuple[float, float, float, int]],
+    *,
+    but: Sequence[Comb] = (),
+    most: int | None = None,
+    of_each: int | None = None,
+) -> list[Comb]:
+    """Settle and judge combs, and give the best first, none of them alike or like those in `but`: so many, and so many of
+    each count; all when not told."""
+    if not laid:
+        return []
+    judged = _judged(seen, np.array(laid))
+    first, pitch, gap, count = judged[:4]
+    last = first + count * pitch - gap
+
+    def unlike(comb: Comb) -> NDArray[np.bool_]:
+        near = 0.12 * np.minimum(pitch, comb.pitch)
+        ends = np.maximum(np.abs(first - comb.first), np.abs(last - comb.last))
+        return np.asarray((count != comb.count) | (np.maximum(ends, np.abs(gap - comb.gap)) >= near))
+
+    left = np.ones(len(first), dtype=bool)
+    for comb in but:
+        left &= unlike(comb)
+    best: list[Comb] = []
+    while left.any() and len(best) != most:
+        a, b, c, number, *rest = judged[:, left.argmax()].tolist()
+        comb = Comb(a, b, c, int(number), *rest)
+        best.append(comb)
+        left &= unlike(comb)
+        if sum(other.count == comb.count for other in best) == of_each:
+            left &= count != comb.count
+    return best
 
 
 def _anchored(seen: _Seen, count: int | None) -> list[tuple[float, float, int]]:
@@ -237,18 +245,14 @@ def _anchored(seen: _Seen, count: int | None) -> list[tuple[float, float, int]]:
         lost = np.log(np.clip(1 - values, _LEAST, 1))[None, :]
         told = told + np.where(inside & (off > _slack(pitch)[:, None]), lost, 0.0).sum(axis=1)
     order = np.argsort(-told, kind="stable")
-    picked: list[int] = []
-    for k in order:
-        same = [
-            j
-            for j in picked
-            if m[j] == m[k] and abs(a[j] - a[k]) < 0.1 * pitch[k] and abs(pitch[j] / pitch[k] - 1) < 0.03
-        ]
-        if not same:
-            picked.append(int(k))
-        if len(picked) == _KEPT:
-            break
-    return [(float(a[k]), float(pitch[k]), int(m[k]) + 1) for k in picked]
+    a, pitch, m = a[order], pitch[order], m[order]
+    left = np.ones(len(a), dtype=bool)
+    picked: list[tuple[float, float, int]] = []
+    while left.any() and len(picked) < _KEPT:
+        k = int(left.argmax())
+        picked.append((float(a[k]), float(pitch[k]), int(m[k]) + 1))
+        left &= (m != m[k]) | (np.abs(a[k] - a) >= 0.1 * pitch) | (np.abs(pitch[k] / pitch - 1) >= 0.03)
+    return picked
 
 
 def _slack(pitch: Floats) -> Floats:
@@ -276,8 +280,11 @@ def _extended(start: float, pitch: float, gap: float, n: int, count: int | None)
     return [(first, number) for first, number in options if count is None or number == count]
 
 
-def _judged(seen: _Seen, laid: Floats) -> list[Comb]:
-    """Settle combs and judge them, all at once; `laid` is first, pitch, gap and count of each, shape (combs, 4)."""
+def _judged(seen: _Seen, laid: Floats) -> Floats:
+    """Settle combs and judge them, all at once; `laid` is first, pitch, gap and count of each, shape (combs, 4).
+
+    Gives what `Comb` says of each, shape (9, combs), the likeliest first.
+    """
     first, pitch, gap, uneven = _settled(seen, laid)
     count = laid[:, 3].astype(np.intp)
     number = np.arange(float(count.max()))
@@ -299,8 +306,9 @@ def _judged(seen: _Seen, laid: Floats) -> list[Comb]:
     inside = (middle > first[:, None]) & (middle < last[:, None])
     agree = np.where(inside, seen.field, 1 - seen.field).mean(axis=1)
     hit = np.where(both, told, 0.0).sum(axis=1)
-    columns = (first, pitch, gap, count, hit, missed, np.exp(weakest), agree, uneven)
-    return [Comb(*row) for row in zip(*(column.tolist() for column in columns), strict=True)]
+    judged = np.stack([first, pitch, gap, count, hit, missed, np.exp(weakest), agree, uneven])
+    # The log likelihood of what is seen, which is a first judgement.
+    return np.asarray(judged[:, np.argsort(-(hit + missed + _FIELD * agree), kind="stable")])
 
 
 def _settled(seen: _Seen, laid: Floats) -> tuple[Floats, Floats, Floats, Floats]:

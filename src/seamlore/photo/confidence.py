@@ -9,7 +9,6 @@ in it how it was made.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -17,7 +16,7 @@ from importlib.resources import files
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.candidates import Candidate
+from seamlore.photo.candidates import Candidates
 
 Floats = NDArray[np.float64]
 
@@ -68,27 +67,27 @@ def none_told(none: float) -> float:
     return float(np.log(max(none, _LEAST)))
 
 
-def shares(found: Sequence[Candidate], none: float) -> Floats:
+def shares(found: Candidates, none: float) -> Floats:
     """Give the probability of every candidate, and last of there being no grid, shape (candidates + 1,).
 
     They add up to less than 1: what is left is the probability of a grid that was not found.
 
     Parameters
     ----------
-    found : sequence of Candidate
+    found : Candidates
         The grids that there may be.
     none : float
         How likely the network thinks that there is none; 0 when it is known that there is one.
 
     Examples
     --------
-    >>> shares([], 0.3).tolist()
+    >>> shares(Candidates((), (), (False,), {}), 0.3).tolist()
     [1.0]
     """
     model = weights()
     if not found:
         return np.ones(1)
-    table = np.array([[each.told[name] for name in model.names] for each in found])
+    table = np.stack([found.told[name] for name in model.names], axis=1)
     worths = (table - model.usual) / model.spread @ model.weight
     nothing = model.none[0] + model.none[1] * none_told(none) if none > 0 else -np.inf
     worths = np.concatenate([worths, [nothing, model.other]])

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.errors import PhotoError
-from seamlore.photo.candidates import Candidate, candidates
+from seamlore.photo.candidates import Candidate, Candidates, candidates
 from seamlore.photo.combs import Comb
 from seamlore.photo.confidence import shares
 from seamlore.photo.doubling import whole_blocks
@@ -119,7 +119,7 @@ class Survey:
 
     seen: Glance
     alike: Repeats
-    found: tuple[Candidate, ...]
+    found: Candidates
     evidence: Evidence
 
 
@@ -158,7 +158,7 @@ def survey(pixels: NDArray[np.uint8], *, progress: Callable[[str, float], None] 
             if _likeliest(found, shares(found, seen.none))[1] > _ENOUGH:
                 break
         tell("looking for seams", 0.5)
-        return Survey(seen, alike, tuple(found), evidence.result())
+        return Survey(seen, alike, found, evidence.result())
 
 
 def find_grid(
@@ -221,7 +221,7 @@ def find_grid(
     on_point = None if setting is None else setting == "on point"
     size = (pixels.shape[1], pixels.shape[0])
     if rows is None and columns is None and setting is None:
-        found, none = list(seen.found), seen.seen.none
+        found, none = seen.found, seen.seen.none
     else:
         # Who counts blocks has seen that there are some.
         found, none = candidates(seen.seen, size, seen.alike, rows=rows, columns=columns, on_point=on_point), 0.0
@@ -237,20 +237,17 @@ def find_grid(
     return _grid(seen.evidence, best, lines, confidence)
 
 
-def _likeliest(found: Sequence[Candidate], part: Floats) -> tuple[Candidate | None, float]:
+def _likeliest(found: Candidates, part: Floats) -> tuple[Candidate | None, float]:
     """Give the likeliest grid of the likeliest setting and counts, and how likely these are.
 
     None when there being no grid is likelier than there being any, be it one of those found or another.
     """
-    of: dict[tuple[bool, int, int], list[int]] = {}
-    for k, candidate in enumerate(found):
-        of.setdefault((candidate.on_point, candidate.down.count, candidate.across.count), []).append(k)
-    sums = {counts: float(part[members].sum()) for counts, members in of.items()}
-    if not sums or part[-1] > 0.5:
+    if not len(found) or part[-1] > 0.5:
         return None, float(part[-1])
-    counts = max(sums, key=lambda each: sums[each])
-    best = max(of[counts], key=lambda k: float(part[k]))
-    return found[best], min(1.0, sums[counts])
+    _, of = np.unique(found.counts, axis=0, return_inverse=True)
+    sums = np.bincount(of, weights=part[:-1])
+    best = np.flatnonzero(of == sums.argmax())
+    return found[int(best[part[best].argmax()])], min(1.0, float(sums.max()))
 
 
 def _axis(comb: Comb, length: int) -> Axis:

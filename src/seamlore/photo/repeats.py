@@ -12,7 +12,7 @@ from functools import cache
 
 import cv2
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from seamlore.photo.cielab import lab_of
 from seamlore.photo.eye import Glance
@@ -40,27 +40,36 @@ class Repeats:
 
     table: Floats
 
-    def at(self, across: float, down: float) -> float:
+    def at(self, across: ArrayLike, down: ArrayLike) -> Floats:
         """Give how alike the picture is to itself, moved by these parts of its width and height; 0 when too far.
 
         Examples
         --------
         >>> stripes = np.zeros((64, 64, 3), np.uint8)
         >>> stripes[:, np.arange(64) % 16 < 8] = 200
-        >>> seen = repeats(stripes)
-        >>> seen.at(0.25, 0) > 0.9, seen.at(0.125, 0) < -0.8, seen.at(0.9, 0)
-        (True, True, 0.0)
+        >>> half, quarter, eighth, far = repeats(stripes).at([0.5, 0.25, 0.125, 0.9], 0)
+        >>> bool(half > 0.9), bool(quarter > 0.9), bool(eighth < -0.8), float(far)
+        (True, True, True, 0.0)
         """
-        if max(abs(across), abs(down)) > _FARTHEST:
-            return 0.0
-        if down < 0:
-            across, down = -across, -down
-        middle = self.table.shape[1] // 2
-        x, y = across * _SIDE_PX + middle, down * _SIDE_PX
-        near_x, near_y = (max(1.0, _UNEVEN * abs(way) * _SIDE_PX) if way else 0.0 for way in (across, down))
-        columns = slice(max(0, round(x - near_x)), round(x + near_x) + 1)
-        rows = slice(max(0, round(y - near_y)), round(y + near_y) + 1)
-        return float(self.table[rows, columns].max())
+        across, down = (np.asarray(way, dtype=np.float64) for way in np.broadcast_arrays(across, down))
+        near = np.maximum(np.abs(across), np.abs(down)) <= _FARTHEST
+        # One way is as far as the other; the table has those down.
+        back = np.where(down < 0, -1, 1)
+        columns = _about(across * back, self.table.shape[1] // 2, self.table.shape[1])
+        rows = _about(down * back, 0, self.table.shape[0])
+        best = self.table[rows[..., :, None], columns[..., None, :]].max(axis=(-2, -1))
+        return np.asarray(np.where(near, best, 0.0))
+
+
+def _about(way: Floats, middle: int, most: int) -> NDArray[np.intp]:
+    """Give the lines of the table that fabric sewn unevenly may have moved to, shape (*ways, lines); the last as often
+    as others have more."""
+    at = way * _SIDE_PX + middle
+    reach = np.where(way != 0, np.maximum(1.0, _UNEVEN * np.abs(way) * _SIDE_PX), 0.0)
+    low = np.clip(np.rint(at - reach), 0, most - 1).astype(np.intp)
+    high = np.clip(np.rint(at + reach), 0, most - 1).astype(np.intp)
+    lines = np.arange(int((high - low).max(initial=0)) + 1)
+    return np.asarray(np.minimum(low[..., None] + lines, high[..., None]))
 
 
 def field_of(seen: Glance) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
