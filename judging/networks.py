@@ -33,15 +33,10 @@ class Block(nn.Module):
         self.column = nn.Conv2d(width, width, 1)
 
     def forward(self, x: Tensor) -> Tensor:
+        # In this order what runs the network adds all of it up while it convolves.
+        kept = x + self.row(x.mean(dim=3, keepdim=True)) + self.column(x.mean(dim=2, keepdim=True))
         y = F.relu(self.norm_one(self.one(x)))
-        y = self.norm_two(self.two(y))
-        # Spread out by name: what runs the trained eye adds only like to like.
-        y = (
-            y
-            + self.row(x.mean(dim=3, keepdim=True)).expand_as(y)
-            + self.column(x.mean(dim=2, keepdim=True)).expand_as(y)
-        )
-        return F.relu(x + y)
+        return F.relu(self.norm_two(self.two(y)) + kept)
 
 
 class Mixing(nn.Module):
@@ -62,7 +57,8 @@ class Mixing(nn.Module):
             part(h).reshape(b, n, self.heads, d // self.heads).permute(0, 2, 1, 3)
             for part in (self.ask, self.key, self.value)
         )
-        weight = torch.softmax(ask @ key.permute(0, 1, 3, 2) / math.sqrt(d // self.heads), dim=-1)
+        # Scaled while it is small.
+        weight = torch.softmax((ask / math.sqrt(d // self.heads)) @ key.permute(0, 1, 3, 2), dim=-1)
         x = x + self.out((weight @ value).permute(0, 2, 1, 3).reshape(b, n, d))
         x = x + self.near(x.permute(0, 2, 1)).permute(0, 2, 1)
         return x + self.back(F.relu(self.into(self.norm_two(x))))

@@ -28,7 +28,7 @@ def cells() -> np.ndarray:
 def test_blocks_are_laid_and_pieced_though_the_grid_lies_off_as_a_whole() -> None:
     size = stack_size(ROWS * COLUMNS)
     source = cloth(nine_patches(), cells(), size)
-    laid = lay_blocks(stack_blocks(source, cells() + 1.5, size), source, None, None)
+    laid = lay_blocks(source, cells() + 1.5, None, None)
     assert laid.divisions == 3
     assert len(laid.outlines) == 9
     assert not laid.differs.any()

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -19,7 +18,7 @@ from seamlore.photo.networks import Network, planes_of, squeezed
 Floats = NDArray[np.float32]
 
 SPOTS = 256
-EDGES = Network("edges.onnx", ("edges",), cv2.dnn.ENGINE_CLASSIC)
+EDGES = Network("edges.onnx", ("edges",))
 
 
 @dataclass(frozen=True, eq=False)

@@ -64,13 +64,15 @@ class Glance:
     none: float
 
 
-def glances(pixels: NDArray[np.uint8]) -> Iterator[Glance]:
+def glances(square: NDArray[np.uint8], proportion: float) -> Iterator[Glance]:
     """Look at a flattened quilt once, then, if that is asked for, once more, turned half round and a little softened.
 
     Parameters
     ----------
-    pixels : ndarray of uint8, shape (height, width, 3)
-        The flattened quilt, sRGB; its edges are the edges of the picture.
+    square : ndarray of uint8, shape (512, 512, 3)
+        The flattened quilt, sRGB, as `squeezed` gives it; its edges are the edges of the picture.
+    proportion : float
+        How many times as wide as tall the quilt is.
 
     Yields
     ------
@@ -79,15 +81,13 @@ def glances(pixels: NDArray[np.uint8]) -> Iterator[Glance]:
 
     Examples
     --------
-    >>> first, both = glances(np.full((60, 80, 3), 200, np.uint8))
+    >>> first, both = glances(np.full((512, 512, 3), 200, np.uint8), 1.5)
     >>> first.across.begins.shape, round(both.straight + both.on_point + both.none, 6)
     ((256,), 1.0)
     """
-    proportion = pixels.shape[1] / pixels.shape[0]
-    small = squeezed(pixels)
-    lines, setting = EYE.run(planes_of(small, proportion))
+    lines, setting = EYE.run(planes_of(square, proportion))
     yield _glance(lines, _shares(setting[0]))
-    soft = np.asarray(cv2.GaussianBlur(small, (0, 0), _SOFT_PX)[::-1, ::-1], dtype=np.uint8)
+    soft = np.asarray(cv2.GaussianBlur(square, (0, 0), _SOFT_PX)[::-1, ::-1], dtype=np.uint8)
     turned, setting_turned = EYE.run(planes_of(soft, proportion))
     # Turned half round, what began ends, and the last strip is the first.
     turned = turned.reshape(2, STRIPS, 3)[:, ::-1][..., [1, 0, 2]].reshape(lines.shape)
@@ -96,7 +96,7 @@ def glances(pixels: NDArray[np.uint8]) -> Iterator[Glance]:
 
 def glance(pixels: NDArray[np.uint8]) -> Glance:
     """Look at a flattened quilt twice, and give what both looks say together."""
-    *_, both = glances(pixels)
+    *_, both = glances(squeezed(pixels), pixels.shape[1] / pixels.shape[0])
     return both
 
 

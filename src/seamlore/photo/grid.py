@@ -21,6 +21,7 @@ from seamlore.photo.confidence import shares
 from seamlore.photo.doubling import whole_blocks
 from seamlore.photo.eye import Glance, glances
 from seamlore.photo.lines import Axis, Placed, place, through
+from seamlore.photo.networks import squeezed
 from seamlore.photo.onpoint import set_by_slants, slant
 from seamlore.photo.repeats import Repeats, field_of, repeats
 from seamlore.photo.steps_energy import Evidence, gather
@@ -152,8 +153,9 @@ def survey(pixels: NDArray[np.uint8], *, progress: Callable[[str, float], None] 
     # What seams there are does not rest on what the network sees, so both are looked for at once.
     with ThreadPoolExecutor(1) as beside:
         evidence = beside.submit(gather, pixels)
-        for seen in glances(pixels):
-            alike = repeats(pixels, field_of(seen))
+        square = squeezed(pixels)
+        for seen in glances(square, size[0] / size[1]):
+            alike = repeats(square, field_of(seen))
             found = candidates(seen, size, alike)
             if _likeliest(found, shares(found, seen.none))[1] > _ENOUGH:
                 break

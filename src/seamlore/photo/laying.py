@@ -18,7 +18,17 @@ from seamlore.photo.places import gather_places
 from seamlore.photo.reading import Ring
 from seamlore.photo.registering import set_by_seams
 from seamlore.photo.squaring import squared
-from seamlore.photo.stack import Cloth, Stack, move_corners, move_square, restack, shrunk, turned, undo
+from seamlore.photo.stack import (
+    Cloth,
+    Stack,
+    move_corners,
+    move_square,
+    restack,
+    shrunk,
+    stack_blocks,
+    turned,
+    undo,
+)
 from seamlore.photo.sureness import Signs
 from seamlore.photo.triangles import Cells, by_pixel, print_noise, stepped_share, without_rim
 
@@ -31,6 +41,8 @@ _BLUR_PX = 0.5  # of the photograph, over which a seam is smeared
 _SMALL_SIDES = 48, 32  # of the small stack by which turns and shifts are told, for few and for many blocks
 _UNCUT, _FEW = 0.985, 6  # share of a block that is shown, and how many such blocks suffice
 _MANY = 150
+_SIZES = 96, 64  # side of the square that blocks are stacked at in the end, for few and for many blocks
+_SIZE_AT_FIRST = 48  # until they lie alike: what is coarse is found sooner so, and prints lead astray less often
 _USUAL, _DIFFERS = 0.5, 0.42  # of the likeness that most blocks have to the mean block
 ENOUGH = _ENOUGH[-1]
 SINGLE = 2  # blocks up to which each is read through its own symmetry
@@ -75,19 +87,19 @@ class Laid:
 
 
 def stack_size(blocks: int) -> int:
-    """Side of the square that so many blocks are stacked at, in pixels."""
-    return 96 if blocks <= _MANY else 64
+    """Side of the square that so many blocks are stacked at in the end, in pixels."""
+    return _SIZES[blocks > _MANY]
 
 
-def lay_blocks(stack: Stack, source: Cloth, divisions: int | None, patches: Sequence[Ring] | None) -> Laid:
+def lay_blocks(source: Cloth, cells: Floats, divisions: int | None, patches: Sequence[Ring] | None) -> Laid:
     """Turn all blocks to lie alike, set each by its seams and read their piecing, each helping the others.
 
     Parameters
     ----------
-    stack : Stack
-        All blocks as the block grid has them.
     source : Cloth
         The quilt that they are cut from.
+    cells : ndarray, shape (rows, columns, 4, 2)
+        Corners of the blocks as the block grid has them, in pixels of the flattened quilt; NaN where there is none.
     divisions : int or None
         Into how many equal parts the side of the block is divided, when she says so.
     patches : sequence of rings or None
@@ -97,14 +109,19 @@ def lay_blocks(stack: Stack, source: Cloth, divisions: int | None, patches: Sequ
     -------
     Laid
     """
-    side = _SMALL_SIDES[len(stack) > _MANY]
+    stack = stack_blocks(source, cells, _SIZE_AT_FIRST)
+    size, side = stack_size(len(stack)), _SMALL_SIDES[len(stack) > _MANY]
     stack, moves, plain, usual = _together(stack, source, side)
-    noise = print_noise(by_pixel(stack.lab), stack.size)
-    small_noise = noise * (side / stack.size) ** 2
+    # As restless a fabric at any size: what a pixel strays by, all pixels of the block share.
+    restless = print_noise(by_pixel(stack.lab), stack.size) / stack.size**2
     blur = _BLUR_PX / _side_px(stack.corners)
     stray = USUAL_STRAY
     near: tuple[Cells, ...] = ()
     for enough in _ENOUGH:
+        last = enough == _ENOUGH[-1]
+        if last and stack.size != size:
+            stack = restack(source, stack.places, stack.corners, size)
+        noise = restless * stack.size**2
         laid = turned(stack, moves)
         learn = some_of(_learnt_from(laid, usual), enough)
         picture, outlines, count, piecing = _pieced(
@@ -115,9 +132,9 @@ def lay_blocks(stack: Stack, source: Cloth, divisions: int | None, patches: Sequ
         small, shown = shrunk(stack.lab, side), (shrunk(stack.shown, side) > 0.99).astype(np.float32)
         places = gather_places(patch_means(laid.part(learn), picture), noise[learn], areas(picture), stack.size)
         little = cv2.resize(picture.astype(np.uint16), (side, side), interpolation=cv2.INTER_NEAREST)
-        lie = lie_of_blocks(small, shown, little.astype(np.intp), places, small_noise, moves, usual)
+        lie = lie_of_blocks(small, shown, little.astype(np.intp), places, restless * side**2, moves, usual)
         moves = np.where(plain, 0, lie.moves)
-        if patches is None and enough != _ENOUGH[-1]:
+        if patches is None and not last:
             moves[~plain] = most_unmoved(moves[~plain])
     differs = plain | ((likeness_to_most(stack.lab, moves, usual) < _DIFFERS) & stack.whole)
     signs = Signs.of(piecing, len(learn), _side_px(stack.corners), stray)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from functools import cached_property
 from importlib.resources import files
 from threading import Lock
@@ -23,19 +24,20 @@ class Network:
         Of the file.
     outputs : tuple of str
         What it gives, by name.
-    engine : int, optional
-        Which of the image library's ways to run networks is quickest for it; both give the same.
     """
 
-    def __init__(self, name: str, outputs: tuple[str, ...], engine: int = cv2.dnn.ENGINE_NEW) -> None:
-        self.name, self.outputs, self.engine = name, outputs, engine
+    def __init__(self, name: str, outputs: tuple[str, ...]) -> None:
+        self.name, self.outputs = name, outputs
         # Two studies may be read at once, and the network holds what it was given.
         self._one_at_a_time = Lock()
 
     @cached_property
     def _read(self) -> Any:
         stored = (files("seamlore.photo") / self.name).read_bytes()
-        return cv2.dnn.readNetFromONNX(np.frombuffer(stored, np.uint8), engine=self.engine)
+        # Of the image library's two ways to run networks the quicker for these. It is told by its own setting: what is
+        # asked of the reader it heeds for files alone, and files it does not find under every name.
+        os.environ["OPENCV_FORCE_DNN_ENGINE"] = str(cv2.dnn.ENGINE_CLASSIC)
+        return cv2.dnn.readNetFromONNX(np.frombuffer(stored, np.uint8))
 
     def run(self, planes: NDArray[np.float32]) -> tuple[NDArray[np.float32], ...]:
         """Run it on prepared planes, shape (1, 4, SIDE_PX, SIDE_PX); gives what `outputs` names, raw."""

@@ -17,7 +17,7 @@ from seamlore.photo.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks, patch
 from seamlore.photo.light import even_light
 from seamlore.photo.places import Value, gather_places, letter, values_of
 from seamlore.photo.reading import BlockAt, Ring, SeenBlock, SeenFabric, SeenPatch
-from seamlore.photo.stack import cloth, stack_blocks, undo
+from seamlore.photo.stack import cloth, undo
 from seamlore.photo.sureness import sureness
 
 Floats = NDArray[np.float64]
@@ -106,8 +106,7 @@ def read_blocks(
     align(cells, px_per_unit=px_per_unit)  # refuses a grid without blocks before anything is read
     size = stack_size(int(np.isfinite(cells).all(axis=(2, 3)).sum()))
     source = cloth(pixels, cells, size)
-    stack = stack_blocks(source, cells, size)
-    laid = lay_blocks(stack, source, divisions, patches)
+    laid = lay_blocks(source, cells, divisions, patches)
     block = _seen_block(laid)
     swatches = take_swatches(laid.stack.lab, laid.stack.shown, laid.picture)
     label = gather_fabrics(swatches, even_light(swatches, spots(swatches.where, laid.picture, laid.stack.corners)))
@@ -115,7 +114,7 @@ def read_blocks(
     sure = 1.0 if laid.signs is None else sureness(laid.signs)
     placed = _placed(cells, laid) if sure >= _SURE else cells
     alignment = align(placed, px_per_unit=px_per_unit)
-    blocks = tuple(_block_at(laid, index, alignment) for index in range(len(stack)))
+    blocks = tuple(_block_at(laid, index, alignment) for index in range(len(laid.stack)))
     warnings = tuple(_warnings(laid, block, sure))
     return BlockReading(block, blocks, fabrics, sure, warnings, placed, alignment)
 

@@ -18,6 +18,7 @@ from seamlore.photo.cielab import lab_of
 from seamlore.photo.eye import Glance
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
 
 # Side of the square that is compared with itself: 30 blocks are then 8 px each, whose piecing is still told apart.
 _SIDE_PX = 256
@@ -105,21 +106,24 @@ def repeats(pixels: NDArray[np.uint8], field: tuple[NDArray[np.bool_], NDArray[n
         fine *= (field[0][None, :] & field[1][:, None])[..., None]
     side = 2 * _SIDE_PX
     far = int(_FARTHEST * 1.05 * _SIDE_PX)
-    spectrum = np.fft.rfft2(fine, s=(side, side), axes=(0, 1))
-    product = np.fft.irfft2((np.abs(spectrum) ** 2).sum(axis=2), s=(side, side))
+    # Real and imaginary part of each channel one after the other: what they add up to squared is the power.
+    spectrum = np.fft.rfft2(np.ascontiguousarray(fine.transpose(2, 0, 1)), s=(side, side)).view(fine.dtype)
+    parts = spectrum.reshape(*spectrum.shape[:2], -1, 2)
+    product = np.fft.irfft2(np.einsum("cyxp,cyxp->yx", parts, parts), s=(side, side))
     across = np.arange(-far, far + 1)
     product = product[: far + 1][:, across % side]
     # How strong each of the two parts is that lie on each other.
     energy = np.zeros((_SIDE_PX + 1, _SIDE_PX + 1))
     energy[1:, 1:] = (fine.astype(np.float64) ** 2).sum(axis=2).cumsum(axis=0).cumsum(axis=1)
-    down = np.arange(far + 1)[:, None]
-    left, right = np.maximum(across, 0)[None, :], np.maximum(-across, 0)[None, :]
+    down = np.arange(far + 1)
+    left, right = np.maximum(across, 0), np.maximum(-across, 0)
 
-    def within(y0: NDArray[np.intp], y1: NDArray[np.intp], x0: NDArray[np.intp], x1: NDArray[np.intp]) -> Floats:
-        return np.asarray(energy[y1, x1] - energy[y0, x1] - energy[y1, x0] + energy[y0, x0])
+    def within(rows: tuple[Ints, Ints], columns: tuple[Ints, Ints]) -> Floats:
+        band = energy[rows[1]] - energy[rows[0]]
+        return np.asarray(band[:, columns[1]] - band[:, columns[0]])
 
-    here = within(0 * down, _SIDE_PX - down, right, _SIDE_PX - left)
-    there = within(down, 0 * down + _SIDE_PX, left, _SIDE_PX - right)
+    here = within((0 * down, _SIDE_PX - down), (right, _SIDE_PX - left))
+    there = within((down, 0 * down + _SIDE_PX), (left, _SIDE_PX - right))
     # Where next to nothing lies on itself, nothing is alike.
     least = 1e-3 * energy[-1, -1] + 1e-9
     return Repeats(product / np.sqrt(np.maximum(here, least) * np.maximum(there, least)))
