@@ -4,7 +4,7 @@ from seamlore.draft.notation import read_block
 from seamlore.lengths import inches
 from seamlore.photo.reading import Reading, Uncertainty
 from seamlore.study.adjustment import adjust
-from seamlore.study.causes import Cause, Kind, explanations, log_odds, model, row
+from seamlore.study.causes import Cause, Kind, explanations, log_odds, models, row
 from seamlore.study.drafting import as_drafted
 from seamlore.study.measured import What, taken
 from seamlore.study.measurements import measurements
@@ -53,7 +53,7 @@ def test_a_span_inside_knows_nothing_of_the_edges():
 def test_an_overall_size_without_a_count_says_nothing():
     long = taken(What.OVERALL, inches(80), "down")
     assert row(PLAIN, (), long) is None
-    assert len(model(PLAIN, ()).given) == 3
+    assert len(models(PLAIN, [()])[0].given) == 3
 
 
 def test_blocks_that_clearly_differ_both_ways_are_not_made_square():

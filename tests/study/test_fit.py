@@ -6,7 +6,7 @@ from numpy.testing import assert_allclose
 from scipy import integrate, special, stats
 
 from seamlore.lengths import Unit
-from seamlore.study.fit import MAKERS_CARE_IN, Model, erf, fit
+from seamlore.study.fit import MAKERS_CARE_IN, Model, erf, fit, fits
 
 
 def model(given, sigma, on_slips=None, scales=(), positive=()):
@@ -77,3 +77,38 @@ def test_a_prediction_carries_the_uncertainty_of_what_it_rests_on():
     assert best == 33.0
     assert_allclose(mean, 33.0, atol=0.05)
     assert_allclose(spread, 4 * np.sqrt(made.spread[0, 0]))
+
+
+def test_many_weighed_at_once_come_out_as_each_alone():
+    # Of different shapes, and one of them with slips that the others do not have.
+    those = [
+        model([8.0], [0.05]),
+        model([8.0, 8.3], [0.05, 0.1], [[0.0], [-1.0]], [2.0], [True]),
+        model([5.0, 7.3], [0.05, 0.1]),
+        model([4.0, 5.2], [0.05, 0.3], [[0.0, 0.0], [-1.0, 2.0]], [2.0, 1.0], [True, False]),
+    ]
+    for together, alone in zip(fits(those, Unit.INCH), [fit(each, Unit.INCH) for each in those], strict=True):
+        assert (together.names, list(together.best)) == (alone.names, list(alone.best))
+        for name in ("log_evidence", "mean", "spread", "misfit"):
+            assert_allclose(getattr(together, name), getattr(alone, name), rtol=1e-9, atol=1e-12)
+
+
+def test_the_posterior_is_that_of_weighing_each_mark_by_itself():
+    # Written out: Gaussian likelihood and prior at each mark, conjugate update by Sherman, Morrison and Woodbury.
+    given, sigma, on, scale = np.array([8.02, 7.6]), np.array([0.05, 0.1]), np.array([[0.0], [-1.0]]), 2.0
+    made = fit(model(given, sigma, on, [scale], [False]), Unit.INCH)
+    marks = np.arange(7 * 16, 9 * 16 + 1) / 16
+    friendly = sum(
+        share * step * ((marks % step) == 0)
+        for step, share in ((1, 0.35), (0.5, 0.25), (0.25, 0.2), (0.125, 0.1), (0.0625, 0.1))
+    )
+    loose = np.concatenate([on, np.ones((2, 1))], axis=1)
+    prior = np.diag([scale**-2, MAKERS_CARE_IN**-2])
+    left = np.linalg.inv(prior + loose.T @ np.diag(sigma**-2) @ loose)
+    rest = given - marks[:, None]
+    slips = rest / sigma**2 @ loose @ left
+    covariance = np.diag(sigma**2) + loose @ np.linalg.inv(prior) @ loose.T
+    likely = stats.multivariate_normal(np.zeros(2), covariance).pdf(rest) * friendly
+    share = likely / likely.sum()
+    assert_allclose(made.log_evidence, np.log(likely.sum()), rtol=1e-6)
+    assert_allclose(made.mean, share @ np.stack([marks + slips[:, 1], slips[:, 0]], axis=1), rtol=1e-6)

@@ -13,11 +13,11 @@ from seamlore.study.causes import (
     Kind,
     explanations,
     log_odds,
-    model,
+    models,
     of_kind,
     true_count,
 )
-from seamlore.study.fit import Fit, fit
+from seamlore.study.fit import Fit, fits
 from seamlore.study.measured import AXES, Axis, What
 from seamlore.study.measurements import Measurements
 
@@ -204,8 +204,8 @@ def adjust(measured: Measurements) -> Adjustment:
     ):
         raise MeasureError("no block", "the sums begin with a block", "measure one block from seam to seam")
     weighed = []
-    for causes in explanations(measured):
-        made = fit(model(measured, causes), measured.unit)
+    accounts = tuple(explanations(measured))
+    for causes, made in zip(accounts, fits(models(measured, accounts), measured.unit), strict=True):
         # A cause that turns out to do nothing is the explanation without it, told at more length.
         if not causes or all(matters(measured, causes, cause, made) for cause in causes):
             weighed.append((log_odds(measured, causes) + made.log_evidence, causes, made))

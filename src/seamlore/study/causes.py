@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from itertools import product
@@ -102,7 +102,7 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
         Inches.
         None instead of both when the measurement says nothing (an overall size without a count).
     """
-    axis: Axis = "down" if each.along == "down" else "across"
+    axis = _axis(each)
     n = true_count(m, causes, axis)
     block, sashing = m.size_name(What.BLOCK, axis), m.size_name(What.SASHING, axis)
     outer = m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)
@@ -155,6 +155,11 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
     return on, constant
 
 
+def _axis(each: Measurement) -> Axis:
+    """Along which axis a measurement is accounted for; one that holds both ways, across."""
+    return "down" if each.along == "down" else "across"
+
+
 def _edge(m: Measurements, causes: Causes, on: dict[str, float], axis: Axis, side: str, outer: str) -> None:
     """Add what lies beyond the outermost block at one side, or what is cut off it."""
     if outer:
@@ -166,8 +171,8 @@ def _edge(m: Measurements, causes: Causes, on: dict[str, float], axis: Axis, sid
         on[f"cut {side}"] = -1.0
 
 
-def model(m: Measurements, causes: Causes) -> Model:
-    """Put the measurements into one problem, as `causes` see them.
+def models(m: Measurements, accounts: Sequence[Causes]) -> list[Model]:
+    """Put the measurements into one problem for each explanation, as its causes see them.
 
     Examples
     --------
@@ -175,22 +180,46 @@ def model(m: Measurements, causes: Causes) -> Model:
     >>> from seamlore.study.measured import taken
     >>> from seamlore.study.measurements import measurements
     >>> m = measurements([taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8))], columns=7)
-    >>> model(m, (Cause(Kind.CUT, "across"),)).slips
-    ('cut left', 'cut right')
+    >>> [model.slips for model in models(m, [(), (Cause(Kind.CUT, "across"),)])]
+    [(), ('cut left', 'cut right')]
     """
-    rows = []
+    # What a measurement hangs on is the same for all explanations with the same causes along its axis.
+    known: dict[tuple[Axis, Causes], list[_Row]] = {}
+    found = []
+    for causes in accounts:
+        rows: list[_Row] = []
+        for axis in AXES:
+            bearing = tuple(
+                each
+                for each in causes
+                if each.kind is not Kind.FIGURE and (each.along == axis or each.along == "both")
+            )
+            if (axis, bearing) not in known:
+                known[axis, bearing] = list(_rows(m, bearing, axis))
+            rows += known[axis, bearing]
+        found.append(_model(m, causes, sorted(rows, key=lambda each: each[0])))
+    return found
+
+
+# Which measurement, its coefficients, its value less all constants, and its standard uncertainty, in inches.
+_Row = tuple[int, dict[str, float], float, float]
+
+
+def _rows(m: Measurements, causes: Causes, axis: Axis) -> Iterator[_Row]:
     for index, each in enumerate(m.lengths):
-        made = row(m, causes, each)
+        made = row(m, causes, each) if _axis(each) == axis else None
         if made is None:
             continue
         on, constant = made
-        wrong = next((cause for cause in causes if cause.kind is Kind.FIGURE and cause.figure == index), None)
-        if wrong is not None:
-            on["slip"] = 1.0
         blocks = on.get(m.size_name(What.BLOCK, "across"), on.get(m.size_name(What.BLOCK, "down"), 0.0))
         sigma = (each.sigma_in**2 + (UNEVEN_IN**2) * max(blocks, 1.0)) ** 0.5
-        rows.append((on, each.value_in - constant, sigma))
-    names = list(dict.fromkeys(name for on, _, _ in rows for name in on))
+        yield index, on, each.value_in - constant, sigma
+
+
+def _model(m: Measurements, causes: Causes, rows: list[_Row]) -> Model:
+    wrong = {cause.figure for cause in causes if cause.kind is Kind.FIGURE}
+    rows = [(index, on | {"slip": 1.0} if index in wrong else on, value, sigma) for index, on, value, sigma in rows]
+    names = list(dict.fromkeys(name for _, on, _, _ in rows for name in on))
     sizes = tuple(name for name in names if name.split()[0] in ("block", "sashing"))
     slips = tuple(name for name in names if name not in sizes)
     spreads = [_spread(m, causes, name) for name in slips]
@@ -199,10 +228,10 @@ def model(m: Measurements, causes: Causes) -> Model:
         slips,
         np.array([scale for scale, _ in spreads]),
         np.array([positive for _, positive in spreads], dtype=bool),
-        np.array([[on.get(name, 0.0) for name in sizes] for on, _, _ in rows]).reshape(len(rows), len(sizes)),
-        np.array([[on.get(name, 0.0) for name in slips] for on, _, _ in rows]).reshape(len(rows), len(slips)),
-        np.array([value for _, value, _ in rows]),
-        np.array([sigma for _, _, sigma in rows]),
+        np.array([[on.get(name, 0.0) for name in sizes] for _, on, _, _ in rows]).reshape(len(rows), len(sizes)),
+        np.array([[on.get(name, 0.0) for name in slips] for _, on, _, _ in rows]).reshape(len(rows), len(slips)),
+        np.array([value for _, _, value, _ in rows]),
+        np.array([sigma for _, _, _, sigma in rows]),
     )
 
 

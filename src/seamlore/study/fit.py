@@ -7,9 +7,10 @@ chi-square after fitting, with a penalty for each quantity that was free to be f
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from math import log, pi, sqrt
 
 import numpy as np
@@ -117,50 +118,142 @@ def fit(model: Model, unit: Unit) -> Fit:
     >>> fit(bare, Unit.INCH).best
     {'block': 8.0}
     """
-    count = len(model.sizes)
+    return fits([model], unit)[0]
+
+
+def fits(models: Sequence[Model], unit: Unit) -> list[Fit]:
+    """Weigh many explanations at once; parameters and result as in `fit`, in the order given.
+
+    Examples
+    --------
+    >>> fits([], Unit.CM)
+    []
+    """
+    found: dict[int, Fit] = {}
+    alike: dict[tuple[int, int], list[int]] = {}
+    for index, model in enumerate(models):
+        alike.setdefault(model.on_sizes.shape, []).append(index)
+    for those in alike.values():
+        stacked = _stacked([models[index] for index in those])
+        points, weights = _marks(stacked, unit)
+        # So many at once that they stay within some megabytes.
+        step = max(_POINTS_AT_ONCE // points.shape[1], 1)
+        for first in range(0, len(those), step):
+            some = slice(first, first + step)
+            made = _weighed(stacked.part(some), points[some], weights[some])
+            found.update(zip(those[some], made, strict=True))
+    return [found[index] for index in range(len(models))]
+
+
+_POINTS_AT_ONCE = 100_000
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Stacked:
+    """Problems with as many measurements (m) and sizes (g) each, one behind the other: n of them.
+
+    Slips are filled up to as many (k) with some that no measurement hangs on; the sizes' own unevenness follows them.
+    """
+
+    models: list[Model]
+    on_sizes: Array  # (n, m, g)
+    given: Array  # (n, m)
+    loose: Array  # (n, m, k + g)
+    scales: Array  # (n, k + g), squared
+    positive: NDArray[np.bool_]  # (n, k)
+    covariance: Array  # (n, m, m), of the measurements
+    weighed: Array  # (n, m, k + g + 1): its inverse times `loose` and `given`
+
+    def part(self, some: slice) -> _Stacked:
+        return _Stacked(*(getattr(self, each.name)[some] for each in fields(self)))
+
+
+def _stacked(models: list[Model]) -> _Stacked:
+    on_sizes, given, sigma = (
+        np.stack([getattr(model, name) for model in models]) for name in ("on_sizes", "given", "sigma")
+    )
+    many, rows, sizes = on_sizes.shape
+    slips = max(len(model.slips) for model in models)
     # The maker's own unevenness: each size may lie a little off its mark.
-    loose = np.concatenate([model.on_slips, model.on_sizes], axis=1)
-    spread = np.concatenate([model.scales, np.full(count, MAKERS_CARE_IN)]) ** 2
-    noise = np.diag(model.sigma**2)
-    covariance = loose @ (spread[:, None] * loose.T) + noise
-    weighed = np.linalg.solve(covariance, np.concatenate([loose, model.given[:, None]], axis=1))
-    points, weights = _marks(model, weighed[:, -1 - count :], unit)
-    rest = model.given[None, :] - points @ model.on_sizes.T
-    factor = np.linalg.cholesky(covariance)
-    white = np.linalg.solve(factor, rest.T)
-    chi_square = np.einsum("ij,ij->j", white, white)
-    log_likely = -0.5 * chi_square - np.log(np.diag(factor)).sum() - 0.5 * len(rest.T) * log(2 * pi)
-    gain = spread[:, None] * weighed[:, :-1].T
-    slips = rest @ gain.T
-    left = np.diag(spread) - gain @ loose * spread[None, :]
-    log_likely += _positive(slips, left, model)
-    total = log_likely + np.log(weights)
-    top = float(total.max())
-    share = np.exp(total - top)
-    log_evidence = top + log(share.sum())
-    share /= share.sum()
-    at = int(total.argmax())
-    names = (*model.sizes, *model.slips)
+    loose = np.concatenate([np.zeros((many, rows, slips)), on_sizes], axis=2)
+    scales = np.concatenate([np.ones((many, slips)), np.full((many, sizes), MAKERS_CARE_IN)], axis=1)
+    positive = np.zeros((many, slips), dtype=bool)
+    for index, model in enumerate(models):
+        own = len(model.slips)
+        loose[index, :, :own], scales[index, :own], positive[index, :own] = (
+            model.on_slips,
+            model.scales,
+            model.positive,
+        )
+    scales **= 2
+    covariance = loose @ (scales[:, :, None] * loose.mT) + sigma[:, :, None] ** 2 * np.eye(rows)
+    weighed = np.linalg.solve(covariance, np.concatenate([loose, given[:, :, None]], axis=2))
+    return _Stacked(models, on_sizes, given, loose, scales, positive, covariance, weighed)
+
+
+def _weighed(some: _Stacked, points: Array, weights: Array) -> list[Fit]:
+    """Weigh every combination of marks, shape (n, p, g) and (n, p), and integrate the slips out."""
+    own = some.positive.shape[1]
+    # All from the first combination on: chi-square and slips are then polynomials in how far a mark lies from it.
+    start = points[:, 0]
+    rest = some.given - np.einsum("nmg,ng->nm", some.on_sizes, start)
+    on_rest = some.weighed[:, :, -1] - np.einsum("nmg,ng->nm", some.weighed[:, :, own:-1], start)
+    away = points - start[:, None]
+    slope = np.einsum("nmg,nm->ng", some.on_sizes, on_rest)
+    bend = some.on_sizes.mT @ some.weighed[:, :, own:-1]
+    chi_square = np.einsum("nm,nm->n", rest, on_rest)[:, None] + ((away @ bend - 2 * slope[:, None]) * away).sum(
+        axis=2
+    )
+    gain = some.scales[:, :, None] * some.weighed[:, :, :-1].mT
+    slips = (gain @ rest[:, :, None]).mT - away @ (gain @ some.on_sizes).mT
+    left = some.scales[:, :, None] * np.eye(some.scales.shape[1]) - gain @ some.loose * some.scales[:, None]
+    volume = np.linalg.slogdet(some.covariance).logabsdet + rest.shape[1] * log(2 * pi)
+    with np.errstate(divide="ignore"):
+        total = np.log(weights) - 0.5 * (chi_square + volume[:, None]) + _positive(slips, left, some.positive)
+    top = total.max(axis=1)
+    share = np.exp(total - top[:, None])
+    whole = share.sum(axis=1)
+    log_evidence = top + np.log(whole)
+    share /= whole[:, None]
+    likeliest = total.argmax(axis=1)
     # The small unevenness belongs to the size it loosens.
-    own = len(model.slips)
-    both = np.concatenate([points + slips[:, own:], slips[:, :own]], axis=1)
-    order = [*range(own, own + count), *range(own)]
-    mean = share @ both
-    away = both - mean
-    whole = (share[:, None] * away).T @ away + left[np.ix_(order, order)]
-    best = {name: float(points[at, i]) for i, name in enumerate(model.sizes)}
-    for i, name in enumerate(model.slips):
-        best[name] = max(float(slips[at, i]), 0.0) if model.positive[i] else float(slips[at, i])
-    fitted = rest[at] - loose @ slips[at]
-    return Fit(log_evidence, best, names, mean, whole, float(((fitted / model.sigma) ** 2).sum()))
+    both = np.concatenate([points + slips[:, :, own:], slips[:, :, :own]], axis=2)
+    order = np.roll(np.arange(left.shape[1]), -own)
+    mean = np.einsum("np,npi->ni", share, both)
+    apart = both - mean[:, None]
+    spread = (share[:, :, None] * apart).mT @ apart + left[:, order][:, :, order]
+    each = np.arange(len(points))
+    marks, fitted = points[each, likeliest], slips[each, likeliest]
+    misses = some.given - np.einsum("nmg,ng->nm", some.on_sizes, marks) - np.einsum("nmi,ni->nm", some.loose, fitted)
+    floor = np.where(some.positive, 0.0, -np.inf)
+    values = np.concatenate([marks, np.maximum(fitted[:, :own], floor)], axis=1)
+    made = []
+    for index, model in enumerate(some.models):
+        names = (*model.sizes, *model.slips)
+        until = len(names)
+        made.append(
+            Fit(
+                float(log_evidence[index]),
+                dict(zip(names, values[index].tolist(), strict=False)),
+                names,
+                mean[index, :until],
+                spread[index, :until, :until],
+                float(((misses[index] / model.sigma) ** 2).sum()),
+            )
+        )
+    return made
 
 
-def _positive(slips: Array, left: Array, model: Model) -> Array:
-    """Log of how much of each slip's posterior lies above 0, against the half that its prior had there."""
-    gain = np.zeros(len(slips))
-    for index in np.flatnonzero(model.positive):
-        deviation = sqrt(max(float(left[index, index]), 1e-12))
-        gain += np.log(np.maximum(1 + erf(slips[:, index] / (deviation * sqrt(2))), 1e-300))
+def _positive(slips: Array, left: Array, positive: NDArray[np.bool_]) -> Array:
+    """Log of how much of each slip's posterior lies above 0, against the half that its prior had there.
+
+    Shape (n, p), summed over the slips.
+    """
+    gain = np.zeros(slips.shape[:2])
+    where, which = np.nonzero(positive)
+    deviation = np.sqrt(np.maximum(left[where, which, which], 1e-12))
+    above = 1 + erf(slips[where, :, which] / (deviation[:, None] * sqrt(2)))
+    np.add.at(gain, where, np.log(np.maximum(above, 1e-300)))
     return gain
 
 
@@ -177,28 +270,37 @@ def erf(x: Array) -> Array:
     return np.asarray(np.sign(x) * (1 - series * np.exp(-(x**2))))
 
 
-def _marks(model: Model, weighed: Array, unit: Unit) -> tuple[Array, Array]:
-    """Tape marks near the least-squares sizes, shape (p, g), and how friendly each is, shape (p,).
+def _marks(some: _Stacked, unit: Unit) -> tuple[Array, Array]:
+    """Tape marks near the least-squares sizes, shape (n, p, g), and how friendly each is, shape (n, p).
 
-    `weighed`, shape (m, g + 1), is the inverse covariance times the sizes' coefficients and the measured values.
+    Problems that have fewer are filled up with marks of no weight.
     """
-    count = len(model.sizes)
+    many, _, count = some.on_sizes.shape
     if not count:
-        return np.zeros((1, 0)), np.ones(1)
-    normal = model.on_sizes.T @ weighed[:, :count] + np.eye(count) * 1e-4
+        return np.zeros((many, 1, 0)), np.ones((many, 1))
+    weighed = some.weighed[:, :, -1 - count :]
+    normal = some.on_sizes.mT @ weighed[:, :, :count] + np.eye(count) * 1e-4
     spread = np.linalg.inv(normal)
-    middle = spread @ (model.on_sizes.T @ weighed[:, count])
-    deviation = np.sqrt(np.diag(spread))
+    middle = (spread @ (some.on_sizes.mT @ weighed[:, :, count:]))[:, :, 0]
+    reach = 4 * np.sqrt(np.einsum("ngg->ng", spread))
     most = {1: 161, 2: 33, 3: 15}.get(count, 9)
-    points, weights = np.zeros((1, 0)), np.ones(1)
-    for at, reach in zip(middle, deviation, strict=True):
-        marks, friendly = _marks_of_one(float(at), 4 * float(reach), most, unit)
+    points, weights = np.zeros((many, 1, 0)), np.ones((many, 1))
+    for size in range(count):
+        found = [
+            _marks_of_one(*each, most, unit)
+            for each in zip(middle[:, size].tolist(), reach[:, size].tolist(), strict=True)
+        ]
+        longest = max(len(marks) for marks, _ in found)
+        marks, friendly = np.zeros((many, longest)), np.zeros((many, longest))
+        for index, (own, weight) in enumerate(found):
+            marks[index, : len(own)], friendly[index, : len(own)] = own, weight
         # Every mark of this size with every combination of those before it.
+        before = points.shape[1]
         points = np.concatenate(
-            [points.repeat(len(marks), axis=0), np.tile(marks, len(points))[:, None]],
-            axis=1,
+            [points.repeat(longest, axis=1), np.tile(marks, (1, before))[:, :, None]],
+            axis=2,
         )
-        weights = (weights[:, None] * friendly).ravel()
+        weights = (weights[:, :, None] * friendly[:, None]).reshape(many, -1)
     return points, weights
 
 
@@ -223,9 +325,18 @@ def _marks_of_one(at_in: float, reach_in: float, most: int, unit: Unit) -> tuple
     one_in = float(in_unit(1, unit).inches)
     combs = _combs(unit)
     at, reach = at_in / one_in, max(reach_in / one_in, combs[0][0])
-    step, strides, shares = next((comb for comb in combs if 2 * reach / comb[0] <= most), combs[-1])
+    which = next((at for at, comb in enumerate(combs) if 2 * reach / comb[0] <= most), len(combs) - 1)
+    step = combs[which][0]
     first, last = int((at - reach) / step), int((at + reach) / step) + 1
     first = max(first, 1)
     last = min(max(last, first), first + 4 * most)
+    return _marks_between(first, last, which, unit)
+
+
+@lru_cache(1024)
+def _marks_between(first: int, last: int, which: int, unit: Unit) -> tuple[Array, Array]:
+    """Marks of one comb in inches, and their weights: explanations mostly agree on which they are."""
+    step, strides, shares = _combs(unit)[which]
     index = np.arange(first, last + 1)
-    return np.asarray(index * step * one_in), np.asarray((index[:, None] % strides == 0) @ shares)
+    marks: Array = index * step * float(in_unit(1, unit).inches)
+    return marks, (index[:, None] % strides == 0) @ shares
