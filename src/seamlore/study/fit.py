@@ -338,5 +338,6 @@ def _marks_between(first: int, last: int, which: int, unit: Unit) -> tuple[Array
     """Marks of one comb in inches, and their weights: explanations mostly agree on which they are."""
     step, strides, shares = _combs(unit)[which]
     index = np.arange(first, last + 1)
-    marks: Array = index * step * float(in_unit(1, unit).inches)
-    return marks, (index[:, None] % strides == 0) @ shares
+    return np.asarray(index * step * float(in_unit(1, unit).inches), np.float64), (
+        index[:, None] % strides == 0
+    ) @ shares
