@@ -26,7 +26,7 @@ def cells() -> np.ndarray:
 
 
 def test_blocks_are_laid_and_pieced_though_the_grid_lies_off_as_a_whole() -> None:
-    size = stack_size(ROWS * COLUMNS)
+    size = stack_size(cells())
     source = cloth(nine_patches(), cells(), size)
     laid = lay_blocks(source, cells() + 1.5, None, None)
     assert laid.divisions == 3
@@ -43,7 +43,7 @@ def test_some_of_many_blocks_come_from_all_over() -> None:
 
 
 def test_patch_colors_and_areas_are_those_of_a_general_library() -> None:
-    size = stack_size(ROWS * COLUMNS)
+    size = stack_size(cells())
     stack = stack_blocks(cloth(nine_patches(), cells(), size), cells(), size)
     picture = np.zeros((size, size), dtype=np.intp)
     picture[:, size // 4 :] = 1

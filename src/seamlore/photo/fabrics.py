@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 import cv2
 import numpy as np
@@ -76,16 +75,11 @@ def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture:
     blocks = len(lab)
     patches = int(picture.max()) + 1
     quarter = _quarters(_inside(picture, patches), patches)
-    label = np.where(quarter >= 0, quarter, 4 * patches).ravel()
-    order = np.argsort(label, kind="stable")
-    bounds = np.searchsorted(label[order], np.arange(4 * patches + 1))
-    sums = np.zeros((4 * patches, blocks, 8))
+    mine = (quarter.ravel() == np.arange(4 * patches)[:, None]).astype(np.float32)
     # A few blocks at a time, for what is made of them is large.
-    for start in range(0, blocks, _AT_ONCE):
-        few = slice(start, start + _AT_ONCE)
-        rows = by_pixel(_measures(lab[few], shown[few]))
-        for number, (first, end) in enumerate(pairwise(bounds)):
-            sums[number, few] = rows[order[first:end]].sum(axis=0, dtype=np.float64).reshape(-1, 8)
+    starts = range(0, blocks, _AT_ONCE)
+    found = [_sums(lab[each : each + _AT_ONCE], shown[each : each + _AT_ONCE], mine) for each in starts]
+    sums = np.concatenate(found, axis=1) if found else np.zeros((4 * patches, 0, 8))
     by_quarter = sums.reshape(patches, 4, blocks, 8)
     patch, block = np.nonzero(by_quarter[..., 7].sum(axis=1) >= 4)
     quarters = by_quarter[patch, :, block]
@@ -97,15 +91,24 @@ def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture:
     return Swatches(np.stack([block, patch], axis=-1), mean[:, :3], print_, _error(quarters, mean[:, :3]), counts)
 
 
-def _measures(lab: NDArray[np.float32], shown: NDArray[np.float32]) -> NDArray[np.float32]:
-    """What is summed over a patch: CIELAB, its squares, fine print and 1; nothing where the block is not shown."""
+def _sums(lab: NDArray[np.float32], shown: NDArray[np.float32], mine: NDArray[np.float32]) -> Floats:
+    """Sum over quarters, shape (quarters, blocks, 8), of CIELAB, its squares, fine print and 1.
+
+    `mine`, shape (quarters, pixels), is 1 where a pixel is a quarter's. What is not shown counts for nothing.
+    """
+    blocks = len(lab)
     light = np.ascontiguousarray(lab[..., 0])
-    found = np.empty((*light.shape, 8), dtype=np.float32)
-    found[..., :3], found[..., 7] = lab, 1
-    np.square(lab, out=found[..., 3:6])
-    found[..., 6] = np.abs(blurred(light, _FINE[0]) - blurred(light, _FINE[1]))
-    found *= shown[..., None]
-    return found
+    fine = np.abs(blurred(light, _FINE[0]) - blurred(light, _FINE[1]))
+    rows = by_pixel(lab)
+    if shown.min(initial=1) < 1:
+        fine *= shown
+        rows *= np.repeat(shown.reshape(blocks, -1).T, 3, axis=1)
+    sums = np.empty((len(mine), blocks, 8))
+    sums[..., :3] = (mine @ rows).reshape(-1, blocks, 3)
+    sums[..., 3:6] = (mine @ rows**2).reshape(-1, blocks, 3)
+    sums[..., 6] = mine @ fine.reshape(blocks, -1).T
+    sums[..., 7] = mine @ shown.reshape(blocks, -1).T
+    return sums
 
 
 def _error(quarters: Floats, lab: Floats) -> Floats:

@@ -86,9 +86,9 @@ class Laid:
     as_found: Floats
 
 
-def stack_size(blocks: int) -> int:
-    """Side of the square that so many blocks are stacked at in the end, in pixels."""
-    return _SIZES[blocks > _MANY]
+def stack_size(cells: Floats) -> int:
+    """Side of the square that blocks are stacked at in the end, in pixels; `cells` as in `lay_blocks`."""
+    return _SIZES[int(np.isfinite(cells).all(axis=(2, 3)).sum()) > _MANY]
 
 
 def lay_blocks(source: Cloth, cells: Floats, divisions: int | None, patches: Sequence[Ring] | None) -> Laid:
@@ -109,9 +109,10 @@ def lay_blocks(source: Cloth, cells: Floats, divisions: int | None, patches: Seq
     -------
     Laid
     """
-    stack = stack_blocks(source, cells, _SIZE_AT_FIRST)
-    size, side = stack_size(len(stack)), _SMALL_SIDES[len(stack) > _MANY]
-    stack, moves, plain, usual = _together(stack, source, side)
+    cloth = source.reduced(cells, _SIZE_AT_FIRST)
+    stack = stack_blocks(cloth, cells, _SIZE_AT_FIRST)
+    size, side = stack_size(cells), _SMALL_SIDES[len(stack) > _MANY]
+    stack, moves, plain, usual = _together(stack, cloth, side)
     # As restless a fabric at any size: what a pixel strays by, all pixels of the block share.
     restless = print_noise(by_pixel(stack.lab), stack.size) / stack.size**2
     blur = _BLUR_PX / _side_px(stack.corners)
@@ -120,7 +121,8 @@ def lay_blocks(source: Cloth, cells: Floats, divisions: int | None, patches: Seq
     for enough in _ENOUGH:
         last = enough == _ENOUGH[-1]
         if last and stack.size != size:
-            stack = restack(source, stack.places, stack.corners, size)
+            cloth = source
+            stack = restack(cloth, stack.places, stack.corners, size)
         noise = restless * stack.size**2
         laid = turned(stack, moves)
         learn = some_of(_learnt_from(laid, usual), enough)
@@ -128,7 +130,7 @@ def lay_blocks(source: Cloth, cells: Floats, divisions: int | None, patches: Seq
             laid.part(learn), noise[learn], stray + blur, divisions, patches, near
         )
         near = piecing.near if piecing is not None else ()
-        stack, stray = _set(stack, source, laid, picture, moves, side)
+        stack, stray = _set(stack, cloth, laid, picture, moves, side)
         small, shown = shrunk(stack.lab, side), (shrunk(stack.shown, side) > 0.99).astype(np.float32)
         places = gather_places(patch_means(laid.part(learn), picture), noise[learn], areas(picture), stack.size)
         little = cv2.resize(picture.astype(np.uint16), (side, side), interpolation=cv2.INTER_NEAREST)
@@ -153,8 +155,9 @@ def _together(stack: Stack, source: Cloth, side: int) -> tuple[Stack, Ints, NDAr
     moves, usual = np.zeros(len(stack), dtype=np.intp), ~plain
     seen = usual.astype(np.float64)
     # Where blocks are not turned, and most are not, drape followed first keeps prints from looking like turns.
-    for spreads in (WIDE, NARROW):
-        lying = follow_drape(source, stack.places, stack.corners, moves, seen, side, spreads)
+    # What is wide is as well seen smaller.
+    for spreads, looked_at in ((WIDE, side // 2), (NARROW, side)):
+        lying = follow_drape(source, stack.places, stack.corners, moves, seen, looked_at, spreads)
         if spreads == NARROW:
             lying = squared(source, stack.places, lying, ~plain & (stack.whole | ~stack.whole.any()), stack.size)
         stack = restack(source, stack.places, lying, stack.size)

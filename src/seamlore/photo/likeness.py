@@ -57,14 +57,12 @@ def lay_alike(lab: Floats32) -> tuple[Ints, Floats]:
     """
     looks = _looks(lab)
     few = looks[np.unique(np.linspace(0, len(lab) - 1, _GUIDES).astype(int))]
+    starts = looks[np.unique(np.linspace(0, len(lab) - 1, _STARTS).astype(int))]
+    means, _, likeness = _settle(few, np.concatenate([few.mean(axis=0)[None], starts]))
     # Leaving all blocks as they lie is the first guess, and another must be clearly better.
-    best, _, likeness = _settle(few, few.mean(axis=0))
-    agreement = _agreement(likeness) + 0.02
-    for index in np.unique(np.linspace(0, len(lab) - 1, _STARTS).astype(int)):
-        found, _, likeness = _settle(few, looks[index])
-        if _agreement(likeness) > agreement:
-            agreement, best = _agreement(likeness), found
-    _, moves, likeness = _settle(looks, best, rounds=1)
+    agreement = _agreement(likeness)
+    agreement[0] += 0.02
+    _, (moves,), (likeness,) = _settle(looks, means[[agreement.argmax()]], rounds=1)
     return most_unmoved(moves), likeness.astype(np.float64)
 
 
@@ -113,9 +111,11 @@ def own_symmetry(block: Floats32) -> list[int]:
     return [move for move in range(8) if move == 0 or like[move] > _OWN_LIKENESS]
 
 
-def _agreement(likeness: Floats32) -> float:
-    """How well blocks agree: where two kinds of block alternate, those of one kind count."""
-    return float(np.maximum(likeness - 0.4 * np.quantile(likeness, 0.8), 0).mean())
+def _agreement(likeness: Floats32) -> Floats:
+    """How well blocks agree, from the likeness of each along the last axis: of two alternating kinds one counts."""
+    high = np.quantile(likeness, 0.8, axis=-1, keepdims=True)
+    agreement: Floats = np.maximum(likeness - 0.4 * high, 0).mean(axis=-1)
+    return agreement
 
 
 def _looks(lab: Floats32) -> Floats32:
@@ -132,34 +132,48 @@ def _looks(lab: Floats32) -> Floats32:
     return np.concatenate([light[:, None], change], axis=1).reshape(len(lab), -1)
 
 
-def _settle(looks: Floats32, start: Floats32, rounds: int = 8) -> tuple[Floats32, Ints, Floats32]:
-    """Lay blocks like the mean and renew the mean, over and over: the mean, the moves, and how like it each block is."""
-    mean = start
-    moves = np.zeros(len(looks), dtype=np.intp)
+def _settle(looks: Floats32, starts: Floats32, rounds: int = 8) -> tuple[Floats32, Ints, Floats32]:
+    """Lay blocks like a mean and renew the mean, over and over, from each of some starts.
+
+    Returns
+    -------
+    means : ndarray, shape (starts, numbers)
+    moves, likeness : ndarray, shape (starts, blocks)
+        How each block is laid, and how like the mean it then is.
+    """
+    means = starts.copy()
+    moves = np.zeros((len(starts), len(looks)), dtype=np.intp)
+    likeness = np.zeros(moves.shape, dtype=looks.dtype)
+    going = np.arange(len(starts))
     for _ in range(rounds):
-        mean = mean / max(float(np.linalg.norm(mean)), 1e-9)
+        mean = means[going]
+        mean /= np.maximum(np.linalg.norm(mean, axis=1, keepdims=True), 1e-9)
         # Each block moved, against the mean, is each block against the mean moved back.
-        score = looks @ mean[_BACK].T
-        better = score - _needed(mean, float(np.median(score.max(axis=1))))
-        before, moves = moves, better.argmax(axis=1)
-        likeness = score[np.arange(len(looks)), moves]
-        same_kind = likeness >= 0.5 * np.quantile(likeness, 0.8)
-        by_move = ((moves == np.arange(8)[:, None]) & same_kind).astype(np.float32) @ looks
-        mean = np.take_along_axis(by_move, _MOVED, axis=1).sum(axis=0) / max(int(same_kind.sum()), 1)
-        if (before == moves).all():
+        score = (looks @ mean[:, _BACK].reshape(-1, looks.shape[1]).T).reshape(len(looks), -1, 8).swapaxes(0, 1)
+        better = score - _needed(mean, np.median(score.max(axis=2), axis=1))[:, None]
+        before, moves[going] = moves[going], better.argmax(axis=2)
+        like = np.take_along_axis(score, moves[going, :, None], axis=2)[..., 0]
+        same_kind = like >= 0.5 * np.quantile(like, 0.8, axis=1, keepdims=True)
+        laid = (moves[going, None] == np.arange(8)[:, None]) & same_kind[:, None]
+        by_move = (laid.reshape(-1, len(looks)).astype(np.float32) @ looks).reshape(len(going), 8, -1)
+        moved = np.take_along_axis(by_move, _MOVED[None], axis=2).sum(axis=1)
+        means[going] = moved / np.maximum(same_kind.sum(axis=1, keepdims=True), 1)
+        likeness[going] = like
+        going = going[(before != moves[going]).any(axis=1)]
+        if not len(going):
             break
-    return mean, moves, likeness
+    return means, moves, likeness
 
 
-def _needed(mean: Floats32, likeness: float) -> Floats32:
-    """How much liker the mean a block must be when moved, by each move, before it is taken to lie so.
+def _needed(mean: Floats32, likeness: Floats32) -> Floats32:
+    """How much liker a mean a block must be when moved, by each move, before it is taken to lie so; shape (means, 8).
 
     What a block gains by a move that hardly changes the mean is print and chance.
     """
-    lost = 1 - (mean[_MOVED] @ mean).astype(np.float64)
-    needed = np.maximum(_CLEARLY_BETTER, _OF_LOST * likeness * lost)
+    lost = 1 - (mean[:, _MOVED] @ mean[:, :, None])[..., 0].astype(np.float64)
+    needed = np.maximum(_CLEARLY_BETTER, _OF_LOST * likeness[:, None] * lost)
     needed[lost < _HARDLY] = np.inf
-    needed[0] = 0
+    needed[:, 0] = 0
     return needed.astype(np.float32)
 
 

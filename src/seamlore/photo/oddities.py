@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from seamlore.photo.likeness import then
 from seamlore.photo.stack import move_square, undo
+from seamlore.photo.triangles import by_pixel
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -157,18 +158,17 @@ def lie_of_blocks(
 
 def _by_move(lab: Floats32, shown: Floats32, picture: Ints) -> tuple[Floats, Floats, Floats]:
     """Squared colour change inside the patches of each block and move and in the whole block; colour of each patch."""
-    blocks, size = lab.shape[:2]
-    patches = int(picture.max()) + 1
+    blocks, patches = len(lab), int(picture.max()) + 1
     weighted = np.concatenate([lab * shown[..., None], shown[..., None]], axis=-1)
-    rows = np.ascontiguousarray(weighted.transpose(1, 2, 0, 3)).reshape(size * size, -1)
+    rows = by_pixel(weighted)
     squares = (lab**2 * shown[..., None]).sum(axis=(1, 2, 3), dtype=np.float64)
+    laid = [move_square(picture[None].astype(np.float32), undo(move))[0].ravel() for move in range(8)]
+    # For each move which pixels are each patch's, and what lies on them.
+    mine = (np.stack(laid)[:, None] == np.arange(patches, dtype=np.float32)[:, None]).astype(np.float32)
+    gathered = (mine.reshape(8 * patches, -1) @ rows).astype(np.float64).reshape(8, patches, blocks, 4)
     inner = np.empty((blocks, 8))
     means = np.empty((blocks, 8, patches, 3))
-    for move in range(8):
-        laid = move_square(picture[None].astype(np.float32), undo(move))[0].ravel()
-        order = np.argsort(laid, kind="stable")
-        starts = np.searchsorted(laid[order], np.arange(patches))
-        sums = np.add.reduceat(rows[order], starts, axis=0).astype(np.float64).reshape(patches, blocks, 4)
+    for move, sums in enumerate(gathered):
         counts = np.maximum(sums[..., 3], 1e-6)
         mean = sums[..., :3] / counts[..., None]
         inner[:, move] = squares - (counts[..., None] * mean**2).sum(axis=(0, 2))

@@ -104,8 +104,7 @@ def read_blocks(
     seamlore.errors.MeasureError: 0 blocks: an even grid needs at least 1; find the block grid first
     """
     align(cells, px_per_unit=px_per_unit)  # refuses a grid without blocks before anything is read
-    size = stack_size(int(np.isfinite(cells).all(axis=(2, 3)).sum()))
-    source = cloth(pixels, cells, size)
+    source = cloth(pixels, cells, stack_size(cells))
     laid = lay_blocks(source, cells, divisions, patches)
     block = _seen_block(laid)
     swatches = take_swatches(laid.stack.lab, laid.stack.shown, laid.picture)

@@ -84,19 +84,21 @@ def _step(
 ) -> Floats:
     blocks, side = laid.shape[:2]
     rest, across, down = _differences(laid, inside)
-    trust = shown / (1.0 + _dot(rest, rest) / 30.0**2)
+    missed = _dot(rest, rest)
+    trust = shown / (1.0 + missed / 30.0**2)
     middles = (np.arange(side) + 0.5) / side
     u, v = np.meshgrid(middles, middles)
     basis = _basis(np.stack([u.ravel(), v.ravel()], axis=-1))
     products = (basis[:, :, None] * basis[:, None, :]).reshape(-1, 9).astype(np.float32)
     normal = np.empty((blocks, 3, 2, 3, 2))
     right = np.empty((blocks, 3, 2))
-    for i, one in enumerate((across, down)):
+    slopes = (across, down)
+    for i, one in enumerate(slopes):
         right[:, :, i] = (_dot(one, rest) * trust).reshape(blocks, -1) @ basis.astype(np.float32)
-        for j, two in enumerate((across, down)):
+        for j, two in enumerate(slopes[: i + 1]):
             both = (_dot(one, two) * trust).reshape(blocks, -1)
-            normal[:, :, i, :, j] = (both @ products).reshape(blocks, 3, 3)
-    restless = _dot(rest, rest).mean(axis=(1, 2)) / 3 * _TOGETHER_PX + 4.0
+            normal[:, :, i, :, j] = normal[:, :, j, :, i] = (both @ products).reshape(blocks, 3, 3)
+    restless = missed.mean(axis=(1, 2)) / 3 * _TOGETHER_PX + 4.0
     expected = np.array([_SHIFT, _STRETCH, _STRETCH]).repeat(2)
     system = normal.reshape(blocks, 6, 6) / restless[:, None, None] + np.diag(expected**-2.0)
     # The expectation pulls towards the grid, not towards the last round.
@@ -111,8 +113,10 @@ def _stray(laid: NDArray[np.float32], inside: NDArray[np.float32]) -> float:
     window = (9, 9)
     found = []
     for slope in (across, down):
-        pull = np.stack([cv2.blur(each, window) for each in _dot(slope, rest)])
-        push = np.stack([cv2.blur(each, window) for each in _dot(slope, slope)])
+        # Neighboring windows see much the same: every other says as much.
+        pull, push = (
+            np.stack([cv2.blur(each, window)[::2, ::2] for each in _dot(slope, other)]) for other in (rest, slope)
+        )
         strong = push > max(float(np.quantile(push, 0.8)), 1e-6)
         found.append(np.abs(pull[strong] / push[strong]))
     return float(1.4826 * np.median(np.concatenate(found))) if sum(map(len, found)) else 0.0

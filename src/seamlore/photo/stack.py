@@ -6,6 +6,7 @@ A stack is an array (blocks, size, size, 3) of CIELAB in float32, lightness 0..1
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import cv2
 import numpy as np
@@ -87,6 +88,14 @@ class Cloth:
     lab: Floats
     scale: tuple[float, float]
 
+    def reduced(self, cells: Cells, size: int) -> Cloth:
+        """The same, as `cloth` reduces it for a smaller stack; corners in pixels of the flattened quilt."""
+        factor = _least(cells * self.scale, size)
+        if factor == 1:
+            return self
+        small, (across, down) = _by_area(self.lab, factor)
+        return Cloth(small.astype(np.float32, copy=False), (self.scale[0] * across, self.scale[1] * down))
+
 
 def cloth(pixels: NDArray[np.uint8], cells: Cells, size: int) -> Cloth:
     """Reduce the quilt so that a block is about `size` pixels, and give it in CIELAB.
@@ -106,12 +115,22 @@ def cloth(pixels: NDArray[np.uint8], cells: Cells, size: int) -> Cloth:
     -------
     Cloth
     """
+    small, scale = _by_area(pixels, _least(cells, size))
+    return Cloth(lab_of(np.asarray(small, dtype=np.uint8)), scale)
+
+
+def _least(cells: Cells, size: int) -> float:
+    """How many times fewer pixels will do for blocks stacked at a size."""
     side = float(np.nanmedian(np.linalg.norm(cells - np.roll(cells, 1, axis=-2), axis=-1)))
-    factor = min(1.0, 1.15 * size / side)
-    height, width = pixels.shape[:2]
+    return min(1.0, 1.15 * size / side)
+
+
+def _by_area(picture: NDArray[Any], factor: float) -> tuple[NDArray[Any], tuple[float, float]]:
+    """Reduce a picture, and how many times as wide and tall it then is."""
+    height, width = picture.shape[:2]
     shape = (max(1, round(width * factor)), max(1, round(height * factor)))
-    small = cv2.resize(pixels, shape, interpolation=cv2.INTER_AREA) if factor < 1 else pixels
-    return Cloth(lab_of(np.asarray(small, dtype=np.uint8)), (shape[0] / width, shape[1] / height))
+    small = cv2.resize(picture, shape, interpolation=cv2.INTER_AREA) if factor < 1 else picture
+    return np.asarray(small), (shape[0] / width, shape[1] / height)
 
 
 def stack_blocks(source: Cloth, cells: Cells, size: int) -> Stack:
@@ -287,8 +306,9 @@ def steps(squares: Floats) -> tuple[Floats, Floats]:
             cv2.sqrt(cv2.transform(cv2.multiply(apart, apart), SUM), dst=change)
         cv2.magnitude(across[index], down[index], magnitude=size[index])
     # The quantile of a quarter of the pixels is that of all, near enough.
-    usual = np.quantile(size.reshape(len(size), -1)[:, ::4], 0.8, axis=1) if len(size) else np.zeros(0)
-    size += np.maximum(4.0, usual).astype(np.float32)[:, None, None]
+    some = size.reshape(len(size), -1)[:, ::4]
+    rank = round(0.8 * (some.shape[1] - 1))
+    size += np.maximum(4.0, np.partition(some, rank, axis=1)[:, rank])[:, None, None]
     across /= size
     down /= size
     return across, down
