@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from itertools import chain
 from typing import Literal
 
 import numpy as np
@@ -150,11 +151,13 @@ def survey(pixels: NDArray[np.uint8], *, progress: Callable[[str, float], None] 
     tell = progress or (lambda _what, _part: None)
     tell("looking for the block grid", 0.0)
     size = (pixels.shape[1], pixels.shape[0])
-    # What seams there are does not rest on what the network sees, so both are looked for at once.
+    square = squeezed(pixels)
+    looks = glances(square, size[0] / size[1])
+    # The network takes all cores; what seams there are is looked for beside what comes after, on which it does not rest.
+    first = next(looks)
     with ThreadPoolExecutor(1) as beside:
         evidence = beside.submit(gather, pixels)
-        square = squeezed(pixels)
-        for seen in glances(square, size[0] / size[1]):
+        for seen in chain([first], looks):
             alike = repeats(square, field_of(seen))
             found = candidates(seen, size, alike)
             if _likeliest(found, shares(found, seen.none))[1] > _ENOUGH:

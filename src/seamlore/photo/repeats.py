@@ -106,10 +106,14 @@ def repeats(pixels: NDArray[np.uint8], field: tuple[NDArray[np.bool_], NDArray[n
         fine *= (field[0][None, :] & field[1][:, None])[..., None]
     side = 2 * _SIDE_PX
     far = int(_FARTHEST * 1.05 * _SIDE_PX)
-    # Real and imaginary part of each channel one after the other: what they add up to squared is the power.
-    spectrum = np.fft.rfft2(np.ascontiguousarray(fine.transpose(2, 0, 1)), s=(side, side)).view(fine.dtype)
-    parts = spectrum.reshape(*spectrum.shape[:2], -1, 2)
-    product = np.fft.irfft2(np.einsum("cyxp,cyxp->yx", parts, parts), s=(side, side))
+    power = np.zeros((side, side), np.float32)
+    for plane in cv2.split(fine):
+        # Zeros beyond, so that what leaves on one side does not come in on the other.
+        spectrum = cv2.dft(
+            cv2.copyMakeBorder(plane, 0, _SIDE_PX, 0, _SIDE_PX, cv2.BORDER_CONSTANT), nonzeroRows=_SIDE_PX
+        )
+        power += cv2.mulSpectrums(spectrum, spectrum, 0, conjB=True)
+    product = cv2.dft(power, flags=cv2.DFT_INVERSE | cv2.DFT_SCALE | cv2.DFT_REAL_OUTPUT)
     across = np.arange(-far, far + 1)
     product = product[: far + 1][:, across % side]
     # How strong each of the two parts is that lie on each other.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
@@ -32,11 +32,21 @@ def look_data(sheet: Sheet) -> dict[str, Any]:
     def on_flat(points: Any) -> list[list[float]]:
         return np.round(flat.to_flat(points), 1).tolist()  # type: ignore[no-any-return]
 
-    def line(at: float, axis: str, says: str) -> dict[str, Any]:
-        run = np.linspace(0, height if axis == "x" else width, 13)
-        points = np.column_stack([np.full(13, at), run] if axis == "x" else [run, np.full(13, at)])
-        part = at / (width if axis == "x" else height)
-        return {"photo": on_photo(points), "flat": on_flat(points), "part": round(part, 6), "says": says}
+    def lines(spans: Sequence[tuple[float, float]], axis: int, what: str) -> list[dict[str, Any]]:
+        at = np.array(spans).reshape(-1, 1)
+        points = np.empty((len(at), 13, 2))
+        points[..., axis], points[..., 1 - axis] = at, np.linspace(0, frame.size[1 - axis], 13)
+        both = (np.reshape(to(points.reshape(-1, 2)), points.shape).tolist() for to in (on_photo, on_flat))
+        parts = np.round(at[:, 0] / frame.size[axis], 6).tolist()
+        return [
+            {
+                "photo": photo,
+                "flat": flattened,
+                "part": part,
+                "says": f"{('Start', 'End')[n % 2]} of {what} {n // 2 + 1}",
+            }
+            for n, (photo, flattened, part) in enumerate(zip(*both, parts, strict=True))
+        ]
 
     along = np.linspace(0, 1, 13)
     corners_of = np.array([[0, 0], [width, 0], [width, height], [0, height]])
@@ -44,15 +54,6 @@ def look_data(sheet: Sheet) -> dict[str, Any]:
     key = hashlib.sha256(repr((photograph.reference, frame.corners, frame.bows, frame.size)).encode()).hexdigest()[
         :16
     ]
-    columns: list[dict[str, Any]] = []
-    rows: list[dict[str, Any]] = []
-    for spans, axis, what, into in (
-        (reading.column_spans, "x", "column", columns),
-        (reading.row_spans, "y", "row", rows),
-    ):
-        for index, (start, end) in enumerate(spans or ()):
-            into.append(line(start, axis, f"Start of {what} {index + 1}"))
-            into.append(line(end, axis, f"End of {what} {index + 1}"))
     cells, seams = _cells(sheet, on_photo, on_flat)
     tall, wide = flat.pixels.shape[:2]
     scale = 1.0
@@ -80,8 +81,8 @@ def look_data(sheet: Sheet) -> dict[str, Any]:
         },
         "corners": np.round(frame.corners, 1).tolist(),
         "edges": edges,
-        "columns": columns,
-        "rows": rows,
+        "columns": lines(reading.column_spans or (), 0, "column"),
+        "rows": lines(reading.row_spans or (), 1, "row"),
         "cells": cells,
         "seams": seams,
     }
