@@ -24,6 +24,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from itertools import accumulate, pairwise
 from math import lcm
 
@@ -103,6 +104,13 @@ def write_block(given: Block) -> str:
     B A
     <BLANKLINE>
     """
+    return _written(given, tuple(given.places))
+
+
+# One edit asks for the text of its block several times over. Blocks are the same whatever the order of their places,
+# but their texts are not.
+@lru_cache(maxsize=64)
+def _written(given: Block, _order: tuple[str, ...]) -> str:
     text = block_text(given)
     # A patch that is bent so that a square holds two parts of it can be drawn wrongly; its corners never are.
     return text if _reads_as(text, given) else block_text(given, corners_only=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from functools import lru_cache
 
 from seamlore.draft.block import Block, Patch
 from seamlore.drawing.picture import Picture, picture
@@ -116,10 +117,16 @@ def _sewn(patches: Sequence[Patch], side: float, paints: Mapping[str, Paint], se
 
 
 def _letter(patch: Patch, side_mm: float, paint: Paint) -> Text:
-    x, y, clearance = heart(patch.points * side_mm)
+    x, y, clearance = _heart_of(patch, side_mm)
     size = max(4.5, min(11.0, clearance * 2.2))
     ink, halo = written_on(paint)
     return Text(x, y, patch.place, size, "middle", True, "semibold", fill=ink, halo=halo)
+
+
+# Most patches of a block stay as they are from one edit to the next.
+@lru_cache(maxsize=2048)
+def _heart_of(patch: Patch, side_mm: float) -> tuple[float, float, float]:
+    return heart(patch.points * side_mm)
 
 
 def contact_sheet(

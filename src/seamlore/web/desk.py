@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import threading
 from collections.abc import Hashable
 from dataclasses import dataclass
@@ -250,6 +251,9 @@ def _read(job: Job, work: Work) -> None:
         # Whoever waits for the page must be told; the page that asks again shows the whole mistake.
         work.fault = f"Seamlore has made a mistake in reading this photograph ({type(fault).__name__}: {fault})."
     finally:
+        # What was loaded for this stays: answers to what she corrects are not held up by looking through it for garbage.
+        gc.collect()
+        gc.freeze()
         work.done = True
 
 
