@@ -130,7 +130,7 @@ def lay_blocks(source: Cloth, cells: Floats, divisions: int | None, patches: Seq
             laid.part(learn), noise[learn], stray + blur, divisions, patches, near
         )
         near = piecing.near if piecing is not None else ()
-        stack, stray = _set(stack, cloth, laid, picture, moves, side)
+        stack, stray = _set(stack, cloth, laid, picture, moves, side, rounds=1 + last)
         small, shown = shrunk(stack.lab, side), (shrunk(stack.shown, side) > 0.99).astype(np.float32)
         places = gather_places(patch_means(laid.part(learn), picture), noise[learn], areas(picture), stack.size)
         little = cv2.resize(picture.astype(np.uint16), (side, side), interpolation=cv2.INTER_NEAREST)
@@ -189,8 +189,10 @@ def _side_px(corners: Floats) -> float:
     return float(np.median(np.linalg.norm(corners - np.roll(corners, 1, axis=1), axis=2)))
 
 
-def _set(stack: Stack, source: Cloth, laid: Stack, picture: Ints, moves: Ints, side: int) -> tuple[Stack, float]:
-    corners, stray = set_by_seams(laid, picture, side)
+def _set(
+    stack: Stack, source: Cloth, laid: Stack, picture: Ints, moves: Ints, side: int, rounds: int
+) -> tuple[Stack, float]:
+    corners, stray = set_by_seams(laid, picture, side, rounds)
     back = corners.copy()
     for move in range(1, 8):
         which = moves == move

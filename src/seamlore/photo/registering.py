@@ -15,7 +15,7 @@ _BLUR_PX = 1.2
 _SHIFT = 0.02  # how far a block may well lie from its grid, in parts of its side
 _STRETCH = 0.006  # how much it may well be stretched or leaned
 _MOST = 0.06  # farther than this it is not moved
-_STRAY_FROM = 100  # blocks by which straying is measured; more would only take time
+_STRAY_FROM = 50  # blocks by which straying is measured; more would only take time
 _TOGETHER_PX = 30.0  # pixels of a print that err together
 
 
