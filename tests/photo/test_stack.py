@@ -102,3 +102,20 @@ def test_the_image_library_still_converts_white_to_one_hundred() -> None:
     # CIE: the reference white has lightness 100 (definition of CIELAB).
     white = cv2.cvtColor(np.ones((1, 1, 3), np.float32), cv2.COLOR_RGB2LAB)
     assert_allclose(white[0, 0], [100, 0, 0], atol=0.05)
+
+
+def test_a_reduced_cloth_gives_the_same_blocks_where_they_lie() -> None:
+    lines = np.linspace(10, 500, 4)
+    corners = np.array([[0, 0], [1, 0], [1, 1], [0, 1.0]])
+    cells = np.array(
+        [[[(lines[c + x], lines[r + y]) for x, y in corners.astype(int)] for c in range(3)] for r in range(3)]
+    )
+    soft = cv2.GaussianBlur(cv2.resize(picture(), (520, 520)), (0, 0), 6)
+    whole = cloth(soft, cells, 96)
+    small = whole.reduced(cells, 48)
+    assert small.lab.shape[1] == round(1.15 * 48 / (490 / 3) * 520)
+    # Within half a step of lightness: a shift by half a pixel would show as several.
+    found, expected = stack_blocks(small, cells, 48).lab, stack_blocks(whole, cells, 48).lab
+    assert np.abs(found - expected).mean() < 0.25
+    # What is small enough already stays as it is.
+    assert small.reduced(cells, 64) is small

@@ -7,11 +7,11 @@ chi-square after fitting, with a penalty for each quantity that was free to be f
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields
 from fractions import Fraction
 from functools import cache, lru_cache
-from math import log, pi, sqrt
+from math import log, pi, prod, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -130,30 +130,45 @@ def fits(models: Sequence[Model], unit: Unit) -> list[Fit]:
     []
     """
     found: dict[int, Fit] = {}
-    alike: dict[tuple[int, int], list[int]] = {}
+    alike: dict[tuple[int, ...], list[int]] = {}
     for index, model in enumerate(models):
-        alike.setdefault(model.on_sizes.shape, []).append(index)
+        alike.setdefault((*model.on_sizes.shape, len(model.slips)), []).append(index)
     for those in alike.values():
         stacked = _stacked([models[index] for index in those])
-        points, weights = _marks(stacked, unit)
-        # So many at once that they stay within some megabytes.
-        step = max(_POINTS_AT_ONCE // points.shape[1], 1)
-        for first in range(0, len(those), step):
-            some = slice(first, first + step)
-            made = _weighed(stacked.part(some), points[some], weights[some])
-            found.update(zip(those[some], made, strict=True))
+        marks = _marks(stacked, unit)
+        for some in _few_at_once([[len(own) for own, _ in each] for each in marks]):
+            made = _weighed(stacked.part(some), *_combined([marks[each] for each in some]))
+            found.update(zip((those[each] for each in some), made, strict=True))
     return [found[index] for index in range(len(models))]
 
 
-_POINTS_AT_ONCE = 100_000
+# Combinations of marks that are weighed at once: more take no less time, and much more memory.
+_AT_ONCE = 30_000
+
+
+def _few_at_once(counts: list[list[int]]) -> Iterator[list[int]]:
+    """Put together those that have about as many marks of each size: filled up to the most, they stay within bounds.
+
+    Examples
+    --------
+    >>> [few for few in _few_at_once([[100, 100], [2, 3], [100, 120], [120, 100]])]
+    [[1, 0], [2, 3]]
+    """
+    few: list[int] = []
+    most: list[int] = []
+    for each in sorted(range(len(counts)), key=lambda each: prod(counts[each])):
+        larger = list(map(max, most, counts[each])) if few else counts[each]
+        if few and prod(larger) * (len(few) + 1) > _AT_ONCE:
+            yield few
+            few, larger = [], counts[each]
+        few, most = [*few, each], larger
+    if few:
+        yield few
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Stacked:
-    """Problems with as many measurements (m) and sizes (g) each, one behind the other: n of them.
-
-    Slips are filled up to as many (k) with some that no measurement hangs on; the sizes' own unevenness follows them.
-    """
+    """Problems with as many measurements (m), sizes (g) and slips (k) each, one behind the other: n of them."""
 
     models: list[Model]
     on_sizes: Array  # (n, m, g)
@@ -164,28 +179,20 @@ class _Stacked:
     covariance: Array  # (n, m, m), of the measurements
     weighed: Array  # (n, m, k + g + 1): its inverse times `loose` and `given`
 
-    def part(self, some: slice) -> _Stacked:
-        return _Stacked(*(getattr(self, each.name)[some] for each in fields(self)))
+    def part(self, some: list[int]) -> _Stacked:
+        models, *arrays = (getattr(self, each.name) for each in fields(self))
+        return _Stacked([models[each] for each in some], *(array[some] for array in arrays))
 
 
 def _stacked(models: list[Model]) -> _Stacked:
-    on_sizes, given, sigma = (
-        np.stack([getattr(model, name) for model in models]) for name in ("on_sizes", "given", "sigma")
+    on_sizes, on_slips, given, sigma, scales, positive = (
+        np.stack([getattr(model, name) for model in models])
+        for name in ("on_sizes", "on_slips", "given", "sigma", "scales", "positive")
     )
     many, rows, sizes = on_sizes.shape
-    slips = max(len(model.slips) for model in models)
     # The maker's own unevenness: each size may lie a little off its mark.
-    loose = np.concatenate([np.zeros((many, rows, slips)), on_sizes], axis=2)
-    scales = np.concatenate([np.ones((many, slips)), np.full((many, sizes), MAKERS_CARE_IN)], axis=1)
-    positive = np.zeros((many, slips), dtype=bool)
-    for index, model in enumerate(models):
-        own = len(model.slips)
-        loose[index, :, :own], scales[index, :own], positive[index, :own] = (
-            model.on_slips,
-            model.scales,
-            model.positive,
-        )
-    scales **= 2
+    loose = np.concatenate([on_slips, on_sizes], axis=2)
+    scales = np.concatenate([scales, np.full((many, sizes), MAKERS_CARE_IN)], axis=1) ** 2
     covariance = loose @ (scales[:, :, None] * loose.mT) + sigma[:, :, None] ** 2 * np.eye(rows)
     weighed = np.linalg.solve(covariance, np.concatenate([loose, given[:, :, None]], axis=2))
     return _Stacked(models, on_sizes, given, loose, scales, positive, covariance, weighed)
@@ -227,21 +234,19 @@ def _weighed(some: _Stacked, points: Array, weights: Array) -> list[Fit]:
     misses = some.given - np.einsum("nmg,ng->nm", some.on_sizes, marks) - np.einsum("nmi,ni->nm", some.loose, fitted)
     floor = np.where(some.positive, 0.0, -np.inf)
     values = np.concatenate([marks, np.maximum(fitted[:, :own], floor)], axis=1)
-    made = []
-    for index, model in enumerate(some.models):
-        names = (*model.sizes, *model.slips)
-        until = len(names)
-        made.append(
-            Fit(
-                float(log_evidence[index]),
-                dict(zip(names, values[index].tolist(), strict=False)),
-                names,
-                mean[index, :until],
-                spread[index, :until, :until],
-                float(((misses[index] / model.sigma) ** 2).sum()),
-            )
+    misfit = ((misses / np.stack([model.sigma for model in some.models])) ** 2).sum(axis=1)
+    names = [(*model.sizes, *model.slips) for model in some.models]
+    return [
+        Fit(evidence, dict(zip(own, best, strict=True)), own, *posterior, chi)
+        for evidence, own, best, posterior, chi in zip(
+            log_evidence.tolist(),
+            names,
+            values.tolist(),
+            zip(mean, spread, strict=True),
+            misfit.tolist(),
+            strict=True,
         )
-    return made
+    ]
 
 
 def _positive(slips: Array, left: Array, positive: NDArray[np.bool_]) -> Array:
@@ -250,10 +255,10 @@ def _positive(slips: Array, left: Array, positive: NDArray[np.bool_]) -> Array:
     Shape (n, p), summed over the slips.
     """
     gain = np.zeros(slips.shape[:2])
-    where, which = np.nonzero(positive)
-    deviation = np.sqrt(np.maximum(left[where, which, which], 1e-12))
-    above = 1 + erf(slips[where, :, which] / (deviation[:, None] * sqrt(2)))
-    np.add.at(gain, where, np.log(np.maximum(above, 1e-300)))
+    for index in np.flatnonzero(positive.any(axis=0)):
+        deviation = np.sqrt(np.maximum(left[:, index, index], 1e-12))[:, None]
+        above = 1 + erf(slips[:, :, index] / (deviation * sqrt(2)))
+        gain += np.where(positive[:, index, None], np.log(np.maximum(above, 1e-300)), 0.0)
     return gain
 
 
@@ -270,36 +275,38 @@ def erf(x: Array) -> Array:
     return np.asarray(np.sign(x) * (1 - series * np.exp(-(x**2))))
 
 
-def _marks(some: _Stacked, unit: Unit) -> tuple[Array, Array]:
-    """Tape marks near the least-squares sizes, shape (n, p, g), and how friendly each is, shape (n, p).
+_Marks = tuple[Array, Array]  # of one size: places in inches, and how friendly each is
 
-    Problems that have fewer are filled up with marks of no weight.
-    """
-    many, _, count = some.on_sizes.shape
-    if not count:
-        return np.zeros((many, 1, 0)), np.ones((many, 1))
+
+def _marks(some: _Stacked, unit: Unit) -> list[list[_Marks]]:
+    """Tape marks near the least-squares sizes, for each problem and size."""
+    count = some.on_sizes.shape[2]
     weighed = some.weighed[:, :, -1 - count :]
     normal = some.on_sizes.mT @ weighed[:, :, :count] + np.eye(count) * 1e-4
     spread = np.linalg.inv(normal)
     middle = (spread @ (some.on_sizes.mT @ weighed[:, :, count:]))[:, :, 0]
     reach = 4 * np.sqrt(np.einsum("ngg->ng", spread))
     most = {1: 161, 2: 33, 3: 15}.get(count, 9)
+    return [
+        [_marks_of_one(*each, most, unit) for each in zip(at, about, strict=True)]
+        for at, about in zip(middle.tolist(), reach.tolist(), strict=True)
+    ]
+
+
+def _combined(marks: list[list[_Marks]]) -> tuple[Array, Array]:
+    """Every mark of each size with every one of the others, shape (n, p, g), and how friendly they are, shape (n, p).
+
+    Problems that have fewer are filled up with marks of no weight.
+    """
+    many = len(marks)
     points, weights = np.zeros((many, 1, 0)), np.ones((many, 1))
-    for size in range(count):
-        found = [
-            _marks_of_one(*each, most, unit)
-            for each in zip(middle[:, size].tolist(), reach[:, size].tolist(), strict=True)
-        ]
-        longest = max(len(marks) for marks, _ in found)
-        marks, friendly = np.zeros((many, longest)), np.zeros((many, longest))
-        for index, (own, weight) in enumerate(found):
-            marks[index, : len(own)], friendly[index, : len(own)] = own, weight
-        # Every mark of this size with every combination of those before it.
-        before = points.shape[1]
-        points = np.concatenate(
-            [points.repeat(longest, axis=1), np.tile(marks, (1, before))[:, :, None]],
-            axis=2,
-        )
+    for of_size in zip(*marks, strict=True):
+        longest = max(len(own) for own, _ in of_size)
+        own, friendly = np.zeros((2, many, longest))
+        for index, (places, weight) in enumerate(of_size):
+            own[index, : len(places)], friendly[index, : len(places)] = places, weight
+        before = np.tile(own, (1, points.shape[1]))[:, :, None]
+        points = np.concatenate([points.repeat(longest, axis=1), before], axis=2)
         weights = (weights[:, :, None] * friendly[:, None]).reshape(many, -1)
     return points, weights
 
@@ -321,7 +328,7 @@ def _combs(unit: Unit) -> tuple[tuple[float, Array, Array], ...]:
     return tuple(found)
 
 
-def _marks_of_one(at_in: float, reach_in: float, most: int, unit: Unit) -> tuple[Array, Array]:
+def _marks_of_one(at_in: float, reach_in: float, most: int, unit: Unit) -> _Marks:
     one_in = float(in_unit(1, unit).inches)
     combs = _combs(unit)
     at, reach = at_in / one_in, max(reach_in / one_in, combs[0][0])
@@ -334,10 +341,9 @@ def _marks_of_one(at_in: float, reach_in: float, most: int, unit: Unit) -> tuple
 
 
 @lru_cache(1024)
-def _marks_between(first: int, last: int, which: int, unit: Unit) -> tuple[Array, Array]:
+def _marks_between(first: int, last: int, which: int, unit: Unit) -> _Marks:
     """Marks of one comb in inches, and their weights: explanations mostly agree on which they are."""
     step, strides, shares = _combs(unit)[which]
     index = np.arange(first, last + 1)
-    return np.asarray(index * step * float(in_unit(1, unit).inches), np.float64), (
-        index[:, None] % strides == 0
-    ) @ shares
+    places = np.asarray(index * step * float(in_unit(1, unit).inches), np.float64)
+    return places, (index[:, None] % strides == 0) @ shares
