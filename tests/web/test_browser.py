@@ -256,6 +256,39 @@ def test_an_edge_is_bowed_by_its_middle_and_a_line_moves_in_the_picture_laid_fla
     assert page.faults == []
 
 
+_FRAMES_IN_A_SECOND = """() => new Promise((done) => {
+  const ask = OpenSeadragon.requestAnimationFrame;
+  let asked = 0;
+  OpenSeadragon.requestAnimationFrame = (step) => { asked += 1; return ask(step); };
+  setTimeout(() => { OpenSeadragon.requestAnimationFrame = ask; done(asked); }, 1000);
+})"""
+
+
+def test_a_still_picture_takes_no_time_from_the_reading_and_wakes_at_once(page, study):
+    fetched = []
+    page.on("request", lambda request: fetched.append(request.url))
+    look(page, study)
+    page.wait_for_timeout(1000)
+    # A screen has some 60 frames in a second.
+    assert page.evaluate(_FRAMES_IN_A_SECOND) <= 20
+    overlay = page.locator("#photo-view .overlay")
+    wide = overlay.bounding_box()["width"]
+    page.locator("#photo-view").hover()
+    page.mouse.wheel(0, -300)
+    page.wait_for_timeout(500)
+    assert overlay.bounding_box()["width"] > 1.1 * wide
+    page.wait_for_timeout(1000)
+    page.click("#stage [data-whole]")
+    page.wait_for_timeout(500)
+    assert_allclose(overlay.bounding_box()["width"], wide, atol=1)
+    # The flattened quilt is fetched when it is looked at.
+    assert not any("flat.jpg" in address for address in fetched)
+    page.check("input[value=flat]")
+    laid_out(page, "#flat-view")
+    assert sum("flat.jpg" in address for address in fetched) == 1
+    assert page.faults == []
+
+
 def test_a_length_is_measured_by_two_clicks_and_by_the_keyboard(page, study):
     look(page, study)
     page.click("[data-measure]")

@@ -125,7 +125,31 @@ function through(edge, [x, y]) {
   });
 }
 
+// The flattened quilt is fetched when it is looked at, and again when it has changed.
+function layFlat() {
+  if (flat && flatAddress === data.flat.url) return;
+  flatAddress = data.flat.url;
+  flat?.viewer.destroy();
+  const host = document.getElementById("flat-view");
+  host.replaceChildren();
+  flat = new View(host, {
+    width: data.flat.width,
+    height: data.flat.height,
+    label: "Block grid over the flattened quilt",
+    source: { type: "image", url: data.flat.url },
+  });
+  flat.viewer.addHandler("canvas-click", (event) => {
+    if (!measuring || !event.quick) return;
+    marks[nextMark] = flat.at(event.originalEvent);
+    nextMark = 1 - nextMark;
+    drawFlat();
+    measured();
+  });
+}
+
 function drawFlat() {
+  if (stage.dataset.view !== "flat") return;
+  layFlat();
   const children = [];
   if (shown("seams")) children.push(make("path", { d: data.seams.map((ring) => path(ring.flat, true)).join(""), class: "seams" }));
   children.push(...cells("flat"));
@@ -264,25 +288,6 @@ function begin() {
     });
     loupe = new Loupe(photo);
   }
-  if (!flat || flatAddress !== data.flat.url) {
-    flatAddress = data.flat.url;
-    flat?.viewer.destroy();
-    const host = document.getElementById("flat-view");
-    host.replaceChildren();
-    flat = new View(host, {
-      width: data.flat.width,
-      height: data.flat.height,
-      label: "Block grid over the flattened quilt",
-      source: { type: "image", url: data.flat.url },
-    });
-    flat.viewer.addHandler("canvas-click", (event) => {
-      if (!measuring || !event.quick) return;
-      marks[nextMark] = flat.at(event.originalEvent);
-      nextMark = 1 - nextMark;
-      drawFlat();
-      measured();
-    });
-  }
   drawPhoto();
   drawFlat();
   // The handle the hand or the keys are on now, which need not be the one whose answer came.
@@ -308,6 +313,7 @@ stage.addEventListener("change", (event) => {
   if (event.target.name === "view") {
     stage.dataset.view = event.target.value;
     remember();
+    drawFlat();
     requestAnimationFrame(() => (event.target.value === "flat" ? flat : photo).whole());
   }
   if (event.target.name?.startsWith("show-")) {
@@ -323,7 +329,7 @@ stage.addEventListener("click", (event) => {
   if (event.target.matches("[data-measure]")) {
     measuring = !measuring;
     // Two ends to begin with: a click, a drag or the arrow keys put them where they belong.
-    marks = [0.3, 0.7].map((part) => [part * flat.width, flat.height / 2]);
+    marks = [0.3, 0.7].map((part) => [part * data.flat.width, data.flat.height / 2]);
     nextMark = 0;
     event.target.setAttribute("aria-pressed", String(measuring));
     stage.classList.toggle("measuring", measuring);

@@ -13,12 +13,53 @@ export function make(name, given = {}, children = []) {
 export const path = (points, closed = false) =>
   points.length ? "M" + points.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join("L") + (closed ? "Z" : "") : "";
 
+// The zooming library looks at every frame of the screen whether anything has moved, and so keeps a processor busy that
+// is wanted for the reading. Where all has been still for a moment it is let look a few times a second; whatever may move
+// a picture wakes it at once.
+const STILL_MS = 400;
+const DOZE_MS = 200;
+const looks = new Map();
+let count = 0;
+let moved = 0;
+
+function lookSoon(number) {
+  const look = looks.get(number);
+  clearTimeout(look.timer);
+  look.frame ??= requestAnimationFrame((now) => {
+    looks.delete(number);
+    look.step(now);
+  });
+}
+
+function wake() {
+  moved = performance.now();
+  for (const number of looks.keys()) lookSoon(number);
+}
+
+for (const kind of ["pointerdown", "pointermove", "wheel", "touchstart", "keydown", "resize"])
+  window.addEventListener(kind, wake, { capture: true, passive: true });
+
+window.OpenSeadragon.requestAnimationFrame = (step) => {
+  const number = ++count;
+  looks.set(number, { step });
+  if (performance.now() - moved < STILL_MS) lookSoon(number);
+  else looks.get(number).timer = setTimeout(lookSoon, DOZE_MS, number);
+  return number;
+};
+window.OpenSeadragon.cancelAnimationFrame = (number) => {
+  const look = looks.get(number);
+  clearTimeout(look?.timer);
+  if (look?.frame) cancelAnimationFrame(look.frame);
+  looks.delete(number);
+};
+
 // A view of one picture. `source` is what the zooming library opens; `width` and `height` are the picture's pixels.
 export class View {
   constructor(element, { source, width, height, label }) {
     this.width = width;
     this.height = height;
     this.element = element;
+    wake();
     this.overlay = make("svg", { viewBox: `0 0 ${width} ${height}`, class: "overlay", role: "group", "aria-label": label });
     this.viewer = window.OpenSeadragon({
       element,
@@ -42,7 +83,11 @@ export class View {
     });
     // Handles keep their size on the screen however far the picture is zoomed.
     this.viewer.addHandler("zoom", () => this.steady());
-    this.viewer.addHandler("animation", () => this.steady());
+    this.viewer.addHandler("animation", () => {
+      wake();
+      this.steady();
+    });
+    this.viewer.addHandler("tile-loaded", wake);
     this.viewer.addHandler("resize", () => this.steady());
   }
 
@@ -72,11 +117,13 @@ export class View {
   }
 
   zoom(factor) {
+    wake();
     this.viewer.viewport.zoomBy(factor);
     this.viewer.viewport.applyConstraints();
   }
 
   whole() {
+    wake();
     this.viewer.viewport.goHome();
   }
 
