@@ -6,6 +6,8 @@ found is a smooth field of displacements over the quilt; single blocks are set b
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -16,11 +18,19 @@ Floats = NDArray[np.float64]
 Floats32 = NDArray[np.float32]
 Ints = NDArray[np.intp]
 
-_REACH = 1 / 6  # how far a block is slid, in parts of its side
-# How far neighbours have a say in each round, in blocks (tuned on rendered quilts).
-WIDE, NARROW = (2.0, 1.2), (1.2, 0.8)
 _LIGHT, _SEAM = 1 / 25, 3.0  # weights of lightness and of seams
 _PULL = 0.4  # what being a whole side off would cost, in parts of a perfect likeness
+
+
+class Slide(NamedTuple):
+    """How far a block is slid, in parts of its side, and how far neighbours have a say in each round, in blocks."""
+
+    reach: float
+    spreads: tuple[float, ...]
+
+
+# Tuned on rendered quilts.
+WIDE, NARROW = Slide(1 / 6, (2.0, 1.2)), Slide(1 / 10, (1.2, 0.8))
 
 
 def follow_drape(
@@ -30,7 +40,7 @@ def follow_drape(
     moves: Ints,
     seen: Floats,
     side: int = 48,
-    spreads: tuple[float, ...] = WIDE + NARROW,
+    slides: tuple[Slide, ...] = (WIDE, NARROW),
 ) -> Floats:
     """Move the corners of blocks so that blocks lie on each other.
 
@@ -48,8 +58,8 @@ def follow_drape(
         How much each block has to say, 0..1: nothing where it is one piece of cloth.
     side : int
         Of the small squares that are compared.
-    spreads : tuple of float
-        How far neighbours have a say in each round, in blocks.
+    slides : tuple of Slide
+        One after the other.
 
     Returns
     -------
@@ -57,10 +67,9 @@ def follow_drape(
     """
     if len(places) < 3 or not seen.any():
         return corners
-    reach = round(_REACH * side)
     off = np.zeros((len(places), 2))
     placed = corners
-    for spread in spreads:
+    for reach, spread in ((round(slide.reach * side), spread) for slide in slides for spread in slide.spreads):
         windows = _windows(source, placed, side, reach)
         laid = _looks(_moved(windows, moves))
         inner = laid[:, reach : reach + side, reach : reach + side]

@@ -156,9 +156,9 @@ def _together(stack: Stack, source: Cloth, side: int) -> tuple[Stack, Ints, NDAr
     seen = usual.astype(np.float64)
     # Where blocks are not turned, and most are not, drape followed first keeps prints from looking like turns.
     # What is wide is as well seen smaller.
-    for spreads, looked_at in ((WIDE, side // 2), (NARROW, side)):
-        lying = follow_drape(source, stack.places, stack.corners, moves, seen, looked_at, spreads)
-        if spreads == NARROW:
+    for slide, looked_at in ((WIDE, side // 2), (NARROW, side)):
+        lying = follow_drape(source, stack.places, stack.corners, moves, seen, looked_at, (slide,))
+        if slide is NARROW:
             lying = squared(source, stack.places, lying, ~plain & (stack.whole | ~stack.whole.any()), stack.size)
         stack = restack(source, stack.places, lying, stack.size)
         moves[~plain], likeness = lay_alike(stack.lab[~plain])

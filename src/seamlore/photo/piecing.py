@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from seamlore.photo.division import triangle_of_pixel
 from seamlore.photo.merging import Loss, Pieces, merge, side_by_side
-from seamlore.photo.stack import blurred
+from seamlore.photo.stack import blurred, shrunk
 from seamlore.photo.triangles import CLEAR, LIGHT, Cells, by_pixel, changes, triangles
 
 Floats = NDArray[np.float64]
@@ -110,12 +110,15 @@ def read_piecing(
     Piecing
     """
     size = lab.shape[1]
-    rows = by_pixel(lab)
     few = np.unique(np.linspace(0, len(lab) - 1, _CHOOSERS).astype(int))
-    columns = (3 * few[:, None] + np.arange(3)).ravel()
-    cells, misfit, left, near = choose_division(rows[:, columns], noise[few], size, stray, given, among)
+    # Between coarse divisions half the size chooses as well.
+    finest = max((max(cells) for cells in among), default=size)
+    half = size // 2 if 4 * finest <= size // 2 else size
+    small = lab[few] if half == size else shrunk(lab[few], half)
+    calm = noise[few] * (half / size) ** 2
+    cells, misfit, left, near = choose_division(by_pixel(small), calm, half, stray, given, among)
     votes = seam_votes(noise, stray)
-    labels, merged = merge(triangles(rows, cells, size), votes)
+    labels, merged = merge(triangles(by_pixel(lab), cells, size), votes)
     means = merged.means.reshape(len(merged.counts), -1, 3)
     areas = merged.counts / merged.counts.sum()
     return Piecing(cells, labels, means, areas, merged.pairs, votes(merged) / CLEAR, misfit, left, near)
