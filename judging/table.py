@@ -229,9 +229,22 @@ def large(shelf: Shelf, address: str) -> list[str]:
     return [*lines, f"memory at the most, server and judge together: {peak:.0f} MB"]
 
 
+def yardstick_ms() -> float:
+    """Milliseconds of a fixed piece of work, half words and half numbers; by it two runs may be held side by side."""
+    square = np.linspace(0, 1, 512 * 512, dtype=np.float32).reshape(512, 512)
+    took = []
+    for _ in range(7):
+        began = time.perf_counter()
+        words = {str(each): each for each in range(120_000)}
+        for _ in range(2 * len(words) // 10_000):
+            square @ square
+        took.append(1000 * (time.perf_counter() - began))
+    return median(took)
+
+
 def main() -> None:
     """Measure and print."""
-    before = os.getloadavg()[0]
+    before, yardstick = os.getloadavg()[0], yardstick_ms()
     first_page_s()
     print(f"first page after the start: {median(first_page_s() for _ in range(3)):.2f} s (aim: under 1 s)")
     with tempfile.TemporaryDirectory() as folder, Shelf(Path(folder)) as shelf, served(shelf) as address:
@@ -247,8 +260,9 @@ def main() -> None:
                 print(f"{name}: {median(took):.0f} ms, at most {max(took):.0f} ms (aim: {aim} ms){miss}")
             browser.close()
         print("\n".join(large(shelf, address)))
-    # Times on a machine that works for others too say little: on a calm one the load is below 0.5 when this begins.
+    # Times on a machine that works for others too say little: the load does not show it, the yardstick does.
     print(f"load of the machine: {before:.1f} before, {os.getloadavg()[0]:.1f} at the end, on {os.cpu_count()} cores")
+    print(f"yardstick: {yardstick:.0f} ms before, {yardstick_ms():.0f} ms at the end")
 
 
 if __name__ == "__main__":
