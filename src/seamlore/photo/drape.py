@@ -69,11 +69,12 @@ def follow_drape(
         return corners
     off = np.zeros((len(places), 2))
     placed = corners
+    share = (seen / seen.sum()).astype(np.float32)
     for reach, spread in ((round(slide.reach * side), spread) for slide in slides for spread in slide.spreads):
         windows = _windows(source, placed, side, reach)
         laid = _looks(_moved(windows, moves))
         inner = laid[:, reach : reach + side, reach : reach + side]
-        template = np.average(inner, axis=0, weights=seen).astype(np.float32)
+        template = (share @ inner.reshape(len(inner), -1)).reshape(inner.shape[1:])
         likeness = np.stack([cv2.matchTemplate(each, template, cv2.TM_CCOEFF_NORMED) for each in laid])
         said = _moved(likeness.astype(np.float32, copy=False), np.array([undo(int(move)) for move in moves]))
         shared = _shared(said, places, seen, spread)

@@ -217,6 +217,8 @@ def turned(stack: Stack, moves: NDArray[np.intp]) -> Stack:
     moves : ndarray of int, shape (blocks,)
         0..7: quarter turns clockwise (move % 4) after mirroring left to right (move >= 4).
     """
+    if not moves.any():
+        return stack
     lab, shown, corners = stack.lab.copy(), stack.shown.copy(), stack.corners.copy()
     for move in range(1, 8):
         which = np.flatnonzero(moves == move)
