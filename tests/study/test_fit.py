@@ -6,7 +6,7 @@ from numpy.testing import assert_allclose
 from scipy import integrate, special, stats
 
 from seamlore.lengths import Unit
-from seamlore.study.fit import MAKERS_CARE_IN, Model, erf, fit, fits
+from seamlore.study.fit import MAKERS_CARE_IN, Model, erf, fits
 
 
 def model(given, sigma, on_slips=None, scales=(), positive=()):
@@ -22,6 +22,10 @@ def model(given, sigma, on_slips=None, scales=(), positive=()):
         np.array(given, dtype=float),
         np.array(sigma, dtype=float),
     )
+
+
+def fit(one, unit):
+    return fits([one], unit)[0]
 
 
 def test_the_error_function_agrees_with_scipy():

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from seamlore.photo.linkage import average_linkage, lumps
 from seamlore.photo.reading import Ring
-from seamlore.photo.stack import blurred
+from seamlore.photo.stack import blurred, masks
 from seamlore.photo.triangles import by_pixel
 
 Floats = NDArray[np.float64]
@@ -75,11 +75,12 @@ def take_swatches(lab: NDArray[np.float32], shown: NDArray[np.float32], picture:
     blocks = len(lab)
     patches = int(picture.max()) + 1
     quarter = _quarters(_inside(picture, patches), patches)
-    mine = (quarter.ravel() == np.arange(4 * patches)[:, None]).astype(np.float32)
+    mine = masks(quarter, 4 * patches).reshape(4 * patches, -1)
+    sums = np.empty((4 * patches, blocks, 8))
     # A few blocks at a time, for what is made of them is large.
-    starts = range(0, blocks, _AT_ONCE)
-    found = [_sums(lab[each : each + _AT_ONCE], shown[each : each + _AT_ONCE], mine) for each in starts]
-    sums = np.concatenate(found, axis=1) if found else np.zeros((4 * patches, 0, 8))
+    for start in range(0, blocks, _AT_ONCE):
+        few = slice(start, start + _AT_ONCE)
+        sums[:, few] = _sums(lab[few], shown[few], mine)
     by_quarter = sums.reshape(patches, 4, blocks, 8)
     patch, block = np.nonzero(by_quarter[..., 7].sum(axis=1) >= 4)
     quarters = by_quarter[patch, :, block]
@@ -100,7 +101,7 @@ def _sums(lab: NDArray[np.float32], shown: NDArray[np.float32], mine: NDArray[np
     light = np.ascontiguousarray(lab[..., 0])
     fine = np.abs(blurred(light, _FINE[0]) - blurred(light, _FINE[1]))
     rows = by_pixel(lab)
-    if shown.min(initial=1) < 1:
+    if shown.min() < 1:
         fine *= shown
         rows *= np.repeat(shown.reshape(blocks, -1).T, 3, axis=1)
     sums = np.empty((len(mine), blocks, 8))

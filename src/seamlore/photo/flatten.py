@@ -148,29 +148,19 @@ def _bowed(source: Pixels, shrunk: Points, offset: Points, frame: Frame, shape_p
     # The frame as it lies in the source, so that nothing is left to do to the many places it gives.
     placed = replace(frame, corners=tuple((np.asarray(frame.corners) + 0.5 - offset) * shrunk - 0.5))
     step = int(np.clip(max(shape_px) * _STRAIGHT_PART, 1, _STRAIGHT_PX))
-    # Every so many pixels, in the middle of as many.
+    # Every so many pixels, in the middle of as many; and once more beyond each side, as far as the last two lie apart.
     x, y = (
         (np.arange(-(-side_px // step)) + 0.5) * step / side_px * side
         for side_px, side in zip(shape_px, frame.size, strict=True)
     )
-    coarse = _and_beyond(placed.crossings_to_photo(x, y)).astype(np.float32)
+    places = placed.crossings_to_photo(x, y)
+    coarse = np.pad(places, ((1, 1), (1, 1), (0, 0)), "reflect", reflect_type="odd").astype(np.float32)
     high = _BAND_PX // step * step
     result = np.empty((shape_px[1], shape_px[0], 3), dtype=np.uint8)
     for start in range(0, shape_px[1], high):
         band = result[start : start + high]
         part = coarse[start // step : (start + high) // step + 2]
-        places = cv2.resize(part, (coarse.shape[1] * step, len(part) * step), interpolation=cv2.INTER_LINEAR)
-        places = places[step : step + len(band), step : step + shape_px[0]]
-        cv2.remap(source, places, np.empty(0, np.float32), cv2.INTER_CUBIC, dst=band, borderMode=cv2.BORDER_REPLICATE)
+        fine = cv2.resize(part, (coarse.shape[1] * step, len(part) * step), interpolation=cv2.INTER_LINEAR)
+        fine = fine[step : step + len(band), step : step + shape_px[0]]
+        cv2.remap(source, fine, np.empty(0, np.float32), cv2.INTER_CUBIC, dst=band, borderMode=cv2.BORDER_REPLICATE)
     return result
-
-
-def _and_beyond(places: Points) -> Points:
-    """Go on at each side by one more row or column of places, as far as the last is from the one before."""
-    for axis in (0, 1):
-        one = places.shape[axis] == 1
-        near, next_near, next_far, far = (
-            places.take([at], axis) for at in (0, 0 if one else 1, -1 if one else -2, -1)
-        )
-        places = np.concatenate([2 * near - next_near, places, 2 * far - next_far], axis=axis)
-    return places

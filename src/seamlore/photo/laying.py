@@ -21,6 +21,7 @@ from seamlore.photo.squaring import squared
 from seamlore.photo.stack import (
     Cloth,
     Stack,
+    masks,
     move_corners,
     move_square,
     restack,
@@ -246,11 +247,7 @@ def areas(picture: Ints) -> Floats:
 
 def patch_means(stack: Stack, picture: Ints) -> Floats:
     """CIELAB of each patch in each block, shape (patches, blocks, 3)."""
-    rows = by_pixel(stack.lab)
-    label = picture.ravel()
-    order = np.argsort(label, kind="stable")
-    starts = np.searchsorted(label[order], np.arange(int(label.max()) + 1))
-    counts = np.diff(np.append(starts, len(label)))
-    sums = np.add.reduceat(rows[order], starts, axis=0).astype(np.float64)
-    means: Floats = (sums / counts[:, None]).reshape(len(starts), -1, 3)
+    mine = masks(picture, int(picture.max()) + 1).reshape(-1, picture.size)
+    sums = (mine @ by_pixel(stack.lab)).astype(np.float64)
+    means: Floats = (sums / mine.sum(axis=1, dtype=np.float64)[:, None]).reshape(len(mine), -1, 3)
     return means

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.likeness import then
-from seamlore.photo.stack import move_square, undo
+from seamlore.photo.stack import masks, move_square, undo
 from seamlore.photo.triangles import by_pixel
 
 Floats = NDArray[np.float64]
@@ -162,10 +162,9 @@ def _by_move(lab: Floats32, shown: Floats32, picture: Ints) -> tuple[Floats, Flo
     weighted = np.concatenate([lab * shown[..., None], shown[..., None]], axis=-1)
     rows = by_pixel(weighted)
     squares = (lab**2 * shown[..., None]).sum(axis=(1, 2, 3), dtype=np.float64)
-    laid = [move_square(picture[None].astype(np.float32), undo(move))[0].ravel() for move in range(8)]
-    # For each move which pixels are each patch's, and what lies on them.
-    mine = (np.stack(laid)[:, None] == np.arange(patches, dtype=np.float32)[:, None]).astype(np.float32)
-    gathered = (mine.reshape(8 * patches, -1) @ rows).astype(np.float64).reshape(8, patches, blocks, 4)
+    mine = masks(picture, patches)
+    laid = np.concatenate([move_square(mine, undo(move)) for move in range(8)])
+    gathered = (laid.reshape(8 * patches, -1) @ rows).astype(np.float64).reshape(8, patches, blocks, 4)
     inner = np.empty((blocks, 8))
     means = np.empty((blocks, 8, patches, 3))
     for move, sums in enumerate(gathered):

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from seamlore.photo.division import triangle_of_pixel
 from seamlore.photo.merging import Loss, Pieces, merge, side_by_side
-from seamlore.photo.stack import blurred, shrunk
+from seamlore.photo.stack import blurred, masks, shrunk
 from seamlore.photo.triangles import CLEAR, LIGHT, Cells, by_pixel, changes, triangles
 
 Floats = NDArray[np.float64]
@@ -239,8 +239,8 @@ def _unexplained(pieces: Pieces, total: float) -> float:
 
 def _explained_blurred(main: NDArray[np.float32], picture: Ints, blur_px: float) -> float:
     """What patches explain when their colours run into each other across blurred and straying seams."""
-    drawn = (np.arange(int(picture.max()) + 1)[:, None, None] == picture).astype(np.float32)
-    weights = blurred(drawn, blur_px).reshape(len(drawn), -1)
+    soft = blurred(masks(picture, int(picture.max()) + 1), blur_px)
+    weights = soft.reshape(len(soft), -1)
     right = weights @ main
     colours = np.linalg.solve(weights @ weights.T + 1e-3 * np.eye(len(weights), dtype=np.float32), right)
     return 0.5 * float((colours * right).sum(dtype=np.float64))

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.stack import SUM, UNIT, Stack, blurred, shrunk
+from seamlore.photo.stack import SUM, UNIT, Stack, blurred, masks, shrunk
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -44,7 +44,7 @@ def set_by_seams(stack: Stack, picture: Ints, side: int = 48, rounds: int = 2) -
         How far single seams then still lie from their place, in parts of the block's side.
     """
     small, shown = shrunk(stack.lab, side), shrunk(stack.shown, side)
-    inside = np.stack([_share(picture, number, side) for number in range(int(picture.max()) + 1)])
+    inside = shrunk(masks(picture, int(picture.max()) + 1), side)
     moves = np.zeros((len(stack), 3, 2))
     for _ in range(rounds):
         laid = small if not moves.any() else _shifted(small, moves)
@@ -53,12 +53,6 @@ def set_by_seams(stack: Stack, picture: Ints, side: int = 48, rounds: int = 2) -
     placed = np.stack([_through(quad, at) for quad, at in zip(stack.corners, corners, strict=True)])
     few = np.unique(np.linspace(0, len(stack) - 1, _STRAY_FROM).astype(int))
     return placed, _stray(_shifted(small[few], moves[few]), inside)
-
-
-def _share(picture: Ints, number: int, side: int) -> NDArray[np.float32]:
-    mask = (picture == number).astype(np.float32)
-    small: NDArray[np.float32] = cv2.resize(mask, (side, side), interpolation=cv2.INTER_AREA)
-    return small
 
 
 def _basis(at: Floats) -> Floats:
@@ -134,7 +128,7 @@ def _differences(
     weight /= np.maximum(weight.sum(axis=1, keepdims=True), 1e-6)
     means = weight @ laid.reshape(blocks, side * side, 3)
     # Blurring the patches is blurring what is drawn of them.
-    soft = np.stack([cv2.GaussianBlur(each, (0, 0), _BLUR_PX) for each in inside]).reshape(flat.shape)
+    soft = blurred(inside, _BLUR_PX).reshape(flat.shape)
     drawn = (soft.T @ means).reshape(laid.shape)
     rest = drawn - blurred(laid, 0.6)
     across, down = np.zeros_like(drawn), np.zeros_like(drawn)

@@ -271,6 +271,18 @@ def shrunk(squares: Floats, side: int) -> Floats:
     return found
 
 
+def masks(picture: NDArray[np.intp], count: int) -> Floats:
+    """Which pixels are each patch's, 1 or 0, shape (count, size, size): what it is multiplied with is summed over patches.
+
+    Examples
+    --------
+    >>> masks(np.array([[0, 1], [-1, 1]]), 2).astype(int).tolist()
+    [[[1, 0], [0, 0]], [[0, 1], [0, 1]]]
+    """
+    found: Floats = (picture == np.arange(count)[:, None, None]).astype(np.float32)
+    return found
+
+
 def blurred(squares: Floats, sigma: float) -> Floats:
     """Blur each of some squares, shape (squares, size, size) or with channels, by a Gaussian."""
     found = np.empty_like(squares)

@@ -70,6 +70,10 @@ class Cause:
     figure: int = -1
     number: int = 0
 
+    def holds(self, axis: Axis) -> bool:
+        """Whether it holds along an axis."""
+        return self.along == axis or self.along == "both"
+
 
 Causes = tuple[Cause, ...]
 
@@ -86,7 +90,7 @@ def of_kind(causes: Causes, kind: Kind, axis: Axis | None = None) -> bool:
     """Whether a cause of this kind is among them, along an axis."""
     # A plain loop: this is asked fifty thousand times for one quilt.
     for each in causes:  # noqa: SIM110
-        if each.kind is kind and (axis is None or each.along == axis or each.along == "both"):
+        if each.kind is kind and (axis is None or each.holds(axis)):
             return True
     return False
 
@@ -189,11 +193,7 @@ def models(m: Measurements, accounts: Sequence[Causes]) -> list[Model]:
     for causes in accounts:
         rows: list[_Row] = []
         for axis in AXES:
-            bearing = tuple(
-                each
-                for each in causes
-                if each.kind is not Kind.FIGURE and (each.along == axis or each.along == "both")
-            )
+            bearing = tuple(each for each in causes if each.kind is not Kind.FIGURE and each.holds(axis))
             if (axis, bearing) not in known:
                 known[axis, bearing] = list(_rows(m, bearing, axis))
             rows += known[axis, bearing]

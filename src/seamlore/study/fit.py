@@ -94,19 +94,20 @@ class Fit:
         return best + constant, float(row @ self.mean) + constant, sqrt(max(float(row @ self.spread @ row), 0.0))
 
 
-def fit(model: Model, unit: Unit) -> Fit:
-    """Weigh one explanation.
+def fits(models: Sequence[Model], unit: Unit) -> list[Fit]:
+    """Weigh explanations.
 
     Parameters
     ----------
-    model : Model
-        The measurements as it sees them.
+    models : sequence of Model
+        The measurements as each sees them.
     unit : Unit
         Of the tape: whose marks the maker's sizes lie on.
 
     Returns
     -------
-    Fit
+    list of Fit
+        In the same order.
 
     Examples
     --------
@@ -115,19 +116,8 @@ def fit(model: Model, unit: Unit) -> Fit:
     >>> one = np.ones((1, 1))
     >>> none = np.zeros((1, 0))
     >>> bare = Model(("block",), (), np.zeros(0), np.zeros(0, bool), one, none, np.array([8.02]), np.array([0.06]))
-    >>> fit(bare, Unit.INCH).best
-    {'block': 8.0}
-    """
-    return fits([model], unit)[0]
-
-
-def fits(models: Sequence[Model], unit: Unit) -> list[Fit]:
-    """Weigh many explanations at once; parameters and result as in `fit`, in the order given.
-
-    Examples
-    --------
-    >>> fits([], Unit.CM)
-    []
+    >>> [made.best for made in fits([bare], Unit.INCH)]
+    [{'block': 8.0}]
     """
     found: dict[int, Fit] = {}
     alike: dict[tuple[int, ...], list[int]] = {}

@@ -36,16 +36,16 @@ def look_data(sheet: Sheet) -> dict[str, Any]:
         at = np.array(spans).reshape(-1, 1)
         points = np.empty((len(at), 13, 2))
         points[..., axis], points[..., 1 - axis] = at, np.linspace(0, frame.size[1 - axis], 13)
-        both = (np.reshape(to(points.reshape(-1, 2)), points.shape).tolist() for to in (on_photo, on_flat))
+        photo, flattened = (to(points.reshape(-1, 2)) for to in (on_photo, on_flat))
         parts = np.round(at[:, 0] / frame.size[axis], 6).tolist()
         return [
             {
-                "photo": photo,
-                "flat": flattened,
+                "photo": photo[13 * n : 13 * n + 13],
+                "flat": flattened[13 * n : 13 * n + 13],
                 "part": part,
                 "says": f"{('Start', 'End')[n % 2]} of {what} {n // 2 + 1}",
             }
-            for n, (photo, flattened, part) in enumerate(zip(*both, parts, strict=True))
+            for n, part in enumerate(parts)
         ]
 
     along = np.linspace(0, 1, 13)
