@@ -11,7 +11,7 @@ from functools import cache
 from judging.chance import chance_text, is_chance
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import find
-from seamlore.draft.notation import read_block
+from seamlore.draft.text.notation import read_block
 
 TUNING: dict[str, str] = {
     "Shoo Fly": r"""

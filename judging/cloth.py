@@ -1,4 +1,4 @@
-"""Printed cottons: small tiles that repeat, drawn by rule from a seed. Colours are made in CIELAB and kept to a value."""
+"""Printed cottons: small tiles that repeat, drawn by rule from a seed. Colors are made in CIELAB and kept to a value."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ class Cloth:
 
     @property
     def srgb(self) -> str:
-        """The mean colour as #rrggbb."""
+        """The mean color as #rrggbb."""
         rgb = to_rgb(np.array([[self.lab]], dtype=np.float32))[0, 0]
         return "#" + "".join(f"{round(float(part) * 255):02x}" for part in rgb)
 
@@ -85,7 +85,7 @@ def _repeat(rng: np.random.Generator, ppi: float, least_in: float, most_in: floa
 
 
 def _bands(rng: np.random.Generator, count: int) -> Floats:
-    """A stripe profile with `count` repeats, 0..2: which of three colours."""
+    """A stripe profile with `count` repeats, 0..2: which of three colors."""
     kinds = rng.integers(0, 3, rng.integers(3, 7))
     widths = rng.uniform(0.3, 1, len(kinds))
     ends = np.cumsum(widths) / widths.sum()
@@ -129,7 +129,7 @@ def _noise(rng: np.random.Generator, low: float, high: float) -> Floats:
 
 
 def _layers(kind: str, rng: np.random.Generator, ppi: float) -> tuple[Floats, Floats]:
-    """How much of the second and third colour lies on the ground, 0..1 each."""
+    """How much of the second and third color lies on the ground, 0..1 each."""
     zero = np.zeros((TILE, TILE), np.float32)
     ones = np.ones((TILE, 1), np.float32)
     if kind == "gingham":

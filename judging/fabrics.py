@@ -21,9 +21,9 @@ from judging.recipe import SCRAPPINESS
 from judging.report import as_text, fabric_rows
 from judging.truth import Photo, Truth
 from seamlore.photo import opening
+from seamlore.photo.block.patches import read_blocks
 from seamlore.photo.flatten import flatten
 from seamlore.photo.frame import Frame
-from seamlore.photo.patches import read_blocks
 
 Pairs = tuple[float, float, int, int]
 

@@ -110,8 +110,8 @@ def _aged(
     flight = (rng.beta(1.2, 2.5, len(made.cloths)) * recipe.fade).astype(np.float32)
     sun = 0.75 + 0.35 * smooth_noise(shape, max(shape) * 0.7, rng)
     faded = flight[np.array(made.cloth_of)][labels] * np.clip(sun, 0.2, 1.6)
-    grey = rgb @ np.array([0.3, 0.6, 0.1], np.float32)
-    pale = np.stack([grey * 0.62 + 0.34, grey * 0.62 + 0.315, grey * 0.62 + 0.27], axis=-1)
+    gray = rgb @ np.array([0.3, 0.6, 0.1], np.float32)
+    pale = np.stack([gray * 0.62 + 0.34, gray * 0.62 + 0.315, gray * 0.62 + 0.27], axis=-1)
     rgb = rgb + faded[..., None] * (pale - rgb)
     if recipe.wear:
         rgb = _worn(rgb, made, recipe, labels, seams, density, rng)

@@ -72,16 +72,14 @@ def _floorboards(place: Place) -> Floats:
 
 
 def _carpet(place: Place) -> Floats:
-    colours = [(0.55, 0.5, 0.43), (0.32, 0.35, 0.42), (0.48, 0.24, 0.22), (0.42, 0.45, 0.36), (0.7, 0.66, 0.6)]
+    colors = [(0.55, 0.5, 0.43), (0.32, 0.35, 0.42), (0.48, 0.24, 0.22), (0.42, 0.45, 0.36), (0.7, 0.66, 0.6)]
     pile = 1 + 0.13 * place.noise(0.25, 0.25) + 0.05 * place.noise(5, 5)
-    return _tint(pile.astype(np.float32), colours[int(place.rng.integers(len(colours)))])
+    return _tint(pile.astype(np.float32), colors[int(place.rng.integers(len(colors)))])
 
 
 def _wall(place: Place) -> Floats:
-    colours = [(0.86, 0.84, 0.79), (0.75, 0.78, 0.6), (0.62, 0.66, 0.7), (0.8, 0.72, 0.66), (0.93, 0.93, 0.92)]
-    return _tint(
-        (1 + 0.012 * place.noise(0.6, 0.6)).astype(np.float32), colours[int(place.rng.integers(len(colours)))]
-    )
+    colors = [(0.86, 0.84, 0.79), (0.75, 0.78, 0.6), (0.62, 0.66, 0.7), (0.8, 0.72, 0.66), (0.93, 0.93, 0.92)]
+    return _tint((1 + 0.012 * place.noise(0.6, 0.6)).astype(np.float32), colors[int(place.rng.integers(len(colors)))])
 
 
 def _lawn(place: Place) -> Floats:
@@ -93,8 +91,8 @@ def _lawn(place: Place) -> Floats:
 
 def _sheet(place: Place) -> Floats:
     folds = 1 + 0.06 * place.noise(7, 3) + 0.05 * place.noise(14, 14) + 0.012 * place.noise(0.2, 0.2)
-    colours = [(0.93, 0.92, 0.89), (0.86, 0.9, 0.93), (0.94, 0.87, 0.85), (0.72, 0.76, 0.8)]
-    return _tint(folds.astype(np.float32), colours[int(place.rng.integers(len(colours)))])
+    colors = [(0.93, 0.92, 0.89), (0.86, 0.9, 0.93), (0.94, 0.87, 0.85), (0.72, 0.76, 0.8)]
+    return _tint(folds.astype(np.float32), colors[int(place.rng.integers(len(colors)))])
 
 
 def _concrete(place: Place) -> Floats:
@@ -113,8 +111,8 @@ def _tiles(place: Place) -> Floats:
     joint = np.minimum(np.abs(place.x / side - column - 0.5), np.abs(place.y / side - row - 0.5))
     joint = np.maximum(np.abs(place.x / side - column - 0.5), np.abs(place.y / side - row - 0.5)) > 0.5 - 0.15 / side
     tone = place.each(column * 37 + row, 0.93, 1.05) + 0.03 * place.noise(2, 2)
-    colours = [(0.7, 0.62, 0.52), (0.5, 0.5, 0.5), (0.78, 0.77, 0.74), (0.55, 0.35, 0.28)]
-    return _tint((tone * np.where(joint, 0.75, 1)).astype(np.float32), colours[int(place.rng.integers(len(colours)))])
+    colors = [(0.7, 0.62, 0.52), (0.5, 0.5, 0.5), (0.78, 0.77, 0.74), (0.55, 0.35, 0.28)]
+    return _tint((tone * np.where(joint, 0.75, 1)).astype(np.float32), colors[int(place.rng.integers(len(colors)))])
 
 
 def _backdrop(place: Place) -> Floats:
@@ -125,8 +123,8 @@ def _backdrop(place: Place) -> Floats:
 def _checked_cloth(place: Place) -> Floats:
     side = float(place.rng.uniform(1, 3.5))
     wave = ((np.floor(place.x / side) % 2) + (np.floor(place.y / side) % 2)) / 2
-    colours = [(0.62, 0.16, 0.15), (0.2, 0.28, 0.48), (0.3, 0.42, 0.25), (0.35, 0.32, 0.3)]
-    ink = np.array(colours[int(place.rng.integers(len(colours)))], np.float32)
+    colors = [(0.62, 0.16, 0.15), (0.2, 0.28, 0.48), (0.3, 0.42, 0.25), (0.35, 0.32, 0.3)]
+    ink = np.array(colors[int(place.rng.integers(len(colors)))], np.float32)
     paper = np.array([0.92, 0.9, 0.86], np.float32)
     return np.asarray((paper + wave[..., None] * (ink - paper)) * (1 + 0.05 * place.noise(6, 6))[..., None])
 
@@ -212,8 +210,8 @@ def lay_thing(
             _paint(photo, camera, oval(a, 6, 1.9, 5.6), (tone, tone * 0.85, tone * 0.7), shadow=0.6)
             _paint(photo, camera, oval(a, 7.6, 1.2, 2.6), (tone * 0.4, tone * 0.35, tone * 0.3))
     elif kind == "book":
-        colour = tuple(float(part) for part in rng.uniform(0.1, 0.7, 3))
-        _paint(photo, camera, box(-3.5, 1, 3.5, 10), colour, shadow=0.6)  # type: ignore[arg-type]
+        color = tuple(float(part) for part in rng.uniform(0.1, 0.7, 3))
+        _paint(photo, camera, box(-3.5, 1, 3.5, 10), color, shadow=0.6)  # type: ignore[arg-type]
         _paint(photo, camera, box(-2.2, 5.5, 2.2, 8.5), (0.9, 0.87, 0.8))
     elif kind == "paper":
         _paint(photo, camera, box(-4.2, 0.5, 4.2, 11.5), (0.95, 0.95, 0.93), shadow=0.2)

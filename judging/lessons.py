@@ -79,7 +79,7 @@ def warped(pixels: Tensor, aspect: Tensor, lines: Tensor, gen: torch.Generator) 
 
 
 def in_any_light(x: Tensor, gen: torch.Generator) -> Tensor:
-    """Change light, colour, haze, softness and noise of pictures of 0..1, shape (b, 3, SIDE_PX, SIDE_PX)."""
+    """Change light, color, haze, softness and noise of pictures of 0..1, shape (b, 3, SIDE_PX, SIDE_PX)."""
     b, device = len(x), x.device
 
     def uniform(*shape: int, low: float = 0.0, high: float = 1.0) -> Tensor:
@@ -89,11 +89,11 @@ def in_any_light(x: Tensor, gen: torch.Generator) -> Tensor:
     x = x * torch.exp(0.08 * torch.randn(b, 3, 1, 1, generator=gen, device=device))
     low, high = uniform(b, 1, 1, 1, low=0, high=0.2), uniform(b, 1, 1, 1, low=0.8, high=1.05)
     x = low + (high - low) * x
-    grey = x.mean(dim=1, keepdim=True)
+    gray = x.mean(dim=1, keepdim=True)
     keep = torch.where(
         uniform(b, 1, 1, 1) < 0.12, torch.zeros(b, 1, 1, 1, device=device), uniform(b, 1, 1, 1, low=0.4, high=1.3)
     )
-    x = grey + (x - grey) * keep
+    x = gray + (x - gray) * keep
     soft = F.interpolate(
         F.interpolate(x, size=(int(SIDE_PX * 0.55),) * 2, mode="bilinear", antialias=True, align_corners=False),
         size=(SIDE_PX, SIDE_PX),
@@ -107,7 +107,7 @@ def in_any_light(x: Tensor, gen: torch.Generator) -> Tensor:
 
 
 def prepared(x: Tensor, aspect: Tensor) -> Tensor:
-    """Centre a picture, and add its proportion as a fourth plane."""
+    """Center a picture, and add its proportion as a fourth plane."""
     shape = torch.log(aspect)[:, None, None, None].expand(-1, 1, SIDE_PX, SIDE_PX)
     return torch.cat([(x - 0.5) * 4, shape], dim=1)
 

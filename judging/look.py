@@ -5,7 +5,7 @@ Prints what must be reached beside what was, the confidence in ten bins, and eve
     python -m judging.look                                  # the judging set of 200, corners given and found
     python -m judging.look --set tuning --count 30          # the tuning set
     python -m judging.look --set real                       # real photographs beside the checkout, where there are any
-    python -m judging.look FOLDER                           # any labelled folder (its truth.json)
+    python -m judging.look FOLDER                           # any labeled folder (its truth.json)
     python -m judging.look --set tuning --count 9 --overlays DIR --write FILE.md --json FILE.json
 """
 
@@ -102,7 +102,7 @@ def judge_set(
 
 
 def judge_folder(folder: Path, ways: Sequence[str], overlays: Path | None, workers: int) -> Iterator[list[Score]]:
-    """Judge a labelled folder."""
+    """Judge a labeled folder."""
     jobs = [(photo, truth, ways, overlays) for photo, truth in load_labelled(folder) if truth.setting is not None]
     if workers < 2:
         yield from map(_labelled, jobs)
@@ -120,7 +120,7 @@ def _arguments(words: Sequence[str] | None) -> argparse.Namespace:
     parser = argparse.ArgumentParser(
         prog="python -m judging.look", description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
-    parser.add_argument("folder", nargs="?", type=Path, help="a labelled folder, instead of a rendered set")
+    parser.add_argument("folder", nargs="?", type=Path, help="a labeled folder, instead of a rendered set")
     parser.add_argument("--set", dest="which", choices=("tuning", "judging", "real"), default="judging")
     parser.add_argument("--count", type=int, default=200)
     parser.add_argument("--corners", choices=("given", "found", "both"), default="both")
@@ -140,10 +140,10 @@ def main(words: Sequence[str] | None = None) -> int:
         given.overlays.mkdir(parents=True, exist_ok=True)
     folder = given.folder or (REAL if given.which == "real" else None)
     if folder is not None and not (folder / "truth.json").exists():
-        print(f"skipped: no labelled photographs in {folder.name}")
+        print(f"skipped: no labeled photographs in {folder.name}")
         return 0
     if folder is not None:
-        of = f"the labelled folder {folder.name}"
+        of = f"the labeled folder {folder.name}"
         results = judge_folder(folder, ways, given.overlays, given.workers)
     else:
         of = f"the {given.which} set, {given.count} photographs"

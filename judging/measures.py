@@ -232,7 +232,7 @@ def _once(points: Points) -> Points:
 def turns(reading: Reading, truth: Truth) -> tuple[int, int, int, int]:
     """Visible turns found, all visible turns, blocks falsely said to be turned, all blocks that are not.
 
-    Blocks that differ in piecing or colour are left out. The block as read may stand otherwise than the true one when
+    Blocks that differ in piecing or color are left out. The block as read may stand otherwise than the true one when
     as many lie one way as another: the way that fits most blocks is taken.
     """
     symmetry = set(truth.symmetry or ((0, False),))

@@ -92,7 +92,7 @@ class Trunk(nn.Module):
 
 
 class Eye(Trunk):
-    """From a picture to where columns and rows begin and end; see `seamlore.photo.eye`."""
+    """From a picture to where columns and rows begin and end; see `seamlore.photo.grid.network`."""
 
     def __init__(self, widths: tuple[int, int, int] = (32, 64, 128)) -> None:
         super().__init__(widths)
@@ -126,7 +126,7 @@ class Eye(Trunk):
 
 
 class Edges(Trunk):
-    """From a photograph to where the quilt and its four edges lie; see `seamlore.photo.edges`.
+    """From a photograph to where the quilt and its four edges lie; see `seamlore.photo.edges.network`.
 
     Gives (b, 5, 256, 256): the quilt itself, then its top, right, bottom and left edge.
     """

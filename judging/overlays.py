@@ -51,9 +51,9 @@ def draw_overlay(photo: Path, reading: Reading, cells_px: Points, truth: Truth, 
     cv2.imwrite(str(to), picture[..., ::-1])
 
 
-def _ring(picture: Photo, corners: Points, colour: tuple[int, int, int], wide: int) -> None:
+def _ring(picture: Photo, corners: Points, color: tuple[int, int, int], wide: int) -> None:
     ring = np.rint(corners * 16).astype(np.int32).reshape(-1, 1, 2)
-    cv2.polylines(picture, [ring], True, colour, wide, cv2.LINE_AA, 4)
+    cv2.polylines(picture, [ring], True, color, wide, cv2.LINE_AA, 4)
 
 
 def _draw_blocks(picture: Photo, reading: Reading, cells_px: Points) -> None:

@@ -15,13 +15,13 @@ import numpy as np
 from seamlore.draft.block import VALUES, Block, Value
 from seamlore.draft.catalogue import find
 from seamlore.draft.layout import lay
-from seamlore.draft.notation import read_block
-from seamlore.draft.placement import Placement, alike_and_touching, place_fabrics, shares
-from seamlore.draft.placement_units import Cloth
 from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing
-from seamlore.draft.settings import Offset, OnPoint
-from seamlore.draft.settings_letters import beside
+from seamlore.draft.setting.letters import beside
+from seamlore.draft.setting.setting import Offset, OnPoint
+from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
+from seamlore.placing.placement import Placement, alike_and_touching, place_fabrics, shares
+from seamlore.placing.units import Cloth
 
 
 @dataclass(frozen=True)

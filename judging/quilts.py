@@ -152,8 +152,8 @@ def truth_of(recipe: Recipe, made: Made, bag: Bag, block: Block, grid: Grid | No
     lying = [lies.smallest((0, False), each.element) for each in grid.sewn]
     base: Element = Counter(lying).most_common(1)[0][0]
     seen = seen_block(block, base, bag.values, made.cloths, [each.cloths for each in grid.sewn if each.cloths])
-    centres = np.array([each.quad.mean(axis=0) for each in grid.sewn])
-    off = _shifts(centres, np.array([(each.row, each.column) for each in grid.sewn]))
+    centers = np.array([each.quad.mean(axis=0) for each in grid.sewn])
+    off = _shifts(centers, np.array([(each.row, each.column) for each in grid.sewn]))
     at: list[BlockAt] = []
     for each, shift in zip(grid.sewn, off, strict=True):
         turn, flip = lies.smallest(base, each.element) if each.cloths else (0, False)
@@ -198,11 +198,11 @@ def _four(points: NDArray[np.float64]) -> Corners:
     return a, b, c, d
 
 
-def _shifts(centres: NDArray[np.float64], places: NDArray[np.int64]) -> NDArray[np.float64]:
+def _shifts(centers: NDArray[np.float64], places: NDArray[np.int64]) -> NDArray[np.float64]:
     """How far each block lies from the even grid that fits all of them best."""
     terms = np.column_stack([np.ones(len(places)), places])
-    fit, *_ = np.linalg.lstsq(terms, centres, rcond=None)
-    return np.asarray(centres - terms @ fit)
+    fit, *_ = np.linalg.lstsq(terms, centers, rcond=None)
+    return np.asarray(centers - terms @ fit)
 
 
 def _fabrics(

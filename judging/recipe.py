@@ -38,7 +38,7 @@ class Recipe:
     """One quilt and one photograph of it. Lengths in inches; chances and strengths 0..1.
 
     `cut` is what the edge cuts off (left, top, right, bottom); `turning` is how blocks are laid on purpose, `turned`,
-    `mirrored`, `recoloured` and `repieced` how many lie or are made otherwise by mistake or for want of fabric.
+    `mirrored`, `recolored` and `repieced` how many lie or are made otherwise by mistake or for want of fabric.
     """
 
     seed: int
@@ -61,7 +61,7 @@ class Recipe:
     turning: str = "none"  # "none", "alternate", "any"
     turned: int = 0
     mirrored: int = 0
-    recoloured: int = 0
+    recolored: int = 0
     repieced: int = 0
     uneven: float = 0.01
     era: str = "madder and indigo"
@@ -191,7 +191,7 @@ def _quilt(rng: np.random.Generator, kind: str, designs: Sequence[str]) -> dict[
         "turning": turning,
         "turned": int(odd and rng.integers(0, 5)),
         "mirrored": int(odd and rng.integers(0, 3)),
-        "recoloured": int(odd and rng.integers(0, 3)),
+        "recolored": int(odd and rng.integers(0, 3)),
         "repieced": int(odd and rng.integers(0, 2)),
         "uneven": float(rng.choice([0.0, 0.005, 0.012, 0.02], p=[0.1, 0.3, 0.4, 0.2])),
     }

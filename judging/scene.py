@@ -1,4 +1,4 @@
-"""The photograph: flat quilt and ground through the camera, then light, colour, noise and JPEG."""
+"""The photograph: flat quilt and ground through the camera, then light, color, noise and JPEG."""
 
 from __future__ import annotations
 
@@ -69,9 +69,9 @@ def expose(photo: Floats, recipe: Recipe, rng: np.random.Generator) -> NDArray[n
     # Highlights roll off as in a camera, rather than being cut.
     photo = np.where(photo > 0.85, 0.85 + 0.15 * np.tanh((photo - 0.85) / 0.15), photo)
     photo = np.asarray(cv2.GaussianBlur(photo.astype(np.float32), (0, 0), max(recipe.blur_px, 0.2)))
-    grey = rng.standard_normal((height, width), dtype=np.float32)
+    gray = rng.standard_normal((height, width), dtype=np.float32)
     coarse = cv2.resize(rng.standard_normal((height // 2 + 1, width // 2 + 1, 3), dtype=np.float32), (width, height))
-    photo = photo + recipe.noise * (0.7 * grey[..., None] + 0.5 * coarse)
+    photo = photo + recipe.noise * (0.7 * gray[..., None] + 0.5 * coarse)
     seen = np.rint(np.clip(photo, 0, 1) * 255).astype(np.uint8)
     _, packed = cv2.imencode(".jpg", seen[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, recipe.jpeg])
     opened = np.asarray(cv2.imdecode(packed, cv2.IMREAD_COLOR))

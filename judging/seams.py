@@ -16,7 +16,7 @@ from judging.truth import Segment
 from seamlore.draft.block import Block
 from seamlore.photo.reading import SeenBlock, SeenPatch
 
-# CIE76 distance of mean colours above which a change of fabric is plain to see in a photograph; custom, no source.
+# CIE76 distance of mean colors above which a change of fabric is plain to see in a photograph; custom, no source.
 PLAIN = 8.0
 
 

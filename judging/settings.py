@@ -61,7 +61,7 @@ def _sew_one(
     shown, swapped = block, None
     if odd == "repieced":
         shown = design(recipe.other_design)
-    elif odd == "recoloured":
+    elif odd == "recolored":
         letters = list(block.places)
         swapped = dict(zip(letters, letters[1:] + letters[:1], strict=True))
     cloths = bag.for_block(shown, swapped)
@@ -70,7 +70,7 @@ def _sew_one(
 
 
 def _odd_ones(recipe: Recipe, rng: np.random.Generator, places: list[tuple[int, int]]) -> dict[tuple[int, int], str]:
-    kinds = ["recoloured"] * recipe.recoloured + ["repieced"] * recipe.repieced
+    kinds = ["recolored"] * recipe.recolored + ["repieced"] * recipe.repieced
     picked = rng.permutation(len(places))[: min(len(kinds), len(places) // 6)]
     return {places[index]: kind for index, kind in zip(picked, kinds, strict=False)}
 
@@ -200,8 +200,8 @@ def set_on_point(recipe: Recipe, made: Made, bag: Bag, block: Block, rng: np.ran
     def quad_at(p: int, q: int) -> Points:
         half = side / 2
         shift = np.array([along[0, p % (2 * span)], along[1, q % (2 * span)]]) * (1.0 if gap else 0.5)
-        centre = np.array([p, q]) * (side + gap) + shift
-        straight = rect(centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
+        center = np.array([p, q]) * (side + gap) + shift
+        straight = rect(center[0] - half, center[1] - half, center[0] + half, center[1] + half)
         return np.asarray(turned_point(straight) + border)
 
     # Between whole rows stand plain or pieced blocks; at the sides triangles, trimmed by the border's seam.
@@ -313,7 +313,7 @@ def _hexagons(made: Made, field: Points, side: float, many: list[int], rng: np.r
 
 
 def _medallion(made: Made, bag: Bag, rng: np.random.Generator) -> None:
-    """A centre and frames round it, some plain, some pieced."""
+    """A center and frames round it, some plain, some pieced."""
     w, h = made.size
     made.lay(rect(0, 0, w, h), bag.cut())
     at = 0.0

@@ -10,12 +10,12 @@ from collections.abc import Callable
 from time import perf_counter, process_time
 
 from seamlore.draft.layout import lay
-from seamlore.draft.notation import read_block
 from seamlore.draft.pieces import pieces
-from seamlore.draft.placement_near import neighbouring_blocks, touching_pairs
 from seamlore.draft.quilt import Quilt, Turned
-from seamlore.draft.quilt_file import read_quilt, write_quilt
-from seamlore.draft.settings import OnPoint, Setting, Straight
+from seamlore.draft.setting.setting import OnPoint, Setting, Straight
+from seamlore.draft.text.notation import read_block
+from seamlore.draft.text.quilt_file import read_quilt, write_quilt
+from seamlore.draft.touching import neighboring_blocks, touching_pairs
 from seamlore.drawing.svg import to_svg
 from seamlore.lengths import inches
 from seamlore.pictures.quilts import quilt_picture
@@ -54,7 +54,7 @@ def table(write: Callable[[str], None] = print) -> None:
                 write_quilt(quilt), find_block=read_block
             ),
             f"{name}: who touches whom": lambda quilt=quilt, laid=laid: (  # type: ignore[misc]
-                touching_pairs(laid), neighbouring_blocks(quilt),
+                touching_pairs(laid), neighboring_blocks(quilt),
             ),
         }  # fmt: skip
         for step, what in steps.items():

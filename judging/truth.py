@@ -1,6 +1,6 @@
 """What is known of a test photograph: the truth that a reading is held against, on disk and in memory.
 
-A labelled folder holds photographs and one `truth.json`, a list of records; `load_labelled` also reads lists made
+A labeled folder holds photographs and one `truth.json`, a list of records; `load_labelled` also reads lists made
 by hand for real photographs, in which most is unknown.
 """
 
@@ -89,7 +89,7 @@ class Truth(msgspec.Struct, frozen=True, kw_only=True):
     notes: dict[str, str | int | float] = {}
 
     def to_labelled(self, folder: Path, photo: Photo, *, quality: int = 92) -> Path:
-        """Write the photograph into a labelled folder and its record into the folder's `truth.json`.
+        """Write the photograph into a labeled folder and its record into the folder's `truth.json`.
 
         Parameters
         ----------
@@ -160,7 +160,7 @@ def _four(corners: Sequence[Sequence[float]] | None) -> Corners | None:
 
 
 def load_labelled(folder: Path) -> Iterator[tuple[Path, Truth]]:
-    """Read a labelled folder.
+    """Read a labeled folder.
 
     Parameters
     ----------

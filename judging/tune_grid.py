@@ -2,7 +2,7 @@
 
 Renders quilts of the tuning set's seeds, most of designs made up by chance that the network was not trained on, lists
 the grids that each may have, and fits what speaks for a grid so that the right one comes out: a conditional logit over
-the candidates of a picture and "no block grid", held small by a penalty. Writes `src/seamlore/photo/grid_weights.json`.
+the candidates of a picture and "no block grid", held small by a penalty. Writes `src/seamlore/photo/grid/weights.json`.
 The judging set, with other seeds and other block designs, takes no part.
 """
 
@@ -25,19 +25,19 @@ from scipy.optimize import minimize  # type: ignore[import-untyped]
 from judging.blocks import TUNING
 from judging.chance import chance_name, is_chance
 from judging.quilts import TUNING_SEEDS, make_quilt
-from seamlore.photo.candidates import Candidate, candidates
-from seamlore.photo.confidence import none_told
-from seamlore.photo.eye import glance
 from seamlore.photo.flatten import flatten
 from seamlore.photo.frame import Frame
+from seamlore.photo.grid.candidates import Candidate, candidates
+from seamlore.photo.grid.confidence import none_told
+from seamlore.photo.grid.network import glance
+from seamlore.photo.grid.repeats import field_of, repeats
 from seamlore.photo.networks import SIDE_PX
 from seamlore.photo.opening import Photo
-from seamlore.photo.repeats import field_of, repeats
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
-WEIGHTS = Path(__file__).resolve().parent.parent / "src" / "seamlore" / "photo" / "grid_weights.json"
+WEIGHTS = Path(__file__).resolve().parent.parent / "src" / "seamlore" / "photo" / "grid" / "weights.json"
 PENALTY = 0.0008
 # What the network says of there being no grid is taken nearly as it is: real quilts differ from rendered ones.
 NONE_PENALTY = 0.01
@@ -68,7 +68,7 @@ class Case:
 
 @dataclass(frozen=True, eq=False)
 class Fitted:
-    """What is written: see `seamlore.photo.confidence.Weights`."""
+    """What is written: see `seamlore.photo.grid.confidence.Weights`."""
 
     usual: Floats
     spread: Floats

@@ -241,7 +241,7 @@ def _window(bulge: float, petal: int, pane: int) -> list[Shape]:
 
 
 def _melons(bulge: float, cloths: Sequence[int]) -> list[Shape]:
-    """Rings that meet their neighbours': half a melon along each side, pieced of many fabrics."""
+    """Rings that meet their neighbors': half a melon along each side, pieced of many fabrics."""
     count = len(cloths)
     along = np.linspace(0, 1, 2 * count + 1)
     bow = 1.25 * bulge * np.sin(np.pi * along)

@@ -235,7 +235,7 @@ def _great_star(
     x0, y0, x1, y1 = field
     middle = np.array([(x0 + x1) / 2, (y0 + y1) / 2])
     count = int(rng.integers(2, 10))
-    # Along two neighbouring sides of a diamond; eight of them meet in the middle.
+    # Along two neighboring sides of a diamond; eight of them meet in the middle.
     step = min(x1 - x0, y1 - y0) / 2 / (1 + 2**-0.5) * float(rng.uniform(0.8, 1)) / count
     start = np.pi / 8 * (rng.random() < 0.5)
     for k in range(8):

@@ -14,7 +14,7 @@ from seamlore.lengths import (
     CM_PER_INCH,
     Length,
     Unit,
-    centimetres,
+    centimeters,
     inches,
     length,
     on_mark,
@@ -25,7 +25,7 @@ from seamlore.lengths import (
 )
 
 # International yard and pound agreement, 1959: 1 yd = 0.9144 m exactly, so 1 in = 2.54 cm (trade facts A2).
-YARD_IN_METRES = Fraction(9144, 10000)
+YARD_IN_METERS = Fraction(9144, 10000)
 
 
 @pytest.mark.parametrize(
@@ -49,13 +49,13 @@ def test_a_length_in_inches_and_yards_is_read_exactly(text, wanted):
 
 
 @pytest.mark.parametrize(("text", "wanted"), [("23 cm", "23"), ("0.6 m", "60"), ("7,5 mm", "0.75"), ("1.5cm", "1.5")])
-def test_a_metric_length_is_read_exactly_and_shown_in_centimetres(text, wanted):
-    assert length(text) == centimetres(wanted)
+def test_a_metric_length_is_read_exactly_and_shown_in_centimeters(text, wanted):
+    assert length(text) == centimeters(wanted)
     assert length(text).unit is Unit.CM
 
 
 def test_a_yard_is_as_the_agreement_of_1959_has_it():
-    assert length("1 yd").measured_in(Unit.CM) == YARD_IN_METRES * 100
+    assert length("1 yd").measured_in(Unit.CM) == YARD_IN_METERS * 100
     assert Fraction(254, 100) == CM_PER_INCH
 
 
@@ -86,7 +86,7 @@ def test_what_is_no_length_is_refused_naming_it(text):
 
 def test_a_bare_number_takes_a_unit_only_where_one_is_given():
     assert length("9 1/2", unit=Unit.INCH) == inches("19/2")
-    assert length("9", unit=Unit.CM) == centimetres(9)
+    assert length("9", unit=Unit.CM) == centimeters(9)
 
 
 @pytest.mark.parametrize(
@@ -103,7 +103,7 @@ def test_what_is_no_size_is_refused(text):
 
 
 lengths = st.fractions(min_value=-500, max_value=500, max_denominator=4096).map(inches)
-marks = st.sampled_from([inches(Fraction(1, n)) for n in (1, 2, 4, 8, 16)] + [centimetres(Fraction(1, 10))])
+marks = st.sampled_from([inches(Fraction(1, n)) for n in (1, 2, 4, 8, 16)] + [centimeters(Fraction(1, 10))])
 
 
 @given(lengths, marks)
@@ -123,8 +123,8 @@ def test_a_length_on_sixteenths_is_read_back_as_it_is_shown(given_length):
 
 
 @given(st.integers(0, 5000))
-def test_a_length_in_whole_millimetres_is_read_back_as_it_is_shown(millimetres):
-    given_length = centimetres(Fraction(millimetres, 10))
+def test_a_length_in_whole_millimeters_is_read_back_as_it_is_shown(millimeters):
+    given_length = centimeters(Fraction(millimeters, 10))
     assert length(show(given_length)) == given_length
 
 
@@ -134,7 +134,7 @@ def test_a_length_in_whole_millimetres_is_read_back_as_it_is_shown(millimetres):
         (inches("0.5"), "1/2 in"),
         (inches(12), "12 in"),
         (inches("-7/8"), "-7/8 in"),
-        (centimetres("23.46"), "23.5 cm"),
+        (centimeters("23.46"), "23.5 cm"),
     ],
 )
 def test_a_length_is_shown_as_a_tape_shows_it(given_length, shown):

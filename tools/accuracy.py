@@ -21,12 +21,12 @@ import numpy as np
 
 from seamlore.chronology.inference import infer, pose
 from seamlore.chronology.order import Before
-from seamlore.colour.difference import delta_e_2000
+from seamlore.color.difference import delta_e_2000
 from seamlore.draft.arrangements import arrangements
 from seamlore.draft.bed import cover_size, mattress
-from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.settings import OnPoint
+from seamlore.draft.setting.setting import OnPoint
+from seamlore.draft.text.notation import read_block
 from seamlore.lengths import Length, Unit, inches, length, on_mark, root2
 from seamlore.making.backing import backing
 from seamlore.making.binding import bias_square, straight_binding

@@ -13,7 +13,7 @@ import msgspec
 
 from seamlore.making import listing
 from seamlore.photo.reading import Reading
-from seamlore.steps.sections import SECTIONS
+from seamlore.steps.study.sections import SECTIONS
 from seamlore.study import record
 
 FOLDER = Path(__file__).resolve().parent.parent / "docs" / "schema"

@@ -1,7 +1,7 @@
 """Exact lengths: reading them, printing them, rounding them onto tape marks.
 
 Inside, every length is an exact fraction of inches; the unit is only how it is shown.
-Nothing else in the project knows how many centimetres an inch has.
+Nothing else in the project knows how many centimeters an inch has.
 """
 
 from __future__ import annotations
@@ -86,7 +86,7 @@ class Length:
         return show(self)
 
     def measured_in(self, unit: Unit) -> Fraction:
-        """Give the exact number of `unit` (inches or centimetres) in this length."""
+        """Give the exact number of `unit` (inches or centimeters) in this length."""
         return self.inches if unit is Unit.INCH else self.inches * CM_PER_INCH
 
     @property
@@ -122,12 +122,12 @@ def inches(number: int | float | str | Fraction) -> Length:
     return Length(Fraction(number), Unit.INCH)
 
 
-def centimetres(number: int | float | str | Fraction) -> Length:
-    """Make a length of a number of centimetres.
+def centimeters(number: int | float | str | Fraction) -> Length:
+    """Make a length of a number of centimeters.
 
     Examples
     --------
-    >>> centimetres("23.5")
+    >>> centimeters("23.5")
     Length('23.5 cm')
     """
     return Length(Fraction(number) / CM_PER_INCH, Unit.CM)
@@ -141,19 +141,19 @@ def in_unit(number: int | float | str | Fraction, unit: Unit) -> Length:
     >>> in_unit(2, Unit.CM)
     Length('2 cm')
     """
-    return inches(number) if unit is Unit.INCH else centimetres(number)
+    return inches(number) if unit is Unit.INCH else centimeters(number)
 
 
-# The seam allowances in common use: 1/4 in, and 0.75 cm where one works in centimetres.
-SEAM_ALLOWANCE = {Unit.INCH: inches(Fraction(1, 4)), Unit.CM: centimetres(Fraction(3, 4))}
+# The seam allowances in common use: 1/4 in, and 0.75 cm where one works in centimeters.
+SEAM_ALLOWANCE = {Unit.INCH: inches(Fraction(1, 4)), Unit.CM: centimeters(Fraction(3, 4))}
 
 EIGHTH = inches(Fraction(1, 8))
-MILLIMETRE = centimetres(Fraction(1, 10))
+MILLIMETER = centimeters(Fraction(1, 10))
 # The finest marks on a tape or ruler; what a length is shown on when nothing else is asked.
-FINEST_MARK = {Unit.INCH: inches(Fraction(1, 16)), Unit.CM: MILLIMETRE}
-# The marks that cutting rulers are used on: eighths of an inch; the metric ruler's own half centimetre is
-# too coarse for triangles, so millimetres.
-RULER_MARK = {Unit.INCH: EIGHTH, Unit.CM: MILLIMETRE}
+FINEST_MARK = {Unit.INCH: inches(Fraction(1, 16)), Unit.CM: MILLIMETER}
+# The marks that cutting rulers are used on: eighths of an inch; the metric ruler's own half centimeter is
+# too coarse for triangles, so millimeters.
+RULER_MARK = {Unit.INCH: EIGHTH, Unit.CM: MILLIMETER}
 
 
 def on_mark(given: Length, direction: Direction, mark: Length | None = None) -> Length:
@@ -285,7 +285,7 @@ def length(text: str, *, unit: Unit | None = None) -> Length:
     Returns
     -------
     Length
-        Exact, shown in inches or centimetres as it was written.
+        Exact, shown in inches or centimeters as it was written.
 
     Raises
     ------
@@ -352,7 +352,7 @@ def show(given: Length, *, mark: Length | None = None, direction: Direction = "n
     Parameters
     ----------
     given : Length
-        Any length; inches print as tape fractions, centimetres with at most a tenth (a millimetre).
+        Any length; inches print as tape fractions, centimeters with at most a tenth (a millimeter).
     mark : Length, optional
         The marks to round onto; the finest of the tape (1/16 in or 1 mm) when not given.
     direction : {"up", "down", "nearest"}
@@ -367,7 +367,7 @@ def show(given: Length, *, mark: Length | None = None, direction: Direction = "n
 
     Examples
     --------
-    >>> show(inches("9.5")), show(inches("9.53"), mark=inches("1/4")), show(centimetres("23.46"))
+    >>> show(inches("9.5")), show(inches("9.53"), mark=inches("1/4")), show(centimeters("23.46"))
     ('9 1/2 in', '9 1/2 in', '23.5 cm')
     >>> show(inches(0)), show(inches("-1/4"))
     ('0 in', '-1/4 in')

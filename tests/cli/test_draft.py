@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from seamlore.cli.main import run
-from seamlore.draft.notation import read_block
-from seamlore.draft.quilt_file import read_quilt
+from seamlore.draft.text.notation import read_block
+from seamlore.draft.text.quilt_file import read_quilt
 
 ROOT = Path(__file__).resolve().parents[2]
 FENCE = re.compile(r"^```(sh|refused|text|csv)\n(.*?)^```", re.MULTILINE | re.DOTALL)
@@ -93,17 +93,17 @@ def test_a_block_on_point_with_setting_triangles(capsys):
 
 
 def test_the_words_of_a_draft_file_set_a_quilt(capsys):
-    words = ("--set", "strips 5 in, outside", "--border", "3 in, mitred, brown stripe")
+    words = ("--set", "strips 5 in, outside", "--border", "3 in, mitered, brown stripe")
     text = said(capsys, "four patch", *QUILT, *words, "--text")[1]
     assert "set strips 5 in, outside" in text
-    assert "border 3 in, mitred, brown stripe" in text
+    assert "border 3 in, mitered, brown stripe" in text
 
 
-def test_borders_said_by_width_alone_are_mitred_when_asked(capsys):
+def test_borders_said_by_width_alone_are_mitered_when_asked(capsys):
     text = said(
-        capsys, "four patch", *QUILT, "--border", "3in", "--border", "2in, butted, red", "--mitred", "--text"
+        capsys, "four patch", *QUILT, "--border", "3in", "--border", "2in, butted, red", "--mitered", "--text"
     )[1]
-    assert "border 3 in, mitred" in text
+    assert "border 3 in, mitered" in text
     assert "border 2 in, butted, red" in text
 
 
@@ -246,7 +246,7 @@ def test_a_reading_that_gives_no_quilt_is_refused(capsys, reading, change, messa
         (["shoo fly", "--size", "9in"], "a quilt needs all three"),
         (["shoo fly", *QUILT, "--set", "askew"], '--set: "askew"'),
         (["shoo fly", *QUILT, "--sashing", "2"], "no unit"),
-        (["shoo fly", *QUILT, "--border", "3in, mitred, red, repeat 3in of pinwheel"], "mitre would cut"),
+        (["shoo fly", *QUILT, "--border", "3in, mitered, red, repeat 3in of pinwheel"], "miter would cut"),
         (["shoo fly", *QUILT, "--border", "3in, corner pinwheel"], "say what it repeats"),
         (["shoo fly", *QUILT, "--border", "5in, squares, red, repeat 5in of pinwheel"], "too short"),
         (["shoo fly", *QUILT, "--turn", "barn rising"], 'did you mean "barn raising"'),

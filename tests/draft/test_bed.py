@@ -3,9 +3,9 @@
 import pytest
 
 from seamlore.draft.bed import MATTRESSES, corner_drop, cover_size, fit_to, mattress
-from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing
-from seamlore.draft.settings import Offset, OnPoint
+from seamlore.draft.setting.setting import Offset, OnPoint
+from seamlore.draft.text.notation import read_block
 from seamlore.errors import LengthError
 from seamlore.lengths import inches, length, show, show_size
 

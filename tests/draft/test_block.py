@@ -107,12 +107,12 @@ def test_exact_cover_agrees_with_the_geometry_library(each):
 def test_turning_and_mirroring_move_corners_as_matrices_do():
     # Outside check: the rotation and reflection matrices of plane geometry, about the middle of the block.
     corner = (Fraction(1, 5), Fraction(1, 3))
-    centred = np.array([float(corner[0]) - 0.5, float(corner[1]) - 0.5])
+    centered = np.array([float(corner[0]) - 0.5, float(corner[1]) - 0.5])
     for turn, mirrored in product((0, 90, 180, 270), (False, True)):
         angle = np.radians(turn)
         # y runs down, so that this matrix turns clockwise as seen.
         matrix = np.array([[np.cos(angle), -np.sin(angle)], [np.sin(angle), np.cos(angle)]])
-        expected = matrix @ (centred * [-1 if mirrored else 1, 1]) + 0.5
+        expected = matrix @ (centered * [-1 if mirrored else 1, 1]) + 0.5
         assert_allclose([float(number) for number in move(corner, turn, mirrored)], expected, atol=1e-12)
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from seamlore.draft.catalogue import all_blocks, find
 from seamlore.draft.edit import draw_seam, take_out_seam, with_place, with_value
-from seamlore.draft.notation import read_block
+from seamlore.draft.text.notation import read_block
 from seamlore.errors import ShapeError
 
 F = Fraction

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from seamlore.draft.catalogue import all_blocks, find
 from seamlore.draft.freehand import carried, snapped
-from seamlore.draft.notation import read_block
+from seamlore.draft.text.notation import read_block
 
 F = Fraction
 PLAIN = read_block("block Plain\nA light\n\nA")

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
 from seamlore.draft.layout import arrange, block_corner, lay
-from seamlore.draft.notation import read_block
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing, Turned
-from seamlore.draft.settings import Cut, Offset, OnPoint, Straight, Strips
+from seamlore.draft.setting.setting import Cut, Offset, OnPoint, Straight, Strips
+from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
 from seamlore.plane.cover import check_cover
 from seamlore.plane.outline import area
@@ -45,7 +45,7 @@ SAMPLES = {
     "borders": crooked(
         borders=(
             Border(in_("1")),
-            Border(in_("5/2"), "blue", "mitred"),
+            Border(in_("5/2"), "blue", "mitered"),
             Border(in_("3"), "red", "squares"),
         )
     ),
@@ -69,7 +69,7 @@ SAMPLES = {
     "cut, sashing": crooked(
         sashing=Sashing(in_("2"), in_("2"), outer=True, cornerstones=True),
         cut=Cut(in_("1"), in_("5/2"), in_("3"), in_("4")),
-        borders=(Border(in_("2"), "red", "mitred"),),
+        borders=(Border(in_("2"), "red", "mitered"),),
     ),
     "strips, cut": crooked(
         setting=Strips(in_("4"), outer=True), cut=Cut(in_("5"), in_("2"), in_("1"), in_("2"))
@@ -78,7 +78,7 @@ SAMPLES = {
         setting=Strips(in_("4"), outer=True), cut=Cut(in_("5"), in_("2"), in_("1"), in_("0"))
     ),
     "on point": crooked(setting=OnPoint(), turned={(1, 2): Turned(90), (4, 3): Turned(180, True)}),
-    "on point, one": crooked(1, 1, setting=OnPoint(), borders=(Border(in_("2"), "red", "mitred"),)),
+    "on point, one": crooked(1, 1, setting=OnPoint(), borders=(Border(in_("2"), "red", "mitered"),)),
     "on point, one row": crooked(1, 4, setting=OnPoint(), second=PLAIN),
     "on point, plain": crooked(setting=OnPoint(), second=PLAIN),
     "on point, half blocks": crooked(setting=OnPoint("half blocks"), turned={(0, 0): Turned(90), (6, 4): Turned(180)}),
@@ -149,7 +149,7 @@ quilts = st.builds(
     st.booleans(),
     st.booleans(),
     st.fractions(Fraction(1, 4), 6, max_denominator=8),
-    st.sampled_from(["butted", "mitred", "squares"]),
+    st.sampled_from(["butted", "mitered", "squares"]),
     st.sampled_from([Straight(), OnPoint(), Offset(), Offset("plain")]),
 )  # fmt: skip
 
@@ -234,6 +234,6 @@ def test_a_border_mirrored_from_its_middle_looks_alike_at_all_corners(length):
     assert {(33 - y, 33 - x) for x, y in dark - middle} == dark - middle
 
 
-def test_a_mitred_border_meets_on_the_diagonal():
-    laid = [each for each in lay(crooked(1, 1, borders=(Border(in_("3"), "b", "mitred"),))) if each.role == "border"]
+def test_a_mitered_border_meets_on_the_diagonal():
+    laid = [each for each in lay(crooked(1, 1, borders=(Border(in_("3"), "b", "mitered"),))) if each.role == "border"]
     assert_allclose(laid[0].outline, [[0, 0], [15, 0], [12, 3], [3, 3]])

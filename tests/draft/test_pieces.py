@@ -4,10 +4,10 @@ from fractions import Fraction
 
 import pytest
 
-from seamlore.draft.notation import read_block
 from seamlore.draft.pieces import canonical, pieces
 from seamlore.draft.quilt import Border, Quilt, Sashing, Turned
-from seamlore.draft.settings import Cut, OnPoint
+from seamlore.draft.setting.setting import Cut, OnPoint
+from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches, on_mark
 
 NINE = read_block("block Nine Patch\nA dark\nB light\n\nA B A\nB A B\nA B A")
@@ -95,7 +95,7 @@ def test_borders_add_twice_their_width():
     assert [str(side) for side in quilt.finished_size] == ["58 in", "70 in"]
 
 
-def test_butted_mitred_and_square_cornered_borders_are_listed_as_they_are_sewn():
+def test_butted_mitered_and_square_cornered_borders_are_listed_as_they_are_sewn():
     def border(corners):
         quilt = Quilt("q", NINE, inches(9), inches(9), 2, 3, borders=(Border(inches(4), "red", corners),))
         return {
@@ -111,9 +111,9 @@ def test_butted_mitred_and_square_cornered_borders_are_listed_as_they_are_sewn()
         "border, top and bottom": (2, (27, 4), "red"),
         "border, corners": (4, (4, 4), "cornerstone"),
     }
-    assert border("mitred") == {
-        "border, top and bottom, mitred": (2, (35, 4), "red"),
-        "border, sides, mitred": (2, (26, 4), "red"),
+    assert border("mitered") == {
+        "border, top and bottom, mitered": (2, (35, 4), "red"),
+        "border, sides, mitered": (2, (26, 4), "red"),
     }
 
 

@@ -6,10 +6,10 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.notation import read_block
 from seamlore.draft.proportion import NO_SOURCE, proportions
 from seamlore.draft.quilt import Border, Quilt, Sashing
-from seamlore.draft.settings import OnPoint
+from seamlore.draft.setting.setting import OnPoint
+from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
 
 CHECK = read_block("block Check\nA dark\nB light\n\nA B\nB A")

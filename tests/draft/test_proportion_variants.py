@@ -2,10 +2,10 @@
 
 import pytest
 
-from seamlore.draft.notation import read_block
 from seamlore.draft.proportion_variants import variants, with_sizes
 from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing
-from seamlore.draft.settings import Strips
+from seamlore.draft.setting.setting import Strips
+from seamlore.draft.text.notation import read_block
 from seamlore.errors import LengthError, UnknownNameError
 from seamlore.lengths import inches
 

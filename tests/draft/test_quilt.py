@@ -5,11 +5,11 @@ from fractions import Fraction
 
 import pytest
 
-from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing, Turned, border_sides
-from seamlore.draft.settings import Cut, Offset, OnPoint, Strips
-from seamlore.draft.settings_letters import beside, plain_block
-from seamlore.draft.settings_repeat import fits, spacers
+from seamlore.draft.setting.letters import beside, plain_block
+from seamlore.draft.setting.repeat import fits, spacers
+from seamlore.draft.setting.setting import Cut, Offset, OnPoint, Strips
+from seamlore.draft.text.notation import read_block
 from seamlore.errors import LengthError, ShapeError
 from seamlore.lengths import inches
 
@@ -44,8 +44,8 @@ REFUSED = {
     "sashing wider than shifted blocks": (
         {"setting": Offset(), "sashing": Sashing(inches(9), TWO)}, ShapeError, "narrower than the block"
     ),
-    "a mitred pieced border": (
-        {"borders": (Border(TWO, corners="mitred", pieced=Pieced(UNIT, inches(3))),)}, ShapeError, "border 1: .*mitre"
+    "a mitered pieced border": (
+        {"borders": (Border(TWO, corners="mitered", pieced=Pieced(UNIT, inches(3))),)}, ShapeError, "border 1: .*miter"
     ),
     "corner blocks without corner squares": (
         {"borders": (Border(TWO, pieced=Pieced(UNIT, inches(3), NINE)),)}, ShapeError, "ask for corner squares"

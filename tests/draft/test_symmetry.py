@@ -4,8 +4,8 @@ import pytest
 from shapely import Polygon, symmetric_difference, union_all
 
 from seamlore.draft.catalogue import all_blocks, find
-from seamlore.draft.notation import read_block
 from seamlore.draft.symmetry import MOTIONS, symmetry
+from seamlore.draft.text.notation import read_block
 
 
 def regions(block):

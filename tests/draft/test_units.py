@@ -7,7 +7,7 @@ from itertools import combinations
 import pytest
 
 from seamlore.draft.catalogue import all_blocks, find
-from seamlore.draft.notation import read_block
+from seamlore.draft.text.notation import read_block
 from seamlore.draft.units import KINDS, units
 
 # What each block is made of, as sewing directions commonly have it (common practice, no source).

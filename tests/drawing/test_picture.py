@@ -24,12 +24,12 @@ def test_pictures_drawn_alike_are_equal_values():
     assert hash(first) == hash(second)
 
 
-def test_a_colour_that_is_none_is_refused():
-    with pytest.raises(ShapeError, match='"red" is not a colour'):
+def test_a_color_that_is_none_is_refused():
+    with pytest.raises(ShapeError, match='"red" is not a color'):
         picture(1, 1, [Area((box(0, 0, 1, 1),), "red")], title="t", description="d")
 
 
-def test_a_colour_inside_a_group_is_looked_at_too():
+def test_a_color_inside_a_group_is_looked_at_too():
     hidden = Group((Text(0, 0, "x", fill="#ABCDEF"),))
     with pytest.raises(ShapeError, match="#ABCDEF"):
         picture(1, 1, [hidden], title="t", description="d")

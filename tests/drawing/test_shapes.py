@@ -13,13 +13,13 @@ from seamlore.drawing.shapes import (
     gathered,
     mm,
 )
-from seamlore.lengths import centimetres, inches
+from seamlore.lengths import centimeters, inches
 
 
 def test_an_inch_is_drawn_25_4_mm_long():
     # International yard and pound agreement, 1959: 1 in = 25.4 mm exactly.
     assert_allclose(mm(inches(1)), 25.4, rtol=0, atol=0)
-    assert_allclose(mm(centimetres(5)), 50, rtol=1e-15)
+    assert_allclose(mm(centimeters(5)), 50, rtol=1e-15)
     assert_allclose(mm(inches(Fraction(1, 3))), MM_PER_INCH / 3, rtol=1e-15)
 
 
@@ -33,7 +33,7 @@ def test_a_circle_keeps_its_radius_all_round():
         assert_allclose(np.hypot(*(points - [3, 4]).T), 10, rtol=2.8e-4)
 
 
-def test_outlines_of_one_colour_become_one_area():
+def test_outlines_of_one_color_become_one_area():
     painted = [(box(x, 0, 1, 1), "#101010" if x % 2 else "#e0e0e0") for x in range(10)]
     areas = gathered(painted)
     assert [(area.fill, len(area.rings)) for area in areas] == [("#e0e0e0", 5), ("#101010", 5)]

@@ -46,7 +46,7 @@ def test_every_kind_of_shape_is_well_formed_xml():
         assert kind in kinds
 
 
-def test_size_on_paper_is_written_in_millimetres_and_the_view_is_the_same():
+def test_size_on_paper_is_written_in_millimeters_and_the_view_is_the_same():
     root = ET.fromstring(to_svg(_everything()))
     assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("40mm", "30mm", "0 0 40 30")
 

@@ -37,7 +37,7 @@ def test_each_tile_shows_the_whole_moved_and_clipped():
         assert inner.shapes == _sheet(500, 300).shapes
 
 
-def test_matching_lines_of_neighbours_lie_on_each_other():
+def test_matching_lines_of_neighbors_lie_on_each_other():
     left, right = tiles(_sheet(300, 100), 160, 160)
     assert_allclose(left.left_mm + left.picture.width_mm - OVERLAP_MM / 2, right.left_mm + OVERLAP_MM / 2)
 

@@ -31,7 +31,7 @@ def plain_quilt() -> tuple[Photo, Truth]:
     return make_quilt(
         41, kind="straight", design="Birds in the Air", rows=4, columns=5, sashing=(0.0, 0.0), outer_sashing=False,
         block=(10.0, 10.0), borders=(), cut=(0.0, 0.0, 0.0, 0.0), alternate=False, turning="none", turned=2, mirrored=0,
-        recoloured=0, repieced=0, scrappiness="one fabric", uneven=0.0, **PLAIN,
+        recolored=0, repieced=0, scrappiness="one fabric", uneven=0.0, **PLAIN,
     )  # fmt: skip
 
 

@@ -73,7 +73,7 @@ def test_a_turn_not_found_and_a_turn_made_up_both_count(plain_truth: Truth, perf
 def test_a_block_read_lying_otherwise_than_most_still_has_its_turns(perfect: Perfect) -> None:
     _, truth = make_quilt(
         8, kind="straight", design="Rail Fence", rows=4, columns=4, turning="alternate", turned=0, mirrored=0,
-        recoloured=0, repieced=0, long_side_px=300,
+        recolored=0, repieced=0, long_side_px=300,
     )  # fmt: skip
     assert truth.blocks is not None
     # The reader took the other half of the blocks for the way that most lie.

@@ -83,7 +83,7 @@ def test_light_patches_are_lighter_than_dark_ones_in_the_picture(plain_quilt: tu
     photo, truth = plain_quilt
     assert truth.block is not None
     assert truth.blocks is not None
-    grey = photo.mean(axis=2)
+    gray = photo.mean(axis=2)
     level: dict[str, list[float]] = {"light": [], "medium": [], "dark": []}
     for quad, block in zip(truth.quads, truth.blocks, strict=True):
         if block.turn or block.mirrored:
@@ -91,7 +91,7 @@ def test_light_patches_are_lighter_than_dark_ones_in_the_picture(plain_quilt: tu
         (x0, y0), (x1, y1) = quad.corners_px[0], quad.corners_px[2]
         for patch in truth.block.patches:
             x, y = np.array(patch.outline).mean(axis=0)
-            level[patch.value].append(float(grey[round(y0 + y * (y1 - y0)), round(x0 + x * (x1 - x0))]))
+            level[patch.value].append(float(gray[round(y0 + y * (y1 - y0)), round(x0 + x * (x1 - x0))]))
     assert np.median(level["light"]) > np.median(level["medium"]) + 20
     assert np.median(level["medium"]) > np.median(level["dark"]) + 20
 
@@ -122,7 +122,7 @@ def test_squares_of_one_patch_have_no_seams_and_any_value() -> None:
 def test_patches_of_a_turned_block_that_looks_unturned_are_counted_where_they_lie() -> None:
     photo, truth = make_quilt(
         5, kind="straight", design="Nine Patch", scrappiness="every patch", turning="any", rows=4, columns=4,
-        block=(9.0, 9.0), sashing=(2.0, 2.0), alternate=False, recoloured=0, repieced=0, fade=0.0, wear=0.0, stains=0,
+        block=(9.0, 9.0), sashing=(2.0, 2.0), alternate=False, recolored=0, repieced=0, fade=0.0, wear=0.0, stains=0,
         shadow=0.0, uneven_light=0.0, clutter=0, tilt_deg=0.0, swing_deg=0.0, long_side_px=900,
     )  # fmt: skip
     assert truth.block is not None
@@ -142,7 +142,7 @@ def test_patches_of_a_turned_block_that_looks_unturned_are_counted_where_they_li
 
 def test_a_field_that_the_recipe_lacks_is_refused() -> None:
     with pytest.raises(TypeError):
-        make_quilt(1, colour="red")
+        make_quilt(1, color="red")
 
 
 def test_the_sets_come_one_by_one_in_order() -> None:

@@ -10,7 +10,7 @@ from judging.cloth import Cloth
 from judging.seams import Seen, seen_block
 
 BLANK = np.zeros((1, 1, 3), np.uint8)
-WHITE, BLACK, GREY = (
+WHITE, BLACK, GRAY = (
     Cloth(name, BLANK, (level, 0.0, 0.0), "light", "plain") for name, level in (("w", 85.0), ("b", 20.0), ("g", 55.0))
 )
 
@@ -19,7 +19,7 @@ def _seen(name: str, *, alike: bool = False) -> Seen:
     block = design(name)
     number = {place: 0 if alike else index for index, place in enumerate(block.places)}
     cloths = [tuple(number[each.place] for each in block.patches)]
-    return seen_block(block, (0, False), dict.fromkeys(block.places, "light"), [WHITE, BLACK, GREY], cloths)
+    return seen_block(block, (0, False), dict.fromkeys(block.places, "light"), [WHITE, BLACK, GRAY], cloths)
 
 
 def _length(seen: Seen) -> float:
@@ -62,5 +62,5 @@ def test_a_change_in_few_blocks_is_doubtful() -> None:
 def test_turning_the_block_turns_its_seams() -> None:
     block = design("Rail Fence")
     cloths = [(0, 1, 2)]
-    turned = seen_block(block, (90, False), dict.fromkeys("ABC", "light"), [WHITE, BLACK, GREY], cloths)
+    turned = seen_block(block, (90, False), dict.fromkeys("ABC", "light"), [WHITE, BLACK, GRAY], cloths)
     assert_allclose(sorted({y for _, y, _, _ in turned.seams}), [1 / 3, 2 / 3])

@@ -3,7 +3,7 @@
 import pytest
 
 from seamlore.errors import PlanError
-from seamlore.lengths import centimetres, inches, length
+from seamlore.lengths import centimeters, inches, length
 from seamlore.making.backing import backing, panel_count
 
 
@@ -61,8 +61,8 @@ def test_four_inches_all_round_is_eight_in_all():
 
 
 def test_metric_backing():
-    made = backing(centimetres(150), centimetres(200), centimetres(107))
-    assert (made.size, made.seams, made.buy) == ((centimetres(170), centimetres(220)), "vertical", "4.4 m")
+    made = backing(centimeters(150), centimeters(200), centimeters(107))
+    assert (made.size, made.seams, made.buy) == ((centimeters(170), centimeters(220)), "vertical", "4.4 m")
 
 
 def test_fabric_no_wider_than_its_seams_is_refused():

@@ -6,7 +6,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.errors import PlanError
-from seamlore.lengths import centimetres, inches, length
+from seamlore.lengths import centimeters, inches, length
 from seamlore.making.binding import bias_binding, bias_run, bias_square, straight_binding
 
 
@@ -57,7 +57,7 @@ def test_the_narrower_common_width():
 
 
 def test_metric_binding():
-    made = straight_binding(centimetres(150), centimetres(200), centimetres(107))
+    made = straight_binding(centimeters(150), centimeters(200), centimeters(107))
     assert (made.strips, str(made.length), made.buy) == (7, "42 cm", "0.45 m")
 
 

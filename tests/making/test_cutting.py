@@ -6,10 +6,10 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.draft.catalogue import all_blocks
-from seamlore.draft.notation import read_block
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Border, Quilt, Sashing, Turned
-from seamlore.lengths import centimetres, inches
+from seamlore.draft.text.notation import read_block
+from seamlore.lengths import centimeters, inches
 from seamlore.making.cutting import awkward, cutting_list
 
 QUARTER = inches("1/4")
@@ -75,15 +75,15 @@ def test_fabrics_are_listed_by_their_letters_then_setting_and_borders():
     assert list(found) == ["Fabric A", "Fabric B", "Fabric C", "sashing", "border"]
 
 
-def test_a_mitred_border_is_cut_to_its_points():
-    quilt = Quilt("q", NINE, inches(9), inches(9), 3, 3, None, (Border(inches(4), corners="mitred"),))
+def test_a_mitered_border_is_cut_to_its_points():
+    quilt = Quilt("q", NINE, inches(9), inches(9), 3, 3, None, (Border(inches(4), corners="mitered"),))
     border = next(cut for cut in cutting_list(pieces(quilt), QUARTER) if cut.fabric == "border")
     # 27 + 2 x 4 = 35 along the outside; the points reach 1.207 in past it together: 36 1/4 in.
     assert (border.shape, border.size, border.count) == ("rectangle", (inches("36.25"), inches("4.5")), 4)
 
 
 def test_metric_sizes_are_rounded_up_to_millimeters():
-    found = lines(Quilt("q", SHOO_FLY, centimetres(24), centimetres(24), 1, 1), centimetres("0.75"))
+    found = lines(Quilt("q", SHOO_FLY, centimeters(24), centimeters(24), 1, 1), centimeters("0.75"))
     assert ("Fabric A", "half-square triangle", "10.6 cm") in found  # 8 + 2.5607
     assert ("Fabric A", "square", "9.5 cm") in found
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from seamlore.lengths import centimetres, inches, length
+from seamlore.lengths import centimeters, inches, length
 from seamlore.making.filling import PACKAGES, filling
 
 
@@ -33,4 +33,4 @@ def test_what_no_package_holds_is_said():
 
 
 def test_metric_batting_is_twenty_centimeters_larger():
-    assert filling(centimetres("150.3"), centimetres(200)).size == (centimetres(171), centimetres(220))
+    assert filling(centimeters("150.3"), centimeters(200)).size == (centimeters(171), centimeters(220))

@@ -4,9 +4,9 @@ import json
 
 import msgspec
 
-from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Quilt
-from seamlore.lengths import centimetres, inches
+from seamlore.draft.text.notation import read_block
+from seamlore.lengths import centimeters, inches
 from seamlore.making.listing import PlanRecord, record, schema
 from seamlore.making.plan import plan
 
@@ -25,7 +25,7 @@ def test_the_agreed_keys_are_there():
 
 
 def test_lengths_are_numbers_in_the_unit():
-    made = written(Quilt("q", FOUR, centimetres(20), centimetres(20), 2, 2))
+    made = written(Quilt("q", FOUR, centimeters(20), centimeters(20), 2, 2))
     assert made["unit"] == "cm"
     assert made["finished"] == [40.0, 40.0]
     assert made["cutting"][0]["cut"] == [11.5, 11.5]

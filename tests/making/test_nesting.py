@@ -12,7 +12,7 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import ShapeError
-from seamlore.lengths import centimetres, inches
+from seamlore.lengths import centimeters, inches
 from seamlore.making.cutting import cutting_list
 from seamlore.making.nesting import nest
 from seamlore.making.shapes import Shaped, cutting_line, shape_of
@@ -90,7 +90,7 @@ def test_shapes_with_more_corners_are_cut_by_themselves():
 
 
 def test_metric_marks_are_millimeters():
-    laid = nest(template((0, 0), (4, 0), (3, 2), (1, 2)), centimetres("0.75"))
+    laid = nest(template((0, 0), (4, 0), (3, 2), (1, 2)), centimeters("0.75"))
     assert (laid.pitch.inches * Fraction(254, 10)).denominator == 1
 
 

@@ -2,11 +2,11 @@
 
 import pytest
 
-from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Border, Quilt, Sashing
-from seamlore.draft.settings import OnPoint
+from seamlore.draft.setting.setting import OnPoint
+from seamlore.draft.text.notation import read_block
 from seamlore.errors import PlanError
-from seamlore.lengths import centimetres, inches
+from seamlore.lengths import centimeters, inches
 from seamlore.making.plan import plan
 
 SHOO_FLY = read_block("block Shoo Fly\nA light scrappy\nB dark\n\nA/B A A\\B\nA B A\nA\\B A A/B")
@@ -70,7 +70,7 @@ def test_an_unknown_binding_is_refused():
 
 
 def test_a_metric_draft_is_planned_in_centimeters():
-    metric = Quilt("q", SHOO_FLY, centimetres(24), centimetres(24), 5, 4)
+    metric = Quilt("q", SHOO_FLY, centimeters(24), centimeters(24), 5, 4)
     made = plan(metric)
     assert made.notes[0].startswith("Seam allowance 0.75 cm")
     assert all(need.buy.endswith(" m") for need in made.fabrics)

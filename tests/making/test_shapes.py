@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
 from seamlore.errors import PlanError
-from seamlore.lengths import centimetres, inches, length, on_mark, root2
+from seamlore.lengths import centimeters, inches, length, on_mark, root2
 from seamlore.making.cutting import rule
 from seamlore.making.shapes import Shaped, cut_size, cutting_line, exact_allowance, root_up, shape_of
 from seamlore.plane.outline import as_outline, grow
@@ -63,11 +63,11 @@ def test_other_ways_to_the_same_triangles_start_from_our_cut_size(row):
 
 @pytest.mark.table("unit_cuts.toml", "square_in_square")
 def test_square_in_a_square_is_cut_as_in_print(row):
-    half = root2(length(row["centre"])).inches / 2
-    centre = shaped((half, 0), (2 * half, half), (half, 2 * half), (0, half))
+    half = root2(length(row["center"])).inches / 2
+    center = shaped((half, 0), (2 * half, half), (half, 2 * half), (0, half))
     corner = shaped((0, 0), (half, 0), (0, half))
-    assert (centre.shape, corner.shape) == ("square", "half-square triangle")
-    assert cut_size(centre, QUARTER)[0] == length(row["centre_cut"])
+    assert (center.shape, corner.shape) == ("square", "half-square triangle")
+    assert cut_size(center, QUARTER)[0] == length(row["center_cut"])
     assert cut_size(corner, QUARTER)[0] == length(row["corner_cut"])
 
 
@@ -116,8 +116,8 @@ def test_a_square_cut_twice_holds_four_quarters_with_their_seams(eighths, sixtee
     st.integers(1, 400), st.sampled_from(["square", "half-square triangle", "quarter-square triangle"]), st.booleans()
 )
 def test_a_cut_size_is_never_smaller_than_exact(marks, shape, metric):
-    seam = centimetres("0.75") if metric else QUARTER
-    finished = (centimetres(Fraction(marks, 4)) if metric else inches(Fraction(marks, 8))).inches
+    seam = centimeters("0.75") if metric else QUARTER
+    finished = (centimeters(Fraction(marks, 4)) if metric else inches(Fraction(marks, 8))).inches
     if finished < seam.inches:
         return
     given_shape = Shaped(shape, (finished, finished))

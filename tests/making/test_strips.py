@@ -9,7 +9,7 @@ from numpy.testing import assert_allclose
 
 from seamlore.draft.pieces import Piece
 from seamlore.errors import PlanError
-from seamlore.lengths import centimetres, inches, length
+from seamlore.lengths import centimeters, inches, length
 from seamlore.making.cutting import cutting_list
 from seamlore.making.strips import bought_length, fabric_need, joined_strips, needs, pieces_from, to_buy
 
@@ -136,8 +136,8 @@ def test_each_fabric_is_counted_by_itself():
 
 def test_metric_fabric_is_reckoned_in_centimeters():
     cuts = cutting_list(
-        [rectangle(Fraction(8, 1) / Fraction(254, 100), Fraction(8, 1) / Fraction(254, 100), 33)], centimetres("0.75")
+        [rectangle(Fraction(8, 1) / Fraction(254, 100), Fraction(8, 1) / Fraction(254, 100), 33)], centimeters("0.75")
     )
-    found = fabric_need(cuts, centimetres(107), centimetres("0.75"))
+    found = fabric_need(cuts, centimeters(107), centimeters("0.75"))
     # 9.5 cm: 11 across, 3 strips.
     assert (str(found.length), found.buy) == ("28.5 cm", "0.3 m")

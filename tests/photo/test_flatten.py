@@ -46,7 +46,7 @@ def test_flattening_a_real_photograph_agrees_with_scikit_image():
 
 
 def test_shrinking_does_not_shimmer():
-    # A checkerboard of single pixels is grey from afar; picking pixels would leave black and white.
+    # A checkerboard of single pixels is gray from afar; picking pixels would leave black and white.
     board = (np.indices((800, 800)).sum(axis=0) % 2 * 255).astype(np.uint8)
     frame = Frame(((100, 100), (700, 100), (700, 700), (100, 700)), (1, 1))
     flat = flatten(Photo(np.dstack([board] * 3)), frame, longest_px=150)

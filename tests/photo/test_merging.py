@@ -18,7 +18,7 @@ def ward(pieces: Pieces) -> np.ndarray:
     return shared * (pieces.means[one, 0] - pieces.means[two, 0]) ** 2
 
 
-def test_neighbours_that_agree_become_one_and_others_do_not() -> None:
+def test_neighbors_that_agree_become_one_and_others_do_not() -> None:
     labels, merged = merge(chain([1.0, 1.1, 0.9, 7.0, 7.2, 1.0]), ward, limit=2.0)
     assert_array_equal(labels, [0, 0, 0, 1, 1, 2])
     assert_allclose(merged.means[:, 0], [1.0, 7.1, 1.0])

@@ -126,13 +126,13 @@ def test_broken_profile_is_told_and_the_photograph_still_opens():
     assert "color profile" in photo.notes[0]
 
 
-def test_grey_picture_becomes_three_equal_colors():
+def test_gray_picture_becomes_three_equal_colors():
     photo = open_photo(saved(scene().convert("L"), "PNG"))
     assert_allclose(photo.pixels[..., 0], np.asarray(scene().convert("L")))
     assert_allclose(photo.pixels[..., 0], photo.pixels[..., 2])
 
 
-def test_sixteen_bit_grey_keeps_its_tones():
+def test_sixteen_bit_gray_keeps_its_tones():
     levels = np.linspace(0, 65535, 100 * 160).reshape(100, 160).astype(np.uint16)
     for kind in ("PNG", "TIFF"):
         photo = open_photo(saved(Image.fromarray(levels), kind))
@@ -173,7 +173,7 @@ def test_clear_parts_become_white(kind):
     assert_allclose(photo.pixels[:, 80:], 255)
 
 
-def test_grey_with_alpha_becomes_white_where_clear():
+def test_gray_with_alpha_becomes_white_where_clear():
     picture = Image.merge("LA", [Image.new("L", (90, 80), 100), Image.new("L", (90, 80), 0)])
     assert_allclose(open_photo(saved(picture, "PNG")).pixels, 255)
 

@@ -8,7 +8,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.errors import PhotoError
-from seamlore.lengths import centimetres, inches
+from seamlore.lengths import centimeters, inches
 from seamlore.photo.opening import Photo, open_photo
 from seamlore.photo.read import Look, look
 from seamlore.photo.reading import Reading
@@ -83,8 +83,8 @@ def test_without_a_size_lengths_are_parts_of_the_width() -> None:
     assert "quilt widths" in " ".join(reading.warnings)
 
 
-def test_centimetres_stay_centimetres() -> None:
-    reading = look(photo(), size=(centimetres(100), centimetres(81)), corners=CORNERS, setting="none").reading
+def test_centimeters_stay_centimeters() -> None:
+    reading = look(photo(), size=(centimeters(100), centimeters(81)), corners=CORNERS, setting="none").reading
     assert reading.unit == "cm"
     assert_allclose(reading.size, (100, 81))
     assert reading.block_size is None

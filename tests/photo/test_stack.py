@@ -10,13 +10,13 @@ from seamlore.photo.stack import blurred, cloth, move_corners, move_square, shru
 
 
 def picture(height: int = 120, width: int = 160) -> np.ndarray:
-    """A smooth picture of many colours."""
+    """A smooth picture of many colors."""
     y, x = np.mgrid[:height, :width]
     channels = [128 + 100 * np.sin(x / 17 + k) * np.cos(y / 23 - k) for k in range(3)]
     return np.stack(channels, axis=-1).astype(np.uint8)
 
 
-def test_colours_of_the_stack_agree_with_a_second_library() -> None:
+def test_colors_of_the_stack_agree_with_a_second_library() -> None:
     # Source: scikit-image, rgb2lab (sRGB, D65, 2 degrees).
     pixels = picture()
     found = cloth(pixels, np.array([[[[0, 0], [100, 0], [100, 100], [0, 100.0]]]]), 100)

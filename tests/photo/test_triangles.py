@@ -10,8 +10,8 @@ SIDE = 60
 def stack(pattern: np.ndarray, blocks: int, seed: int = 1, noise: float = 4.0) -> np.ndarray:
     """Copies of a pattern, each number in a fabric of its own in each block."""
     rng = np.random.default_rng(seed)
-    colours = rng.uniform([20, -30, -30], [90, 30, 30], (blocks, int(pattern.max()) + 1, 3))
-    lab = colours[:, pattern]
+    colors = rng.uniform([20, -30, -30], [90, 30, 30], (blocks, int(pattern.max()) + 1, 3))
+    lab = colors[:, pattern]
     return (lab + rng.normal(0, noise, lab.shape[:3])[..., None] * [1, 0.2, 0.2]).astype(np.float32)
 
 
@@ -38,7 +38,7 @@ def test_triangles_gather_every_pixel_once() -> None:
     assert_allclose(triangles(rows, (3, 3), SIDE).sums.sum(axis=0), SIDE * SIDE)
 
 
-def test_a_pieced_block_changes_colour_more_than_a_plain_one() -> None:
+def test_a_pieced_block_changes_color_more_than_a_plain_one() -> None:
     lab = np.concatenate([stack(squares(3), 3), stack(squares(1), 3)])
     share = stepped_share(by_pixel(lab), noise_of(lab), SIDE)
     assert share[:3].min() > 2 * share[3:].max() + 0.05

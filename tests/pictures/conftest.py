@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.text.notation import read_block
 from seamlore.drawing.record import record
 from seamlore.drawing.shapes import ImageFile
 from seamlore.lengths import inches

@@ -6,7 +6,7 @@ from numpy.testing import assert_allclose
 from seamlore.drawing.shapes import Area, Group, Text, walk
 from seamlore.errors import ShapeError
 from seamlore.pictures.blocks import block_picture, contact_sheet
-from seamlore.pictures.palette import block_greys
+from seamlore.pictures.palette import block_grays
 from seamlore.plane.outline import area, as_outline
 
 
@@ -14,8 +14,8 @@ def test_a_block_is_drawn_as_recorded(shoo_fly, as_recorded):
     as_recorded(block_picture(shoo_fly, 30, letters=True), "block")
 
 
-def test_a_block_in_greys_is_drawn_as_recorded(shoo_fly, as_recorded):
-    as_recorded(block_picture(shoo_fly, 30, block_greys(shoo_fly)), "block_greys")
+def test_a_block_in_grays_is_drawn_as_recorded(shoo_fly, as_recorded):
+    as_recorded(block_picture(shoo_fly, 30, block_grays(shoo_fly)), "block_grays")
 
 
 def test_painted_patches_cover_the_block(shoo_fly):

@@ -2,7 +2,7 @@
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.naming import name_block
-from seamlore.draft.notation import read_block
+from seamlore.draft.text.notation import read_block
 from seamlore.drawing.shapes import Group, Line, walk
 from seamlore.pictures.names import names_picture
 

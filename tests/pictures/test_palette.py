@@ -1,35 +1,35 @@
-"""Colours of cloth."""
+"""Colors of cloth."""
 
 from dataclasses import replace
 
 from seamlore.draft.block import Place
 from seamlore.draft.layout import lay
-from seamlore.draft.settings import OnPoint
+from seamlore.draft.setting.setting import OnPoint
 from seamlore.drawing.shapes import ImageFile, Swatch
-from seamlore.pictures.palette import CLOTHS, GREYS, block_greys, named_cloth, place_cloths, quilt_cloths, written_on
+from seamlore.pictures.palette import CLOTHS, GRAYS, block_grays, named_cloth, place_cloths, quilt_cloths, written_on
 
 
-def _lightness(colour):
-    return sum(weight * int(colour[at : at + 2], 16) for weight, at in ((0.299, 1), (0.587, 3), (0.114, 5)))
+def _lightness(color):
+    return sum(weight * int(color[at : at + 2], 16) for weight, at in ((0.299, 1), (0.587, 3), (0.114, 5)))
 
 
 def test_dark_places_are_darker_than_medium_and_medium_than_light():
-    for colours in (
+    for colors in (
         place_cloths({"A": Place("dark"), "B": Place("medium"), "C": Place("light")}),
-        {"A": GREYS["dark"], "B": GREYS["medium"], "C": GREYS["light"]},
+        {"A": GRAYS["dark"], "B": GRAYS["medium"], "C": GRAYS["light"]},
     ):
-        assert _lightness(colours["A"]) + 40 < _lightness(colours["B"]) < _lightness(colours["C"]) - 40
+        assert _lightness(colors["A"]) + 40 < _lightness(colors["B"]) < _lightness(colors["C"]) - 40
 
 
 def test_five_places_of_one_value_have_five_cloths():
     assert len(set(place_cloths({letter: Place("dark") for letter in "ABCDE"}).values())) == 5
 
 
-def test_greys_follow_value(shoo_fly):
-    assert block_greys(shoo_fly) == {"A": GREYS["light"], "B": GREYS["dark"]}
+def test_grays_follow_value(shoo_fly):
+    assert block_grays(shoo_fly) == {"A": GRAYS["light"], "B": GRAYS["dark"]}
 
 
-def test_a_word_inside_another_is_no_colour():
+def test_a_word_inside_another_is_no_color():
     assert named_cloth("tangerine shirred") is None
 
 
@@ -50,6 +50,6 @@ def test_every_piece_of_every_setting_has_a_cloth(quilt):
 
 
 def test_words_can_be_read_on_every_cloth():
-    for colour in CLOTHS.values():
-        ink, _ = written_on(colour)
-        assert abs(_lightness(ink) - _lightness(colour)) > 70
+    for color in CLOTHS.values():
+        ink, _ = written_on(color)
+        assert abs(_lightness(ink) - _lightness(color)) > 70

@@ -7,7 +7,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.draft.layout import lay
-from seamlore.draft.settings import Cut, OnPoint
+from seamlore.draft.setting.setting import Cut, OnPoint
 from seamlore.drawing.shapes import Area, Line, Text, walk
 from seamlore.lengths import inches
 from seamlore.pictures.quilts import quilt_picture

@@ -6,7 +6,7 @@ from numpy.testing import assert_allclose
 
 from seamlore.drawing.shapes import Area, Text, walk
 from seamlore.errors import ShapeError
-from seamlore.lengths import centimetres, inches
+from seamlore.lengths import centimeters, inches
 from seamlore.pictures.templates import template_picture
 from seamlore.plane.outline import grow
 
@@ -33,8 +33,8 @@ def test_a_finished_3_in_square_is_cut_3_and_a_half_at_true_scale():
     assert_allclose(np.ptp(sewing, axis=0), 3 * 25.4)
 
 
-def test_a_metric_allowance_is_drawn_in_millimetres():
-    cutting, sewing = _lines(template_picture(SQUARE, centimetres("0.75"), "A1"))
+def test_a_metric_allowance_is_drawn_in_millimeters():
+    cutting, sewing = _lines(template_picture(SQUARE, centimeters("0.75"), "A1"))
     assert_allclose((np.ptp(cutting, axis=0) - np.ptp(sewing, axis=0)) / 2, 7.5)
 
 

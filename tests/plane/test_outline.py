@@ -29,7 +29,7 @@ def test_the_area_of_a_regular_outline_is_the_closed_form(corners, radius):
 
 @given(st.integers(4, 12), sides, allowances)
 def test_growing_a_regular_outline_adds_its_way_round_and_its_corners(corners, radius, allowance):
-    # Closed form: area + perimeter a + a^2 (the sum of tan of half the turns), mitred.
+    # Closed form: area + perimeter a + a^2 (the sum of tan of half the turns), mitered.
     outline = regular(corners, radius)
     side = 2 * radius * np.sin(np.pi / corners)
     wanted = area(outline) + corners * side * allowance + corners * np.tan(np.pi / corners) * allowance**2
@@ -44,7 +44,7 @@ def test_a_half_square_triangle_grows_by_two_plus_root_two(leg, allowance):
 
 
 @given(sides, allowances)
-def test_trimmed_points_meet_the_raw_edge_of_the_neighbour(leg, allowance):
+def test_trimmed_points_meet_the_raw_edge_of_the_neighbor(leg, allowance):
     # A trimmed half-square triangle is as long as the square that it is sewn to: its leg and two allowances.
     grown = grow(as_outline([(0, 0), (leg, 0), (0, leg)]), allowance)
     assert_allclose(np.ptp(grown, axis=0), leg + 2 * allowance)

@@ -9,7 +9,7 @@ def _fragment(*shapes):
     return to_typst(picture(10, 10, shapes, title="t", description="d")).splitlines()[1:-1]
 
 
-def test_places_are_kept_to_a_micrometre():
+def test_places_are_kept_to_a_micrometer():
     (line,) = _fragment(Line((((25.4 / 3, 0), (1, 2)),), "#000000"))
     assert "m((8.467mm,0mm)),l((1mm,2mm))" in line
 

@@ -34,7 +34,7 @@ from seamlore.printing.content import (
 from seamlore.printing.pages import full_width, main_width, plate_room, to_pdf, to_source
 
 DAY = date(2026, 11, 25)
-# The smallest PNG of one grey pixel, written by hand from the PNG specification (W3C, third edition).
+# The smallest PNG of one gray pixel, written by hand from the PNG specification (W3C, third edition).
 PIXEL = bytes.fromhex(
     "89504e470d0a1a0a0000000d49484452000000010000000108000000003a7e9b55"
     "0000000a49444154789c636800000082008177cd72b60000000049454e44ae426082"
@@ -138,7 +138,7 @@ def test_nothing_lies_on_the_test_squares(printed):
             assert clear
 
 
-def test_paper_is_a4_or_letter_to_a_hundredth_of_a_millimetre():
+def test_paper_is_a4_or_letter_to_a_hundredth_of_a_millimeter():
     # ISO 216: A4 is 210 by 297 mm. ANSI Y14.1 size A: 8 1/2 by 11 in.
     for paper, size_mm in (("a4", (210, 297)), ("letter", (215.9, 279.4))):
         with pikepdf.open(io.BytesIO(to_pdf(Document("x", (), DAY), paper))) as pdf:
@@ -248,9 +248,9 @@ def test_a_rendered_picture_has_its_colors_where_they_were_drawn(tmp_path):
     areas = [
         Area((box(40 * column, 30 * row, 40, 30),), colors[row][column]) for row in range(2) for column in range(2)
     ]
-    # A half-faded, moved and turned square lies over the middle: black at 0.5 halves each colour.
+    # A half-faded, moved and turned square lies over the middle: black at 0.5 halves each color.
     faded = Group((Area((box(-8, -8, 16, 16),), "#000000"),), 40, 30, 45, opacity=0.5)
-    drawn = picture(80, 60, [*areas, faded], title="Four", description="Four colours.")
+    drawn = picture(80, 60, [*areas, faded], title="Four", description="Four colors.")
     (tmp_path / "page.pdf").write_bytes(to_pdf(Document("x", (Plate("p", drawn),), DAY), "a4"))
     subprocess.run(["pdftoppm", "-r", "100", "-png", "page.pdf", "p"], cwd=tmp_path, check=True)
     (file,) = tmp_path.glob("p*.png")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from seamlore.draft.catalogue import all_blocks
-from seamlore.draft.notation import read_block
+from seamlore.draft.text.notation import read_block
 from seamlore.sewing.order import take_apart, units
 
 

@@ -10,8 +10,8 @@ import pikepdf
 import pytest
 from PIL import Image
 
-from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.text.notation import read_block
 from seamlore.drawing.shapes import ImageFile
 from seamlore.lengths import inches
 from seamlore.photo.reading import BlockAt, Edge, Reading
@@ -115,7 +115,7 @@ def label_content():
 
 @pytest.fixture(scope="session")
 def rendered(tmp_path_factory):
-    """Render the lower left 70 mm of every page of a PDF, or all of it, at 300 dots an inch, as grey arrays."""
+    """Render the lower left 70 mm of every page of a PDF, or all of it, at 300 dots an inch, as gray arrays."""
     if shutil.which("pdftoppm") is None:
         pytest.skip("pdftoppm is not installed")
 
@@ -142,7 +142,7 @@ def lines_px(page, left_mm, right_mm):
 
 @pytest.fixture(scope="session")
 def measured():
-    """Measure both test squares of a rendered page, in inches and centimetres."""
+    """Measure both test squares of a rendered page, in inches and centimeters."""
 
     def measure(page):
         small = lines_px(page, 19, 40)

@@ -8,7 +8,7 @@ from numpy.testing import assert_allclose
 from seamlore.drawing.metrics import width_em
 from seamlore.drawing.shapes import MM_PER_PT, Area, Text, walk
 from seamlore.errors import PageError
-from seamlore.lengths import centimetres, inches
+from seamlore.lengths import centimeters, inches
 from seamlore.printing.pages import to_pdf
 from seamlore.sheets.label import label, label_picture
 
@@ -56,7 +56,7 @@ def test_no_ink_is_laid_on_in_areas_so_that_none_can_run(label_content):
 def test_a_larger_label_is_set_in_larger_type(label_content):
     sizes = [
         max(each.size_pt for each in walk(label_picture(label).shapes) if isinstance(each, Text))
-        for label in (replace(label_content, width=centimetres(6), height=centimetres(5)), label_content)
+        for label in (replace(label_content, width=centimeters(6), height=centimeters(5)), label_content)
     ]
     assert sizes[0] < sizes[1]
 

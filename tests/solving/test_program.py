@@ -58,7 +58,7 @@ def test_a_limit_gives_a_bound_below_what_was_found():
     assert 0 < found.bound <= found.cost
 
 
-def test_the_optimiser_prints_nothing():
+def test_the_optimizer_prints_nothing():
     # The demand of `--json`: one JSON object on standard output and nothing else.
     code = (
         "import numpy as np; from seamlore.solving.program import Program, solve; z = np.zeros(1, int);"

@@ -11,7 +11,7 @@ import pytest
 from seamlore.lengths import inches
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.demo import demo, demo_inputs
-from seamlore.steps.job import Job
+from seamlore.steps.study.job import Job
 from seamlore.steps.tell import label_content, study_content
 
 TODAY = datetime.date(2026, 11, 25)

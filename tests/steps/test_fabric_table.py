@@ -14,7 +14,7 @@ def table(*rows, heading="fabric,value,patches"):
 
 
 def test_a_table_may_have_its_columns_in_any_order_and_a_mark_before_it():
-    read = read_fabrics("\ufeffvalue,colour,name,patches\r\ndark,#102030,red dot,3\r\n\r\n")
+    read = read_fabrics("\ufeffvalue,color,name,patches\r\ndark,#102030,red dot,3\r\n\r\n")
     assert (read[0].cloth.name, read[0].cloth.patches, read[0].color) == ("red dot", 3, "#102030")
 
 

@@ -8,11 +8,11 @@ from dataclasses import replace
 import pytest
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.placement import alike_and_touching, shares
-from seamlore.draft.placement_words import PlacementError
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import PlanError
 from seamlore.lengths import inches
+from seamlore.placing.placement import alike_and_touching, shares
+from seamlore.placing.words import PlacementError
 from seamlore.steps.draft_words import scrappy
 from seamlore.steps.fabric_table import read_fabrics
 from seamlore.steps.place import place, placed_record, placed_words, swatches

@@ -8,8 +8,8 @@ import pytest
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.settings import Offset, OnPoint, Strips
-from seamlore.draft.settings_turns import turns
+from seamlore.draft.setting.setting import Offset, OnPoint, Strips
+from seamlore.draft.setting.turns import turns
 from seamlore.lengths import inches
 from seamlore.steps.understand import block_record, of_block, of_quilt, setting_words
 

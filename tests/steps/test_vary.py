@@ -7,7 +7,7 @@ import pytest
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.quilt import Border, Quilt, Sashing
-from seamlore.draft.quilt_file import read_quilt
+from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import LengthError, NotationError, UnknownNameError
 from seamlore.lengths import inches
 from seamlore.steps.vary import proportion_words, read_try, tried_record, try_sizes

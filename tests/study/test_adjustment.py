@@ -7,7 +7,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.errors import MeasureError
-from seamlore.lengths import centimetres, inches
+from seamlore.lengths import centimeters, inches
 from seamlore.photo.reading import Edge, Reading, Uncertainty
 from seamlore.study.adjustment import adjust
 from seamlore.study.causes import Kind
@@ -91,20 +91,20 @@ def test_a_span_that_is_measured_settles_it():
         assert found.explanations[0].weight > 0.8
 
 
-def test_a_metric_block_measured_unfinished_is_one_and_a_half_centimetres_too_large():
-    # Seam allowance of 0.75 cm where one works in centimetres (common practice).
+def test_a_metric_block_measured_unfinished_is_one_and_a_half_centimeters_too_large():
+    # Seam allowance of 0.75 cm where one works in centimeters (common practice).
     m = measurements(
         [
-            taken(What.OVERALL, centimetres(150), "across"),
-            taken(What.OVERALL, centimetres(180), "down"),
-            taken(What.BLOCK, centimetres("16.5")),
+            taken(What.OVERALL, centimeters(150), "across"),
+            taken(What.OVERALL, centimeters(180), "down"),
+            taken(What.BLOCK, centimeters("16.5")),
         ],
         columns=10,
         rows=12,
     )
     found = adjust(m)
     assert kinds(found, 1) == [(Kind.UNFINISHED,)]
-    assert found.explanations[0].block == (centimetres(15), centimetres(15))
+    assert found.explanations[0].block == (centimeters(15), centimeters(15))
     assert "15 cm finished, not 16.5 cm" in found.explanations[0].text
 
 

@@ -1,6 +1,6 @@
 """Which explanations are weighed, and how each sees the measurements."""
 
-from seamlore.draft.notation import read_block
+from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
 from seamlore.photo.reading import Reading, Uncertainty
 from seamlore.study.adjustment import adjust

@@ -2,8 +2,8 @@
 
 import pytest
 
-from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Turned
+from seamlore.draft.text.notation import read_block
 from seamlore.errors import MeasureError
 from seamlore.lengths import inches
 from seamlore.photo.reading import BlockAt, Edge, Reading, SeenBlock, SeenPatch, Uncertainty

@@ -51,7 +51,7 @@ def test_evidence_of_a_slip_agrees_with_numerical_integration():
     # An 8 in block lies on whole inches, halves, quarters, eighths and sixteenths at once.
     weight = 0.35 + 0.25 / 2 + 0.2 / 4 + 0.1 / 8 + 0.1 / 16
     assert made.best["block"] == 8.0
-    # Neighbouring marks add the last thousandths.
+    # Neighboring marks add the last thousandths.
     assert_allclose(np.exp(made.log_evidence), value * weight, rtol=0.02)
 
 

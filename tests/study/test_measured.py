@@ -3,7 +3,7 @@
 import pytest
 
 from seamlore.errors import MeasureError
-from seamlore.lengths import centimetres, inches
+from seamlore.lengths import centimeters, inches
 from seamlore.photo.reading import Edge, Reading, Uncertainty
 from seamlore.study.measured import Known, What, taken
 from seamlore.study.measurements import from_reading
@@ -41,7 +41,7 @@ def test_a_tolerance_is_two_standard_uncertainties():
 
 
 def test_metric_tapes_get_metric_tolerances():
-    assert taken(What.OVERALL, centimetres(180), "across").tolerance == centimetres("0.6")
+    assert taken(What.OVERALL, centimeters(180), "across").tolerance == centimeters("0.6")
 
 
 @pytest.mark.parametrize("value", [0, -1])

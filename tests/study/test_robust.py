@@ -5,7 +5,7 @@ from fractions import Fraction
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from seamlore.draft.notation import read_block
+from seamlore.draft.text.notation import read_block
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Unit, in_unit, inches
 from seamlore.study.adjustment import adjust

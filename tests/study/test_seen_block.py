@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seamlore.draft.notation import read_block
+from seamlore.draft.text.notation import read_block
 from seamlore.errors import ShapeError
 from seamlore.photo.reading import Reading, SeenBlock, SeenFabric, SeenPatch
 from seamlore.study.seen_block import exact_block

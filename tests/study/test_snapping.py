@@ -2,7 +2,7 @@
 
 import pytest
 
-from seamlore.lengths import centimetres, inches
+from seamlore.lengths import centimeters, inches
 from seamlore.study.measured import Known
 from seamlore.study.snapping import allowed_marks, snap
 
@@ -36,10 +36,10 @@ def test_the_users_word_overrules_and_is_marked_as_told():
     assert "the measurements come to 7 15/16 in" in made.reason
 
 
-def test_a_metric_size_goes_to_half_centimetres():
-    made = snap("block width", centimetres("15.2"), centimetres("0.3"), None)
-    assert made.chosen == centimetres(15)
-    assert made.alternatives == (centimetres("15.5"),)
+def test_a_metric_size_goes_to_half_centimeters():
+    made = snap("block width", centimeters("15.2"), centimeters("0.3"), None)
+    assert made.chosen == centimeters(15)
+    assert made.alternatives == (centimeters("15.5"),)
 
 
 def test_a_photograph_cannot_tell_twelve_from_twelve_and_an_eighth():

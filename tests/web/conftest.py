@@ -9,7 +9,7 @@ from starlette.testclient import TestClient
 
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.demo import demo_inputs
-from seamlore.steps.memo import Memo
+from seamlore.steps.study.memo import Memo
 from seamlore.web.app import make_app
 from seamlore.web.pages.studies import begin_study
 

@@ -3,7 +3,7 @@
 import pytest
 from starlette.testclient import TestClient
 
-from seamlore.steps.sections import Tape
+from seamlore.steps.study.sections import Tape
 from seamlore.web.app import make_app
 from seamlore.web.desk import Desk
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from seamlore.steps.sections import Evidence
+from seamlore.steps.study.sections import Evidence
 
 PART = {"hx-request": "true"}
 SACK = {"kind": "evidence", "part": "backing", "says": "printed sugar sack, 1937", "when": "1937/1942", "sure": "0.9"}

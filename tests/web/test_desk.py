@@ -11,8 +11,8 @@ import pytest
 from seamlore.errors import SeamloreError
 from seamlore.photo.encoding import to_jpeg
 from seamlore.shelf.change import ShelfError, StaleChangeError
-from seamlore.steps.job import Job
-from seamlore.steps.sections import About, Making, Tape
+from seamlore.steps.study.job import Job
+from seamlore.steps.study.sections import About, Making, Tape
 from seamlore.web.desk import Desk
 from seamlore.web.pages.studies import begin_study
 

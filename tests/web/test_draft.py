@@ -9,9 +9,9 @@ import re
 import pytest
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.quilt_file import read_quilt
+from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.lengths import inches
-from seamlore.steps.sections import Choice, Tape
+from seamlore.steps.study.sections import Choice, Tape
 
 PART = {"hx-request": "true"}
 FOUND = "Birds in the Air; 56 blocks of 9 in, 8 rows of 7, sashing 2 1/2 in: 78 x 89 1/2 in"
@@ -162,9 +162,9 @@ def test_a_slip_stands_beside_its_field_and_the_rest_is_kept(edit, answer_in):
     assert re.search(r'value="90" aria-invalid="true"', answer.text)
 
 
-def test_on_point_with_plain_blocks_and_a_mitred_border(edit, answer_in):
+def test_on_point_with_plain_blocks_and_a_mitered_border(edit, answer_in):
     fields = {"block_width": "9 in", "columns": "4", "rows": "5", "setting": "on point"}
-    answer = edit("setting", **fields, alternate="yes", border="4 in", mitred="yes")
+    answer = edit("setting", **fields, alternate="yes", border="4 in", mitered="yes")
     # 4 x 5 on point is 32 blocks: 20, and 12 plain ones between them.
     assert "20 blocks of 9 in on point, 12 plain between them" in answer_in(answer.text)
 

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from seamlore.steps.sections import Choice
+from seamlore.steps.study.sections import Choice
 
 PART = {"hx-request": "true"}
 

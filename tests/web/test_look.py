@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from seamlore.steps.job import Job
+from seamlore.steps.study.job import Job
 
 PART = {"hx-request": "true"}
 
@@ -103,7 +103,7 @@ def test_all_lengths_are_said_in_the_unit_that_is_chosen(client, demo, answer_in
 
 def test_a_reading_that_was_stopped_can_be_begun_again(client, desk):
     from seamlore.steps.demo import demo_inputs
-    from seamlore.steps.memo import Memo
+    from seamlore.steps.study.memo import Memo
     from seamlore.web.pages.studies import begin_study
 
     desk.memo = Memo()

@@ -5,9 +5,9 @@ import threading
 import pytest
 
 from seamlore.errors import SeamloreError
-from seamlore.steps.job import Job
-from seamlore.steps.memo import Memo
-from seamlore.steps.sections import Making
+from seamlore.steps.study.job import Job
+from seamlore.steps.study.memo import Memo
+from seamlore.steps.study.sections import Making
 
 PART = {"hx-request": "true"}
 

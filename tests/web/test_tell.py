@@ -5,7 +5,7 @@ from io import BytesIO
 import pikepdf
 import pytest
 
-from seamlore.steps.sections import About, LabelWords
+from seamlore.steps.study.sections import About, LabelWords
 
 
 @pytest.fixture

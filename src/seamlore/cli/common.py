@@ -105,3 +105,14 @@ def write_text(path: Path, text: str, what: str) -> None:
 def print_json(record: Callable[[], Any] | Any) -> None:
     """Print one JSON object on standard output."""
     click.echo(json.dumps(record, ensure_ascii=False, allow_nan=False))
+
+
+def american(option: str) -> str:
+    """Take the British spelling of an option for the American one.
+
+    Examples
+    --------
+    >>> american("mitred"), american("border")
+    ('mitered', 'border')
+    """
+    return {"mitred": "mitered"}.get(option, option)

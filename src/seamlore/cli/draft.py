@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 import click
 
-from seamlore.cli.common import LengthWord, SideWord, json_option, print_json, read_text, write_text
+from seamlore.cli.common import LengthWord, SideWord, american, json_option, print_json, read_text, write_text
 from seamlore.cli.draft_given import SETTING, given_of, uncropped_of
 from seamlore.cli.groups import Grouped
 from seamlore.cli.look import showing_progress
@@ -45,7 +45,7 @@ class Draft(Grouped):
     }
 
 
-@click.command("draft", cls=Draft)
+@click.command("draft", cls=Draft, context_settings={"token_normalize_func": american})
 @click.argument("block", metavar="[BLOCK|FILE]", required=False)
 @click.option("--size", type=SideWord(), help="Finished size of the block: 9in, or 9x12in.")
 @click.option("--rows", type=int, help="Blocks down; on point, where they are widest.")
@@ -61,9 +61,9 @@ class Draft(Grouped):
     "--border",
     "borders",
     multiple=True,
-    help='A border, from the inside outward: 4in, "4in, mitred, brown", "3in, squares, red, repeat 3in of Pinwheel".',
+    help='A border, from the inside outward: 4in, "4in, mitered, brown", "3in, squares, red, repeat 3in of Pinwheel".',
 )
-@click.option("--mitred", is_flag=True, help="Miter the corners of the borders.")
+@click.option("--mitered", is_flag=True, help="Miter the corners of the borders.")
 @click.option("--cut", help='What the edge has cut off: "left 2in, top 1in".')
 @click.option("--fabric", "named", multiple=True, help='What a fabric is called: "A=indigo prints"; may be repeated.')
 @click.option(
@@ -128,9 +128,10 @@ def command(block: str | None, **asked: Any) -> None:
 def _draft(named: str, asked: dict[str, Any]) -> None:
     from seamlore.cli import draft_print  # the catalogue and numpy: not needed for help
     from seamlore.draft.block import Block
-    from seamlore.steps import recolor, uncrop
+    from seamlore.steps import uncrop
     from seamlore.steps.draft import fitted, read
-    from seamlore.steps.reseam import reseamed
+    from seamlore.steps.edit import recolor
+    from seamlore.steps.edit.reseam import reseamed
     from seamlore.steps.understand import block_record, of_block, of_quilt, quilt_record
 
     if asked["uncropped"] and asked["seams"]:
@@ -190,7 +191,8 @@ class _Made:
 def _more(given: Block | Quilt, asked: dict[str, Any], values: Any) -> _Made:
     from seamlore.cli import draft_print  # as above
     from seamlore.draft.block import Block
-    from seamlore.steps import draft_show, fabric_table, place, recolor, vary
+    from seamlore.steps import draft_show, fabric_table, place, vary
+    from seamlore.steps.edit import recolor
 
     made = _Made()
     if isinstance(given, Block):
@@ -214,7 +216,8 @@ def _more(given: Block | Quilt, asked: dict[str, Any], values: Any) -> _Made:
 
 def _picture(given: Block | Quilt, asked: dict[str, Any], values: Any) -> Picture:
     from seamlore.draft.block import Block  # as above
-    from seamlore.steps import draft_show, recolor
+    from seamlore.steps import draft_show
+    from seamlore.steps.edit import recolor
     from seamlore.steps.understand import of_block
 
     colors = recolor.colors(given, asked["colors"])

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 SETTING = (
     "--size", "--rows", "--columns", "--set", "--on-point", "--every-other", "--turn", "--sashing", "--cornerstones",
-    "--outer-sashing", "--border", "--mitred", "--cut", "--fabric",
+    "--outer-sashing", "--border", "--mitered", "--cut", "--fabric",
 )  # fmt: skip
 
 
@@ -69,7 +69,7 @@ def given_of(given: Block | Quilt, asked: dict[str, Any]) -> Block | Quilt:
             "a quilt needs all three",
             "add what is missing",
         )
-    borders = tuple(words.border(text, mitred=asked["mitred"]) for text in asked["borders"])
+    borders = tuple(words.border(text, mitered=asked["mitered"]) for text in asked["borders"])
     wanted = Wanted(
         size,
         rows,

@@ -9,7 +9,7 @@ import click
 
 from seamlore.draft.bed import BedFit
 from seamlore.draft.block import Block
-from seamlore.draft.notation import write_block
+from seamlore.draft.text.notation import write_block
 from seamlore.lengths import show, show_size
 from seamlore.steps.understand import BlockFacts, QuiltFacts, differs_words, match_words, setting_words
 from seamlore.steps.vary import Tried, proportion_words

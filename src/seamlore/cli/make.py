@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from seamlore.cli.common import LengthWord, SideWord, json_option, print_json
+from seamlore.cli.common import LengthWord, SideWord, american, json_option, print_json
 from seamlore.errors import PlanError
 from seamlore.lengths import Length, show, show_size
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from seamlore.making.plan import Plan
 
 
-@click.command("make")
+@click.command("make", context_settings={"token_normalize_func": american})
 @click.argument("block", metavar="BLOCK|FILE", required=True)
 @click.option("--size", type=SideWord(), help="Finished size of the block, such as 9in or 8x10in.")
 @click.option("--rows", type=int, help="Blocks down.")
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 @click.option(
     "--border", "borders", type=LengthWord(), multiple=True, help="Finished width of a border; again for the next."
 )
-@click.option("--mitred", is_flag=True, help="Miter the corners of the borders.")
+@click.option("--mitered", is_flag=True, help="Miter the corners of the borders.")
 @click.option("--width", type=LengthWord(), help="Usable width of the fabric; 42in when left out.")
 @click.option(
     "--backing-width", type=LengthWord(), help="Usable width of the backing fabric; as --width when left out."
@@ -45,7 +45,7 @@ def command(
     cornerstones: bool,
     outer_sashing: bool,
     borders: tuple[Length, ...],
-    mitred: bool,
+    mitered: bool,
     width: Length | None,
     backing_width: Length | None,
     seam: Length | None,
@@ -66,7 +66,7 @@ def command(
     missing = [word for word, value in asked.items() if value is None]
     given = read(block)
     if size is not None and rows is not None and columns is not None:
-        wanted = Wanted(size, rows, columns, sashing, cornerstones, outer_sashing, borders, mitred)
+        wanted = Wanted(size, rows, columns, sashing, cornerstones, outer_sashing, borders, mitered)
     elif len(missing) < len(asked):
         raise PlanError(
             f"{given.name} without {' and '.join(missing)}", "a plan needs all three", "add what is missing"

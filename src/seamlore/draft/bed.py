@@ -8,7 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.settings import field_size
+from seamlore.draft.setting.setting import field_size
 from seamlore.errors import LengthError, SeamloreError, UnknownNameError, nearest
 from seamlore.lengths import Length, inches, on_mark, root2, show, show_size
 
@@ -155,7 +155,7 @@ def fit_to(
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.draft.quilt import Border
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
     >>> quilt = Quilt("q", half, inches(9), inches(9), 2, 2, borders=(Border(inches(3)),))

@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 
 from seamlore.draft.block import Block
-from seamlore.draft.notation import read_block
+from seamlore.draft.text.notation import read_block
 from seamlore.errors import UnknownNameError, nearest
 
 _FOLDER = files("seamlore.draft") / "blocks"

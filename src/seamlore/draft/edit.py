@@ -34,7 +34,7 @@ def draw_seam(given: Block, start: Corner, end: Corner) -> Block:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> plain = read_block("block Plain\\nA light\\n\\nA")
     >>> half = draw_seam(plain, (Fraction(0), Fraction(1)), (Fraction(1), Fraction(0)))
     >>> [(each.place, float(each.area)) for each in half.patches]
@@ -162,7 +162,7 @@ def take_out_seam(given: Block, first: int, second: int) -> Block:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
     >>> len(take_out_seam(four, 0, 1).patches)
     3
@@ -200,7 +200,7 @@ def with_place(given: Block, index: int, place: str) -> Block:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
     >>> [each.place for each in with_place(four, 3, "C").patches]
     ['A', 'B', 'B', 'C']

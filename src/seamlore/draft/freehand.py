@@ -32,7 +32,7 @@ def snapped(given: Block, point: Corner) -> Corner:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> half = read_block("block Half\\nA light\\nB dark\\n\\nA/B")
     >>> x, y = snapped(half, (Fraction(31, 100), Fraction(70, 100)))
     >>> str(x), str(y)
@@ -73,7 +73,7 @@ def carried(given: Block, start: Corner, end: Corner) -> tuple[Corner, Corner]:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> plain = read_block("block Plain\\nA light\\n\\nA")
     >>> middle = Fraction(1, 2), Fraction(1, 2)
     >>> carried(plain, (Fraction(0), Fraction(1, 2)), middle)[1] == (1, Fraction(1, 2))

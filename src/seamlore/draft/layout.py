@@ -10,11 +10,11 @@ import numpy as np
 
 from seamlore.draft.block import Block
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.settings import OnPoint, Strips
-from seamlore.draft.settings_border import border_parts
-from seamlore.draft.settings_parts import Bit, Frame, Ring, Role, Spot, SpotKind, parts, spot_kind
-from seamlore.draft.settings_point import point_bits, point_spots
-from seamlore.draft.settings_straight import straight_bits, straight_spots
+from seamlore.draft.setting.border import border_parts
+from seamlore.draft.setting.on_point import point_bits, point_spots
+from seamlore.draft.setting.parts import Bit, Frame, Ring, Role, Spot, SpotKind, parts, spot_kind
+from seamlore.draft.setting.setting import OnPoint, Strips
+from seamlore.draft.setting.straight import straight_bits, straight_spots
 from seamlore.plane.outline import Points
 
 # The turned frame: x down to the right, y down to the left.
@@ -31,7 +31,7 @@ class Laid:
         What it is in the quilt, as in `pieces`.
     key : str
         The place ("A"), "sashing", "cornerstone", "strip", "setting triangle", "plain block" or "border 1";
-        what its colour hangs on.
+        what its color hangs on.
     fabric : str
         What its fabric is called.
     outline : ndarray, shape (n, 2)
@@ -85,7 +85,7 @@ def arrange(quilt: Quilt) -> Arrangement:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> plain = read_block("block Plain\\nA light\\n\\nA")
     >>> arranged = arrange(Quilt("q", plain, inches(8), inches(8), 2, 2, setting=OnPoint()))
@@ -138,7 +138,7 @@ def lay(quilt: Quilt) -> tuple[Laid, ...]:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import length
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
     >>> len(lay(Quilt("q", four, length("8in"), length("8in"), 2, 3)))

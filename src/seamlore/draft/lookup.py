@@ -59,7 +59,7 @@ def patches_at(found: Sides, spots: Spots) -> list[tuple[int, int]]:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> half = sides(read_block("block Half\\nA light\\nB dark\\n\\nA|B"))
     >>> patches_at(half, np.array([[0.7, 0.2], [0.1, 0.4]]))
     [(0, 1), (1, 0)]

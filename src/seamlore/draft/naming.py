@@ -90,7 +90,7 @@ def name_block(given: Block, *, least_share: float = LEAST_SHARE, most_near: int
     >>> from seamlore.draft.catalogue import find
     >>> [(each.block.name, each.kind) for each in name_block(find("Pinwheel").moved(90, mirrored=True))][:2]
     [('Pinwheel', 'same'), ('Broken Dishes', 'values')]
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> name_block(read_block("block Plain\\nA light\\n\\nA"))
     ()
     """

@@ -15,7 +15,7 @@ from functools import lru_cache
 from seamlore.draft.block import Corner, Patch, patch
 from seamlore.draft.layout import arrange
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.settings_parts import Bit, Ring, Role, Spot, SpotKind, parts, spot_kind
+from seamlore.draft.setting.parts import Bit, Ring, Role, Spot, SpotKind, parts, spot_kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ def pieces(quilt: Quilt) -> tuple[Piece, ...]:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import length
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
     >>> [(p.label, p.count, p.box) for p in pieces(Quilt("q", four, length("8in"), length("8in"), 2, 3))]

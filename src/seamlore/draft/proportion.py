@@ -9,8 +9,8 @@ from fractions import Fraction
 from seamlore.draft.block import VALUES, Place, Value
 from seamlore.draft.layout import lay
 from seamlore.draft.pieces import pieces
-from seamlore.draft.placement_near import seams
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.touching import seams
 from seamlore.plane.outline import area
 
 NO_SOURCE = "common practice, no source"
@@ -64,7 +64,7 @@ class Proportions:
     shares : mapping of str to Fraction
         Parts of the top's area that are light, medium and dark, and "not said" for fabrics of no known value.
     contrast : float or None
-        How much neighbouring pieces differ in value, averaged along all seams between pieces of known value: 0
+        How much neighboring pieces differ in value, averaged along all seams between pieces of known value: 0
         when nothing differs, 1 when every seam parts light from dark. None without such seams.
     border_share : Fraction
         Part of the top's area that is border.
@@ -95,7 +95,7 @@ def proportions(quilt: Quilt, values: Mapping[str, Value] | None = None) -> Prop
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.draft.quilt import Sashing
     >>> from seamlore.lengths import inches
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from seamlore.draft.quilt import Quilt, Sashing
-from seamlore.draft.settings import Strips
+from seamlore.draft.setting.setting import Strips
 from seamlore.errors import LengthError, SeamloreError, UnknownNameError, nearest
 from seamlore.lengths import Length, show
 
@@ -32,7 +32,7 @@ def with_sizes(quilt: Quilt, sizes: Mapping[str, Length]) -> Quilt:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
     >>> quilt = Quilt("q", half, inches("8.97"), inches("9.05"), 2, 2)
@@ -116,7 +116,7 @@ def variants(quilt: Quilt, sizes: Mapping[str, Sequence[Length]]) -> tuple[Varia
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
     >>> quilt = Quilt("q", half, inches(8), inches(8), 2, 2)

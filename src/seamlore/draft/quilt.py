@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from seamlore.draft.block import Block, Place
-from seamlore.draft.settings import (
+from seamlore.draft.setting.repeat import even_units
+from seamlore.draft.setting.setting import (
     STRAIGHT,
     Cut,
     Measure,
@@ -18,7 +19,6 @@ from seamlore.draft.settings import (
     spots,
     takes_second,
 )
-from seamlore.draft.settings_repeat import even_units
 from seamlore.errors import LengthError, ShapeError
 from seamlore.lengths import Length, Unit, inches, show
 
@@ -77,7 +77,7 @@ class Border:
         Finished width, the same on all four sides.
     fabric : str
         What its fabric is called.
-    corners : {"butted", "mitred", "squares"}
+    corners : {"butted", "mitered", "squares"}
         Butted: the sides are sewn first, top and bottom run across; squares: another fabric at the corners.
     pieced : Pieced, optional
         What it repeats, when it is not one strip of cloth; it must divide evenly.
@@ -85,7 +85,7 @@ class Border:
 
     width: Length
     fabric: str = "border"
-    corners: Literal["butted", "mitred", "squares"] = "butted"
+    corners: Literal["butted", "mitered", "squares"] = "butted"
     pieced: Pieced | None = None
 
 
@@ -231,7 +231,7 @@ class Quilt:
 
         Examples
         --------
-        >>> from seamlore.draft.notation import read_block
+        >>> from seamlore.draft.text.notation import read_block
         >>> from seamlore.lengths import length
         >>> plain = read_block("block Plain\\nA light\\n\\nA")
         >>> gap = Sashing(length("3in"), length("3in"))
@@ -264,17 +264,17 @@ def border_sides(quilt: Quilt) -> Iterator[tuple[Border, Length, Length, int, in
     Raises
     ------
     ShapeError
-        When a pieced border does not divide evenly, or would have to be mitred.
+        When a pieced border does not divide evenly, or would have to be mitered.
     """
     width, height = quilt.field_size
     for number, border in enumerate(quilt.borders, start=1):
         name = f"border {number}"
         across = down = 0
         if border.pieced:
-            if border.corners == "mitred":
+            if border.corners == "mitered":
                 raise ShapeError(
-                    "a pieced border, mitred",
-                    "a mitre would cut through its units",
+                    "a pieced border, mitered",
+                    "a miter would cut through its units",
                     "butt it, or put squares in its corners",
                     where=name,
                 )

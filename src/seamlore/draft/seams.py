@@ -55,7 +55,7 @@ def on_fine_grid(block: Block) -> list[list[Whole]]:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> on_fine_grid(read_block("block Plain\\nA light\\n\\nA"))
     [[(0, 0), (720720, 0), (720720, 720720), (0, 720720)]]
     """
@@ -90,7 +90,7 @@ def seams(block: Block) -> tuple[Seam, ...]:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> [each.patches for each in seams(read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A"))]
     [(0, 2), (0, 1), (2, 3), (1, 3)]
     >>> seams(read_block("block Plain\\nA light\\n\\nA"))
@@ -127,7 +127,7 @@ def stretches(found: Iterable[Seam]) -> list[Stretch]:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> len(stretches(seams(read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A"))))
     2
     >>> stretches([])

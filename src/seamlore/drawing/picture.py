@@ -11,10 +11,10 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from seamlore.drawing.shapes import Area, Colour, Image, ImageFile, Line, Shape, Swatch, Text, walk
+from seamlore.drawing.shapes import Area, Color, Image, ImageFile, Line, Shape, Swatch, Text, walk
 from seamlore.errors import ShapeError
 
-_COLOUR = re.compile(r"#[0-9a-f]{6}\Z")
+_COLOR = re.compile(r"#[0-9a-f]{6}\Z")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def picture(width_mm: float, height_mm: float, shapes: Iterable[Shape], *, title
     Raises
     ------
     ShapeError
-        When the size is not a size, a colour is no colour, a number is not finite, or words are missing.
+        When the size is not a size, a color is no color, a number is not finite, or words are missing.
 
     Examples
     --------
@@ -99,11 +99,11 @@ def picture(width_mm: float, height_mm: float, shapes: Iterable[Shape], *, title
 
 
 def _check(shape: Shape, where: str) -> None:
-    for colour in _colours(shape):
-        if not _COLOUR.match(colour):
+    for color in _colors(shape):
+        if not _COLOR.match(color):
             raise ShapeError(
-                f'"{colour}" is not a colour',
-                "a colour is written #rrggbb",
+                f'"{color}" is not a color',
+                "a color is written #rrggbb",
                 "write it in small hex digits",
                 where=where,
             )
@@ -113,9 +113,9 @@ def _check(shape: Shape, where: str) -> None:
         )
 
 
-def _colours(shape: Shape) -> list[Colour]:
+def _colors(shape: Shape) -> list[Color]:
     if isinstance(shape, Area):
-        return [colour for colour in (shape.fill, shape.stroke) if isinstance(colour, str)]
+        return [color for color in (shape.fill, shape.stroke) if isinstance(color, str)]
     if isinstance(shape, Line):
         return [shape.stroke]
     if isinstance(shape, Text):

@@ -11,7 +11,7 @@ from seamlore.drawing.shapes import Area, Group, Image, ImageFile, Line, Ring, S
 
 
 def record(given: Picture) -> str:
-    """Write down what a picture draws, one call a line, places to a hundredth of a millimetre.
+    """Write down what a picture draws, one call a line, places to a hundredth of a millimeter.
 
     Parameters
     ----------
@@ -92,9 +92,9 @@ def _group(shape: Group) -> str:
     return " ".join(words)
 
 
-def _pen(colour: str, width_mm: float, dash_mm: tuple[float, ...]) -> str:
+def _pen(color: str, width_mm: float, dash_mm: tuple[float, ...]) -> str:
     dash = " dash " + " ".join(_n(each) for each in dash_mm) if dash_mm else ""
-    return f"stroke {colour} {_n(width_mm)}mm{dash}"
+    return f"stroke {color} {_n(width_mm)}mm{dash}"
 
 
 def _rings(rings: Iterable[Ring]) -> str:

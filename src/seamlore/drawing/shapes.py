@@ -1,4 +1,4 @@
-"""The shapes of which pictures are made, in millimetres, x right and y down from the top left corner."""
+"""The shapes of which pictures are made, in millimeters, x right and y down from the top left corner."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ CAP_HEIGHT_EM = 0.66
 # A node of two numbers ends a straight side; one of six (two handles, then the end) ends a cubic curve.
 Node = tuple[float, ...]
 Ring = tuple[Node, ...]
-Colour = str
+Color = str
 Anchor = Literal["start", "middle", "end"]
 
 
@@ -53,7 +53,7 @@ class Swatch:
     height_mm: float
 
 
-Paint = Colour | Swatch
+Paint = Color | Swatch
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,11 +63,11 @@ class Area:
     Parameters
     ----------
     rings : tuple of Ring
-        Outlines in millimetres, each closed by its last side. Where one lies in another there is a hole.
+        Outlines in millimeters, each closed by its last side. Where one lies in another there is a hole.
     fill : str, Swatch or None
-        Colour as ``#rrggbb``, cloth, or nothing.
+        Color as ``#rrggbb``, cloth, or nothing.
     stroke : str or None
-        Colour of its line.
+        Color of its line.
     stroke_mm : float
         Width of the line.
     dash_mm : tuple of float
@@ -76,7 +76,7 @@ class Area:
 
     rings: tuple[Ring, ...]
     fill: Paint | None = None
-    stroke: Colour | None = None
+    stroke: Color | None = None
     stroke_mm: float = 0.2
     dash_mm: tuple[float, ...] = ()
 
@@ -88,9 +88,9 @@ class Line:
     Parameters
     ----------
     runs : tuple of Ring
-        Each a line through its nodes, in millimetres.
+        Each a line through its nodes, in millimeters.
     stroke : str
-        Colour as ``#rrggbb``.
+        Color as ``#rrggbb``.
     stroke_mm : float
         Width of the line.
     dash_mm : tuple of float
@@ -100,7 +100,7 @@ class Line:
     """
 
     runs: tuple[Ring, ...]
-    stroke: Colour
+    stroke: Color
     stroke_mm: float = 0.2
     dash_mm: tuple[float, ...] = ()
     cap: Literal["butt", "round"] = "butt"
@@ -113,7 +113,7 @@ class Text:
     Parameters
     ----------
     x, y : float
-        Where it is held, in millimetres: the baseline, or the middle of its capitals.
+        Where it is held, in millimeters: the baseline, or the middle of its capitals.
     words : str
         What it says; a fraction such as 3 1/2 is set as one.
     size_pt : float
@@ -128,7 +128,7 @@ class Text:
     turn_deg : float
         Turned clockwise about (x, y).
     halo : str or None
-        A colour that surrounds the letters, so that they can be read over a picture.
+        A color that surrounds the letters, so that they can be read over a picture.
     """
 
     x: float
@@ -139,9 +139,9 @@ class Text:
     middle: bool = False
     weight: Literal["regular", "semibold", "bold"] = "regular"
     italic: bool = False
-    fill: Colour = "#000000"
+    fill: Color = "#000000"
     turn_deg: float = 0.0
-    halo: Colour | None = None
+    halo: Color | None = None
 
     @property
     def drop_mm(self) -> float:
@@ -151,7 +151,7 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Image:
-    """An image stretched over a box, in millimetres."""
+    """An image stretched over a box, in millimeters."""
 
     file: ImageFile
     x: float
@@ -168,7 +168,7 @@ class Group:
     ----------
     shapes : tuple of Shape
     dx, dy : float
-        How far they are moved, in millimetres.
+        How far they are moved, in millimeters.
     turn_deg : float
         How far they are first turned clockwise about their own 0, 0.
     clip : x, y, width and height, or None
@@ -200,7 +200,7 @@ def walk(shapes: Iterable[Shape]) -> Iterator[Shape]:
 
 
 def mm(given: Length) -> float:
-    """Give a length in millimetres, for drawing it.
+    """Give a length in millimeters, for drawing it.
 
     Examples
     --------
@@ -212,7 +212,7 @@ def mm(given: Length) -> float:
 
 
 def ring(points: ArrayLike) -> Ring:
-    """Make an outline or a line of corners, shape (n, 2), in millimetres.
+    """Make an outline or a line of corners, shape (n, 2), in millimeters.
 
     Examples
     --------
@@ -225,7 +225,7 @@ def ring(points: ArrayLike) -> Ring:
 
 
 def box(x: float, y: float, width: float, height: float) -> Ring:
-    """Outline a box by its top left corner and its size, in millimetres.
+    """Outline a box by its top left corner and its size, in millimeters.
 
     Examples
     --------
@@ -236,7 +236,7 @@ def box(x: float, y: float, width: float, height: float) -> Ring:
 
 
 def circle(x: float, y: float, radius: float) -> Ring:
-    """Outline a circle by its middle and radius, in millimetres.
+    """Outline a circle by its middle and radius, in millimeters.
 
     Its four curves depart from the circle by less than 0.03 % of the radius.
 
@@ -258,14 +258,14 @@ def circle(x: float, y: float, radius: float) -> Ring:
 
 
 def gathered(painted: Iterable[tuple[Ring, Paint]], *, seam_mm: float = 0.0) -> tuple[Area, ...]:
-    """Gather outlines that do not overlap into one area for each colour.
+    """Gather outlines that do not overlap into one area for each color.
 
     Parameters
     ----------
     painted : iterable of (Ring, str or Swatch)
-        Outlines and their colours.
+        Outlines and their colors.
     seam_mm : float
-        Width of a line of its own colour round each, which closes the hair of light between neighbours.
+        Width of a line of its own color round each, which closes the hair of light between neighbors.
 
     Examples
     --------
@@ -273,15 +273,15 @@ def gathered(painted: Iterable[tuple[Ring, Paint]], *, seam_mm: float = 0.0) -> 
     >>> [len(area.rings) for area in gathered(two)], gathered([])
     ([2], ())
     """
-    by_colour: dict[Paint, list[Ring]] = {}
-    for outline, colour in painted:
-        by_colour.setdefault(colour, []).append(outline)
+    by_color: dict[Paint, list[Ring]] = {}
+    for outline, color in painted:
+        by_color.setdefault(color, []).append(outline)
     return tuple(
         Area(tuple(rings), paint, paint if seam_mm and isinstance(paint, str) else None, seam_mm)
-        for paint, rings in by_colour.items()
+        for paint, rings in by_color.items()
     )
 
 
 def moved(shapes: Iterable[Shape], dx: float, dy: float, *, name: str = "") -> Group:
-    """Group shapes and move them by dx, dy millimetres."""
+    """Group shapes and move them by dx, dy millimeters."""
     return Group(tuple(shapes), dx, dy, name=name)

@@ -40,7 +40,7 @@ def to_svg(
     Returns
     -------
     str
-        An ``svg`` element with its width and height in millimetres, a title and a description.
+        An ``svg`` element with its width and height in millimeters, a title and a description.
 
     Examples
     --------
@@ -85,7 +85,7 @@ def escape(text: str) -> str:
 # A quilt is drawn of the same few hundred numbers, thousands of times.
 @lru_cache(maxsize=1 << 15)
 def number(value: float) -> str:
-    """Write millimetres to a micrometre, as short as can be.
+    """Write millimeters to a micrometer, as short as can be.
 
     Examples
     --------
@@ -220,6 +220,6 @@ class _Writer:
         self.opacity = around
 
 
-def _stroke(colour: str, width_mm: float, dash_mm: tuple[float, ...]) -> str:
+def _stroke(color: str, width_mm: float, dash_mm: tuple[float, ...]) -> str:
     dash = f' stroke-dasharray="{" ".join(number(each) for each in dash_mm)}"' if dash_mm else ""
-    return f' stroke="{colour}" stroke-width="{number(width_mm)}"{dash}'
+    return f' stroke="{color}" stroke-width="{number(width_mm)}"{dash}'

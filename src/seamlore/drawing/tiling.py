@@ -47,7 +47,7 @@ def tiles(
     width_mm, height_mm : float
         The room on one page.
     overlap_mm : float
-        How far neighbours repeat each other, so that they can be glued.
+        How far neighbors repeat each other, so that they can be glued.
     most : int
         More tiles than this are refused.
 
@@ -55,7 +55,7 @@ def tiles(
     -------
     tuple of Tile
         By rows. A picture that fits is its own only tile, unmarked. Otherwise each tile has a dashed line
-        where the next begins, a cross at each end of it that also stands on the neighbour, and its number.
+        where the next begins, a cross at each end of it that also stands on the neighbor, and its number.
 
     Raises
     ------

@@ -135,7 +135,7 @@ def bias_binding(
 
 
 def bias_square(run: Length, cut_width: Length) -> Length:
-    """The side of the square whose area is that of the binding, up to a whole inch or centimetre.
+    """The side of the square whose area is that of the binding, up to a whole inch or centimeter.
 
     Examples
     --------

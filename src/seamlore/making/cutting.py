@@ -88,7 +88,7 @@ def cutting_list(pieces: Iterable[Piece], seam: Length, width: Length | None = N
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.draft.pieces import pieces
     >>> from seamlore.draft.quilt import Quilt
     >>> from seamlore.lengths import inches
@@ -123,7 +123,7 @@ def _fabric_order(groups: dict[tuple[str, Shaped], list[Piece]]) -> dict[str, in
 def _for_cutting(piece: Piece) -> Shaped:
     shaped = shape_of(piece.outline)
     if piece.role == "border" and shaped.shape == "template":
-        # A mitred border is cut as a straight strip, out to its points; the mitre is cut once it is sewn.
+        # A mitered border is cut as a straight strip, out to its points; the miter is cut once it is sewn.
         width, height = piece.box
         return Shaped("rectangle", (max(width, height), min(width, height)), "", piece.outline)
     return shaped
@@ -134,7 +134,7 @@ def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width:
     count = -(-needed // shaped.yields)
     size = cut_size(shaped, seam)
     if shaped.shape == "rectangle" and shaped.outline:
-        size = _mitred(shaped, seam)
+        size = _mitered(shaped, seam)
     labels = tuple(dict.fromkeys(piece.label for piece in members))
     yields, how = shaped.yields, _how(shaped, size, count, needed, labels)
     laid = nest(shaped, seam) if width is not None else None
@@ -159,8 +159,8 @@ def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width:
     )
 
 
-def _mitred(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
-    # The points of a mitre reach as far past the seam as those of a quarter-square triangle.
+def _mitered(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
+    # The points of a miter reach as far past the seam as those of a quarter-square triangle.
     more = seam.inches * (2 + 2 * root_up(Fraction(2)))
     long, wide = shaped.sides
     return on_mark(Length(long + more, seam.unit), "up"), on_mark(Length(wide + 2 * seam.inches, seam.unit), "up")

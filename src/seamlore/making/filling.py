@@ -16,7 +16,7 @@ PACKAGES = (
     ("queen", 90, 108),
     ("king", 120, 120),
 )
-# 8 in beyond the top in all, 4 on each side (bhgstylebook.com); 20 cm where one works in centimetres (custom).
+# 8 in beyond the top in all, 4 on each side (bhgstylebook.com); 20 cm where one works in centimeters (custom).
 ALLOWANCE = {Unit.INCH: inches(8), Unit.CM: in_unit(20, Unit.CM)}
 
 
@@ -53,7 +53,7 @@ def filling(width: Length, height: Length, *, allowance: Length | None = None) -
     Parameters
     ----------
     width, height : Length
-        Finished size of the top; each is first rounded up to a whole inch or centimetre.
+        Finished size of the top; each is first rounded up to a whole inch or centimeter.
     allowance : Length, optional
         How much larger, in all: 8 in or 20 cm when not given.
 

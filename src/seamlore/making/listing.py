@@ -107,7 +107,7 @@ def record(plan: Plan) -> PlanRecord:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.draft.quilt import Quilt
     >>> from seamlore.lengths import inches
     >>> from seamlore.making.plan import plan

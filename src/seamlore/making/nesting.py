@@ -1,6 +1,6 @@
 """Triangles and four-sided shapes that lie side by side in a strip, every second one turned about.
 
-A shape with two sides along the strip (a triangle has one) fits its neighbour when that is turned by half a turn:
+A shape with two sides along the strip (a triangle has one) fits its neighbor when that is turned by half a turn:
 their slanting cuts are one cut. So a strip holds many more than their boxes would.
 """
 

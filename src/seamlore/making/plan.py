@@ -19,7 +19,7 @@ from seamlore.making.strips import FabricNeed, needs, pieces_from
 
 # Usable width without selvages: style books reckon with 42 in, careful quilters with 40; 107 cm is 42 in. Custom.
 FABRIC_WIDTH = {Unit.INCH: inches(42), Unit.CM: in_unit(107, Unit.CM)}
-# A fat quarter, 18 by 21 in (allpeoplequilt.com 2017-02-13); in centimetres 50 by 55 is cut (custom).
+# A fat quarter, 18 by 21 in (allpeoplequilt.com 2017-02-13); in centimeters 50 by 55 is cut (custom).
 FAT_QUARTER = {
     Unit.INCH: (inches(18), inches(21)),
     Unit.CM: (in_unit(50, Unit.CM), in_unit(55, Unit.CM)),
@@ -107,7 +107,7 @@ def plan(
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
     >>> made = plan(Quilt("q", four, inches(8), inches(8), 7, 6))
     >>> [(need.fabric, need.buy) for need in made.fabrics]

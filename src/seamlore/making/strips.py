@@ -197,7 +197,7 @@ def joined_strips(total: Length, width: Length, seam: Length) -> int:
 
 
 def to_buy(length: Length) -> str:
-    """Say what to ask for in a shop: yards to the next eighth, or metres to the next 5 cm.
+    """Say what to ask for in a shop: yards to the next eighth, or meters to the next 5 cm.
 
     Examples
     --------

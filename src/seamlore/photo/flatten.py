@@ -110,7 +110,7 @@ def _prefiltered(pixels: Pixels, frame: Frame, shape_px: tuple[int, int]) -> tup
     """
     outline = np.concatenate(frame.edges_px())
     tall, wide = pixels.shape[:2]
-    # A few pixels more, so that the interpolation at the edge sees its neighbours.
+    # A few pixels more, so that the interpolation at the edge sees its neighbors.
     low = np.clip(np.floor(outline.min(axis=0)).astype(int) - 4, 0, [wide - 1, tall - 1])
     high = np.clip(np.ceil(outline.max(axis=0)).astype(int) + 5, low + 1, [wide, tall])
     crop = pixels[low[1] : high[1], low[0] : high[0]]

@@ -1,4 +1,4 @@
-"""Merge neighbouring pieces of a square for as long as keeping them apart explains too little."""
+"""Merge neighboring pieces of a square for as long as keeping them apart explains too little."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Pieces:
     counts : ndarray, shape (pieces,)
         Its pixels.
     pairs : ndarray of int, shape (pairs, 2)
-        Neighbours, each pair once.
+        Neighbors, each pair once.
     lengths : ndarray, shape (pairs,)
         Length of the side that they share.
     """
@@ -41,11 +41,11 @@ class Pieces:
 
 
 Loss = Callable[[Pieces], Floats]
-"""What would be lost by merging each pair of neighbours, shape (pairs,)."""
+"""What would be lost by merging each pair of neighbors, shape (pairs,)."""
 
 
 def merge(pieces: Pieces, loss: Loss, limit: float = 0.0) -> tuple[Ints, Pieces]:
-    """Merge pairs of neighbours, least loss first, until every merge would lose more than the limit.
+    """Merge pairs of neighbors, least loss first, until every merge would lose more than the limit.
 
     In each round all pairs merge that are each other's best choice, which gives what merging one pair at a time
     would give when the loss never falls by merging others.

@@ -1,4 +1,4 @@
-"""Run the trained networks that lie beside this module, and prepare what they look at."""
+"""Run the trained networks that lie in the folders beside this module, and prepare what they look at."""
 
 from __future__ import annotations
 
@@ -16,12 +16,12 @@ SIDE_PX = 512
 
 
 class Network:
-    """One trained network: an open network file (ONNX) of this folder, read when it is first asked.
+    """One trained network: an open network file (ONNX) in a folder of this room, read when it is first asked.
 
     Parameters
     ----------
     name : str
-        Of the file.
+        Of the file, from this room's folder.
     outputs : tuple of str
         What it gives, by name.
     """

@@ -25,7 +25,7 @@ from seamlore.errors import PhotoError
 Pixels = NDArray[np.uint8]
 
 MOST_PIXELS = 120_000_000
-# Below this no block of any quilt could be told from its neighbours.
+# Below this no block of any quilt could be told from its neighbors.
 LEAST_SIDE_PX = 64
 _FORMATS = ("JPEG", "PNG", "TIFF", "WEBP", "HEIF", "GIF")
 _KINDS = "a photograph is a JPEG, PNG, TIFF, WebP or HEIC picture"
@@ -46,7 +46,7 @@ class Photo:
     name
         What to call it in messages: the file's name, as a rule.
     notes
-        What could not be honoured in opening it, in plain words.
+        What could not be honored in opening it, in plain words.
     """
 
     pixels: Pixels
@@ -62,8 +62,8 @@ class Photo:
 def open_photo(source: Path | bytes, *, name: str = "") -> Photo:
     """Open a photograph.
 
-    Orientation and colour profile are honoured; transparent parts become white; of a picture that moves the
-    first frame is taken; 16 bits, grey, CMYK and palettes become 8-bit sRGB. The file's name says nothing:
+    Orientation and color profile are honored; transparent parts become white; of a picture that moves the
+    first frame is taken; 16 bits, gray, CMYK and palettes become 8-bit sRGB. The file's name says nothing:
     a picture under the wrong suffix opens.
 
     Parameters

@@ -14,16 +14,16 @@ from numpy.typing import ArrayLike, NDArray
 from seamlore.errors import PhotoError
 from seamlore.lengths import Length, Unit
 from seamlore.photo.alignment import align
-from seamlore.photo.corners import FoundCorners, find_corners
+from seamlore.photo.block.grid_by_blocks import spans_by_blocks
+from seamlore.photo.block.patches import BlockReading, read_blocks
+from seamlore.photo.edges.corners import FoundCorners, find_corners
 from seamlore.photo.flatten import Flat, flatten
 from seamlore.photo.frame import STRAIGHT, Bows, Corners, Frame, check_corners
-from seamlore.photo.grid import Grid, Setting, find_grid, survey
+from seamlore.photo.grid.grid import Grid, Setting, find_grid, survey
 from seamlore.photo.opening import Photo
-from seamlore.photo.patches import BlockReading, read_blocks
 from seamlore.photo.perspective import proportion
 from seamlore.photo.reading import Reading, Ring
-from seamlore.photo.spans import spans_by_blocks
-from seamlore.photo.telling import UnitName, reading_of
+from seamlore.photo.written import UnitName, reading_of
 
 Floats = NDArray[np.float64]
 Progress = Callable[[str, float], None]

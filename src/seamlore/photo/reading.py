@@ -45,7 +45,7 @@ class BlockAt(msgspec.Struct, frozen=True, kw_only=True):
     """One block of the quilt, set against the block as it stands in most.
 
     `turn` is clockwise as seen, after mirroring left to right if `mirrored`; the smallest that fits.
-    `shift` is how far it lies from the even grid; `differs` says that it is pieced or coloured differently.
+    `shift` is how far it lies from the even grid; `differs` says that it is pieced or colored differently.
     """
 
     row: int

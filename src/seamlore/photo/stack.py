@@ -292,7 +292,7 @@ def blurred(squares: Floats, sigma: float) -> Floats:
 
 
 def steps(squares: Floats) -> tuple[Floats, Floats]:
-    """How strongly colour changes across and down at each pixel of each block, saturating at a clear seam: 0..1.
+    """How strongly color changes across and down at each pixel of each block, saturating at a clear seam: 0..1.
 
     Parameters
     ----------

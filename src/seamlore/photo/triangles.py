@@ -12,11 +12,11 @@ from seamlore.photo.merging import Pieces
 Floats = NDArray[np.float64]
 Cells = tuple[int, int]
 
-_RIM = 0.03  # of the block, along its sides, that its neighbours reach into
+_RIM = 0.03  # of the block, along its sides, that its neighbors reach into
 CLEAR = 3.0  # half the squared step, in units of noise, at which one block votes neither way
 # Columns gathered together; at a power of two all their rows would meet in a few lines of the cache, four times slower.
 _AT_ONCE = 100
-LIGHT = 2.5  # colour difference (CIELAB) that uneven light alone makes between two patches
+LIGHT = 2.5  # color difference (CIELAB) that uneven light alone makes between two patches
 
 
 def by_pixel(lab: NDArray[np.float32]) -> NDArray[np.float32]:
@@ -29,7 +29,7 @@ def by_pixel(lab: NDArray[np.float32]) -> NDArray[np.float32]:
 def without_rim(lab: NDArray[np.float32]) -> NDArray[np.float32]:
     """Let what lies a little inside each side of the block stand for its rim.
 
-    At its sides a block runs into its neighbours and sashing, across blurred seams that stray; a patch so thin is none.
+    At its sides a block runs into its neighbors and sashing, across blurred seams that stray; a patch so thin is none.
     """
     rim = max(1, round(_RIM * lab.shape[1]))
     inner = lab.copy()
@@ -71,7 +71,7 @@ def print_noise(rows: NDArray[np.float32], size: int) -> Floats:
 
 
 def stepped_share(rows: NDArray[np.float32], noise: Floats, size: int) -> Floats:
-    """How much of each block changes colour from one small triangle to the next, 0..1, shape (blocks,)."""
+    """How much of each block changes color from one small triangle to the next, 0..1, shape (blocks,)."""
     pieces = triangles(rows, (6, 6), size)
     one, two = pieces.pairs.T
     spread = noise * (1 / pieces.counts[one] + 1 / pieces.counts[two])[:, None] + LIGHT**2
@@ -80,14 +80,14 @@ def stepped_share(rows: NDArray[np.float32], noise: Floats, size: int) -> Floats
 
 
 def changes(pieces: Pieces) -> Floats:
-    """Colour of the first less that of the second of each pair, in each block, shape (pairs, blocks, 3)."""
+    """Color of the first less that of the second of each pair, in each block, shape (pairs, blocks, 3)."""
     means = pieces.means.reshape(len(pieces.counts), -1, 3)
     change: Floats = means[pieces.pairs[:, 0]] - means[pieces.pairs[:, 1]]
     return change
 
 
 def _steps(pieces: Pieces) -> Floats:
-    """Squared colour difference of each pair of neighbours in each block, shape (pairs, blocks)."""
+    """Squared color difference of each pair of neighbors in each block, shape (pairs, blocks)."""
     change = changes(pieces)
     step: Floats = np.einsum("pbc,pbc->pb", change, change)
     return step

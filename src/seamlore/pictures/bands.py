@@ -123,9 +123,9 @@ def _reason(
     """One line of evidence: the years that it names, and its words beside them where there is room."""
     inside = years[shape(each, years) > 0]
     left, right = at(inside[0]), at(inside[-1] + 1)
-    colour = FAINT if each.trust < 0.3 else QUIET
+    color = FAINT if each.trust < 0.3 else QUIET
     words = f"{each.says} ({describe(each.when).split(', usual')[0]}; trust {each.trust:.2g})"
-    drawn: list[Shape] = [Line((((left, y + 1.2), (right, y + 1.2)),), colour, 0.3 + 0.9 * each.trust, cap="round")]
+    drawn: list[Shape] = [Line((((left, y + 1.2), (right, y + 1.2)),), color, 0.3 + 0.9 * each.trust, cap="round")]
     room = words_width(words, _SMALL_PT)
     if right + 2 + room < width_mm:
         drawn.append(Text(right + 2, y + 1.2, words, _SMALL_PT, middle=True, fill=QUIET))

@@ -32,7 +32,7 @@ def block_picture(
     side_mm : float
         Side of the block on paper.
     cloths : mapping of str to paint, optional
-        Cloth of each place; by value when not given (`palette.block_greys` for greys).
+        Cloth of each place; by value when not given (`palette.block_grays` for grays).
     only : collection of int, optional
         Indices of the patches that are shown; the rest stays as a shadow.
     letters : bool
@@ -47,7 +47,7 @@ def block_picture(
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
     >>> block_picture(four, 40).description
     'Four Patch block, 2 divisions, 4 patches: A dark, B light.'

@@ -199,6 +199,6 @@ def alignment_picture(reading: Reading, width_mm: float, height_mm: float) -> Al
 def _said(shift: float, unit: str) -> str:
     if unit == "width":
         return f"{shift * 100:.1f} % of the width"
-    # A photograph does not tell less than an eighth or two millimetres.
+    # A photograph does not tell less than an eighth or two millimeters.
     mark = Length(in_unit("1/8", Unit.INCH).inches, Unit.INCH) if unit == "in" else in_unit("0.2", Unit.CM)
     return show(in_unit(shift, Unit(unit)), mark=mark)

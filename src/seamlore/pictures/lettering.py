@@ -8,7 +8,7 @@ import numpy as np
 
 from seamlore.drawing.metrics import width_em
 from seamlore.drawing.shapes import CAP_HEIGHT_EM, MM_PER_PT, Area, Line, Shape, Text, circle
-from seamlore.lengths import Length, Unit, centimetres, show
+from seamlore.lengths import Length, Unit, centimeters, show
 from seamlore.pictures.palette import INK, QUIET
 from seamlore.plane.outline import Points
 
@@ -28,15 +28,15 @@ def words_width(words: str, size_pt: float) -> float:
 
 
 def show_seam(allowance: Length) -> str:
-    """Print a seam allowance; a metric one to half a millimetre, since 0.75 cm is the usual.
+    """Print a seam allowance; a metric one to half a millimeter, since 0.75 cm is the usual.
 
     Examples
     --------
-    >>> from seamlore.lengths import centimetres, inches
-    >>> show_seam(centimetres("0.75")), show_seam(inches("1/4"))
+    >>> from seamlore.lengths import centimeters, inches
+    >>> show_seam(centimeters("0.75")), show_seam(inches("1/4"))
     ('0.75 cm', '1/4 in')
     """
-    return show(allowance, mark=centimetres("0.05") if allowance.unit is Unit.CM else None)
+    return show(allowance, mark=centimeters("0.05") if allowance.unit is Unit.CM else None)
 
 
 def across(
@@ -44,7 +44,7 @@ def across(
 ) -> list[Shape]:
     """Letter a distance from left to right, all in mm: a line with ticks, its length over or under it.
 
-    `lift` stands the words off, clear of a neighbour's.
+    `lift` stands the words off, clear of a neighbor's.
     """
     line = Line(
         (
@@ -80,11 +80,11 @@ def _capital(size_pt: float) -> float:
     return CAP_HEIGHT_EM * size_pt * MM_PER_PT
 
 
-def arrow(x0: float, y0: float, x1: float, y1: float, colour: str, *, stroke_mm: float = 0.3) -> list[Shape]:
+def arrow(x0: float, y0: float, x1: float, y1: float, color: str, *, stroke_mm: float = 0.3) -> list[Shape]:
     """Draw an arrow from one point to another; a dot when it has no length."""
     length = hypot(x1 - x0, y1 - y0)
     if length < 0.3:
-        return [Area((circle(x0, y0, 1.2 * stroke_mm),), colour)]
+        return [Area((circle(x0, y0, 1.2 * stroke_mm),), color)]
     head = min(8 * stroke_mm, 0.6 * length)
     along, aside = ((x1 - x0) / length, (y1 - y0) / length), 0.38 * head
     foot = (x1 - along[0] * head, y1 - along[1] * head)
@@ -93,7 +93,7 @@ def arrow(x0: float, y0: float, x1: float, y1: float, colour: str, *, stroke_mm:
         (foot[0] - along[1] * aside, foot[1] + along[0] * aside),
         (foot[0] + along[1] * aside, foot[1] - along[0] * aside),
     )
-    return [Line((((x0, y0), foot),), colour, stroke_mm), Area((tip,), colour)]
+    return [Line((((x0, y0), foot),), color, stroke_mm), Area((tip,), color)]
 
 
 def heart(outline: Points) -> tuple[float, float, float]:

@@ -44,11 +44,11 @@ def near_picture(block: Block, match: Match, side_mm: float, cloths: Mapping[str
     'Shoo Fly beside this block: 0 seams more, 1 seam less.'
     """
     shapes: list[Shape] = [Group(tuple(block_shapes(block, side_mm, cloths)), opacity=_FADED)]
-    for segments, dash, colour in ((match.extra, (1.6, 1.1), INK), (match.missing, (), MADDER)):
+    for segments, dash, color in ((match.extra, (1.6, 1.1), INK), (match.missing, (), MADDER)):
         runs = tuple(tuple((x * side_mm, y * side_mm) for x, y in segment) for segment in segments)
         if runs:
             # Paper under the line keeps it clear of dark cloth.
-            shapes += [Line(runs, PAPER, 1.3), Line(runs, colour, 0.7, dash)]
+            shapes += [Line(runs, PAPER, 1.3), Line(runs, color, 0.7, dash)]
     more, less = len(match.missing), len(match.extra)
     return picture(
         side_mm + 1.4,

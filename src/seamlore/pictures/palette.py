@@ -1,4 +1,4 @@
-"""Colours: warm greys for paper and lines, old dyes for cloth."""
+"""Colors: warm grays for paper and lines, old dyes for cloth."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from seamlore.draft.block import Block, Place, Value
 from seamlore.draft.quilt import Quilt
-from seamlore.drawing.shapes import Colour, Paint, Swatch
+from seamlore.drawing.shapes import Color, Paint, Swatch
 
 INK = "#2b2622"
 QUIET = "#756a5f"
@@ -19,7 +19,7 @@ MADDER = "#8a3b35"
 SEAM = "#4f463e"
 
 # Dye stuffs and cloths by the names that they go by, chosen by eye to lie well beside each other.
-CLOTHS: dict[str, Colour] = {
+CLOTHS: dict[str, Color] = {
     "indigo": "#33456a",
     "madder": "#8f443b",
     "walnut": "#574338",
@@ -41,7 +41,7 @@ _BY_VALUE: dict[Value, tuple[str, ...]] = {
     "medium": ("rose", "ochre", "slate", "sage", "fawn"),
     "light": ("muslin", "straw", "shirting", "blush", "celadon"),
 }
-GREYS: dict[Value, Colour] = {"dark": "#524a43", "medium": "#a59b8f", "light": "#ece7df"}
+GRAYS: dict[Value, Color] = {"dark": "#524a43", "medium": "#a59b8f", "light": "#ece7df"}
 _SETTING = {
     "sashing": "straw",
     "cornerstone": "madder",
@@ -64,8 +64,8 @@ _WORDS: dict[str, str] = {
     "yellow": "ochre",
     "gold": "ochre",
     "cheddar": "ochre",
-    "grey": "slate",
     "gray": "slate",
+    "grey": "slate",
     "tan": "fawn",
     "white": "muslin",
     "cream": "muslin",
@@ -74,12 +74,12 @@ _WORDS: dict[str, str] = {
 }
 
 
-def place_cloths(places: Mapping[str, Place]) -> dict[str, Colour]:
+def place_cloths(places: Mapping[str, Place]) -> dict[str, Color]:
     """Choose a cloth for each place by its value, no two alike while they last.
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
     >>> place_cloths(four.places) == {"A": CLOTHS["indigo"], "B": CLOTHS["muslin"]}
     True
@@ -96,19 +96,19 @@ def place_cloths(places: Mapping[str, Place]) -> dict[str, Colour]:
     return found
 
 
-def block_greys(block: Block) -> dict[str, Colour]:
-    """Give each place of a block the grey of its value.
+def block_grays(block: Block) -> dict[str, Color]:
+    """Give each place of a block the gray of its value.
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
-    >>> block_greys(read_block("block Plain\\nA light\\n\\nA")) == {"A": GREYS["light"]}
+    >>> from seamlore.draft.text.notation import read_block
+    >>> block_grays(read_block("block Plain\\nA light\\n\\nA")) == {"A": GRAYS["light"]}
     True
     """
-    return {letter: GREYS[place.value] for letter, place in block.places.items()}
+    return {letter: GRAYS[place.value] for letter, place in block.places.items()}
 
 
-def named_cloth(fabric: str) -> Colour | None:
+def named_cloth(fabric: str) -> Color | None:
     """Give the cloth that a fabric's name speaks of: the last word that names one.
 
     Examples
@@ -123,8 +123,8 @@ def named_cloth(fabric: str) -> Colour | None:
     return CLOTHS[max(at, key=lambda name: at[name])] if at else None
 
 
-def written_on(paint: Paint) -> tuple[Colour, Colour | None]:
-    """Choose the colour of words and lines on a cloth, and a halo where the cloth is a print.
+def written_on(paint: Paint) -> tuple[Color, Color | None]:
+    """Choose the color of words and lines on a cloth, and a halo where the cloth is a print.
 
     Examples
     --------

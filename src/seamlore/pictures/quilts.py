@@ -7,7 +7,7 @@ from itertools import accumulate, pairwise
 
 from seamlore.draft.layout import lay
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.settings import Straight
+from seamlore.draft.setting.setting import Straight
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Area, Group, Paint, Shape, box, gathered, moved, ring
 from seamlore.lengths import Length, show, show_size
@@ -50,14 +50,14 @@ def quilt_picture(
     patch_cloths : mapping of (row, column, patch) to paint, optional
         Cloths of single patches, such as those seen on a photograph; they come before the cloths of their places.
     coloring : sequence of paint, optional
-        One for every piece, in the order of `draft.layout.lay`, such as `draft.recolour` gives; it comes before all
+        One for every piece, in the order of `draft.layout.lay`, such as `draft.recolor` gives; it comes before all
         cloths.
     title : str
         The quilt's name when not given.
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import length
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
     >>> drawn = quilt_picture(Quilt("Check", four, length("8in"), length("8in"), 2, 3), 100, 100)
@@ -109,7 +109,7 @@ def quilt_shapes(
     own = [single.get((each.row, each.column, each.patch), paints[each.key]) for each, _ in laid]
     painted = zip((outline for _, outline in laid), coloring or own, strict=True)
     shapes: list[Shape] = list(gathered(painted, seam_mm=0.04))
-    # Seams thin out with the patches, so that a small picture of many patches does not turn grey.
+    # Seams thin out with the patches, so that a small picture of many patches does not turn gray.
     shortest = min(quilt.block_width.inches_float, quilt.block_height.inches_float) * mm_per_inch
     seam = min(0.14, 0.012 * shortest / max(1, quilt.block.divisions) ** 0.5)
     shapes.append(Area(tuple(outline for _, outline in laid), None, SEAM, max(0.03, seam)))
@@ -143,7 +143,7 @@ def _dimensions(quilt: Quilt, scale: float) -> list[Shape]:
                 continue
             said.add(extent)
             a, b, label = start.inches_float * scale, end.inches_float * scale, show(extent, bare=True)
-            # Words wider than their line are lifted clear of their neighbours'.
+            # Words wider than their line are lifted clear of their neighbors'.
             lifted = words_width(label, _TYPE_PT) > b - a and not lifted
             found += letter(a, b, -3.2, label, size_pt=_TYPE_PT, lift=_LIFT_MM * lifted)
     found += across(0, w, h + 3.2, show(width), size_pt=_TYPE_PT, above=False)

@@ -88,7 +88,7 @@ def grow(outline: Points, allowance: float, *, trimmed: bool = True) -> Points:
         Width of the seam allowance, in the unit of the outline; 0 or more.
     trimmed : bool
         Cut sharp points off as is done before sewing: square to each of the two sides, one allowance past the
-        corner, so that raw edges meet whichever side is sewn first. Otherwise points run out to the full mitre.
+        corner, so that raw edges meet whichever side is sewn first. Otherwise points run out to the full miter.
 
     Returns
     -------
@@ -126,7 +126,7 @@ def grow(outline: Points, allowance: float, *, trimmed: bool = True) -> Points:
     before, outward_before = np.roll(along, 1, axis=0), np.roll(outward, 1, axis=0)
     turn = before[:, 0] * along[:, 1] - before[:, 1] * along[:, 0]
     straight = np.abs(turn) < 1e-12
-    # The mitre point lies along the sum of the two outward normals.
+    # The miter point lies along the sum of the two outward normals.
     together = outward + outward_before
     reach = 1.0 + np.einsum("ij,ij->i", outward, outward_before)
     with np.errstate(divide="ignore", invalid="ignore"):

@@ -136,7 +136,7 @@ class NewPage:
 
 @dataclass(frozen=True, slots=True)
 class Space:
-    """Room left empty, in millimetres."""
+    """Room left empty, in millimeters."""
 
     height_mm: float
 

@@ -83,7 +83,7 @@ def _area(shape: Area, opacity: float) -> str:
             f'fill: tiling(size: ({w}, {h}), relative: "parent", image({file}, width: {w}, height: {h}, fit: "stretch"))'
         )
     elif shape.fill:
-        keys.append(f"fill: {_colour(shape.fill, opacity)}")
+        keys.append(f"fill: {_color(shape.fill, opacity)}")
     if shape.fill:
         keys.append('fill-rule: "even-odd"')
     if shape.stroke:
@@ -103,9 +103,9 @@ def _text(shape: Text, opacity: float) -> list[str]:
     found = []
     if shape.halo:
         width = _mm(shape.size_pt * MM_PER_PT * 0.28)
-        halo = f'(paint: {_colour(shape.halo, opacity)}, thickness: {width}, join: "round")'
+        halo = f'(paint: {_color(shape.halo, opacity)}, thickness: {width}, join: "round")'
         found.append(f"held({at}, text({', '.join(style)}, stroke: {halo}, {said}))")
-    found.append(f"held({at}, text({', '.join(style)}, fill: {_colour(shape.fill, opacity)}, {said}))")
+    found.append(f"held({at}, text({', '.join(style)}, fill: {_color(shape.fill, opacity)}, {said}))")
     return found
 
 
@@ -139,16 +139,16 @@ def _point(x: float, y: float) -> str:
     return f"({_mm(x)},{_mm(y)})"
 
 
-def _pen(colour: str, width_mm: float, dash_mm: tuple[float, ...], opacity: float, cap: str) -> str:
-    keys = [f"paint: {_colour(colour, opacity)}", f"thickness: {_mm(width_mm)}"]
+def _pen(color: str, width_mm: float, dash_mm: tuple[float, ...], opacity: float, cap: str) -> str:
+    keys = [f"paint: {_color(color, opacity)}", f"thickness: {_mm(width_mm)}"]
     keys += ['join: "round"'] if cap == "round" else []
     keys += ['cap: "round"'] if cap == "round" and not dash_mm else []
     keys += [f"dash: ({','.join(_mm(each) for each in dash_mm)},)"] if dash_mm else []
     return f"({', '.join(keys)})"
 
 
-def _colour(colour: str, opacity: float) -> str:
-    return f'rgb("{colour}{round(opacity * 255):02x}")'
+def _color(color: str, opacity: float) -> str:
+    return f'rgb("{color}{round(opacity * 255):02x}")'
 
 
 def _mm(value: float) -> str:

@@ -81,7 +81,7 @@ def take_apart(block: Block) -> Part:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> whole = take_apart(read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A"))
     >>> whole.way, [part.patches for part in whole.parts]
     ('across', [(0, 1), (2, 3)])
@@ -177,7 +177,7 @@ def units(block: Block, labels: Sequence[str]) -> tuple[Unit, ...]:
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
     >>> [(unit.name, unit.joins, unit.count) for unit in units(four, ["A", "B", "B", "A"])]
     [('unit 1', (('A', 1), ('B', 1)), 2), ('the block', (('unit 1', 2),), 1)]

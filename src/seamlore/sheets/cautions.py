@@ -28,14 +28,14 @@ CUTTING = Note(
 )
 
 # Hazards of old textiles after trade.md C (Canadian Conservation Institute; US National Park Service,
-# Conserve O Gram 2/3): dyes and mordants with lead or arsenic, pesticides to the 1970s, mould.
+# Conserve O Gram 2/3): dyes and mordants with lead or arsenic, pesticides to the 1970s, mold.
 OLD_QUILT = Note(
     "Handling the old quilt",
     (
         Paragraph(
-            "Old cloth can hold arsenic or lead from dyes, moth powder and other pesticides, and mould. Work on a "
+            "Old cloth can hold arsenic or lead from dyes, moth powder and other pesticides, and mold. Work on a "
             "table that can be wiped, in nitrile gloves; do not shake it or eat beside it, and wash your hands. "
-            "With dust, powder, a smell of mothballs or mould: bag it, and wear a well-fitting N95 or FFP mask. Keep "
+            "With dust, powder, a smell of mothballs or mold: bag it, and wear a well-fitting N95 or FFP mask. Keep "
             "away if you have asthma or a weak chest. Do not iron or wash it to find out what it is. A textile "
             "conservator can test it, and your local health department or waste office knows the rules where you "
             "live.",

@@ -159,7 +159,7 @@ class ToBuy:
     buy : str
         How a shop is asked: "1 3/8 yd".
     key : str
-        The place or key whose cloth it is, for its chip of colour; empty for none.
+        The place or key whose cloth it is, for its chip of color; empty for none.
     note : str
         How it was reckoned.
     """

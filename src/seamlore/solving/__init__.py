@@ -1,1 +1,1 @@
-"""The optimiser, and what is solved with it: linear and whole-number programs, placing fabrics. Deterministic."""
+"""The optimizer, and what is solved with it: linear and whole-number programs. Deterministic."""

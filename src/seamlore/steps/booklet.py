@@ -21,9 +21,9 @@ from seamlore.sheets.content import (
     ToBuy,
     ToCut,
 )
-from seamlore.steps.job import Job
 from seamlore.steps.patch_labels import patch_labels
 from seamlore.steps.sewing_words import sewing_steps
+from seamlore.steps.study.job import Job
 
 # A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
 _CRIB = (inches(45), inches(60))

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.quilt_file import write_quilt
+from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.drawing.svg import to_svg
 from seamlore.errors import SeamloreError
 from seamlore.pictures.blocks import block_picture
@@ -21,9 +21,9 @@ from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps import look as look_step
 from seamlore.steps import make as make_step
 from seamlore.steps.booklet import booklet_pdf
-from seamlore.steps.inputs import Inputs
-from seamlore.steps.job import Job, Progress
-from seamlore.steps.sections import About, Choice, Corrections, LabelWords, Making, Tape
+from seamlore.steps.study.inputs import Inputs
+from seamlore.steps.study.job import Job, Progress
+from seamlore.steps.study.sections import About, Choice, Corrections, LabelWords, Making, Tape
 from seamlore.steps.tell import label_pdf, study_pdf
 
 _DATA = files("seamlore") / "demo"

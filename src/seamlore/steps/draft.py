@@ -11,11 +11,11 @@ import msgspec
 from seamlore.draft.bed import BedFit, cover_size, fit_to, mattress
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import find
-from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Border, Quilt, Sashing
-from seamlore.draft.quilt_file import read_quilt
-from seamlore.draft.settings import STRAIGHT, Cut, OnPoint, Setting
-from seamlore.draft.settings_turns import turns
+from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint, Setting
+from seamlore.draft.setting.turns import turns
+from seamlore.draft.text.notation import read_block
+from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import PhotoError, PlanError, SeamloreError, ShapeError
 from seamlore.lengths import Length, inches
 from seamlore.photo.reading import Reading
@@ -45,8 +45,8 @@ class Wanted:
     cornerstones, outer_sashing : bool
     borders : tuple of Length or SaidBorder
         Finished widths, or all there is to say of each, from the inside outward.
-    mitred : bool
-        Whether borders given by width alone are mitred.
+    mitered : bool
+        Whether borders given by width alone are mitered.
     on_point : bool
         Whether the blocks stand on point, with side and corner triangles; as `setting` says otherwise.
     name : str
@@ -70,7 +70,7 @@ class Wanted:
     cornerstones: bool = False
     outer_sashing: bool = False
     borders: tuple[Length | SaidBorder, ...] = ()
-    mitred: bool = False
+    mitered: bool = False
     on_point: bool = False
     name: str = ""
     setting: Setting | None = None
@@ -250,7 +250,7 @@ def put_together(block: Block, wanted: Wanted) -> Quilt:
     for number, given in enumerate(wanted.borders, start=1):
         said = given
         if isinstance(said, Length):
-            said = SaidBorder(Border(said, corners="mitred" if wanted.mitred else "butted"))
+            said = SaidBorder(Border(said, corners="mitered" if wanted.mitered else "butted"))
         if said.border.fabric == "border" and len(wanted.borders) > 1:
             said = replace(said, border=replace(said.border, fabric=f"border {number}"))
         quilt = bordered(quilt, said, block_named)

@@ -8,7 +8,7 @@ from seamlore.draft.block import Block, Value
 from seamlore.draft.naming import Match
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import Picture, picture
-from seamlore.drawing.shapes import Area, Colour, Shape, box, moved
+from seamlore.drawing.shapes import Area, Color, Shape, box, moved
 from seamlore.errors import ShapeError, nearest
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.names import names_picture
@@ -17,8 +17,8 @@ from seamlore.pictures.quilts import quilt_picture
 from seamlore.pictures.tiles import Tile, tiles
 from seamlore.pictures.units import units_picture
 from seamlore.pictures.variants import variants_picture
+from seamlore.steps.edit.recolor import grays
 from seamlore.steps.place import Placed
-from seamlore.steps.recolor import greys
 from seamlore.steps.understand import BlockFacts, differs_words, match_words
 from seamlore.steps.vary import Tried, tried_notes
 
@@ -29,7 +29,7 @@ _SWATCH_MM = 9.0
 
 def drawn(
     given: Block | Quilt,
-    colors: Mapping[str, Colour] | None = None,
+    colors: Mapping[str, Color] | None = None,
     *,
     gray: bool = False,
     values: Mapping[str, Value] | None = None,
@@ -52,14 +52,14 @@ def drawn(
     >>> drawn(find("shoo fly")).description
     'Shoo Fly block, 3 divisions, 13 patches: A light, B dark.'
     """
-    tones = greys(given, values) if gray else None
+    tones = grays(given, values) if gray else None
     if isinstance(given, Block):
         cloths = tones if isinstance(tones, dict) else block_cloths(given, colors)
         return block_picture(given, _BLOCK_MM, cloths, letters=True)
     return quilt_picture(given, _WIDTH_MM, _HEIGHT_MM, colors, coloring=tones if isinstance(tones, tuple) else None)
 
 
-def block_cloths(block: Block, colors: Mapping[str, Colour] | None) -> dict[str, Colour] | None:
+def block_cloths(block: Block, colors: Mapping[str, Color] | None) -> dict[str, Color] | None:
     """Give every place of a block its cloth, the given colors first; None leaves it to the picture.
 
     Examples
@@ -71,7 +71,7 @@ def block_cloths(block: Block, colors: Mapping[str, Colour] | None) -> dict[str,
     return {**place_cloths(block.places), **colors} if colors else None
 
 
-def units_drawn(facts: BlockFacts, only: str = "", colors: Mapping[str, Colour] | None = None) -> Picture:
+def units_drawn(facts: BlockFacts, only: str = "", colors: Mapping[str, Color] | None = None) -> Picture:
     """Draw the units of a block with the rest dimmed: each kind once, or one unit alone.
 
     Parameters
@@ -118,7 +118,7 @@ def units_drawn(facts: BlockFacts, only: str = "", colors: Mapping[str, Colour] 
     return block_picture(block, _BLOCK_MM, cloths, only=unit.patches, title=f"{block.name}: unit {only}, {unit.kind}")
 
 
-def names_drawn(facts: BlockFacts, colors: Mapping[str, Colour] | None = None) -> Picture:
+def names_drawn(facts: BlockFacts, colors: Mapping[str, Color] | None = None) -> Picture:
     """Draw a block beside the entries of the catalogue that it is or comes near to.
 
     Examples
@@ -137,7 +137,7 @@ def names_drawn(facts: BlockFacts, colors: Mapping[str, Colour] | None = None) -
     return names_picture(facts.block, facts.matches, _WIDTH_MM, block_cloths(facts.block, colors), words=words)
 
 
-def tried_drawn(tried: Sequence[Tried], colors: Mapping[str, Colour] | None = None) -> Picture:
+def tried_drawn(tried: Sequence[Tried], colors: Mapping[str, Color] | None = None) -> Picture:
     """Draw variants side by side at one scale, with their proportions under them.
 
     Examples
@@ -186,5 +186,5 @@ def placed_drawn(placed: Placed) -> Picture:
     )
 
 
-def _swatch(color: Colour) -> tuple[Shape, ...]:
+def _swatch(color: Color) -> tuple[Shape, ...]:
     return (Area((box(0, 0, _SWATCH_MM * 1.6, _SWATCH_MM),), color, SEAM, 0.15),)

@@ -6,12 +6,12 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from seamlore.draft import quilt_lines
 from seamlore.draft.block import VALUES, Block, Place
 from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing
-from seamlore.draft.quilt_lines import Line
-from seamlore.draft.settings import Cut, Setting
-from seamlore.draft.settings_letters import beside, plain_block
+from seamlore.draft.setting.letters import beside, plain_block
+from seamlore.draft.setting.setting import Cut, Setting
+from seamlore.draft.text import quilt_lines
+from seamlore.draft.text.quilt_lines import Line
 from seamlore.errors import NotationError, UnknownNameError, nearest
 from seamlore.lengths import length
 
@@ -74,14 +74,14 @@ class SaidBorder:
     corner: str = ""
 
 
-def border(text: str, *, mitred: bool = False) -> SaidBorder:
+def border(text: str, *, mitered: bool = False) -> SaidBorder:
     """Read a border: width, corners and fabric as in a draft file; after them what it repeats and its corner block.
 
     Parameters
     ----------
     text : str
-    mitred : bool
-        Whether corners of which nothing is said are mitred.
+    mitered : bool
+        Whether corners of which nothing is said are mitered.
 
     Examples
     --------
@@ -96,7 +96,7 @@ def border(text: str, *, mitred: bool = False) -> SaidBorder:
     first, *more = re.split(r",\s*(?=(?:repeat|corner)\s)", text)
     made = quilt_lines.border(Word(0, first, "--border"))
     silent = not re.search(rf",\s*{made.corners}\b", first)
-    said = SaidBorder(replace(made, corners="mitred") if mitred and silent else made)
+    said = SaidBorder(replace(made, corners="mitered") if mitered and silent else made)
     for part in more:
         word, _, rest = part.strip().partition(" ")
         if word == "corner":

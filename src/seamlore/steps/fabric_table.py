@@ -10,14 +10,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from seamlore.draft.block import VALUES
-from seamlore.draft.placement_units import Cloth
-from seamlore.drawing.shapes import Colour
+from seamlore.drawing.shapes import Color
 from seamlore.errors import NotationError, SeamloreError, nearest
 from seamlore.lengths import CM_PER_INCH, size
-from seamlore.steps.recolor import color
+from seamlore.placing.units import Cloth
+from seamlore.steps.edit.recolor import color
 
 COLUMNS = ("fabric", "value", "patches", "area", "color")
-_OTHER_WORDS = {"name": "fabric", "colour": "color"}
+_OTHER_WORDS = {"name": "fabric", "color": "color"}
 _HEADING = "fabric,value,patches,area,color"
 
 
@@ -26,7 +26,7 @@ class Fabric:
     """A fabric at hand: what can be placed, and the color it is drawn in; None when none was given."""
 
     cloth: Cloth
-    color: Colour | None = None
+    color: Color | None = None
 
 
 def read_fabrics(text: str, *, source: str = "") -> tuple[Fabric, ...]:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.colour.difference import delta_e_2000
-from seamlore.colour.lab import srgb_to_lab
-from seamlore.photo.linkage import average_linkage
+from seamlore.color.difference import delta_e_2000
+from seamlore.color.lab import srgb_to_lab
+from seamlore.photo.fabric.linkage import average_linkage
 from seamlore.photo.reading import Reading, SeenFabric
 
 # Two fabrics whose colors differ by less may be one, faded or in shade in one place. Our own judgement: on the demo

@@ -10,13 +10,13 @@ from typing import Any, Literal, cast
 
 from seamlore.draft.block import Value
 from seamlore.draft.layout import Laid, lay
-from seamlore.draft.placement import Placement, place_fabrics
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.recolour import by_fabric
-from seamlore.drawing.shapes import Colour
+from seamlore.draft.recolor import by_fabric
+from seamlore.drawing.shapes import Color
 from seamlore.errors import PlanError
 from seamlore.lengths import Length
 from seamlore.pictures.palette import named_cloth, quilt_cloths
+from seamlore.placing.placement import Placement, place_fabrics
 from seamlore.steps.fabric_table import Fabric
 
 # How light each value is drawn where no color was given, 0 to 1; chosen by eye.
@@ -44,13 +44,13 @@ class Placed:
     fabrics: tuple[Fabric, ...]
     laid: tuple[Laid, ...]
     placement: Placement
-    swatches: Mapping[str, Colour]
+    swatches: Mapping[str, Color]
 
     @property
-    def coloring(self) -> tuple[Colour, ...]:
+    def coloring(self) -> tuple[Color, ...]:
         """One color for each piece, for `pictures.quilts`."""
         paints = quilt_cloths(self.quilt)
-        own = {piece.fabric: cast(Colour, paints[piece.key]) for piece in self.laid}
+        own = {piece.fabric: cast(Color, paints[piece.key]) for piece in self.laid}
         return by_fabric(self.laid, {**own, **self.swatches}, self.placement.fabrics)
 
 
@@ -61,7 +61,7 @@ def place(
     each: Literal["patch", "place"] = "patch",
     allowance: Length | None = None,
 ) -> Placed:
-    """Place fabrics in the scrappy patches of a quilt; see `draft.placement.place_fabrics`.
+    """Place fabrics in the scrappy patches of a quilt; see `placing.placement.place_fabrics`.
 
     Parameters
     ----------
@@ -101,7 +101,7 @@ def place(
     return Placed(quilt, tuple(fabrics), lay(quilt), placement, swatches(fabrics))
 
 
-def swatches(fabrics: Sequence[Fabric]) -> dict[str, Colour]:
+def swatches(fabrics: Sequence[Fabric]) -> dict[str, Color]:
     """Give every fabric a color: its own, that of its name, or one of its value that no other has.
 
     Examples
@@ -112,20 +112,20 @@ def swatches(fabrics: Sequence[Fabric]) -> dict[str, Colour]:
     >>> swatches([])
     {}
     """
-    found: dict[str, Colour] = {fabric.cloth.name: fabric.color for fabric in fabrics if fabric.color}
+    found: dict[str, Color] = {fabric.cloth.name: fabric.color for fabric in fabrics if fabric.color}
     for number, fabric in enumerate(fabrics):
         name, value = fabric.cloth.name, fabric.cloth.value
         if name in found:
             continue
         known = named_cloth(name)
         if known is None:
-            # Steps of the golden angle keep neighbours in the list apart, however many there are.
+            # Steps of the golden angle keep neighbors in the list apart, however many there are.
             known = _hls(number * 0.381966 % 1, _LIGHTNESS[value] + 0.05 * (number % 3 - 1), 0.36)
         found[name] = next(shade for shade in _shades(known) if shade not in found.values())
     return found
 
 
-def _shades(given: Colour) -> Iterator[Colour]:
+def _shades(given: Color) -> Iterator[Color]:
     """A color, and then others of its hue that can be told from it and from each other."""
     yield given
     hue, light, full = colorsys.rgb_to_hls(*(int(given[at : at + 2], 16) / 255 for at in (1, 3, 5)))
@@ -136,7 +136,7 @@ def _shades(given: Colour) -> Iterator[Colour]:
         yield _hls((hue + drift) % 1, min(0.9, max(0.12, light + aside)), full)
 
 
-def _hls(hue: float, light: float, full: float) -> Colour:
+def _hls(hue: float, light: float, full: float) -> Color:
     red, green, blue = colorsys.hls_to_rgb(hue, light, full)
     return f"#{round(red * 255):02x}{round(green * 255):02x}{round(blue * 255):02x}"
 

@@ -73,7 +73,7 @@ def _top_words(quilt: Quilt) -> Iterable[str]:
         yield "Join the blocks into rows, pressing each row the other way from the last, then join the rows."
     for number, border in enumerate(quilt.borders, start=1):
         name = "the border" if len(quilt.borders) == 1 else f"border {number}"
-        if border.corners == "mitred":
+        if border.corners == "mitered":
             yield f"Sew {name} to all four sides and miter its corners."
         elif border.corners == "squares":
             yield f"Sew {name} to the sides; sew corner squares to its other strips and join those at top and bottom."

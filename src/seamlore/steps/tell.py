@@ -20,7 +20,7 @@ from seamlore.sheets.content import (
     StudyContent,
     ToMeasure,
 )
-from seamlore.steps.job import Job
+from seamlore.steps.study.job import Job
 from seamlore.study.measured import Known, Measurement, What
 from seamlore.study.next_measure import short_name
 

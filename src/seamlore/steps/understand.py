@@ -9,14 +9,14 @@ from typing import Any
 from seamlore.draft.block import Block, Value
 from seamlore.draft.catalogue import find
 from seamlore.draft.naming import Match, name_block
-from seamlore.draft.notation import write_block
 from seamlore.draft.pieces import Piece, pieces
 from seamlore.draft.proportion import Proportions, proportions
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.quilt_file import write_quilt
-from seamlore.draft.settings import Offset, OnPoint, Strips
-from seamlore.draft.settings_turns import PATTERNS, PLAIN_PATTERNS, turns
+from seamlore.draft.setting.setting import Offset, OnPoint, Strips
+from seamlore.draft.setting.turns import PATTERNS, PLAIN_PATTERNS, turns
 from seamlore.draft.symmetry import Symmetry, symmetry
+from seamlore.draft.text.notation import write_block
+from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.draft.units import Unit, units
 from seamlore.errors import SeamloreError
 from seamlore.lengths import show

@@ -12,7 +12,7 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.proportion import Proportions, proportions
 from seamlore.draft.proportion_variants import Variant, variants, with_sizes
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.quilt_file import write_quilt
+from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.errors import LengthError, NotationError, SeamloreError, UnknownNameError
 from seamlore.lengths import Length, length
 

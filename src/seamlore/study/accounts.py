@@ -81,7 +81,7 @@ def exact(value_in: float, unit: Unit) -> Length:
 
 
 def about(value_in: float, unit: Unit) -> Length:
-    """A fitted length, on the nearest eighth of an inch or millimetre."""
+    """A fitted length, on the nearest eighth of an inch or millimeter."""
     return on_mark(Length(Fraction(value_in), unit), "nearest")
 
 

@@ -11,7 +11,7 @@ from typing import Literal
 
 from seamlore.draft.block import Block
 from seamlore.draft.quilt import Border, Quilt, Sashing, Turned
-from seamlore.draft.settings import STRAIGHT, Cut, OnPoint
+from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import Length, in_unit, show
 from seamlore.photo.reading import Reading
@@ -83,7 +83,7 @@ def as_drafted(
 
     Examples
     --------
-    >>> from seamlore.draft.notation import read_block
+    >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> from seamlore.study.adjustment import adjust
     >>> from seamlore.study.measured import taken

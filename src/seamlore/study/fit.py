@@ -26,7 +26,7 @@ _FRIENDLY = {
     Unit.CM: ((Fraction(1), 0.45), (Fraction(1, 2), 0.35)),
 }
 _FINEST = {Unit.INCH: Fraction(1, 16), Unit.CM: Fraction(1, 10)}
-# How far the average block of an old quilt lies from the size that was meant: about a millimetre; judgement.
+# How far the average block of an old quilt lies from the size that was meant: about a millimeter; judgement.
 MAKERS_CARE_IN = 0.04
 
 

@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import Literal
 
 from seamlore.errors import MeasureError
-from seamlore.lengths import Length, Unit, centimetres, inches, show
+from seamlore.lengths import Length, Unit, centimeters, inches, show
 
 Axis = Literal["across", "down"]
 Along = Literal["across", "down", "both"]
@@ -143,7 +143,7 @@ def span_words(blocks: int, sashings: int) -> str:
 # How well a tape is read on a soft old quilt, when nothing else is said: custom, no source.
 _TOLERANCE = {
     Unit.INCH: (inches(Fraction(1, 4)), inches(Fraction(1, 8))),
-    Unit.CM: (centimetres(Fraction(6, 10)), centimetres(Fraction(3, 10))),
+    Unit.CM: (centimeters(Fraction(6, 10)), centimeters(Fraction(3, 10))),
 }
 
 

@@ -93,7 +93,7 @@ def snap(
 
 
 def allowed_marks(found: Length, reach: Length) -> tuple[Length, ...]:
-    """Every size on an eighth (or half a centimetre) within reach of what was found, nearest first.
+    """Every size on an eighth (or half a centimeter) within reach of what was found, nearest first.
 
     Examples
     --------
@@ -126,7 +126,7 @@ def _reason(chosen: Length, found: Length, reach: Length) -> str:
     within = "within what was measured" if abs(chosen - found) <= reach else "the likeliest mark"
     names = ("a whole inch", "a half inch", "a quarter inch", "an eighth")
     if chosen.unit is Unit.CM:
-        names = ("a whole centimetre", "half a centimetre", "a millimetre", "")
+        names = ("a whole centimeter", "half a centimeter", "a millimeter", "")
     for mark, name in zip(_MARKS[chosen.unit], names, strict=False):
         if (chosen.inches / mark.inches).denominator == 1:
             return f"{name} {within}"

@@ -15,10 +15,10 @@ from seamlore.errors import SeamloreError
 from seamlore.lengths import Unit
 from seamlore.shelf.change import Change, Section
 from seamlore.shelf.shelf import Entry, Shelf
-from seamlore.steps.inputs import Inputs
-from seamlore.steps.job import Job, Progress
-from seamlore.steps.memo import Memo
-from seamlore.steps.sections import SECTIONS, About, Photograph, decode, encode
+from seamlore.steps.study.inputs import Inputs
+from seamlore.steps.study.job import Job, Progress
+from seamlore.steps.study.memo import Memo
+from seamlore.steps.study.sections import SECTIONS, About, Photograph, decode, encode
 
 S = TypeVar("S", bound=msgspec.Struct)
 

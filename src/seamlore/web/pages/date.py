@@ -19,7 +19,7 @@ from seamlore.pictures.bands import bands_picture
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.date import Dating
 from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
-from seamlore.steps.sections import Evidence
+from seamlore.steps.study.sections import Evidence
 from seamlore.web.desk import Desk, Sheet
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import STEPS, render

@@ -9,15 +9,15 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.draft.catalogue import all_blocks, find
-from seamlore.draft.notation import write_block
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.quilt_file import write_quilt
+from seamlore.draft.text.notation import write_block
+from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.errors import SeamloreError
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.nearness import near_picture
 from seamlore.pictures.palette import quilt_cloths
-from seamlore.steps.redraft import answer, fields_of, in_unit_of
-from seamlore.steps.sections import Choice
+from seamlore.steps.edit.redraft import answer, fields_of, in_unit_of
+from seamlore.steps.study.sections import Choice
 from seamlore.steps.understand import match_words, of_block
 from seamlore.web.desk import Sheet
 from seamlore.web.pages.draft_beside import sliders, snap_lines

@@ -14,7 +14,7 @@ from seamlore.drawing.shapes import moved
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, on_mark, show, show_size
 from seamlore.pictures.quilts import describe, quilt_shapes
-from seamlore.steps.job import Job
+from seamlore.steps.study.job import Job
 from seamlore.study.snapping import Snap
 
 _WAY_MM = 80.0

@@ -11,8 +11,8 @@ from typing import Any, Literal
 
 import numpy as np
 
-from seamlore.colour.lab import srgb_to_lab
-from seamlore.colour.value import value_of
+from seamlore.color.lab import srgb_to_lab
+from seamlore.color.value import value_of
 from seamlore.draft.block import Block, Corner, Value
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.seams import seams
@@ -20,10 +20,10 @@ from seamlore.drawing.picture import Picture
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit
 from seamlore.pictures.lettering import heart
-from seamlore.pictures.palette import GREYS, quilt_cloths, written_on
+from seamlore.pictures.palette import GRAYS, quilt_cloths, written_on
 from seamlore.pictures.quilts import DIMENSIONED_MM, quilt_picture
 from seamlore.steps.fabrics import fabric_facts
-from seamlore.steps.job import Job
+from seamlore.steps.study.job import Job
 from seamlore.steps.understand import BlockFacts
 from seamlore.web.desk import Sheet
 
@@ -39,7 +39,7 @@ _STAGE_MM = (128.0, 134.0)
 
 @dataclass(frozen=True, slots=True)
 class Photograph:
-    """Where the flattened photograph lies on the picture of the draft, in the picture's millimetres."""
+    """Where the flattened photograph lies on the picture of the draft, in the picture's millimeters."""
 
     x: float
     y: float
@@ -71,8 +71,8 @@ def cloths(job: Job, quilt: Quilt, how: Colored) -> tuple[dict[str, Any], dict[t
     paints = quilt_cloths(quilt, by_key)
     if how == "place":
         return paints, {}
-    greys = {key: GREYS[value_of_paint(paint)] for key, paint in paints.items() if isinstance(paint, str)}
-    return greys | {letter: GREYS[place.value] for letter, place in quilt.places.items()}, {}
+    grays = {key: GRAYS[value_of_paint(paint)] for key, paint in paints.items() if isinstance(paint, str)}
+    return grays | {letter: GRAYS[place.value] for letter, place in quilt.places.items()}, {}
 
 
 def value_of_paint(paint: str) -> Value:

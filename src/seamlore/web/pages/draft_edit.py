@@ -14,19 +14,19 @@ from starlette.routing import Route
 from seamlore.draft.block import VALUES, Block
 from seamlore.draft.catalogue import find
 from seamlore.draft.edit import take_out_seam, with_divisions, with_place, with_value
-from seamlore.draft.notation import read_block
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.quilt_file import read_quilt, write_quilt
+from seamlore.draft.text.notation import read_block
+from seamlore.draft.text.quilt_file import read_quilt, write_quilt
 from seamlore.errors import SeamloreError, ShapeError
 from seamlore.lengths import length
 from seamlore.shelf.change import StaleChangeError
+from seamlore.steps.edit.keep import as_kept, kept, laid_as_seen, renamed
+from seamlore.steps.edit.redraft import changed, in_unit_of, with_block
+from seamlore.steps.edit.reseam import read_point, sewn
+from seamlore.steps.edit.swatches import colored_with
 from seamlore.steps.fabrics import fabric_facts
-from seamlore.steps.job import Job
-from seamlore.steps.redraft import changed, in_unit_of, with_block
-from seamlore.steps.redraft_keep import as_kept, kept, laid_as_seen, renamed
-from seamlore.steps.reseam import read_point, sewn
-from seamlore.steps.sections import Choice
-from seamlore.steps.swatches import colored_with
+from seamlore.steps.study.job import Job
+from seamlore.steps.study.sections import Choice
 from seamlore.study.seen_block import exact_block
 from seamlore.web.desk import Sheet
 from seamlore.web.forms import Fields

@@ -11,15 +11,15 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from seamlore.draft.notation import write_block
 from seamlore.draft.proportion import proportions
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.quilt_file import write_quilt
+from seamlore.draft.text.notation import write_block
+from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.drawing.svg import to_svg
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
-from seamlore.steps.redraft import answer, changed, in_unit_of
+from seamlore.steps.edit.redraft import answer, changed, in_unit_of
 from seamlore.web.desk import Sheet
 from seamlore.web.pages.draft import files_given
 from seamlore.web.pages.draft_beside import beside

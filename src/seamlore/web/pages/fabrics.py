@@ -14,16 +14,16 @@ from starlette.routing import Route
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.quilt_file import write_quilt
+from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.errors import PhotoError, SeamloreError, ShapeError
 from seamlore.photo.encoding import to_png
-from seamlore.photo.fabrics import swatch
+from seamlore.photo.fabric.fabrics import swatch
 from seamlore.photo.reading import BlockAt, Ring, SeenFabric
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.fabrics import FabricFacts, alike, answer, fabric_facts, fewest
-from seamlore.steps.job import Job
-from seamlore.steps.sections import Choice
+from seamlore.steps.study.job import Job
+from seamlore.steps.study.sections import Choice
 from seamlore.web.desk import Desk, Sheet
 from seamlore.web.forms import Fields
 from seamlore.web.pages.draft_data import flat_address

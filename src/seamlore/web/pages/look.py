@@ -16,9 +16,9 @@ from seamlore.lengths import length
 from seamlore.photo.frame import check_corners
 from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
-from seamlore.steps.edges import bowed, bows_kept
+from seamlore.steps.edit.edges import bowed, bows_kept
 from seamlore.steps.look import answer, facts
-from seamlore.steps.sections import Choice, Corrections, Tape
+from seamlore.steps.study.sections import Choice, Corrections, Tape
 from seamlore.study.adjustment import Adjustment
 from seamlore.study.seen_block import exact_block
 from seamlore.web.desk import Sheet

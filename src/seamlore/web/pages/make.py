@@ -15,7 +15,7 @@ from seamlore.pictures.cutting import strips_picture
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps.booklet import booklet_content
-from seamlore.steps.sections import Making
+from seamlore.steps.study.sections import Making
 from seamlore.web.desk import Sheet
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read

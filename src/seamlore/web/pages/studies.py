@@ -18,7 +18,7 @@ from starlette.routing import Route
 
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.shelf.shelf import Entry
-from seamlore.steps.sections import About, Photograph
+from seamlore.steps.study.sections import About, Photograph
 from seamlore.web.desk import Desk, Sheet
 from seamlore.web.rendering import STEPS, render
 
@@ -201,7 +201,7 @@ async def rename(request: Request) -> Response:
 
 
 async def set_unit(request: Request) -> Response:
-    """Work in inches or in centimetres."""
+    """Work in inches or in centimeters."""
     form, desk, number = await request.form(), desk_of(request), number_of(request)
     unit = "cm" if form.get("unit") == "cm" else "in"
     sheet = await run_in_threadpool(desk.sheet, number)

@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
 from seamlore.steps.booklet import booklet_pdf
-from seamlore.steps.sections import About, LabelWords
+from seamlore.steps.study.sections import About, LabelWords
 from seamlore.steps.tell import label_pdf, study_pdf, unknown
 from seamlore.web.desk import Sheet
 from seamlore.web.forms import Fields

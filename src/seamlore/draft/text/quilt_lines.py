@@ -1,0 +1,257 @@
+"""What the single lines of a draft file say: lengths, settings, sashing, borders, turns."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal, ParamSpec, TypeVar, cast
+
+from seamlore.draft.quilt import Border, Sashing, Turned
+from seamlore.draft.setting.setting import Cut, Offset, OnPoint, Setting, Straight, Strips
+from seamlore.errors import NotationError, SeamloreError, nearest
+from seamlore.lengths import Length, inches, length, size
+
+_MOST = 500
+_TURN = re.compile(r"(m?)(0|90|180|270)")
+_CORNERS = ("butted", "mitered", "mitred", "squares")
+_BRITISH = {"mitred": "mitered"}
+_Given = ParamSpec("_Given")
+_Made = TypeVar("_Made")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a file: where it stands, and what follows its first word.
+
+    Parameters
+    ----------
+    number : int
+        From 1.
+    text : str
+        What follows the word.
+    source : str
+        The file's name with a comma, or nothing.
+    """
+
+    number: int
+    text: str = ""
+    source: str = ""
+
+    @property
+    def where(self) -> str:
+        """The place, for messages."""
+        return f"{self.source}line {self.number}"
+
+    def refuse(self, given: str, limit: str, remedy: str) -> NotationError:
+        """Make the error that names this line."""
+        return NotationError(given, limit, remedy, where=self.where)
+
+    def at(self, make: Callable[_Given, _Made], *given: _Given.args, **named: _Given.kwargs) -> _Made:
+        """Call something, and put this line before the place of its complaint."""
+        try:
+            return make(*given, **named)
+        except SeamloreError as fault:
+            where = ", ".join(part for part in (self.where, fault.where) if part)
+            raise type(fault)(fault.given, fault.limit, fault.remedy, where=where) from fault
+
+    def parts(self) -> list[str]:
+        """What commas part."""
+        return [part.strip() for part in self.text.split(",")]
+
+    def options(self, words: Sequence[str], known: Sequence[str]) -> Sequence[str]:
+        """Give back words that are all known; refuse the first that is not, offering the nearest."""
+        for word in words:
+            if word not in known:
+                raise self.refuse(f'"{word}"', "it says nothing here", nearest(word, known))
+        return words
+
+
+def count(line: Line) -> int:
+    """Read a number of rows or columns.
+
+    Examples
+    --------
+    >>> count(Line(4, "7"))
+    7
+    >>> count(Line(4, "none"))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: line 4: "none": from 1 to 500; give a whole number
+    """
+    if not re.fullmatch(r"\d{1,4}", line.text) or not 1 <= int(line.text) <= _MOST:
+        raise line.refuse(f'"{line.text}"', f"from 1 to {_MOST}", "give a whole number")
+    return int(line.text)
+
+
+def finished(line: Line) -> tuple[Length, Length]:
+    """Read one length for a square, or a width and a height.
+
+    Examples
+    --------
+    >>> finished(Line(3, "9 in")), finished(Line(3, "9 x 12 in"))
+    ((Length('9 in'), Length('9 in')), (Length('9 in'), Length('12 in')))
+    >>> finished(Line(3, "9"))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.LengthError: line 3: "9" is not a length: it has no unit; ...
+    """
+    if re.search("x|×|by", line.text):
+        return line.at(size, line.text)
+    side = line.at(length, line.text)
+    return side, side
+
+
+def setting(line: Line) -> Setting:
+    """Read how blocks are set.
+
+    Examples
+    --------
+    >>> setting(Line(6, "on point, half blocks"))
+    OnPoint(edge='half blocks')
+    >>> setting(Line(6, "askew"))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: line 6: "askew": blocks are not set so; choose one of: offset, on point, straight, strips
+    """
+    kind, *rest = line.parts()
+    if kind == "straight":
+        line.options(rest, [])
+        return Straight()
+    if kind == "on point":
+        return OnPoint("half blocks" if line.options(rest, ["half blocks"]) else "triangles")
+    if kind == "offset":
+        return Offset("plain" if line.options(rest, ["plain ends"]) else "cut blocks")
+    if kind.startswith("strips"):
+        width = line.at(length, kind.removeprefix("strips"))
+        said = line.options(rest, ["outside", "on point"])
+        return Strips(width, "outside" in said, "on point" in said)
+    kinds = ("straight", "on point", "offset", "strips")
+    raise line.refuse(f'"{kind}"', "blocks are not set so", nearest(kind, kinds))
+
+
+def sashing(line: Line) -> Sashing:
+    """Read the widths of sashing, and whether it runs outside and has cornerstones.
+
+    Examples
+    --------
+    >>> sashing(Line(7, "2 in by 3 in, outside")).between_rows
+    Length('3 in')
+    >>> sashing(Line(7, "0 in")).between_rows
+    Length('0 in')
+    """
+    widths, *rest = line.parts()
+    said = line.options(rest, ["outside", "cornerstones"])
+    across, by, down = widths.partition(" by ")
+    first = line.at(length, across)
+    second = line.at(length, down) if by else first
+    return Sashing(first, second, "outside" in said, "cornerstones" in said)
+
+
+def cut(line: Line) -> Cut:
+    """Read how much is cut off at some sides.
+
+    Examples
+    --------
+    >>> cut(Line(8, "left 2 in")).left, cut(Line(8, "left 2 in")).top
+    (Length('2 in'), Length('0 in'))
+    """
+    sides: dict[str, Length] = dict.fromkeys(("left", "top", "right", "bottom"), inches(0))
+    for part in line.parts():
+        side, _, given = part.partition(" ")
+        line.options([side], list(sides))
+        sides[side] = line.at(length, given)
+    return Cut(**sides)
+
+
+def border(line: Line) -> Border:
+    """Read a border: its width, its corners if they are said, and its fabric.
+
+    Examples
+    --------
+    >>> made = border(Line(9, "4 in, mitered, brown, faded"))
+    >>> made.corners, made.fabric
+    ('mitered', 'brown, faded')
+    >>> border(Line(9, "4 in, mitred")).corners  # the British spelling is read too
+    'mitered'
+    >>> border(Line(9, "4 in")).fabric
+    'border'
+    """
+    given, *rest = line.parts()
+    width = line.at(length, given)
+    corners = rest.pop(0) if rest and rest[0] in _CORNERS else "butted"
+    corners = _BRITISH.get(corners, corners)
+    # A fabric's name may hold commas; it comes last, as it was written.
+    fabric = line.text.split(",", line.text.count(",") - len(rest) + 1)[-1].strip() if rest else "border"
+    return Border(width, fabric, cast(Literal["butted", "mitered", "squares"], corners))
+
+
+def fabric(line: Line) -> tuple[str, str]:
+    """Read what the fabric of a place is called.
+
+    Examples
+    --------
+    >>> fabric(Line(9, "A = muslin"))
+    ('A', 'muslin')
+    """
+    key, equals, name = (part.strip() for part in line.text.partition("="))
+    if not (key and equals and name):
+        raise line.refuse(f'"{line.text}"', "a fabric line is a place = a name", "write: fabric A = muslin")
+    return key, name
+
+
+def is_pattern(line: Line) -> bool:
+    """Tell whether a line of turns names a pattern.
+
+    Examples
+    --------
+    >>> is_pattern(Line(9, "in fours")), is_pattern(Line(9, "m90 0"))
+    (True, False)
+    """
+    return not _TURN.fullmatch(line.text.split()[0])
+
+
+def turned_rows(lines: Sequence[Line], spots: Sequence[tuple[int, int]]) -> Mapping[tuple[int, int], Turned]:
+    """Read a line of turns for each row of blocks.
+
+    Parameters
+    ----------
+    lines : sequence of Line
+        One for each row, from the top.
+    spots : sequence of (row, column)
+        Of all blocks, as `Quilt.spots` has them.
+
+    Returns
+    -------
+    mapping of (row, column) to Turned
+        An entry for every block, also for those that lie as drawn.
+
+    Examples
+    --------
+    >>> turned_rows([Line(9, "0 m90")], [(0, 0), (0, 1)])[0, 1]
+    Turned(turn=90, mirrored=True)
+    >>> turned_rows([Line(9, "0")], [(0, 0), (0, 1)])
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: line 9: 1 turn: this row has 2 blocks; give one for each
+    """
+    rows: dict[int, list[tuple[int, int]]] = {}
+    for spot in spots:
+        rows.setdefault(spot[0], []).append(spot)
+    if len(lines) != len(rows):
+        given = f"{len(lines)} line{'s' * (len(lines) > 1)} of turns"
+        raise lines[-1].refuse(given, f"the quilt has {len(rows)} rows", "give one for each")
+    ways: dict[tuple[int, int], Turned] = {}
+    for row, line in zip(rows.values(), lines, strict=True):
+        words = line.text.split()
+        if len(words) != len(row):
+            raise line.refuse(
+                f"{len(words)} turn{'s' * (len(words) != 1)}", f"this row has {len(row)} blocks", "give one for each"
+            )
+        for spot, word in zip(row, words, strict=True):
+            found = _TURN.fullmatch(word)
+            if not found:
+                raise line.refuse(f'"{word}"', "a turn is 0, 90, 180 or 270, after an m if mirrored", "mend it")
+            turn: Any = int(found[2])
+            ways[spot] = Turned(turn, bool(found[1]))
+    return ways

@@ -1,0 +1,219 @@
+"""A block drawn as text: which grid shows it best, and the word for each square of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import pairwise
+from math import gcd, lcm
+
+from seamlore.draft.block import Block
+from seamlore.draft.exact import Corner, tidy, whole_numbers
+from seamlore.draft.text.cells import Ring, word_for
+
+# More lines than this make no picture that one can read; the patches are then listed by their corners.
+_MOST_LINES = 17
+# Nor is a word of more parts than this one that can be read.
+_MOST_PARTS = 8
+
+
+def even_parts(columns: Sequence[Fraction], rows: Sequence[Fraction]) -> int:
+    """Count the divisions of the coarsest even grid on which all lines of a grid lie.
+
+    Parameters
+    ----------
+    columns, rows : sequence of Fraction
+        Widths and heights, in any unit; each fills the block's side.
+
+    Examples
+    --------
+    >>> even_parts([Fraction(1), Fraction(2), Fraction(1)], [Fraction(1), Fraction(1)])
+    4
+    >>> even_parts([Fraction(5)], [Fraction(5)])
+    1
+    """
+    counts = []
+    for widths in (columns, rows):
+        common = lcm(*(width.denominator for width in widths))
+        whole = [int(width * common) for width in widths]
+        counts.append(sum(whole) // gcd(*whole))
+    return lcm(*counts)
+
+
+def block_text(given: Block, *, corners_only: bool = False) -> str:
+    """Draw a block as the lines of a block file.
+
+    Parameters
+    ----------
+    given : Block
+        Any block.
+    corners_only : bool
+        List every patch by its corners and draw no rows.
+
+    Returns
+    -------
+    str
+        Ending in a line break. `write_block` checks that it reads back to the same block.
+
+    Examples
+    --------
+    >>> from seamlore.draft.block import Place, block, patch
+    >>> whole = block("Plain", 1, [patch([(0, 0), (1, 0), (1, 1), (0, 1)], "A")], {"A": Place("light")})
+    >>> block_text(whole).splitlines()
+    ['block Plain', 'A light', '', 'A']
+    >>> block_text(whole, corners_only=True).splitlines()[-1]
+    'patch A 0,0 1,0 1,1 0,1'
+    """
+    lines = [f"block {given.name}"]
+    if given.also:
+        lines.append("also " + ", ".join(given.also))
+    if given.family:
+        lines.append(f"family {given.family}")
+    lines += [f"note {note}" for note in given.notes]
+    drawn = None if corners_only else _best_drawing(given)
+    words, free = (drawn.words, drawn.free) if drawn else ([], list(given.patches))
+    if drawn:
+        columns, rows = _widths(drawn.across, given.divisions), _widths(drawn.down, given.divisions)
+        for name, widths in (("columns", columns), ("rows", rows)):
+            if len(set(columns)) > 1 or len(set(rows)) > 1:
+                lines.append(f"{name} {' '.join(_plain(width) for width in widths)}")
+        if even_parts(columns, rows) != given.divisions:
+            lines.append(f"divisions {given.divisions}")
+    else:
+        lines.append(f"divisions {given.divisions}")
+    lines += [f"{letter} {place.value}{' scrappy' * place.scrappy}" for letter, place in given.places.items()]
+    lines.append("")
+    widest = [max(map(len, column)) for column in zip(*words, strict=True)]
+    lines += [" ".join(word.ljust(wide) for word, wide in zip(row, widest, strict=True)).rstrip() for row in words]
+    for each in free:
+        corners = " ".join(f"{_plain(x * given.divisions)},{_plain(y * given.divisions)}" for x, y in each.outline)
+        lines.append(f"patch {each.place} {corners}")
+    return "\n".join(lines) + "\n"
+
+
+def _plain(number: Fraction) -> str:
+    decimal = f"{float(number):.4f}".rstrip("0").rstrip(".")
+    return decimal if Fraction(decimal) == number else str(number)
+
+
+def _widths(lines: Sequence[Fraction], divisions: int) -> list[Fraction]:
+    return [(high - low) * divisions for low, high in pairwise(lines)]
+
+
+class _Drawing:
+    """A block drawn on one grid: words for its squares, and the patches that no word could show."""
+
+    def __init__(self, given: Block, across: Sequence[Fraction], down: Sequence[Fraction]) -> None:
+        self.across, self.down = across, down
+        self.patches = given.patches
+        self.numbers: dict[int, str] = {}
+        self.counts: dict[str, int] = {}
+        self.squares = [
+            [self._pieces((left, top), (right, bottom)) for left, right in pairwise(across)]
+            for top, bottom in pairwise(down)
+        ]
+        spread = [index for row in self.squares for square in row for index, _ in square]
+        self.spanning = {index for index in set(spread) if spread.count(index) > 1}
+        found = [
+            [word_for(square, self._alike) if len(square) <= _MOST_PARTS else None for square in row]
+            for row in self.squares
+        ]
+        hidden = self._hidden(found)
+        self.free = [each for index, each in enumerate(self.patches) if index in hidden]
+        self.words = [
+            [
+                "." if word is None or square[0][0] in hidden else "".join(map(self._sign, word))
+                for word, square in zip(words, row, strict=True)
+            ]
+            for words, row in zip(found, self.squares, strict=True)
+        ]
+
+    def _hidden(self, found: Sequence[Sequence[object | None]]) -> set[int]:
+        """Patches that must be listed by corners: those of a square without a word, and all that share theirs."""
+        hidden: set[int] = set()
+        squares = [(word, [index for index, _ in square]) for words, row in zip(found, self.squares, strict=True)
+                   for word, square in zip(words, row, strict=True)]  # fmt: skip
+        while True:
+            more = {
+                index
+                for word, inside in squares
+                if word is None or not hidden.isdisjoint(inside)
+                for index in inside
+                if index not in hidden
+            }
+            if not more:
+                return hidden
+            hidden |= more
+
+    def _pieces(self, low: Corner, high: Corner) -> list[tuple[int, Ring]]:
+        """The part of each patch that lies in one square of the grid, as if the square were from 0 to 1."""
+        (left, top), (right, bottom) = low, high
+        pieces = []
+        for index, each in enumerate(self.patches):
+            x0, y0, x1, y1 = each.bounds
+            if x1 <= left or x0 >= right or y1 <= top or y0 >= bottom:
+                continue
+            part = each.outline
+            for axis, limit, sign in ((0, left, 1), (0, right, -1), (1, top, 1), (1, bottom, -1)):
+                part = _kept(part, axis, limit, sign)
+            # What only touches the square is left with corners on one line.
+            if len({x for x, _ in part}) > 1 and len({y for _, y in part}) > 1 and tidy(whole_numbers([part])[1][0]):
+                wide, tall = right - left, bottom - top
+                pieces.append((index, tuple(((x - left) / wide, (y - top) / tall) for x, y in part)))
+        return pieces
+
+    def _alike(self, one: int, two: int) -> bool:
+        return self.patches[one].place == self.patches[two].place and self.spanning.isdisjoint((one, two))
+
+    def _sign(self, item: str | int) -> str:
+        if isinstance(item, str):
+            return item
+        place = self.patches[item].place
+        if item not in self.spanning:
+            return place
+        if item not in self.numbers:
+            self.counts[place] = self.counts.get(place, 0) + 1
+            self.numbers[item] = f"{place}{self.counts[place]}"
+        return self.numbers[item]
+
+    @property
+    def cost(self) -> tuple[int, int]:
+        """How hard it is to read: patches that it does not show, then letters, with brackets counting more."""
+        text = "".join(word for row in self.words for word in row)
+        return len(self.free), len(text) + 4 * text.count("(")
+
+
+def _kept(ring: Ring, axis: int, limit: Fraction, sign: int) -> Ring:
+    """The part of an outline above a limit along one axis (sign 1), or below it (sign -1)."""
+    side = [(corner[axis] - limit) * sign for corner in ring]
+    if all(here >= 0 for here in side):
+        return ring
+    kept: list[Corner] = []
+    for index, (corner, here) in enumerate(zip(ring, side, strict=True)):
+        before, there = ring[index - 1], side[index - 1]
+        if (here < 0 < there) or (there < 0 < here):
+            share = there / (there - here)
+            other = before[1 - axis] + share * (corner[1 - axis] - before[1 - axis])
+            kept.append((limit, other) if axis == 0 else (other, limit))
+        if here >= 0:
+            kept.append(corner)
+    return tuple(kept) if len(set(kept)) >= 3 else ()
+
+
+def _best_drawing(given: Block) -> _Drawing | None:
+    """The grid that shows most patches with the shortest words, if any shows one."""
+    evens = [count for count in range(1, min(given.divisions, _MOST_LINES - 1) + 1) if given.divisions % count == 0]
+    grids = [(even, even) for even in ([Fraction(at, count) for at in range(count + 1)] for count in evens)]
+    across, down = (sorted({corner[axis] for each in given.patches for corner in each.outline}) for axis in (0, 1))
+    if max(len(across), len(down)) <= _MOST_LINES:
+        grids.append((across, down))
+    best: _Drawing | None = None
+    for lines_across, lines_down in sorted(grids, key=lambda each: len(each[0]) * len(each[1])):
+        squares = (len(lines_across) - 1) * (len(lines_down) - 1)
+        # Every square takes a letter, so that a fine grid cannot be easier to read than a coarse one that shows all.
+        if squares * _MOST_PARTS < len(given.patches) or (best and best.cost <= (0, squares)):
+            continue
+        drawing = _Drawing(given, lines_across, lines_down)
+        if len(drawing.free) < len(given.patches) and (best is None or drawing.cost < best.cost):
+            best = drawing
+    return best

@@ -1,0 +1,81 @@
+"""How sure it is that the seams of the block are right: what speaks for it, weighed on rendered quilts."""
+
+from __future__ import annotations
+
+from dataclasses import astuple, dataclass
+
+import numpy as np
+
+from seamlore.photo.block.piecing import Piecing
+
+
+@dataclass(frozen=True, slots=True)
+class Signs:
+    """What speaks for and against a reading of the block.
+
+    Attributes
+    ----------
+    weakest : float
+        How clearly the fabric changes at the least clear tenth of the seams, 0..1.
+    mean : float
+        How clearly it changes at all of them.
+    left : float
+        Part of the color change that the patches leave unexplained.
+    misfit : float
+        Part of it that another division would have explained.
+    blocks : float
+        Logarithm of how many blocks it was learnt from.
+    side : float
+        Logarithm of the block's side in pixels.
+    patches : float
+        Logarithm of how many patches there are.
+    stray : float
+        How far seams lie from their place, in parts of the block.
+    """
+
+    weakest: float
+    mean: float
+    left: float
+    misfit: float
+    blocks: float
+    side: float
+    patches: float
+    stray: float
+
+    @classmethod
+    def of(cls, piecing: Piecing | None, blocks: int, side_px: float, stray: float) -> Signs | None:
+        """Gather them; None when the piecing was given."""
+        if piecing is None:
+            return None
+        votes = piecing.votes if len(piecing.votes) else np.zeros(1)
+        return cls(
+            weakest=float(np.quantile(votes, 0.1)),
+            mean=float(votes.mean()),
+            left=piecing.left,
+            misfit=piecing.misfit,
+            blocks=float(np.log(blocks)),
+            side=float(np.log(side_px)),
+            patches=float(np.log(len(piecing.areas))),
+            stray=stray,
+        )
+
+
+# Fitted by logistic regression (held back by a ridge) on 155 rendered quilts of the tuning set whose block grid was
+# known, 7 of which had less than 0.93 of their seams right (F1); in ten-fold cross-validation the calibration error
+# over ten bins was 0.02. So few misses tell the doubtful from the sure, and not much about degrees of doubt.
+_OFFSET = -5.08
+_WEIGHTS = (2.215, 7.678, -1.43, -27.12, 0.006, 0.233, 0.024, -164.0)
+
+
+def sureness(signs: Signs) -> float:
+    """The probability, 0..1, that nearly all seams of the block are right, when its grid is.
+
+    Examples
+    --------
+    >>> sureness(Signs(weakest=0.9, mean=0.95, left=0.1, misfit=0, blocks=4, side=5, patches=2, stray=0.005)) > 0.9
+    True
+    >>> sureness(Signs(weakest=0, mean=0, left=1, misfit=0, blocks=0, side=3, patches=0, stray=0.015)) < 0.1
+    True
+    """
+    raw = _OFFSET + float(np.dot(_WEIGHTS, astuple(signs)))
+    return float(1 / (1 + np.exp(-raw)))

@@ -1,0 +1,1 @@
+"""Which fabric goes into which scrappy patch: solved, with what is proved about it, or why it cannot be."""

@@ -1,0 +1,195 @@
+"""Which fabric goes into which scrappy patch: solved, not shuffled, with what is proved about it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Literal
+
+from seamlore.draft.block import VALUES, Value
+from seamlore.draft.layout import Laid, lay
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.touching import neighboring_blocks, touching_pairs
+from seamlore.errors import PlanError
+from seamlore.lengths import SEAM_ALLOWANCE, Length
+from seamlore.placing.answer import Answer, place
+from seamlore.placing.units import Cloth, Unit, as_problem, one_place, scrappy_units
+from seamlore.placing.words import impossible
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """Fabrics placed in the scrappy patches of a quilt.
+
+    Parameters
+    ----------
+    fabrics : tuple of (str or None)
+        What each piece is cut from, in the order of `layout.lay`; None for what is not scrappy.
+    touching : int
+        Pairs of patches that share an edge and a fabric without being one place.
+    shared : int
+        Over all pairs of neighboring blocks, how many fabrics the two share.
+    bound : int
+        No placement with these amounts, and no fabric more often in a block, shares less: proved.
+    pairs : int
+        How many pairs of neighboring blocks there are.
+    most : mapping of str to int
+        For each value, how often a fabric comes in one block at most.
+    excess : int
+        How often a fabric comes in a block more often than that, counted over all.
+    used : mapping of str to int
+        How many patches are cut from each fabric.
+    """
+
+    fabrics: tuple[str | None, ...]
+    touching: int
+    shared: int
+    bound: int
+    pairs: int
+    most: Mapping[Value, int]
+    excess: int
+    used: Mapping[str, int]
+
+    def __str__(self) -> str:
+        clean = (
+            "no two patches that touch are alike"
+            if not self.touching
+            else f"{self.touching} touching pairs are alike"
+        )
+        proved = (
+            "which is proved to be as few as can be"
+            if self.shared == self.bound
+            else f"proved: not under {self.bound}"
+        )
+        return f"{clean}; {self.pairs} pairs of neighboring blocks share {self.shared} fabrics, {proved}"
+
+
+def place_fabrics(
+    quilt: Quilt,
+    cloths: Sequence[Cloth],
+    *,
+    each: Literal["patch", "place"] = "patch",
+    most: int | None = None,
+    allowance: Length | None = None,
+) -> Placement:
+    """Assign fabrics to the scrappy patches of a quilt.
+
+    No two patches that share an edge take the same fabric unless they are one place of one block; a fabric comes
+    as seldom as possible twice in one block; neighboring blocks share as few fabrics as possible; values stay
+    right; no fabric runs out.
+
+    Parameters
+    ----------
+    quilt : Quilt
+        Some of its places are scrappy.
+    cloths : sequence of Cloth
+        The fabrics.
+    each : {"patch", "place"}
+        Whether each patch has a fabric of its own, or each place of each block.
+    most : int, optional
+        How often a fabric may come in one block at worst; as often as it must when not given.
+    allowance : Length, optional
+        Seam allowance, for amounts given as an area; the custom of the quilt's unit when not given.
+
+    Returns
+    -------
+    Placement
+        The same for the same quilt and fabrics.
+
+    Raises
+    ------
+    PlacementError
+        When it is proved that there is no placement.
+    PlanError
+        When no place is scrappy, or there is no fabric of a value.
+
+    Examples
+    --------
+    >>> from seamlore.draft.text.notation import read_block
+    >>> from seamlore.lengths import inches
+    >>> block = read_block("block Two\\nA dark scrappy\\nB light\\n\\nA B\\nB A")
+    >>> quilt = Quilt("q", block, inches(4), inches(4), 2, 2)
+    >>> print(place_fabrics(quilt, [Cloth(name, "dark", 2) for name in "pqrs"]))
+    no two patches that touch are alike; 4 pairs of neighboring blocks share 0 fabrics, which is proved to be as few
+    as can be
+    >>> place_fabrics(quilt, [Cloth(name, "dark", 2) for name in "pqr"])
+    Traceback (most recent call last):
+        ...
+    seamlore.placing.words.PlacementError: 7 dark patches: the 3 dark fabrics p, q and r give 6; ...
+    """
+    laid = lay(quilt)
+    units = scrappy_units(quilt, laid, each, (allowance or SEAM_ALLOWANCE[quilt.unit]).inches_float)
+    if not units:
+        raise PlanError(
+            "a quilt without scrappy places", "only scrappy places take many fabrics", "write: A dark scrappy"
+        )
+    if len({cloth.name for cloth in cloths}) < len(cloths):
+        raise PlanError("two fabrics of one name", "fabrics are told apart by name", "rename one")
+    near = touching_pairs(laid)
+    blocks = {spot: number for number, spot in enumerate(quilt.spots)}
+    pairs = neighboring_blocks(quilt)
+    by_value = {value: [unit for unit in units if unit.value == value] for value in VALUES}
+    placed: list[tuple[list[Unit], list[Cloth], Answer]] = []
+    for value, mine in by_value.items():
+        if mine:
+            fitting = [cloth for cloth in cloths if cloth.value == value]
+            if not fitting:
+                raise PlanError(
+                    f"no {value} fabric", f"{len(mine)} {value} patches need one", f"add a {value} fabric"
+                )
+            problem = as_problem(laid, mine, fitting, near, blocks, pairs)
+            answer = place(problem, highest=most)
+            if answer.reason or answer.placed is None:
+                raise impossible(laid, mine, fitting, answer, value)
+            placed.append((mine, fitting, answer))
+    return _gather(laid, placed, len(pairs))
+
+
+def _gather(laid: Sequence[Laid], placed: Sequence[tuple[list[Unit], list[Cloth], Answer]], pairs: int) -> Placement:
+    fabrics: list[str | None] = [None] * len(laid)
+    used: dict[str, int] = {}
+    most: dict[Value, int] = {}
+    touching = shared = bound = excess = 0
+    for units, cloths, answer in placed:
+        found = answer.placed
+        assert found is not None
+        for unit, number in zip(units, found.fabric.tolist(), strict=True):
+            for member in unit.members:
+                fabrics[member] = cloths[number].name
+            used[cloths[number].name] = used.get(cloths[number].name, 0) + len(unit.members)
+        touching, excess = touching + found.touching, excess + found.excess
+        shared, bound = shared + found.shared, bound + answer.bound
+        most[cloths[0].value] = answer.most
+    return Placement(tuple(fabrics), touching, shared, bound, pairs, most, excess, dict(sorted(used.items())))
+
+
+def shares(placement: Placement, quilt: Quilt) -> int:
+    """Count again, from the placement alone, how many fabrics neighboring blocks share."""
+    inside: dict[tuple[int, int], set[str]] = defaultdict(set)
+    for piece, fabric in zip(lay(quilt), placement.fabrics, strict=True):
+        if fabric is not None:
+            inside[piece.row, piece.column].add(fabric)
+    spots = quilt.spots
+    return sum(len(inside[spots[one]] & inside[spots[two]]) for one, two in neighboring_blocks(quilt))
+
+
+def alike_and_touching(placement: Placement, quilt: Quilt) -> int:
+    """Count again, from the placement alone, pairs of patches that share an edge and a fabric wrongly."""
+    laid = lay(quilt)
+    return sum(
+        placement.fabrics[one] is not None
+        and placement.fabrics[one] == placement.fabrics[two]
+        and not one_place(laid[one], laid[two])
+        for one, two in touching_pairs(laid)
+    )
+
+
+def twice_in_a_block(placement: Placement, quilt: Quilt) -> int:
+    """Count the pairs of patches within one block that share a fabric."""
+    inside: dict[tuple[int, int], list[str]] = defaultdict(list)
+    for piece, fabric in zip(lay(quilt), placement.fabrics, strict=True):
+        if fabric is not None and piece.row >= 0:
+            inside[piece.row, piece.column].append(fabric)
+    return sum(one == two for fabrics in inside.values() for one, two in combinations(fabrics, 2))

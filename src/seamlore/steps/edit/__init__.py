@@ -1,0 +1,1 @@
+"""All that changes a draft or a reading by hand."""

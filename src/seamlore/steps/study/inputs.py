@@ -1,0 +1,49 @@
+"""Everything that a user put in for one quilt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from seamlore.lengths import Unit
+from seamlore.steps.study.sections import (
+    About,
+    Choice,
+    Corrections,
+    Evidence,
+    LabelWords,
+    Making,
+    Tape,
+)
+
+if TYPE_CHECKING:
+    # These open pictures and are slow to import; a job without a photograph does without them.
+    pass
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """Everything that a user put in for one quilt.
+
+    Parameters
+    ----------
+    photo : bytes, optional
+        The photograph's file.
+    photo_name : str
+        What to call it in messages.
+    about, corrections, tape, choice, evidence, making, label
+        The sections.
+    shown : Unit, optional
+        Say everything in this unit, whatever unit it was written in; each length in its own when not given.
+    """
+
+    photo: bytes | None = None
+    photo_name: str = ""
+    about: About = field(default_factory=About)
+    corrections: Corrections = field(default_factory=Corrections)
+    tape: Tape = field(default_factory=Tape)
+    choice: Choice = field(default_factory=Choice)
+    evidence: Evidence = field(default_factory=Evidence)
+    making: Making = field(default_factory=Making)
+    label: LabelWords = field(default_factory=LabelWords)
+    shown: Unit | None = None

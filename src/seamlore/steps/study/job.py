@@ -1,0 +1,301 @@
+"""The job on one quilt: from what the user put in to everything that follows from it, each step once.
+
+Each step is worked out when it is asked for and kept as long as what it rests on stays the same. The command line
+uses a job once; the table in the browser keeps what does not change between two edits.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Hashable
+from dataclasses import replace
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from seamlore.draft.block import Block
+from seamlore.draft.catalogue import find
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.letters import reletter
+from seamlore.draft.text.notation import read_block
+from seamlore.draft.text.quilt_file import read_quilt
+from seamlore.errors import MeasureError, PhotoError
+from seamlore.lengths import Length, Unit, length
+from seamlore.making.plan import Plan, plan
+from seamlore.steps.edit.redraft import in_unit_of
+from seamlore.steps.edit.swatches import chosen_cloths
+from seamlore.steps.study.inputs import Inputs
+from seamlore.steps.study.memo import Memo
+from seamlore.steps.study.sections import (
+    check_counts,
+)
+from seamlore.steps.study.tape_lines import tape_lines
+from seamlore.study.adjustment import Adjustment, Explanation, adjust
+from seamlore.study.drafting import Drafted, as_drafted
+from seamlore.study.measurements import measurements
+from seamlore.study.next_measure import NextMeasure, next_measure
+
+if TYPE_CHECKING:
+    # These open pictures and are slow to import; a job without a photograph does without them.
+    from seamlore.draft.naming import Match
+    from seamlore.photo.flatten import Flat
+    from seamlore.photo.opening import Photo
+    from seamlore.photo.read import Look
+    from seamlore.photo.reading import Reading
+    from seamlore.steps.date import Dating
+
+Progress = Callable[[str, float], None]
+
+
+class Job:
+    """Everything that follows from one quilt's inputs.
+
+    Parameters
+    ----------
+    inputs : Inputs
+    memo : Memo, optional
+        Where results are kept between jobs.
+    progress : callable, optional
+        Told what is being done and how far it is, 0 to 1; may raise to stop the work.
+
+    Examples
+    --------
+    >>> from seamlore.steps.study.sections import Tape
+    >>> job = Job(Inputs(tape=Tape(width="70 1/2 in", block="8 in", sashing="3 in", columns=7, rows=9)))
+    >>> [round(length.inches_float, 2) for _, length in job.adjustment.explanations[0].cut][:2]
+    [1.75, 1.75]
+    >>> Job(Inputs()).reading
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.PhotoError: no photograph: this step reads one; add a photograph of the quilt
+    """
+
+    def __init__(self, inputs: Inputs, *, memo: Memo | None = None, progress: Progress | None = None) -> None:
+        self.inputs = inputs
+        self.memo = memo or Memo()
+        self._progress = progress
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that the study is worked in."""
+        return Unit(self.inputs.about.unit)
+
+    # Look
+
+    @cached_property
+    def photo(self) -> Photo:
+        """The photograph, upright."""
+        from seamlore.photo.opening import open_photo  # opens pictures: slow to import
+
+        data = self.inputs.photo
+        if data is None:
+            raise PhotoError("no photograph", "this step reads one", "add a photograph of the quilt")
+        return self.memo.get(("photo", hash(data)), lambda: open_photo(data, name=self.inputs.photo_name))
+
+    @cached_property
+    def size(self) -> tuple[Length, Length] | None:
+        """Width and height of the quilt by tape, when both were measured."""
+        width, height = self.inputs.tape.read("width"), self.inputs.tape.read("height")
+        return (self._shown(width), self._shown(height)) if width and height else None
+
+    def _shown(self, given: Length) -> Length:
+        return given.shown_in(self.inputs.shown) if self.inputs.shown else given
+
+    @property
+    def look_key(self) -> Hashable:
+        """What the reading rests on: photograph, size and corrections, and the unit that it speaks in."""
+        unit = self.size[0].unit if self.size else None
+        return ("look", hash(self.inputs.photo), self.size, unit, repr(self.inputs.corrections))
+
+    @cached_property
+    def look(self) -> Look:
+        """All that was read from the photograph, with the flattened picture."""
+        photo = self.photo
+        from seamlore.photo.read import look  # as above
+
+        given = self.inputs.corrections
+        return self.memo.get(
+            self.look_key,
+            lambda: look(
+                photo,
+                size=self.size,
+                corners=given.corners,
+                bows=given.bows,
+                setting=given.setting,
+                rows=given.rows,
+                columns=given.columns,
+                row_lines=given.row_lines,
+                column_lines=given.column_lines,
+                divisions=given.divisions,
+                progress=self._progress,
+                keep=lambda key, work: self.memo.get(("part", hash(self.inputs.photo), key), work),
+            ),
+        )
+
+    @property
+    def reading(self) -> Reading:
+        """What the photograph says."""
+        return self.look.reading
+
+    @property
+    def flat(self) -> Flat:
+        """The quilt flattened."""
+        return self.look.flat
+
+    def _reading_if_any(self) -> Reading | None:
+        return self.reading if self.inputs.photo is not None else None
+
+    # The sums
+
+    @cached_property
+    def adjustment(self) -> Adjustment:
+        """The measurements and every account of them."""
+        check_counts(self.inputs.tape)
+        return self.memo.get(("sums", self._sums_key), lambda: self._adjust(self._shown))
+
+    @cached_property
+    def _sums_key(self) -> Hashable:
+        """What the sums rest on: the reading, where it has a scale, and the tape."""
+        # What has no scale still has its block and its turns, which the draft takes.
+        look = self.look_key if self.inputs.photo is not None else None
+        return (look, repr(self.inputs.tape), self.seam_allowance, self.unit)
+
+    @cached_property
+    def _as_taped(self) -> Adjustment:
+        """The same sums in the unit that the tape was read in, on whose marks the maker's sizes are looked for."""
+        units = {each.value.unit for each in tape_lines(self.inputs.tape, lambda given: given)}
+        if self.inputs.shown is None or units <= {self.inputs.shown}:
+            return self.adjustment
+        return self.memo.get(("sums as taped", self._sums_key), lambda: self._adjust(lambda given: given))
+
+    def _adjust(self, shown: Callable[[Length], Length]) -> Adjustment:
+        reading, tape = self._reading_if_any(), self.inputs.tape
+        usable = reading is not None and (reading.unit != "width" or tape.read("width") is not None)
+        return adjust(
+            measurements(
+                tape_lines(tape, shown),
+                columns=tape.columns,
+                rows=tape.rows,
+                reading=reading if usable else None,
+                seam_allowance=self.seam_allowance,
+                outer_sashing=tape.outer_sashing,
+            )
+        )
+
+    @cached_property
+    def next_measure(self) -> NextMeasure | None:
+        """The one measurement that would settle most, if any."""
+        return next_measure(self.adjustment)
+
+    @property
+    def chosen(self) -> Explanation:
+        """The account that is followed: the user's, or the likeliest."""
+        wanted = self.inputs.choice.explanation
+        found = [each for each in self.adjustment.explanations if each.text == wanted]
+        return found[0] if found else self.adjustment.explanations[0]
+
+    # Draft
+
+    @cached_property
+    def block(self) -> Block | None:
+        """The block that the user named or drew; None leaves it to the photograph."""
+        text = self.inputs.choice.block
+        if text is None:
+            return None
+        return read_block(text) if "\n" in text.strip() else find(text)
+
+    @cached_property
+    def drafted(self) -> Drafted:
+        """The quilt as its maker pieced it, uncropped, and why each size is what it is.
+
+        A block read from the photograph takes its name from the catalogue where a drawing there is the same.
+        """
+        choice, about = self.inputs.choice, self.inputs.about
+        rests_on = (choice.explanation, choice.block, repr(choice.sizes), repr(choice.fabrics), about.name)
+        return self.memo.get(("drafted", self._sums_key, *rests_on), self._draft)
+
+    def _draft(self) -> Drafted:
+        found = self._as_taped
+        same = (each for each in found.explanations if each.causes == self.chosen.causes)
+        made = as_drafted(
+            found,
+            reading=self._reading_if_any(),
+            explanation=next(same, found.explanations[0]),
+            block_drawn=self.block,
+            name=self.inputs.about.name,
+            told={what: length(text) for what, text in self.inputs.choice.sizes.items() if text.strip()},
+        )
+        # A quilt made in inches stays one when its sizes are shown in centimeters.
+        quilt = in_unit_of(made.quilt, self.inputs.shown) if self.inputs.shown else made.quilt
+        if self.block is None:
+            known = [match for match in self.names_of(quilt.block) if match.kind != "near"]
+            if known:
+                quilt = replace(quilt, block=_named_after(quilt.block, known[0]))
+        fabrics = {**quilt.fabrics, **self._fabric_names(quilt)}
+        return replace(made, quilt=replace(quilt, fabrics=fabrics))
+
+    def _fabric_names(self, quilt: Quilt) -> dict[str, str]:
+        keys = {*quilt.places, "sashing", "cornerstone", "strip", "setting triangle"}
+        return {key: name for key, name in self.inputs.choice.fabrics.items() if key in keys and name.strip()}
+
+    def names_of(self, block: Block) -> tuple[Match, ...]:
+        """The catalogue's entries that a block matches, the best first."""
+        from seamlore.draft.naming import name_block  # reads the whole catalogue
+
+        return self.memo.get(("names", block.patches, tuple(block.places.items())), lambda: name_block(block))
+
+    @cached_property
+    def quilt(self) -> Quilt:
+        """The draft: the user's own where one was written, else as drafted from what was found."""
+        text = self.inputs.choice.draft
+        return read_quilt(text, find_block=find) if text else self.drafted.quilt
+
+    @cached_property
+    def cloths(self) -> tuple[dict[str, str], dict[tuple[int, int, int], str]]:
+        """Colors of the draft's cloths as the photograph shows them, by key and for single patches."""
+        block, told = self.quilt.block, self.inputs.choice.cloths
+        if self.inputs.photo is None:
+            return chosen_cloths(block, told, ({}, {}))
+        from seamlore.steps.cloths import seen_cloths  # opens pictures: slow to import
+
+        return chosen_cloths(block, told, seen_cloths(self.look, self.quilt))
+
+    @property
+    def seam_allowance(self) -> Length | None:
+        """The seam allowance asked for, if any."""
+        text = self.inputs.making.seam_allowance
+        return length(text) if text.strip() else None
+
+    # Make
+
+    @cached_property
+    def plan(self) -> Plan:
+        """What the draft takes."""
+        making = self.inputs.making
+        given = {
+            name: length(text) if (text := getattr(making, name).strip()) else None
+            for name in ("fabric_width", "backing_width", "seam_allowance", "binding_width")
+        }
+        return plan(self.quilt, binding=making.binding, **given)
+
+    # Date
+
+    @cached_property
+    def dating(self) -> Dating:
+        """Each part dated from the evidence."""
+        from seamlore.steps.date import date  # numpy: slow to import
+
+        text = self.inputs.evidence.text
+        if not text.strip():
+            raise MeasureError("no evidence", "a date rests on evidence", "write down what was seen or told")
+        year = datetime.date.today().year
+        return self.memo.get(("date", text, year), lambda: date(text, this_year=year))
+
+
+def _named_after(block: Block, match: Match) -> Block:
+    """Give a block the name of the catalogue's entry, and its letters where each stands for one of the block's."""
+    entry = match.block
+    letters = {seen[0]: letter for letter, seen in match.places.items() if len(seen) == 1}
+    lettered = block
+    if len(letters) == len(block.places) == len(entry.places):
+        lettered = reletter(block, letters)
+    return replace(lettered, name=entry.name, also=entry.also, family=entry.family, notes=entry.notes)

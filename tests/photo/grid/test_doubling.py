@@ -1,0 +1,70 @@
+"""Grids that cut blocks, on patterns drawn by the tests, so that their truth is exact: common practice, no source."""
+
+import numpy as np
+import pytest
+
+from seamlore.photo.grid.candidates import Candidate
+from seamlore.photo.grid.combs import Comb
+from seamlore.photo.grid.doubling import whole_blocks
+
+SIDE = 16
+HALF = np.triu(np.full((SIDE, SIDE), 60.0)) + 20
+
+
+def comb(count: int, gap: float = 0.0) -> Comb:
+    return Comb(0.0, 1 / count, gap / count, count, 0.0, 0.0, 1.0, 1.0, 0.0)
+
+
+def counts(cells: list[list[np.ndarray]], *, on_point: bool = False, gap: float = 0.0) -> tuple[int, int]:
+    """Rows and columns that remain of a grid with these cells."""
+    picture = np.block(cells)
+    noise = np.random.default_rng(0).normal(0, 4, (*picture.shape, 3))
+    lab = (picture[..., None] + noise).astype(np.float32)
+    whole = whole_blocks(lab, Candidate(on_point, comb(len(cells[0]), gap), comb(len(cells), gap), {}))
+    return whole.down.count, whole.across.count
+
+
+def turned(of: int) -> np.ndarray:
+    return np.rot90(HALF, of)
+
+
+PINWHEEL = [[turned((0, 1, 3, 2)[2 * (row % 2) + column % 2]) for column in range(8)] for row in range(6)]
+
+
+def test_a_pinwheel_cut_into_its_four_squares_is_whole_again() -> None:
+    assert counts(PINWHEEL) == (3, 4)
+
+
+def test_blocks_cut_one_way_only_are_whole_again() -> None:
+    assert counts([[turned(column % 2) for column in range(8)] for _ in range(5)]) == (5, 4)
+
+
+@pytest.mark.parametrize("other", [turned(1), np.full((SIDE, SIDE), 50.0)], ids=["turned", "plain"])
+def test_blocks_that_alternate_stay(other: np.ndarray) -> None:
+    cells = [[HALF if (row + column) % 2 else other for column in range(8)] for row in range(6)]
+    assert counts(cells) == (6, 8)
+
+
+def test_blocks_turned_about_by_chance_stay() -> None:
+    rng = np.random.default_rng(3)
+    assert counts([[turned(int(rng.integers(4))) for _ in range(8)] for _ in range(6)]) == (6, 8)
+
+
+def test_blocks_all_alike_stay() -> None:
+    assert counts([[HALF] * 8] * 6) == (6, 8)
+
+
+def test_sashing_parts_whole_blocks_and_on_point_is_left_alone() -> None:
+    assert counts(PINWHEEL, gap=0.2) == (6, 8)
+    assert counts(PINWHEEL, on_point=True) == (6, 8)
+
+
+def test_an_uneven_count_is_not_halved() -> None:
+    assert counts([row[:7] for row in PINWHEEL]) == (6, 7)
+    assert counts([[turned(row % 2)] * 7 for row in range(6)]) == (3, 7)
+
+
+def test_columns_that_repeat_by_chance_are_no_halves() -> None:
+    # Every second column happens to be alike, but what stands in line is not the same.
+    rows = [[turned((row + (column % 2) * (1 + row % 3)) % 4) for column in range(6)] for row in range(5)]
+    assert counts(rows) == (5, 6)

@@ -1,0 +1,39 @@
+"""Patches cut from fabrics that the photograph shows."""
+
+import pytest
+
+from seamlore.draft.catalogue import find
+from seamlore.errors import ShapeError
+from seamlore.photo.reading import SeenFabric
+from seamlore.steps.edit.swatches import chosen_cloths, colored_with
+
+MADDER = SeenFabric(id="f1", srgb="#8a3b35", value="medium", patches=())
+INDIGO = SeenFabric(id="f2", srgb="#33456a", value="dark", patches=())
+
+
+def test_a_fabric_gets_one_place_however_many_patches_are_cut_from_it():
+    block, cloths = find("nine patch"), {}
+    for patch in (0, 4, 8):
+        block, cloths = colored_with(block, cloths, patch, MADDER)
+    assert list(cloths.values()) == ["#8a3b35"]
+    (place,) = cloths
+    assert [index for index, each in enumerate(block.patches) if each.place == place] == [0, 4, 8]
+    assert block.places[place].value == "medium"
+
+
+def test_a_place_that_no_patch_takes_any_more_forgets_its_fabric():
+    block, cloths = colored_with(find("four patch"), {}, 0, MADDER)
+    block, cloths = colored_with(block, cloths, 0, INDIGO)
+    assert list(cloths.values()) == ["#33456a"]
+
+
+def test_a_chosen_fabric_is_shown_instead_of_the_one_seen():
+    four = find("four patch")
+    by_key, single = chosen_cloths(four, {"A": "#8a3b35"}, ({"A": "#ffffff", "B": "#000000"}, {(0, 0, 0): "#111111"}))
+    assert by_key == {"A": "#8a3b35", "B": "#000000"}
+    assert single == ({} if four.patches[0].place == "A" else {(0, 0, 0): "#111111"})
+
+
+def test_a_patch_that_is_not_there_is_refused():
+    with pytest.raises(ShapeError, match="patch 99"):
+        colored_with(find("four patch"), {}, 98, MADDER)
