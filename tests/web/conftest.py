@@ -47,14 +47,14 @@ def demo(desk):
     desk.shelf.rename(number, inputs.about.name)
     sections = (inputs.about, inputs.tape, inputs.choice, inputs.making, inputs.label)
     desk.changes(number, [(section, 0, "entered what is known") for section in sections])
-    desk.sheet(number).job.look  # noqa: B018 - kept by the memo
+    desk.study(number).job.look  # noqa: B018 - kept by the memo
     return number
 
 
 @pytest.fixture
 def base_of(desk):
     """Give the revision of a section, as a form that was just shown sends it."""
-    return lambda number, section: str(desk.sheet(number).revisions[section])
+    return lambda number, section: str(desk.study(number).revisions[section])
 
 
 @pytest.fixture

@@ -33,7 +33,7 @@ def test_a_script_gets_the_same_in_json(client):
 
 
 def test_a_stale_change_names_what_changed_and_leads_to_how_it_stands(client, demo, desk):
-    desk.change(demo, Tape(width="70 in"), desk.sheet(demo).revisions["tape"], "changed elsewhere")
+    desk.change(demo, Tape(width="70 in"), desk.study(demo).revisions["tape"], "changed elsewhere")
     came_from = f"http://127.0.0.1:4000/study/{demo}/look"
     answer = client.post(
         f"/study/{demo}/look/tape", data={"base": "1", "width": "71 in"}, headers={"referer": came_from}
@@ -41,7 +41,7 @@ def test_a_stale_change_names_what_changed_and_leads_to_how_it_stands(client, de
     assert answer.status_code == 409
     assert "the tape measurements of this quilt changed elsewhere" in answer.text
     assert f'href="/study/{demo}/look"' in answer.text
-    assert desk.sheet(demo).section(Tape).width == "70 in"
+    assert desk.study(demo).section(Tape).width == "70 in"
 
 
 def test_the_way_back_is_never_to_another_host(client, demo):

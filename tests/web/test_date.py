@@ -19,7 +19,7 @@ def send(client, demo, base_of):
 
 @pytest.fixture
 def evidence(desk, demo):
-    return lambda: desk.sheet(demo).section(Evidence).text
+    return lambda: desk.study(demo).section(Evidence).text
 
 
 def test_without_evidence_the_page_says_where_to_begin(client, demo, answer_in):
@@ -34,7 +34,7 @@ def test_one_thing_seen_dates_its_part(send, answer_in, evidence, desk, demo):
     # With trust 0.9 the middle lies in the years named, and 1 in 20 is left for what came before.
     assert answer_in(answer.text).startswith("The backing 18")
     assert answer_in(answer.text).endswith("to 1942, 9 in 10.")
-    (backing,) = desk.sheet(demo).job.dating.answers
+    (backing,) = desk.study(demo).job.dating.answers
     assert 1937 <= backing.median <= 1942
     assert "printed sugar sack, 1937" in evidence()
 

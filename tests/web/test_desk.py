@@ -55,16 +55,16 @@ def until(condition, seconds=6.0):
 
 
 def test_a_study_without_sections_has_empty_ones_and_nothing_to_undo(own):
-    sheet = own.sheet(own.shelf.create("Star"))
-    assert sheet.section(Tape) == Tape()
-    assert (sheet.photograph, sheet.can_undo, sheet.can_redo) == (None, None, None)
-    assert set(sheet.revisions.values()) == {0}
+    study = own.study(own.shelf.create("Star"))
+    assert study.section(Tape) == Tape()
+    assert (study.photograph, study.can_undo, study.can_redo) == (None, None, None)
+    assert set(study.revisions.values()) == {0}
 
 
 def test_the_name_on_the_shelf_is_the_name_of_the_quilt(own):
     number = own.shelf.create("Star")
     own.change(number, About(name="something older"), 0, "told its story")
-    assert own.sheet(number).job.inputs.about.name == "Star"
+    assert own.study(number).job.inputs.about.name == "Star"
 
 
 def test_several_sections_are_changed_together_or_not_at_all(own):
@@ -72,18 +72,18 @@ def test_several_sections_are_changed_together_or_not_at_all(own):
     own.change(number, Making(paper="a4"), 0, "chose the paper")
     with pytest.raises(StaleChangeError):
         own.changes(number, [(Tape(width="74 in"), 0, "entered"), (Making(), 0, "meant for an older state")])
-    assert own.sheet(number).section(Tape) == Tape()
+    assert own.study(number).section(Tape) == Tape()
 
 
 def test_a_study_that_is_not_there_is_refused(own):
     with pytest.raises(ShelfError, match="study number 5"):
-        own.sheet(5)
+        own.study(5)
 
 
 def test_two_studies_are_read_at_the_same_time_and_neither_waits_for_the_other(own, slow):
     gate, begun = slow
     numbers = [begin_study(own, photograph(shade), f"{shade}.jpg") for shade in (90, 160)]
-    works = [own.reading(own.sheet(number)) for number in numbers]
+    works = [own.reading(own.study(number)) for number in numbers]
     assert until(lambda: len(begun) == 2)
     assert until(lambda: all(work.part > 0 for work in works))
     assert [work.done for work in works] == [False, False]
@@ -95,19 +95,19 @@ def test_two_studies_are_read_at_the_same_time_and_neither_waits_for_the_other(o
 def test_a_page_that_is_loaded_again_finds_the_reading_that_is_under_way(own, slow):
     gate, begun = slow
     number = begin_study(own, photograph(120), "a.jpg")
-    first = own.reading(own.sheet(number))
-    assert own.reading(own.sheet(number)) is first
+    first = own.reading(own.study(number))
+    assert own.reading(own.study(number)) is first
     assert begun == ["a.jpg"]
     gate.set()
     assert until(lambda: first.done)
-    assert own.reading(own.sheet(number)).done
+    assert own.reading(own.study(number)).done
 
 
 def test_stopping_one_reading_leaves_the_other_going(own, slow):
     gate, _ = slow
     one, two = (begin_study(own, photograph(shade), f"{shade}.jpg") for shade in (60, 200))
-    works = [own.reading(own.sheet(number)) for number in (one, two)]
-    own.stop_reading(own.sheet(one))
+    works = [own.reading(own.study(number)) for number in (one, two)]
+    own.stop_reading(own.study(one))
     assert until(lambda: works[0].done)
     assert works[0].fault == "The reading was stopped."
     assert not works[1].done
@@ -124,19 +124,19 @@ def test_a_reading_that_could_not_be_done_says_why_and_is_begun_anew_only_when_a
         raise SeamloreError("the picture", "it is too dark", "take another")
 
     monkeypatch.setattr(Job, "look", property(look))
-    sheet = own.sheet(begin_study(own, photograph(10), "dark.jpg"))
-    work = own.reading(sheet)
+    study = own.study(begin_study(own, photograph(10), "dark.jpg"))
+    work = own.reading(study)
     assert until(lambda: work.done)
     assert "it is too dark" in work.fault
-    own.reading(sheet)
+    own.reading(study)
     assert len(tried) == 1
-    own.read_again(sheet)
-    own.reading(sheet)
+    own.read_again(study)
+    own.reading(study)
     assert until(lambda: len(tried) == 2)
 
 
 def test_a_mistake_in_reading_is_told_to_who_waits_for_it(own, monkeypatch):
     monkeypatch.setattr(Job, "look", property(lambda job: 1 / 0))
-    work = own.reading(own.sheet(begin_study(own, photograph(30), "a.jpg")))
+    work = own.reading(own.study(begin_study(own, photograph(30), "a.jpg")))
     assert until(lambda: work.done)
     assert "Seamlore has made a mistake" in work.fault

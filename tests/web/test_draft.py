@@ -30,7 +30,7 @@ def edit(client, demo, base_of):
 
 @pytest.fixture
 def choice(desk, demo):
-    return lambda: desk.sheet(demo).section(Choice)
+    return lambda: desk.study(demo).section(Choice)
 
 
 def block_of(text):
@@ -45,7 +45,7 @@ def test_the_answer_says_how_the_demo_was_pieced(client, demo, answer_in):
 
 def test_the_photograph_lies_on_the_draft_where_the_cut_says(client, demo, desk):
     text = client.get(f"/study/{demo}/draft").text
-    job = desk.sheet(demo).job
+    job = desk.study(demo).job
     left, width = (float(re.search(rf'data-{name}="([\d.]+)"', text).group(1)) for name in ("left", "width"))
     drawn = re.search(r'class="sweep-over" viewBox="0 0 ([\d.]+) ', text)
     scale = (float(drawn.group(1)) - 18.5) / 78
@@ -197,7 +197,7 @@ def test_the_alternatives_of_a_snap_are_offered_and_taken(client, desk, shelf, b
     # Two figures known to half an inch leave more than one size on a tape's marks.
     tape = Tape(block="8 in", sashing="3 in", columns=7, rows=7, tolerance="1/2 in")
     desk.changes(number, [(tape, 0, "entered"), (Choice(block="shoo fly"), 0, "named the block")])
-    snap = next(each for each in desk.sheet(number).job.drafted.snaps if each.what == "sashing between columns")
+    snap = next(each for each in desk.study(number).job.drafted.snaps if each.what == "sashing between columns")
     assert snap.chosen == inches(3)
     other = str(snap.alternatives[0])
     assert f'value="{other}"' in client.get(f"/study/{number}/draft").text
@@ -222,7 +222,7 @@ def test_the_draft_file_is_saved_whole_and_reads_back(client, demo, desk):
     saved = client.get(f"/study/{demo}/draft/quilt.draft.txt")
     assert "attachment" in saved.headers["content-disposition"]
     again = read_quilt(saved.text, find_block=find)
-    assert again == desk.sheet(demo).job.quilt
+    assert again == desk.study(demo).job.quilt
 
 
 @pytest.mark.parametrize("name", ["quilt.svg", "block.svg"])
@@ -264,12 +264,12 @@ def test_words_of_the_user_are_never_markup(edit):
 def test_centimeters_show_other_figures_and_change_no_size(client, demo, desk, edit, answer_in):
     edit("text", text="quilt Porch\nmade of Shoo Fly\nfinished 9 in\nrows 2\ncolumns 2\nsashing 2 1/2 in\n")
     client.post(f"/study/{demo}/unit", data={"unit": "cm"}, headers={"referer": "http://127.0.0.1:4000/"})
-    desk.sheet(demo).job.look  # noqa: B018 - read again, since the reading is in the unit that it is shown in
+    desk.study(demo).job.look  # noqa: B018 - read again, since the reading is in the unit that it is shown in
     text = client.get(f"/study/{demo}/draft").text
     assert "4 blocks of 22.9 cm, 2 rows of 2, sashing 6.4 cm" in answer_in(text)
     fields = {"block_width": "22.9 cm", "sashing": "6.4 cm", "columns": "3", "rows": "2", "setting": "straight"}
     edit("setting", **fields)
-    quilt = desk.sheet(demo).job.quilt
+    quilt = desk.study(demo).job.quilt
     assert (quilt.columns, quilt.block_width, quilt.gaps[0]) == (3, inches(9), inches("5/2"))
 
 

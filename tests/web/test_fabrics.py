@@ -30,7 +30,7 @@ def test_the_answer_counts_what_is_told_apart_and_promises_no_more(client, demo,
     from importlib.resources import files
 
     truth = json.loads((files("seamlore") / "demo" / "truth.json").read_text(encoding="utf-8"))
-    fabrics = desk.sheet(demo).job.reading.fabrics
+    fabrics = desk.study(demo).job.reading.fabrics
     assert answer_in(page.text).startswith(f"{len(fabrics)} fabrics told apart")
     assert "there may be fewer" in page.text
     assert "there may also be more" in page.text
@@ -79,7 +79,7 @@ def test_a_swatch_is_cut_from_the_photograph_and_has_its_color(client, demo, des
     pixels = np.asarray(Image.open(io.BytesIO(picture.content)))
     assert pixels.shape[2] == 4
     shown = pixels[pixels[..., 3] == 255][:, :3]
-    fabric = max(desk.sheet(demo).job.reading.fabrics, key=lambda each: len(each.patches))
+    fabric = max(desk.study(demo).job.reading.fabrics, key=lambda each: len(each.patches))
     color = [int(fabric.srgb[at : at + 2], 16) for at in (1, 3, 5)]
     # A print is not of one color; the middle of it comes near.
     np.testing.assert_allclose(np.median(shown, axis=0), color, atol=30)
@@ -100,12 +100,12 @@ def test_the_fabrics_of_the_draft_are_named_and_the_names_reach_the_plan(client,
     given = {"base": base_of(demo, "choice"), "fabric-A": "cream shirtings", "fabric-sashing": ""}
     answer = client.post(f"/study/{demo}/fabrics/names", data=given, headers=PART)
     assert answer.status_code == 200
-    names = desk.sheet(demo).section(Choice).fabrics
+    names = desk.study(demo).section(Choice).fabrics
     assert names["A"] == "cream shirtings"
     assert "sashing" not in names
     # What the form did not hold is left alone.
     assert names["B"].startswith("dark scraps")
-    assert desk.sheet(demo).job.quilt.fabric_of("A") == "cream shirtings"
+    assert desk.study(demo).job.quilt.fabric_of("A") == "cream shirtings"
 
 
 def test_names_reach_a_draft_of_her_own(client, demo, desk, base_of):
@@ -113,7 +113,7 @@ def test_names_reach_a_draft_of_her_own(client, demo, desk, base_of):
     client.post(f"/study/{demo}/draft/text", data={"base": base_of(demo, "choice"), "text": text})
     given = {"base": base_of(demo, "choice"), "fabric-A": "old muslin"}
     client.post(f"/study/{demo}/fabrics/names", data=given, headers=PART)
-    assert desk.sheet(demo).job.quilt.fabric_of("A") == "old muslin"
+    assert desk.study(demo).job.quilt.fabric_of("A") == "old muslin"
 
 
 def test_a_name_that_no_draft_file_can_hold_is_refused_beside_its_field(client, demo, base_of, desk):
@@ -122,7 +122,7 @@ def test_a_name_that_no_draft_file_can_hold_is_refused_beside_its_field(client, 
     assert answer.status_code == 422
     assert 'value="muslin #1"' in answer.text
     assert "without #" in answer.text
-    assert desk.sheet(demo).section(Choice).fabrics["B"] == "indigos"
+    assert desk.study(demo).section(Choice).fabrics["B"] == "indigos"
 
 
 def test_names_given_on_an_old_state_are_refused(client, demo, base_of):

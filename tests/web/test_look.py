@@ -29,7 +29,7 @@ def test_a_slip_is_said_beside_its_field_and_the_rest_is_kept(client, demo, desk
     assert answer.status_code == 422
     assert 'value="about so" aria-invalid="true"' in answer.text
     assert "whole number" in answer.text
-    tape = desk.sheet(demo).sections["tape"]
+    tape = desk.study(demo).sections["tape"]
     assert (tape.width, tape.height) == ("75 in", "89 1/2 in")
 
 
@@ -41,42 +41,42 @@ def test_a_length_that_is_nonsense_is_refused_in_words(client, demo, base_of, no
 
 
 def test_a_correction_made_on_an_old_page_is_not_made_and_the_panel_stays(client, demo, desk):
-    before = desk.sheet(demo).revisions["tape"]
+    before = desk.study(demo).revisions["tape"]
     answer = post(client, demo, "tape", base=str(before - 1), width="80 in")
     assert answer.status_code == 409
     assert answer.headers["hx-retarget"] == "#notices"
     assert "changed elsewhere" in answer.text
-    assert desk.sheet(demo).revisions["tape"] == before
+    assert desk.study(demo).revisions["tape"] == before
 
 
 def test_a_moved_corner_is_read_again_from_there(client, demo, desk, base_of):
-    corners = np.array(desk.sheet(demo).job.reading.corners)
+    corners = np.array(desk.study(demo).job.reading.corners)
     corners[0] += [6, 5]
     answer = post(
         client, demo, "corrections", base=base_of(demo, "corrections"), corners=json.dumps(corners.tolist())
     )
     assert answer.status_code == 200
-    reading = desk.sheet(demo).job.reading
+    reading = desk.study(demo).job.reading
     assert reading.corners_from == "given"
     assert_allclose(reading.corners, corners)
     assert (reading.rows, reading.columns) == (8, 7)
 
 
 def test_corners_that_cross_are_refused_and_not_kept(client, demo, desk, base_of):
-    corners = [list(each) for each in desk.sheet(demo).job.reading.corners]
+    corners = [list(each) for each in desk.study(demo).job.reading.corners]
     crossed = [corners[1], corners[0], corners[2], corners[3]]
     answer = post(client, demo, "corrections", base=base_of(demo, "corrections"), corners=json.dumps(crossed))
     assert answer.status_code == 422
-    assert "corrections" not in desk.sheet(demo).sections
+    assert "corrections" not in desk.study(demo).sections
 
 
 def test_an_edge_runs_through_the_point_that_its_middle_was_dragged_to(client, demo, desk, base_of):
-    frame = desk.sheet(demo).job.flat.frame
+    frame = desk.study(demo).job.flat.frame
     width, height = frame.size
     point = frame.to_photo([[width * 1.02, height / 2]])[0].tolist()
     answer = post(client, demo, "corrections", base=base_of(demo, "corrections"), edge=json.dumps([1, *point]))
     assert answer.status_code == 200
-    after = desk.sheet(demo).job.flat.frame
+    after = desk.study(demo).job.flat.frame
     # A tenth of a pixel is lost in the form; the edge is drawn in 1000 pieces.
     away = np.linalg.norm(after.edges_px(1000)[1] - point, axis=1)
     assert_allclose(away.min(), 0, atol=2.0)
@@ -87,7 +87,7 @@ def test_an_edge_runs_through_the_point_that_its_middle_was_dragged_to(client, d
 def test_junk_from_a_broken_page_is_refused_and_nothing_is_kept(client, demo, desk, base_of, field, junk):
     answer = post(client, demo, "corrections", base=base_of(demo, "corrections"), **{field: junk})
     assert answer.status_code == 422
-    assert "corrections" not in desk.sheet(demo).sections
+    assert "corrections" not in desk.study(demo).sections
 
 
 def test_all_lengths_are_said_in_the_unit_that_is_chosen(client, demo, answer_in):
@@ -130,7 +130,7 @@ def test_reading_again_says_how_far_it_is_and_what_was_changed_is_not_kept_when_
         raise AssertionError("nobody stopped it")
 
     monkeypatch.setattr(Job, "look", property(look))
-    before = desk.sheet(demo).sections
+    before = desk.study(demo).sections
     assert client.get(f"/study/{demo}/look/again").status_code == 204
     answers = []
     asked = threading.Thread(
@@ -146,5 +146,5 @@ def test_reading_again_says_how_far_it_is_and_what_was_changed_is_not_kept_when_
     assert client.post(f"/study/{demo}/look/again/stop").status_code == 204
     asked.join(5)
     assert "what you changed was not kept" in answers[0].text
-    assert desk.sheet(demo).sections == before
+    assert desk.study(demo).sections == before
     assert client.get(f"/study/{demo}/look/again").status_code == 204

@@ -23,11 +23,11 @@ def send(client, demo, base_of):
 
 @pytest.fixture
 def making(desk, demo):
-    return lambda: desk.sheet(demo).section(Making)
+    return lambda: desk.study(demo).section(Making)
 
 
 def test_the_answer_counts_pieces_and_fabrics(client, demo, desk, answer_in):
-    plan = desk.sheet(demo).job.plan
+    plan = desk.study(demo).job.plan
     said = answer_in(client.get(f"/study/{demo}/make").text)
     assert said == (
         f"78 x 89 1/2 in finished: {sum(cut.needed for cut in plan.cutting):,} pieces from {len(plan.fabrics)} fabrics"

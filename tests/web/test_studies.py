@@ -115,12 +115,12 @@ def test_a_name_changed_in_another_window_is_not_overwritten(client, demo, shelf
 
 
 def test_undo_takes_back_what_the_page_said_it_would_and_nothing_else(client, demo, desk):
-    shown = desk.sheet(demo).can_undo
+    shown = desk.study(demo).can_undo
     refused = client.post(f"/study/{demo}/undo", data={"last": "something else"})
     assert refused.status_code == 409
-    assert desk.sheet(demo).can_undo == shown
+    assert desk.study(demo).can_undo == shown
     client.post(f"/study/{demo}/undo", data={"last": shown})
-    assert desk.sheet(demo).can_redo == shown
+    assert desk.study(demo).can_redo == shown
 
 
 def test_a_form_sent_by_script_is_told_to_load_the_page_again(client, demo):

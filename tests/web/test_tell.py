@@ -11,7 +11,7 @@ from seamlore.steps.study.sections import About, LabelWords
 @pytest.fixture
 def send(client, demo, desk):
     def sent(**fields):
-        revisions = desk.sheet(demo).revisions
+        revisions = desk.study(demo).revisions
         values = {"base": revisions["label"], "about_base": revisions["about"], **fields}
         return client.post(f"/study/{demo}/tell", data=values)
 
@@ -30,19 +30,19 @@ def test_each_sheet_is_a_tagged_pdf_to_be_saved_under_the_quilts_name(client, de
 
 def test_words_for_the_label_and_the_story_are_kept_together(send, desk, demo):
     assert send(maker="Ida Krebs", story="Found in a trunk.").status_code == 200
-    sheet = desk.sheet(demo)
-    assert sheet.section(LabelWords).maker == "Ida Krebs"
-    assert sheet.section(About).story == "Found in a trunk."
+    study = desk.study(demo)
+    assert study.section(LabelWords).maker == "Ida Krebs"
+    assert study.section(About).story == "Found in a trunk."
 
 
 def test_a_word_changed_on_an_old_page_changes_neither_label_nor_story(client, demo, desk, send):
     send(maker="Ida Krebs", story="Found in a trunk.")
-    about = desk.sheet(demo).revisions["about"]
+    about = desk.study(demo).revisions["about"]
     answer = client.post(
         f"/study/{demo}/tell", data={"base": "0", "about_base": about, "maker": "x", "story": "other"}
     )
     assert answer.status_code == 409
-    assert desk.sheet(demo).section(About).story == "Found in a trunk."
+    assert desk.study(demo).section(About).story == "Found in a trunk."
 
 
 def test_what_is_not_known_is_listed(client, demo):

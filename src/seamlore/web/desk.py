@@ -24,7 +24,7 @@ S = TypeVar("S", bound=msgspec.Struct)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Sheet:
+class OpenStudy:
     """One study as a page sees it.
 
     Parameters
@@ -119,7 +119,7 @@ class Desk:
         self._again: dict[int, Work] = {}
         self._lock = threading.Lock()
 
-    def sheet(self, number: int, *, progress: Progress | None = None) -> Sheet:
+    def study(self, number: int, *, progress: Progress | None = None) -> OpenStudy:
         """Take a study from the shelf.
 
         Raises
@@ -134,7 +134,7 @@ class Desk:
         history = self.shelf.history(number)
         done = [each.says for each in history if each.stands]
         undone = [each.says for each in history if not each.stands]
-        return Sheet(
+        return OpenStudy(
             entry,
             sections,
             revisions,
@@ -161,19 +161,19 @@ class Desk:
         shown = Unit(about.unit)
         return Inputs(photo=data, photo_name=photo_name, about=named, shown=shown, **given)  # type: ignore[arg-type]
 
-    def reading(self, sheet: Sheet) -> Work:
+    def reading(self, study: OpenStudy) -> Work:
         """Give the work of reading a study's photograph; begun in the background if it was not yet.
 
         The first tenth of a second is waited for, so that what is quick needs no second page.
         """
-        key = sheet.job.look_key
+        key = study.job.look_key
         if self.memo.holds(key):
             return Work(done=True, part=1.0)
         with self._lock:
             work = self._works.get(key)
             if work is None or (work.done and not work.fault):
                 work = self._works[key] = Work()
-                job = self.job(sheet.job.inputs, progress=work.told)
+                job = self.job(study.job.inputs, progress=work.told)
                 thread = threading.Thread(target=_read, args=(job, work), daemon=True, name="reading")
                 thread.start()
             else:
@@ -182,19 +182,19 @@ class Desk:
             thread.join(0.1)
         return work
 
-    def stop_reading(self, sheet: Sheet) -> None:
+    def stop_reading(self, study: OpenStudy) -> None:
         """Stop the work of reading a study's photograph, and let it be begun again."""
         with self._lock:
-            work = self._works.pop(sheet.job.look_key, None)
+            work = self._works.pop(study.job.look_key, None)
         if work is not None:
             work.wanted = False
 
-    def read_again(self, sheet: Sheet) -> None:
+    def read_again(self, study: OpenStudy) -> None:
         """Forget a reading that could not be done, so that it is begun anew; one that is under way goes on."""
         with self._lock:
-            work = self._works.get(sheet.job.look_key)
+            work = self._works.get(study.job.look_key)
             if work is not None and work.fault:
-                del self._works[sheet.job.look_key]
+                del self._works[study.job.look_key]
 
     def read_now(self, number: int, inputs: Inputs) -> None:
         """Read a study's photograph with other inputs while the caller waits; `again` says how far that is.

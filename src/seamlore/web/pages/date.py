@@ -20,7 +20,7 @@ from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.date import Dating
 from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
 from seamlore.steps.study.sections import Evidence
-from seamlore.web.desk import Desk, Sheet
+from seamlore.web.desk import Desk, OpenStudy
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import STEPS, render
 
@@ -40,19 +40,19 @@ def routes() -> list[Route]:
 
 async def page(request: Request) -> Response:
     """Show the page."""
-    sheet = await run_in_threadpool(desk_of(request).sheet, number_of(request))
-    return await run_in_threadpool(_shown, request, sheet)
+    study = await run_in_threadpool(desk_of(request).study, number_of(request))
+    return await run_in_threadpool(_shown, request, study)
 
 
 def _shown(
-    request: Request, sheet: Sheet, *, slip: str = "", form: FormData | None = None, text: str | None = None
+    request: Request, study: OpenStudy, *, slip: str = "", form: FormData | None = None, text: str | None = None
 ) -> Response:
-    evidence = sheet.section(Evidence)
+    evidence = study.section(Evidence)
     dating: Dating | None = None
     fault = ""
     try:
         if checked(evidence.text, this_year=datetime.date.today().year) is not None:
-            dating = sheet.job.dating
+            dating = study.job.dating
     except SeamloreError as refused:
         fault = str(refused)
     picture = bands_picture(dating.dates, dating.dossier.evidence, 190) if dating else None
@@ -60,9 +60,9 @@ def _shown(
         request,
         "date.html",
         status=422 if slip else 200,
-        sheet=sheet,
+        study=study,
         here=HERE,
-        base=sheet.revisions["evidence"],
+        base=study.revisions["evidence"],
         dating=dating,
         picture=picture,
         fault=fault,
@@ -140,23 +140,23 @@ async def _changed(
     desk, number = desk_of(request), number_of(request)
 
     def work() -> Response:
-        sheet = desk.sheet(number)
-        before = sheet.section(Evidence).text
+        study = desk.study(number)
+        before = study.section(Evidence).text
         base = str(form.get("base", ""))
         try:
             after = change(before, datetime.date.today().year)
-            _weighed(desk, sheet, after)
+            _weighed(desk, study, after)
             desk.change(number, Evidence(text=after), int(base) if base.isdigit() else -1, "changed the evidence")
         except StaleChangeError:
             raise
         except SeamloreError as fault:
-            return _shown(request, sheet, slip=str(fault), form=form, text=written)
-        return _shown(request, desk.sheet(number))
+            return _shown(request, study, slip=str(fault), form=form, text=written)
+        return _shown(request, desk.study(number))
 
     return await run_in_threadpool(work)
 
 
-def _weighed(desk: Desk, sheet: Sheet, text: str) -> None:
+def _weighed(desk: Desk, study: OpenStudy, text: str) -> None:
     """Date by changed evidence before it is kept: what cannot be dated by, such as an order in a circle, is refused."""
     if checked(text, this_year=datetime.date.today().year) is not None:
-        desk.job(replace(sheet.job.inputs, evidence=Evidence(text=text))).dating  # noqa: B018 - kept by the memo
+        desk.job(replace(study.job.inputs, evidence=Evidence(text=text))).dating  # noqa: B018 - kept by the memo

@@ -19,7 +19,7 @@ from seamlore.pictures.palette import quilt_cloths
 from seamlore.steps.edit.redraft import answer, fields_of, in_unit_of
 from seamlore.steps.study.sections import Choice
 from seamlore.steps.understand import match_words, of_block
-from seamlore.web.desk import Sheet
+from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.draft_beside import sliders, snap_lines
 from seamlore.web.pages.draft_data import (
     COLORED,
@@ -49,7 +49,7 @@ async def page(request: Request) -> Response:
 
 def shown(
     request: Request,
-    sheet: Sheet,
+    study: OpenStudy,
     *,
     status: int = 200,
     slip: str = "",
@@ -75,35 +75,35 @@ def shown(
         Draft and block as text, when one was typed with a slip.
     """
     part = bool(request.headers.get("hx-request"))
-    how = colored(color or request.query_params.get("color", ""), sheet)
+    how = colored(color or request.query_params.get("color", ""), study)
     given: dict[str, Any] = {
-        "sheet": sheet,
+        "study": study,
         "here": HERE,
         "slip": slip,
         "slips": slips or {},
         "typed": typed or {},
-        "base": sheet.revisions["choice"],
-        "choice": sheet.section(Choice),
+        "base": study.revisions["choice"],
+        "choice": study.section(Choice),
         "color": how,
         "colors": COLORED,
     }
     try:
-        quilt = in_unit_of(sheet.job.quilt, sheet.job.unit)
-        facts_given = _facts(sheet, quilt, how, said, part)
+        quilt = in_unit_of(study.job.quilt, study.job.unit)
+        facts_given = _facts(study, quilt, how, said, part)
     except SeamloreError as fault:
         given |= {"state": "fault", "answer": "There is no draft yet.", "fault": str(fault), "names": _catalogue()}
         return render(request, "part/draft_begin.html" if part else "draft.html", status=status, **given)
     given |= facts_given | {"state": "drafted"}
     if not part:
-        given |= {"names": _catalogue(), "files": files or files_given(sheet)}
+        given |= {"names": _catalogue(), "files": files or files_given(study)}
     response = render(request, "part/draft.html" if part else "draft.html", status=status, **given)
     if part:
         response.headers["hx-trigger"] = "draft-changed"
     return response
 
 
-def _facts(sheet: Sheet, quilt: Quilt, how: Colored, said: str, part: bool) -> dict[str, Any]:
-    job = sheet.job
+def _facts(study: OpenStudy, quilt: Quilt, how: Colored, said: str, part: bool) -> dict[str, Any]:
+    job = study.job
     facts = of_block(quilt.block, job.names_of(quilt.block))
     by_key, _ = cloths(job, quilt, "value" if how == "value" else "place")
     paints = quilt_cloths(quilt, by_key)
@@ -120,24 +120,24 @@ def _facts(sheet: Sheet, quilt: Quilt, how: Colored, said: str, part: bool) -> d
     return {
         "quilt": quilt,
         "answer": answer(quilt),
-        "stage": stage(sheet, quilt, how),
+        "stage": stage(study, quilt, how),
         "fields": fields_of(quilt),
         "sliders": sliders(quilt),
         "facts": facts,
         "matches": names,
         # The editor draws it from its data; the picture is for a page that runs no script.
         "block_picture": None if part else block_picture(quilt.block, 100, paints, letters=True),
-        "data": editor_data(sheet.entry.number, sheet.revisions["choice"], quilt, facts, paints, said),
-        "swatches": swatches(sheet),
+        "data": editor_data(study.entry.number, study.revisions["choice"], quilt, facts, paints, said),
+        "swatches": swatches(study),
         "snaps": snap_lines(job),
-        "notes": _notes(sheet),
+        "notes": _notes(study),
         "kind": type(quilt.setting).__name__,
     }
 
 
-def _notes(sheet: Sheet) -> tuple[str, ...]:
+def _notes(study: OpenStudy) -> tuple[str, ...]:
     try:
-        return sheet.job.drafted.notes
+        return study.job.drafted.notes
     except SeamloreError:
         # A draft of the user's own, with nothing measured behind it, has no notes on what was assumed.
         return ()
@@ -147,10 +147,10 @@ def _catalogue() -> list[str]:
     return sorted({name for block in all_blocks() for name in block.names}, key=str.casefold)
 
 
-def files_given(sheet: Sheet, *, wrong: str = "", slip: str = "", text: str = "") -> dict[str, str]:
+def files_given(study: OpenStudy, *, wrong: str = "", slip: str = "", text: str = "") -> dict[str, str]:
     """Give the draft and the block as text; the one that was typed with a slip as it was typed."""
-    quilt = sheet.job.quilt
-    own = sheet.section(Choice).draft
+    quilt = study.job.quilt
+    own = study.section(Choice).draft
     return {
         "draft": text if wrong == "draft" else own or write_quilt(quilt, find_block=find),
         "block": text if wrong == "block" else write_block(quilt.block),

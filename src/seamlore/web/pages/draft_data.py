@@ -25,7 +25,7 @@ from seamlore.pictures.quilts import DIMENSIONED_MM, quilt_picture
 from seamlore.steps.fabrics import fabric_facts
 from seamlore.steps.study.job import Job
 from seamlore.steps.understand import BlockFacts
-from seamlore.web.desk import Sheet
+from seamlore.web.desk import OpenStudy
 
 Colored = Literal["photo", "place", "value"]
 COLORED: tuple[tuple[Colored, str], ...] = (
@@ -56,10 +56,10 @@ class Stage:
     found: Photograph | None
 
 
-def colored(text: str, sheet: Sheet) -> Colored:
+def colored(text: str, study: OpenStudy) -> Colored:
     """Read which colors were asked for; those of the photograph when there is one."""
     known = next((key for key, _ in COLORED if key == text), None)
-    return known or ("photo" if sheet.photograph else "place")
+    return known or ("photo" if study.photograph else "place")
 
 
 def cloths(job: Job, quilt: Quilt, how: Colored) -> tuple[dict[str, Any], dict[tuple[int, int, int], str]]:
@@ -81,25 +81,25 @@ def value_of_paint(paint: str) -> Value:
     return value_of(float(srgb_to_lab(parts)[0]))
 
 
-def stage(sheet: Sheet, quilt: Quilt, how: Colored) -> Stage:
+def stage(study: OpenStudy, quilt: Quilt, how: Colored) -> Stage:
     """Draw the draft with its sizes, and find where the photograph lies on it."""
-    by_key, single = cloths(sheet.job, quilt, how)
+    by_key, single = cloths(study.job, quilt, how)
     drawn = quilt_picture(quilt, *_STAGE_MM, by_key, patch_cloths=single)
-    return Stage(drawn, _found(sheet, quilt, drawn))
+    return Stage(drawn, _found(study, quilt, drawn))
 
 
-def _found(sheet: Sheet, quilt: Quilt, drawn: Picture) -> Photograph | None:
-    if sheet.photograph is None:
+def _found(study: OpenStudy, quilt: Quilt, drawn: Picture) -> Photograph | None:
+    if study.photograph is None:
         return None
     left, top, right, _ = DIMENSIONED_MM
     scale = (drawn.width_mm - left - right) / quilt.finished_size[0].inches_float
-    gone, size = _as_found(sheet.job, quilt)
+    gone, size = _as_found(study.job, quilt)
     return Photograph(
         left + gone[0].inches_float * scale,
         top + gone[1].inches_float * scale,
         size[0].inches_float * scale,
         size[1].inches_float * scale,
-        flat_address(sheet),
+        flat_address(study),
     )
 
 
@@ -120,21 +120,21 @@ def _as_found(job: Job, quilt: Quilt) -> tuple[tuple[Length, Length], tuple[Leng
     return (left, top), (whole[0] - left - right, whole[1] - top - bottom)
 
 
-def flat_address(sheet: Sheet) -> str:
+def flat_address(study: OpenStudy) -> str:
     """Give the address of the flattened photograph, which changes when the picture does."""
-    frame = sheet.job.flat.frame
-    assert sheet.photograph is not None
-    rests_on = repr((sheet.photograph.reference, frame.corners, frame.bows, frame.size))
+    frame = study.job.flat.frame
+    assert study.photograph is not None
+    rests_on = repr((study.photograph.reference, frame.corners, frame.bows, frame.size))
     key = hashlib.sha256(rests_on.encode()).hexdigest()[:16]
-    return f"/study/{sheet.entry.number}/picture/flat.jpg?k={key}"
+    return f"/study/{study.entry.number}/picture/flat.jpg?k={key}"
 
 
-def swatches(sheet: Sheet) -> dict[str, Any]:
+def swatches(study: OpenStudy) -> dict[str, Any]:
     """Give the fabrics of the photograph to color patches with, the commonest first; none without a photograph."""
-    if sheet.photograph is None:
+    if study.photograph is None:
         return {"fabrics": (), "key": ""}
-    facts = fabric_facts(sheet.job.reading.fabrics or ())
-    return {"fabrics": facts, "key": flat_address(sheet).rpartition("=")[2]}
+    facts = fabric_facts(study.job.reading.fabrics or ())
+    return {"fabrics": facts, "key": flat_address(study).rpartition("=")[2]}
 
 
 def editor_data(

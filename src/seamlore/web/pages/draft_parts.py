@@ -20,7 +20,7 @@ from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps.edit.redraft import answer, changed, in_unit_of
-from seamlore.web.desk import Sheet
+from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.draft import files_given
 from seamlore.web.pages.draft_beside import beside
 from seamlore.web.pages.draft_data import cloths, colored, stage, value_of_paint
@@ -28,9 +28,9 @@ from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import render
 
 # What a part shows of a draft, from what its address asks for; "status" besides when it is not 200.
-Facts = Callable[[Sheet, Quilt, Mapping[str, str]], dict[str, Any]]
+Facts = Callable[[OpenStudy, Quilt, Mapping[str, str]], dict[str, Any]]
 # A file made of a draft: its text.
-Written = Callable[[Sheet, Quilt], str]
+Written = Callable[[OpenStudy, Quilt], str]
 Endpoint = Callable[[Request], Awaitable[Response]]
 
 
@@ -54,39 +54,39 @@ def routes() -> list[Route]:
 def _part(template: str, facts: Facts) -> Endpoint:
     async def route(request: Request) -> Response:
         def work() -> Response:
-            sheet = desk_of(request).sheet(number_of(request))
-            given = facts(sheet, in_unit_of(sheet.job.quilt, sheet.job.unit), request.query_params)
-            return render(request, f"part/{template}.html", sheet=sheet, base=sheet.revisions["choice"], **given)
+            study = desk_of(request).study(number_of(request))
+            given = facts(study, in_unit_of(study.job.quilt, study.job.unit), request.query_params)
+            return render(request, f"part/{template}.html", study=study, base=study.revisions["choice"], **given)
 
         return await run_in_threadpool(work)
 
     return route
 
 
-def _tried(sheet: Sheet, quilt: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:
+def _tried(study: OpenStudy, quilt: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:
     """The stage with fields changed and nothing kept, as when a slider is dragged."""
     new, slips = changed(quilt, dict(asked))
-    return _stage(sheet, new, asked) | {"trying": True, "status": 422 if slips else 200}
+    return _stage(study, new, asked) | {"trying": True, "status": 422 if slips else 200}
 
 
-def _stage(sheet: Sheet, quilt: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:
+def _stage(study: OpenStudy, quilt: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:
     """The stage in the colors asked for."""
-    how = colored(asked.get("color", ""), sheet)
-    return {"stage": stage(sheet, quilt, how), "answer": answer(quilt), "trying": False}
+    how = colored(asked.get("color", ""), study)
+    return {"stage": stage(study, quilt, how), "answer": answer(quilt), "trying": False}
 
 
-def _beside(sheet: Sheet, quilt: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:
+def _beside(study: OpenStudy, quilt: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:
     """The same quilt with other sizes, side by side."""
     vary = asked.get("vary", "sashing")
-    how = colored(asked.get("color", ""), sheet)
-    by_key, _ = cloths(sheet.job, quilt, "value" if how == "value" else "place")
+    how = colored(asked.get("color", ""), study)
+    by_key, _ = cloths(study.job, quilt, "value" if how == "value" else "place")
     kinds, ways = beside(quilt, vary, by_key)
     return {"vary": vary, "kinds": kinds, "ways": ways}
 
 
-def _proportions(sheet: Sheet, quilt: Quilt, _: Mapping[str, str]) -> dict[str, Any]:
+def _proportions(study: OpenStudy, quilt: Quilt, _: Mapping[str, str]) -> dict[str, Any]:
     """The draft's proportions beside the customs of the trade."""
-    by_key, _single = cloths(sheet.job, quilt, "place")
+    by_key, _single = cloths(study.job, quilt, "place")
     values = {
         key: value_of_paint(paint)
         for key, paint in quilt_cloths(quilt, by_key).items()
@@ -95,30 +95,30 @@ def _proportions(sheet: Sheet, quilt: Quilt, _: Mapping[str, str]) -> dict[str, 
     return {"found": proportions(quilt, values), "quilt": quilt}
 
 
-def _files(sheet: Sheet, _: Quilt, __: Mapping[str, str]) -> dict[str, Any]:
+def _files(study: OpenStudy, _: Quilt, __: Mapping[str, str]) -> dict[str, Any]:
     """The draft and the block as text."""
-    return {"files": files_given(sheet)}
+    return {"files": files_given(study)}
 
 
 def _file(name: str, written: Written) -> Endpoint:
     async def route(request: Request) -> Response:
         def work() -> Response:
-            sheet = desk_of(request).sheet(number_of(request))
-            plain = re.sub(r"[^A-Za-z0-9]+", "-", sheet.entry.name).strip("-").lower() or "quilt"
+            study = desk_of(request).study(number_of(request))
+            plain = re.sub(r"[^A-Za-z0-9]+", "-", study.entry.name).strip("-").lower() or "quilt"
             media = "image/svg+xml" if name.endswith(".svg") else "text/plain; charset=utf-8"
             headers = {"content-disposition": f'attachment; filename="{plain}-{name}"'}
-            return Response(written(sheet, sheet.job.quilt), media_type=media, headers=headers)
+            return Response(written(study, study.job.quilt), media_type=media, headers=headers)
 
         return await run_in_threadpool(work)
 
     return route
 
 
-def _quilt_svg(sheet: Sheet, quilt: Quilt) -> str:
-    by_key, single = cloths(sheet.job, quilt, colored("", sheet))
+def _quilt_svg(study: OpenStudy, quilt: Quilt) -> str:
+    by_key, single = cloths(study.job, quilt, colored("", study))
     return to_svg(quilt_picture(quilt, 400, 400, by_key, patch_cloths=single))
 
 
-def _block_svg(sheet: Sheet, quilt: Quilt) -> str:
-    by_key, _ = cloths(sheet.job, quilt, colored("", sheet))
+def _block_svg(study: OpenStudy, quilt: Quilt) -> str:
+    by_key, _ = cloths(study.job, quilt, colored("", study))
     return to_svg(block_picture(quilt.block, 120, quilt_cloths(quilt, by_key)))

@@ -24,7 +24,7 @@ from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.fabrics import FabricFacts, alike, answer, fabric_facts, fewest
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Choice
-from seamlore.web.desk import Desk, Sheet
+from seamlore.web.desk import Desk, OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.draft_data import flat_address
 from seamlore.web.pages.studies import desk_of, number_of, once_read
@@ -55,7 +55,7 @@ async def page(request: Request) -> Response:
 
 def _shown(
     request: Request,
-    sheet: Sheet,
+    study: OpenStudy,
     *,
     status: int = 200,
     slip: str = "",
@@ -63,13 +63,13 @@ def _shown(
     typed: dict[str, str] | None = None,
 ) -> Response:
     part = bool(request.headers.get("hx-request"))
-    given: dict[str, Any] = {"sheet": sheet, "here": HERE, "slip": slip, "slips": slips or {}, "typed": typed or {}}
-    given |= {"base": sheet.revisions["choice"], "names": _names(sheet)}
+    given: dict[str, Any] = {"study": study, "here": HERE, "slip": slip, "slips": slips or {}, "typed": typed or {}}
+    given |= {"base": study.revisions["choice"], "names": _names(study)}
     if part:
         return render(request, "part/fabric_names.html", status=status, **given)
     reading, fault = None, ""
     try:
-        reading = sheet.job.reading
+        reading = study.job.reading
     except SeamloreError as refused:
         # Told on the page, with what to do.
         fault = str(refused)
@@ -92,19 +92,19 @@ def _shown(
         told_apart=len(facts),
         fewest=fewest(reading.fabrics),
         reading=reading,
-        key=_key(sheet),
-        data=_data(sheet, facts),
+        key=_key(study),
+        data=_data(study, facts),
         **given,
     )
 
 
-def _key(sheet: Sheet) -> str:
-    return flat_address(sheet).rpartition("=")[2]
+def _key(study: OpenStudy) -> str:
+    return flat_address(study).rpartition("=")[2]
 
 
-def _data(sheet: Sheet, facts: tuple[FabricFacts, ...]) -> dict[str, Any]:
+def _data(study: OpenStudy, facts: tuple[FabricFacts, ...]) -> dict[str, Any]:
     """Give what lights fabrics up: outlines of blocks and patches in pixels of the flattened picture."""
-    job = sheet.job
+    job = study.job
     flat, reading, quads = job.flat, job.reading, job.look.cells_quilt
     assert reading.block is not None
     rings = [np.array(each.outline) for each in reading.block.patches]
@@ -123,7 +123,7 @@ def _data(sheet: Sheet, facts: tuple[FabricFacts, ...]) -> dict[str, Any]:
     near = alike([each.fabric for each in facts])
     tall, wide = flat.pixels.shape[:2]
     return {
-        "flat": {"url": flat_address(sheet), "width": wide, "height": tall},
+        "flat": {"url": flat_address(study), "width": wide, "height": tall},
         "blocks": blocks,
         "patches": patches,
         "fabrics": [
@@ -153,8 +153,8 @@ async def swatch_picture(request: Request) -> Response:
 
     def work() -> bytes:
         desk = desk_of(request)
-        sheet = desk.sheet(number_of(request))
-        pictures = _swatches(desk, sheet)
+        study = desk.study(number_of(request))
+        pictures = _swatches(desk, study)
         if not 0 <= index < len(pictures):
             raise PhotoError(f"fabric {index + 1}", f"there are {len(pictures)}", "choose one of these")
         return pictures[index]
@@ -163,9 +163,9 @@ async def swatch_picture(request: Request) -> Response:
     return Response(data, media_type="image/png", headers={"cache-control": "private, max-age=86400"})
 
 
-def _swatches(desk: Desk, sheet: Sheet) -> list[bytes]:
+def _swatches(desk: Desk, study: OpenStudy) -> list[bytes]:
     """All swatches of a reading, cut at once and kept together."""
-    job = sheet.job
+    job = study.job
     look = job.look
     return desk.memo.get(
         ("swatches", job.look_key),
@@ -202,11 +202,11 @@ def _inset(ring: Ring) -> Ring:
 # Names for the fabrics of the draft
 
 
-def _names(sheet: Sheet) -> list[dict[str, Any]]:
+def _names(study: OpenStudy) -> list[dict[str, Any]]:
     """Every fabric of the draft that can be called by a name of its own; empty without a draft."""
     try:
-        quilt = sheet.job.quilt
-        cloths = quilt_cloths(quilt, sheet.job.cloths[0])
+        quilt = study.job.quilt
+        cloths = quilt_cloths(quilt, study.job.cloths[0])
     except SeamloreError:
         return []
     return [
@@ -239,28 +239,28 @@ async def name_fabrics(request: Request) -> Response:
     def work() -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
-        sheet = desk.sheet(number)
+        study = desk.study(number)
         status, slip = 200, ""
         try:
-            choice = _named(sheet, fields)
-            if choice != sheet.section(Choice):
+            choice = _named(study, fields)
+            if choice != study.section(Choice):
                 desk.change(number, choice, fields.base(), "named the fabrics")
-                sheet = desk.sheet(number)
+                study = desk.study(number)
         except StaleChangeError as fault:
-            status, slip, sheet = 409, str(fault), desk.sheet(number)
+            status, slip, study = 409, str(fault), desk.study(number)
         except SeamloreError as fault:
             status, slip = 422, str(fault)
         if fields.slips:
             status = 422
         typed = dict(fields.typed()) if fields.slips else None
-        return _shown(request, sheet, status=status, slip=slip, slips=fields.slips, typed=typed)
+        return _shown(request, study, status=status, slip=slip, slips=fields.slips, typed=typed)
 
     return await run_in_threadpool(work)
 
 
-def _named(sheet: Sheet, fields: Fields) -> Choice:
+def _named(study: OpenStudy, fields: Fields) -> Choice:
     """The choice with the names given; a draft of the user's own carries them in its text."""
-    now, quilt = sheet.section(Choice), sheet.job.quilt
+    now, quilt = study.section(Choice), study.job.quilt
     names = dict(now.fabrics)
     for key, _ in _keys(quilt):
         text = fields.checked(f"fabric-{key}", _check_name)

@@ -21,7 +21,7 @@ from seamlore.steps.look import answer, facts
 from seamlore.steps.study.sections import Choice, Corrections, Tape
 from seamlore.study.adjustment import Adjustment
 from seamlore.study.seen_block import exact_block
-from seamlore.web.desk import Sheet
+from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.look_data import look_data
 from seamlore.web.pages.studies import desk_of, go, number_of
@@ -50,40 +50,42 @@ def routes() -> list[Route]:
 async def page(request: Request) -> Response:
     """Show the page; while the photograph is still being read, how far that is."""
     desk, number = desk_of(request), number_of(request)
-    sheet = await run_in_threadpool(desk.sheet, number)
-    if sheet.photograph is None:
-        return _state(request, sheet, "empty", "There is no photograph yet.")
+    study = await run_in_threadpool(desk.study, number)
+    if study.photograph is None:
+        return _state(request, study, "empty", "There is no photograph yet.")
     if "again" in request.query_params:
-        desk.read_again(sheet)
-    elif "stopped" in request.query_params and not desk.memo.holds(sheet.job.look_key):
-        return _state(request, sheet, "stopped", "The reading was stopped.")
-    work = await run_in_threadpool(desk.reading, sheet)
+        desk.read_again(study)
+    elif "stopped" in request.query_params and not desk.memo.holds(study.job.look_key):
+        return _state(request, study, "stopped", "The reading was stopped.")
+    work = await run_in_threadpool(desk.reading, study)
     if not work.done:
-        return _state(request, sheet, "working", "Reading the photograph", work=work)
+        return _state(request, study, "working", "Reading the photograph", work=work)
     if work.fault:
-        return _state(request, sheet, "fault", "The photograph could not be read.", status=422, fault=work.fault)
-    return await run_in_threadpool(_shown, request, sheet, "look.html")
+        return _state(request, study, "fault", "The photograph could not be read.", status=422, fault=work.fault)
+    return await run_in_threadpool(_shown, request, study, "look.html")
 
 
-def _state(request: Request, sheet: Sheet, state: str, answer: str, *, status: int = 200, **given: Any) -> Response:
-    return render(request, "look.html", status=status, sheet=sheet, here=HERE, answer=answer, state=state, **given)
+def _state(
+    request: Request, study: OpenStudy, state: str, answer: str, *, status: int = 200, **given: Any
+) -> Response:
+    return render(request, "look.html", status=status, study=study, here=HERE, answer=answer, state=state, **given)
 
 
 async def progress(request: Request) -> Response:
     """Say how far the reading is; once it is done, the page is loaded anew."""
     desk = desk_of(request)
-    sheet = await run_in_threadpool(desk.sheet, number_of(request))
-    work = desk.reading(sheet)
+    study = await run_in_threadpool(desk.study, number_of(request))
+    work = desk.reading(study)
     if work.done:
         return Response(headers={"hx-refresh": "true"})
-    return render(request, "part/how_far.html", sheet=sheet, work=work)
+    return render(request, "part/how_far.html", study=study, work=work)
 
 
 async def stop(request: Request) -> Response:
     """Stop the reading."""
     desk, number = desk_of(request), number_of(request)
-    sheet = await run_in_threadpool(desk.sheet, number)
-    desk.stop_reading(sheet)
+    study = await run_in_threadpool(desk.study, number)
+    desk.stop_reading(study)
     return go(request, f"/study/{number}/look?stopped=1")
 
 
@@ -105,14 +107,14 @@ async def stop_again(request: Request) -> Response:
 
 def _shown(
     request: Request,
-    sheet: Sheet,
+    study: OpenStudy,
     template: str,
     *,
     slips: dict[str, str] | None = None,
     typed: dict[str, str] | None = None,
     slip: str = "",
 ) -> Response:
-    job, reading = sheet.job, sheet.job.reading
+    job, reading = study.job, study.job.reading
     adjustment: Adjustment | None = None
     sums_fault = ""
     try:
@@ -130,18 +132,18 @@ def _shown(
         request,
         template,
         status=422 if slips or slip else 200,
-        sheet=sheet,
+        study=study,
         here=HERE,
         state="read",
         answer=answer(reading, job.unit),
         reading=reading,
         known=facts(reading, job.unit),
-        data=look_data(sheet),
-        tape=sheet.section(Tape),
-        corrections=sheet.section(Corrections),
+        data=look_data(study),
+        tape=study.section(Tape),
+        corrections=study.section(Corrections),
         adjustment=adjustment,
         chosen=job.chosen if adjustment else None,
-        following=sheet.section(Choice).explanation,
+        following=study.section(Choice).explanation,
         next_measure=job.next_measure if adjustment else None,
         sums_fault=sums_fault,
         block=block,
@@ -160,35 +162,35 @@ async def correct(request: Request) -> Response:
 
 def _corrected(request: Request, fields: Fields) -> Response:
     desk, number = desk_of(request), number_of(request)
-    sheet = desk.sheet(number)
-    if fields.base() != sheet.revisions["corrections"]:
+    study = desk.study(number)
+    if fields.base() != study.revisions["corrections"]:
         raise StaleChangeError("corrections", fields.base(), desk.shelf.read(number, "corrections"))
     try:
-        corrected, says = _asked(sheet, fields)
+        corrected, says = _asked(study, fields)
         if fields.slips:
-            return _shown(request, sheet, "part/reading.html", slips=fields.slips, typed=dict(fields.typed()))
+            return _shown(request, study, "part/reading.html", slips=fields.slips, typed=dict(fields.typed()))
         if says:
             # Read before it is kept: what cannot be read is refused, and the study stays as it was.
-            desk.read_now(number, replace(sheet.job.inputs, corrections=corrected))
+            desk.read_now(number, replace(study.job.inputs, corrections=corrected))
             desk.change(number, corrected, fields.base(), says)
     except StaleChangeError:
         raise
     except SeamloreError as fault:
-        return _shown(request, sheet, "part/reading.html", slip=str(fault))
-    return _shown(request, desk.sheet(number), "part/reading.html")
+        return _shown(request, study, "part/reading.html", slip=str(fault))
+    return _shown(request, desk.study(number), "part/reading.html")
 
 
-def _asked(sheet: Sheet, fields: Fields) -> tuple[Corrections, str]:
+def _asked(study: OpenStudy, fields: Fields) -> tuple[Corrections, str]:
     """Give the corrections with what the form asks for, and say what that was; nothing said when nothing changes."""
-    now = sheet.section(Corrections)
+    now = study.section(Corrections)
     if fields.text("reset") == "all":
         return Corrections(), "took back all corrections of the reading" if now != Corrections() else ""
     changes: dict[str, Any] = {}
     says = []
-    frame = sheet.job.flat.frame
+    frame = study.job.flat.frame
     if (corners := fields.data("corners")) is not None:
-        assert sheet.photograph is not None
-        placed = check_corners(corners, sheet.photograph.size)
+        assert study.photograph is not None
+        placed = check_corners(corners, study.photograph.size)
         changes |= {"corners": placed.tolist(), "bows": bows_kept(frame, placed.tolist())}
         says.append("moved a corner")
     if (moved := fields.data("edge")) is not None:
@@ -233,8 +235,8 @@ async def set_tape(request: Request) -> Response:
     def work() -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
-        sheet = desk.sheet(number)
-        unit = sheet.job.unit
+        study = desk.study(number)
+        unit = study.job.unit
 
         def with_unit(name: str) -> str:
             # A bare number is in the unit that the page is set to; the unit is then written behind it.
@@ -247,7 +249,7 @@ async def set_tape(request: Request) -> Response:
             return f"{text} {unit}" if bare else text
 
         names = ("width", "height", "block", "block_down", "sashing", "sashing_down", "border", "tolerance")
-        now = sheet.section(Tape)
+        now = study.section(Tape)
         tape = msgspec.structs.replace(
             now,
             **{name: text for name in names if (text := with_unit(name)) is not None and name not in fields.slips},
@@ -256,15 +258,15 @@ async def set_tape(request: Request) -> Response:
             outer_sashing=bool(fields.text("outer_sashing")),
         )
         if tape != now:
-            if fields.base() == sheet.revisions["tape"] and sheet.photograph is not None:
+            if fields.base() == study.revisions["tape"] and study.photograph is not None:
                 try:
-                    desk.read_now(number, replace(sheet.job.inputs, tape=tape))
+                    desk.read_now(number, replace(study.job.inputs, tape=tape))
                 except SeamloreError as fault:
-                    return _shown(request, sheet, "part/reading.html", slip=str(fault), typed=dict(fields.typed()))
+                    return _shown(request, study, "part/reading.html", slip=str(fault), typed=dict(fields.typed()))
             desk.change(number, tape, fields.base(), "entered tape measurements")
         return _shown(
             request,
-            desk.sheet(number),
+            desk.study(number),
             "part/reading.html",
             slips=fields.slips,
             typed=dict(fields.typed()) if fields.slips else None,
@@ -280,10 +282,10 @@ async def choose(request: Request) -> Response:
     def work() -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
-        sheet = desk.sheet(number)
+        study = desk.study(number)
         text = fields.text("account") or None
-        choice = msgspec.structs.replace(sheet.section(Choice), explanation=text)
+        choice = msgspec.structs.replace(study.section(Choice), explanation=text)
         desk.change(number, choice, fields.base(), "chose an explanation of the sums")
-        return _shown(request, desk.sheet(number), "part/reading.html")
+        return _shown(request, desk.study(number), "part/reading.html")
 
     return await run_in_threadpool(work)

@@ -10,7 +10,7 @@ import numpy as np
 
 from seamlore.lengths import Unit, in_unit
 from seamlore.photo.encoding import TILE_PX, Pyramid
-from seamlore.web.desk import Sheet
+from seamlore.web.desk import OpenStudy
 
 # How well a point is clicked on the flattened picture, in pixels of it.
 _CLICK_PX = 1.5
@@ -18,10 +18,10 @@ _CLICK_PX = 1.5
 _DRAPE = 0.005
 
 
-def look_data(sheet: Sheet) -> dict[str, Any]:
+def look_data(study: OpenStudy) -> dict[str, Any]:
     """Give what the page's drawing needs: everything in pixels of the photograph and of the flattened quilt."""
-    job, reading = sheet.job, sheet.job.reading
-    flat, photograph = job.flat, sheet.photograph
+    job, reading = study.job, study.job.reading
+    flat, photograph = job.flat, study.photograph
     assert photograph is not None
     frame = flat.frame
     width, height = frame.size
@@ -54,25 +54,25 @@ def look_data(sheet: Sheet) -> dict[str, Any]:
     key = hashlib.sha256(repr((photograph.reference, frame.corners, frame.bows, frame.size)).encode()).hexdigest()[
         :16
     ]
-    cells, seams = _cells(sheet, on_photo, on_flat)
+    cells, seams = _cells(study, on_photo, on_flat)
     tall, wide = flat.pixels.shape[:2]
     scale = 1.0
     if reading.unit != "width":
         scale = float(in_unit(1, Unit(reading.unit)).measured_in(job.unit))
     return {
-        "study": sheet.entry.number,
-        "base": sheet.revisions["corrections"],
+        "study": study.entry.number,
+        "base": study.revisions["corrections"],
         "unit": "width" if reading.unit == "width" else job.unit.value,
         "photo": {
             "width": photograph.size[0],
             "height": photograph.size[1],
             "levels": Pyramid(job.photo.pixels).levels,
             "tile": TILE_PX,
-            "tiles": f"/study/{sheet.entry.number}/picture/tile",
+            "tiles": f"/study/{study.entry.number}/picture/tile",
             "key": photograph.reference[:12],
         },
         "flat": {
-            "url": f"/study/{sheet.entry.number}/picture/flat.jpg?k={key}",
+            "url": f"/study/{study.entry.number}/picture/flat.jpg?k={key}",
             "width": wide,
             "height": tall,
             "perUnit": [each / scale for each in flat.scale],
@@ -89,10 +89,10 @@ def look_data(sheet: Sheet) -> dict[str, Any]:
 
 
 def _cells(
-    sheet: Sheet, on_photo: Callable[[Any], list[Any]], on_flat: Callable[[Any], list[Any]]
+    study: OpenStudy, on_photo: Callable[[Any], list[Any]], on_flat: Callable[[Any], list[Any]]
 ) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
     """Every block's outline, and the outlines of its patches as they lie."""
-    reading, quads = sheet.job.reading, sheet.job.look.cells_quilt
+    reading, quads = study.job.reading, study.job.look.cells_quilt
     found = [
         each
         for each in reading.blocks or ()

@@ -16,7 +16,7 @@ from seamlore.pictures.palette import quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.study.sections import Making
-from seamlore.web.desk import Sheet
+from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import STEPS, render, today
@@ -38,16 +38,16 @@ async def page(request: Request) -> Response:
 
 
 def _shown(
-    request: Request, sheet: Sheet, *, slips: dict[str, str] | None = None, typed: dict[str, str] | None = None
+    request: Request, study: OpenStudy, *, slips: dict[str, str] | None = None, typed: dict[str, str] | None = None
 ) -> Response:
     plan: Plan | None = None
     fault = ""
     try:
-        plan = sheet.job.plan
+        plan = study.job.plan
     except SeamloreError as refused:
         fault = str(refused)
     content = booklet_content(plan, printed=today()) if plan else None
-    seen, single = sheet.job.cloths if plan else ({}, {})
+    seen, single = study.job.cloths if plan else ({}, {})
     cloths = quilt_cloths(plan.quilt, seen) if plan else {}
     diagrams = {}
     for cut in content.cutting if content and plan else ():
@@ -60,14 +60,14 @@ def _shown(
         request,
         "make.html" if not request.headers.get("hx-request") else "part/plan.html",
         status=422 if slips else 200,
-        sheet=sheet,
+        study=study,
         here=HERE,
         state="read",
         plan=plan,
         content=content,
         diagrams=diagrams,
         picture=quilt_picture(plan.quilt, 120, 130, seen, dimensions=False, patch_cloths=single) if plan else None,
-        making=sheet.section(Making),
+        making=study.section(Making),
         fault=fault,
         slips=slips or {},
         typed=typed or {},
@@ -90,8 +90,8 @@ async def change(request: Request) -> Response:
     def work() -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
-        sheet = desk.sheet(number)
-        unit, now = sheet.job.unit, sheet.section(Making)
+        study = desk.study(number)
+        unit, now = study.job.unit, study.section(Making)
         given = {}
         for name in ("fabric_width", "backing_width", "seam_allowance", "binding_width"):
             text = fields.checked(name, lambda written: length(written, unit=unit))
@@ -109,6 +109,6 @@ async def change(request: Request) -> Response:
         if making != now:
             desk.change(number, making, fields.base(), "changed how it is made")
         typed = dict(fields.typed()) if fields.slips else None
-        return _shown(request, desk.sheet(number), slips=fields.slips, typed=typed)
+        return _shown(request, desk.study(number), slips=fields.slips, typed=typed)
 
     return await run_in_threadpool(work)

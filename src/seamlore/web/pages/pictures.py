@@ -31,11 +31,11 @@ def routes() -> list[Route]:
 
 
 def _pyramid(desk: Desk, number: int) -> tuple[Pyramid, str]:
-    sheet = desk.sheet(number)
-    if sheet.photograph is None:
+    study = desk.study(number)
+    if study.photograph is None:
         raise PhotoError("no photograph", "this study has none", "add one")
-    reference = sheet.photograph.reference
-    return desk.memo.get(("pyramid", reference), lambda: Pyramid(sheet.job.photo.pixels)), reference
+    reference = study.photograph.reference
+    return desk.memo.get(("pyramid", reference), lambda: Pyramid(study.job.photo.pixels)), reference
 
 
 def _jpeg(data: bytes) -> Response:
@@ -65,8 +65,8 @@ async def flat(request: Request) -> Response:
     """Give the flattened quilt."""
 
     def work() -> bytes:
-        sheet = desk_of(request).sheet(number_of(request))
-        return to_jpeg(sheet.job.flat.pixels)
+        study = desk_of(request).study(number_of(request))
+        return to_jpeg(study.job.flat.pixels)
 
     return _jpeg(await run_in_threadpool(work))
 
@@ -75,7 +75,7 @@ async def found(request: Request) -> Response:
     """Give the flattened quilt with its block grid, rows and columns numbered: what a printed page shows."""
 
     def work() -> str:
-        job = desk_of(request).sheet(number_of(request)).job
+        job = desk_of(request).study(number_of(request)).job
         photo = ImageFile("as-found.jpg", "image/jpeg", to_jpeg(job.flat.pixels))
         return to_svg(found_picture(job.reading, photo, *_FOUND_MM))
 

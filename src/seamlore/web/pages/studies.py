@@ -19,7 +19,7 @@ from starlette.routing import Route
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.shelf.shelf import Entry
 from seamlore.steps.study.sections import About, Photograph
-from seamlore.web.desk import Desk, Sheet
+from seamlore.web.desk import Desk, OpenStudy
 from seamlore.web.rendering import STEPS, render
 
 MOST_FILES = 50
@@ -169,7 +169,7 @@ async def add_photograph(request: Request) -> Response:
         raise PhotoError("no photograph", "one is needed", "choose a picture file")
     data, name, desk = await file.read(), PurePath(file.filename).name, desk_of(request)
     photograph = await run_in_threadpool(_kept, desk, data, name)
-    base = desk.sheet(number).revisions["photograph"]
+    base = desk.study(number).revisions["photograph"]
     await run_in_threadpool(desk.change, number, photograph, base, f"added the photograph {name}")
     return go(request, f"/study/{number}/look")
 
@@ -204,11 +204,11 @@ async def set_unit(request: Request) -> Response:
     """Work in inches or in centimeters."""
     form, desk, number = await request.form(), desk_of(request), number_of(request)
     unit = "cm" if form.get("unit") == "cm" else "in"
-    sheet = await run_in_threadpool(desk.sheet, number)
-    about = msgspec.structs.replace(sheet.section(About), unit=unit)
+    study = await run_in_threadpool(desk.study, number)
+    about = msgspec.structs.replace(study.section(About), unit=unit)
     says = "set to centimeters" if unit == "cm" else "set to inches"
-    if unit != sheet.section(About).unit:
-        await run_in_threadpool(desk.change, number, about, sheet.revisions["about"], says)
+    if unit != study.section(About).unit:
+        await run_in_threadpool(desk.change, number, about, study.revisions["about"], says)
     return go(request, _back(request))
 
 
@@ -217,7 +217,7 @@ async def undo(request: Request) -> Response:
     form, desk, number = await request.form(), desk_of(request), number_of(request)
 
     def work() -> None:
-        _still(form, "last", desk.sheet(number).can_undo, "Something else was changed")
+        _still(form, "last", desk.study(number).can_undo, "Something else was changed")
         desk.shelf.undo(number)
 
     await run_in_threadpool(work)
@@ -229,7 +229,7 @@ async def redo(request: Request) -> Response:
     form, desk, number = await request.form(), desk_of(request), number_of(request)
 
     def work() -> None:
-        _still(form, "last", desk.sheet(number).can_redo, "Something else was changed")
+        _still(form, "last", desk.study(number).can_redo, "Something else was changed")
         desk.shelf.redo(number)
 
     await run_in_threadpool(work)
@@ -237,7 +237,7 @@ async def redo(request: Request) -> Response:
 
 
 async def once_read(
-    request: Request, template: str, here: tuple[str, str, str], shown: Callable[[Request, Sheet], Response]
+    request: Request, template: str, here: tuple[str, str, str], shown: Callable[[Request, OpenStudy], Response]
 ) -> Response:
     """Show a page that rests on the reading; while the photograph is still being read, how far that is.
 
@@ -252,11 +252,11 @@ async def once_read(
         Shows the page itself.
     """
     desk = desk_of(request)
-    sheet = await run_in_threadpool(desk.sheet, number_of(request))
-    if sheet.photograph is not None:
-        work = await run_in_threadpool(desk.reading, sheet)
+    study = await run_in_threadpool(desk.study, number_of(request))
+    if study.photograph is not None:
+        work = await run_in_threadpool(desk.reading, study)
         if not work.done:
             return render(
-                request, template, sheet=sheet, here=here, answer="Reading the photograph", state="working", work=work
+                request, template, study=study, here=here, answer="Reading the photograph", state="working", work=work
             )
-    return await run_in_threadpool(shown, request, sheet)
+    return await run_in_threadpool(shown, request, study)

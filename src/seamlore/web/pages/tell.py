@@ -15,7 +15,7 @@ from seamlore.errors import SeamloreError
 from seamlore.steps.booklet import booklet_pdf
 from seamlore.steps.study.sections import About, LabelWords
 from seamlore.steps.tell import label_pdf, study_pdf, unknown
-from seamlore.web.desk import Sheet
+from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import STEPS, render, today
@@ -40,11 +40,11 @@ async def page(request: Request) -> Response:
     return await once_read(request, "tell.html", HERE, _shown)
 
 
-def _shown(request: Request, sheet: Sheet) -> Response:
+def _shown(request: Request, study: OpenStudy) -> Response:
     fault, open_questions = "", []
     try:
-        sheet.job.quilt  # noqa: B018 - whether there is one decides what can be printed
-        open_questions = list(unknown(sheet.job))
+        study.job.quilt  # noqa: B018 - whether there is one decides what can be printed
+        open_questions = list(unknown(study.job))
     except SeamloreError as refused:
         fault = str(refused)
     answer = (
@@ -53,14 +53,14 @@ def _shown(request: Request, sheet: Sheet) -> Response:
     return render(
         request,
         "tell.html",
-        sheet=sheet,
+        study=study,
         here=HERE,
         state="read",
         answer=answer,
         fault=fault,
         unknown=open_questions,
-        words=sheet.section(LabelWords),
-        about=sheet.section(About),
+        words=study.section(LabelWords),
+        about=study.section(About),
     )
 
 
@@ -71,43 +71,43 @@ async def change(request: Request) -> Response:
     def work() -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
-        sheet = desk.sheet(number)
+        study = desk.study(number)
         words = LabelWords(**{name: fields.text(name, most=200) for name in LabelWords.__struct_fields__})
         made: list[tuple[msgspec.Struct, int, str]] = []
-        if words != sheet.section(LabelWords):
+        if words != study.section(LabelWords):
             made.append((words, fields.base(), "changed the words of the label"))
-        about = sheet.section(About)
+        about = study.section(About)
         story = str(form.get("story", about.story)).replace("\r\n", "\n").strip()[:5000]
         if story != about.story:
             base = fields.text("about_base")
             changed = msgspec.structs.replace(about, story=story)
             made.append((changed, int(base) if base.isdigit() else -1, "changed the story"))
         desk.changes(number, made)
-        return _shown(request, desk.sheet(number))
+        return _shown(request, desk.study(number))
 
     return await run_in_threadpool(work)
 
 
-async def _pdf(request: Request, make: Callable[[Sheet], bytes], name: str) -> Response:
+async def _pdf(request: Request, make: Callable[[OpenStudy], bytes], name: str) -> Response:
     def work() -> Response:
-        sheet = desk_of(request).sheet(number_of(request))
-        plain = re.sub(r"[^A-Za-z0-9]+", "-", sheet.entry.name).strip("-").lower() or "quilt"
+        study = desk_of(request).study(number_of(request))
+        plain = re.sub(r"[^A-Za-z0-9]+", "-", study.entry.name).strip("-").lower() or "quilt"
         headers = {"content-disposition": f'attachment; filename="{plain}-{name}.pdf"'}
-        return Response(make(sheet), media_type="application/pdf", headers=headers)
+        return Response(make(study), media_type="application/pdf", headers=headers)
 
     return await run_in_threadpool(work)
 
 
 async def study_sheet(request: Request) -> Response:
     """Give the study sheet."""
-    return await _pdf(request, lambda sheet: study_pdf(sheet.job, printed=today()), "study-sheet")
+    return await _pdf(request, lambda study: study_pdf(study.job, printed=today()), "study-sheet")
 
 
 async def booklet(request: Request) -> Response:
     """Give the pattern booklet."""
-    return await _pdf(request, lambda sheet: booklet_pdf(sheet.job, sheet.job.plan, printed=today()), "pattern")
+    return await _pdf(request, lambda study: booklet_pdf(study.job, study.job.plan, printed=today()), "pattern")
 
 
 async def label(request: Request) -> Response:
     """Give the label."""
-    return await _pdf(request, lambda sheet: label_pdf(sheet.job, printed=today()), "label")
+    return await _pdf(request, lambda study: label_pdf(study.job, printed=today()), "label")
