@@ -123,9 +123,9 @@ def _by_hand(record: dict[str, Any], photo: Path) -> Truth:
     settings: tuple[Literal["straight", "on point"], ...] = ("straight", "on point")
     # What is said by hand may add how it looks: "straight (looks on point)".
     told = next((each for each in settings if str(setting).startswith(each)), None)
-    known = told is not None and record.get("rows") is not None
     rows, columns = record.get("rows"), record.get("columns")
-    if known and told == "on point" and rows % 2 and columns % 2:
+    known = told is not None and rows is not None and columns is not None
+    if told == "on point" and rows is not None and columns is not None and rows % 2 and columns % 2:
         # By hand every row on point was counted; a reading counts the whole rows, and the blocks between them apart.
         rows, columns = (rows + 1) // 2, (columns + 1) // 2
     with Image.open(photo) as opened:

@@ -1,10 +1,10 @@
 """Write docs/accuracy.md: what was checked against something outside the project, what was claimed, what was measured.
 
 python tools/accuracy.py            the quick checks anew; the tables of the slow judges as they were last written
-python -m judging.look --set judging --corners both --write docs/accuracy/look.md        (about ten minutes)
-python -m judging.dates --quilts 2000 > docs/accuracy/dates.txt                           (minutes)
-python -m judging.placement > docs/accuracy/placement.txt
-python -m judging.speed > docs/accuracy/speed.txt
+python -m judging.scoring.look --set judging --corners both --write docs/accuracy/look.md        (about ten minutes)
+python -m judging.scoring.dates --quilts 2000 > docs/accuracy/dates.txt                           (minutes)
+python -m judging.scoring.placement > docs/accuracy/placement.txt
+python -m judging.timing.speed > docs/accuracy/speed.txt
 """
 
 from __future__ import annotations

@@ -17,14 +17,14 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from judging import quilts, settings
-from judging.blocks import design
-from judging.camera import Camera, set_up
-from judging.cloth import Value, make_cloth
-from judging.flat import lay_flat
-from judging.piecing import Bag, Element, Made
-from judging.recipe import Recipe
-from judging.scene import expose, photograph
+from judging.rendering import quilts, settings
+from judging.rendering.blocks import design
+from judging.rendering.camera import Camera, set_up
+from judging.rendering.cloth import Value, make_cloth
+from judging.rendering.flat import lay_flat
+from judging.rendering.piecing import Bag, Element, Made
+from judging.rendering.recipe import Recipe
+from judging.rendering.scene import expose, photograph
 
 HERE = Path(__file__).resolve().parent.parent
 LONG_SIDE_PX = 2400

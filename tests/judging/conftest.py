@@ -10,7 +10,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from judging.quilts import make_quilt
+from judging.rendering.quilts import make_quilt
 from judging.truth import Photo, Truth
 from seamlore.photo.reading import Confidence, Reading
 

@@ -9,7 +9,7 @@ from numpy.testing import assert_allclose
 from seamlore.photo.edges.network import EDGES, SPOTS, see_edges
 from seamlore.photo.networks import SIDE_PX
 
-# Written by judging/train.py: what PyTorch (a general library) gave for one input, at every eighth spot.
+# Written by judging/training/train.py: what PyTorch (a general library) gave for one input, at every eighth spot.
 CHECK = Path(__file__).parent / "network.check.npz"
 CORNERS = np.array([(150.0, 95.0), (842.0, 130.0), (880.0, 640.0), (90.0, 600.0)])
 

@@ -11,7 +11,7 @@ from numpy.testing import assert_allclose
 from seamlore.photo.grid.network import EYE, STRIPS, glance
 from seamlore.photo.networks import SIDE_PX
 
-# Written by judging/train.py: what PyTorch (a general library) gave for one input.
+# Written by judging/training/train.py: what PyTorch (a general library) gave for one input.
 CHECK = Path(__file__).parent / "network.check.npz"
 
 

@@ -2,7 +2,7 @@
 
 The network looks at the whole photograph, squeezed to a square of 512 px, and says for each of 256 by 256 spots how
 likely the quilt covers it, and how likely its top, right, bottom or left edge runs through it: through what lies on the
-edge, too. It was trained by `judging/train.py` on pictures drawn by rule, with block designs, grounds and seeds that no
+edge, too. It was trained by `judging/training/train.py` on pictures drawn by rule, with block designs, grounds and seeds that no
 judging uses; no photograph of a real quilt took part.
 """
 

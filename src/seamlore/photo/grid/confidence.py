@@ -2,7 +2,7 @@
 
 Each candidate's worth is a weighted sum of what speaks for it; "no block grid" has a worth of its own, which rests on
 what the network says of it. Turned into shares of one (conditional logit), these are probabilities. The weights were
-fitted on rendered quilts with known truth by `judging/tune_grid.py`, which writes the file that is read here and says
+fitted on rendered quilts with known truth by `judging/fitting/grid.py`, which writes the file that is read here and says
 in it how it was made.
 """
 

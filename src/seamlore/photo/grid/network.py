@@ -4,7 +4,7 @@ The network looks at the whole quilt at once, squeezed to a square of 512 px: as
 more, turned half round and a little softened; what it says both times is averaged. It gives for each of 256 strips across
 and down how likely a block begins there, how likely one ends there, and whether the strip belongs to the field of
 blocks; and for the whole how likely the blocks are set straight, on point, or in no grid. It was trained by
-`judging/train.py` on pictures drawn by rule, with block designs and seeds that no judging uses; no photograph of a
+`judging/training/train.py` on pictures drawn by rule, with block designs and seeds that no judging uses; no photograph of a
 real quilt took part. The network file beside this module says with its check values what it must give.
 """
 

@@ -1,0 +1,1 @@
+"""How well things are read, dated and placed: measures, tables, and the commands that print them."""

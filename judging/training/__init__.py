@@ -1,0 +1,1 @@
+"""How the two networks were trained, and how they are trained again."""
