@@ -6,9 +6,14 @@ Lengths are numbers in the record's `unit`; rows and columns count from 0 at the
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Iterable
+from typing import Any, Literal
 
 import msgspec
+
+from seamlore.errors import PhotoError
+
+VERSION = 2
 
 Pair = tuple[float, float]
 Ring = tuple[Pair, ...]
@@ -41,15 +46,27 @@ class SeenBlock(msgspec.Struct, frozen=True, kw_only=True):
     patches: tuple[SeenPatch, ...]
 
 
-class BlockAt(msgspec.Struct, frozen=True, kw_only=True):
-    """One block of the quilt, set against the block as it stands in most.
+class SeenKind(SeenBlock, frozen=True, kw_only=True):
+    """One kind of block: its piecing, how many there are (turned and mirrored ones too), how sure it is (0..1).
 
-    `turn` is clockwise as seen, after mirroring left to right if `mirrored`; the smallest that fits.
+    `name` is what the catalogue calls it, null where it knows none.
+    """
+
+    count: int
+    confidence: float
+    name: str | None = None
+
+
+class BlockAt(msgspec.Struct, frozen=True, kw_only=True):
+    """One block of the quilt, set against its kind as that is drawn.
+
+    `kind` is the index of its kind, null where its piecing was not read. `turn` is clockwise as seen, after mirroring left to right if `mirrored`; the smallest that fits.
     `shift` is how far it lies from the even grid; `differs` says that it is pieced or colored differently.
     """
 
     row: int
     column: int
+    kind: int | None = None
     turn: Literal[0, 90, 180, 270] = 0
     mirrored: bool = False
     shift: Pair = (0.0, 0.0)
@@ -99,6 +116,13 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=False):
         Finished [width, height] of one block, and the gap [between columns, between rows]; 0 when none.
     row_spans, column_spans
         Start and end of each row and column from the quilt's top left.
+    kinds
+        The kinds of blocks, the commonest first. `block` is that commonest one once more.
+    blocks
+        One for each block of the rows counted, in reading order.
+    between
+        On point, the blocks between the whole rows in the same form, row 0 and column 0 the first of them; null where
+        they were not looked at.
     """
 
     photo_size: tuple[int, int]
@@ -116,8 +140,84 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=False):
     column_spans: tuple[Pair, ...] | None = None
     uncertainty: Uncertainty | None = None
     block: SeenBlock | None = None
+    kinds: tuple[SeenKind, ...] | None = None
     blocks: tuple[BlockAt, ...] | None = None
+    between: tuple[BlockAt, ...] | None = None
     fabrics: tuple[SeenFabric, ...] | None = None
     confidence: Confidence = Confidence(grid=0.0, block=0.0)
     warnings: tuple[str, ...] = ()
-    version: int = 1
+    version: int = VERSION
+
+
+def one_kind(
+    block: SeenBlock, blocks: Iterable[BlockAt], confidence: float
+) -> tuple[tuple[SeenKind, ...], tuple[BlockAt, ...]]:
+    """Give the kinds, and each block its kind, of a quilt that was read as one block repeated.
+
+    A block that differs is of no kind: its own piecing was not read.
+
+    Examples
+    --------
+    >>> kinds, blocks = one_kind(
+    ...     SeenBlock(divisions=1, patches=()), [BlockAt(row=0, column=0), BlockAt(row=0, column=1, differs=True)], 0.5
+    ... )
+    >>> kinds[0].count, [each.kind for each in blocks]
+    (1, [0, None])
+    >>> one_kind(SeenBlock(divisions=1, patches=()), [], 0.5)[0][0].count
+    0
+    """
+    given = tuple(blocks)
+    # Where all differ from each other, the block was read from all of them.
+    alone = all(each.differs for each in given)
+    placed = tuple(msgspec.structs.replace(each, kind=0 if alone or not each.differs else None) for each in given)
+    count = sum(each.kind == 0 for each in placed)
+    kind = SeenKind(divisions=block.divisions, patches=block.patches, count=count, confidence=confidence)
+    return (kind,), placed
+
+
+def upgraded(record: dict[str, Any]) -> dict[str, Any]:
+    """Bring a reading that was written by an earlier version, as plain data, up to this one.
+
+    Examples
+    --------
+    >>> upgraded({"block": None})["version"]
+    2
+    """
+    if record.get("version", 1) != 1:
+        return record
+    fresh = record | {"version": VERSION}
+    if record.get("block") is None or record.get("blocks") is None:
+        return fresh
+    kinds, blocks = one_kind(
+        msgspec.convert(record["block"], SeenBlock),
+        msgspec.convert(record["blocks"], tuple[BlockAt, ...]),
+        msgspec.convert(record.get("confidence", {"grid": 0.0, "block": 0.0}), Confidence).block,
+    )
+    return fresh | {"kinds": msgspec.to_builtins(kinds), "blocks": msgspec.to_builtins(blocks)}
+
+
+def read_reading(text: str | bytes, *, source: str = "") -> Reading:
+    """Read the JSON that `seamlore look --json` prints, that of earlier versions too.
+
+    Raises
+    ------
+    PhotoError
+        When it is something else, or was written by a later version.
+
+    Examples
+    --------
+    >>> read_reading("[]")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.PhotoError: the file: not a reading (Expected `object`, got `array`); give what seamlore look --json prints
+    """
+    given = source or "the file"
+    try:
+        reading = msgspec.convert(upgraded(msgspec.json.decode(text, type=dict[str, Any])), Reading)
+    except (msgspec.DecodeError, UnicodeDecodeError) as fault:
+        raise PhotoError(given, f"not a reading ({fault})", "give what seamlore look --json prints") from None
+    if reading.version > VERSION:
+        raise PhotoError(
+            f"{given}, version {reading.version}", f"this program reads up to version {VERSION}", "use a newer program"
+        )
+    return reading

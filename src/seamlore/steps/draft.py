@@ -6,8 +6,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import msgspec
-
 from seamlore.draft.bed import BedFit, cover_size, fit_to, mattress
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import find
@@ -18,7 +16,7 @@ from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import PhotoError, PlanError, SeamloreError, ShapeError
 from seamlore.lengths import Length, inches
-from seamlore.photo.reading import Reading
+from seamlore.photo.reading import Reading, read_reading
 from seamlore.steps.draft_words import SaidBorder, bordered, second
 from seamlore.study.seen_block import exact_block
 
@@ -165,22 +163,6 @@ def _check_count(rows: int, columns: int, where: str = "") -> None:
             "give fewer rows or columns",
             where=where,
         )
-
-
-def read_reading(text: str, *, source: str = "") -> Reading:
-    """Read the JSON that `seamlore look --json` prints.
-
-    Raises
-    ------
-    PhotoError
-        When it is something else.
-    """
-    try:
-        return msgspec.json.decode(text, type=Reading)
-    except msgspec.DecodeError as fault:
-        raise PhotoError(
-            source or "the file", f"not a reading ({fault})", "give what seamlore look --json prints"
-        ) from None
 
 
 def seen_block(reading: Reading, *, source: str = "") -> Block:

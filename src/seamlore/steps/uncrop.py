@@ -12,9 +12,8 @@ from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import Picture
 from seamlore.errors import MeasureError, PhotoError
 from seamlore.lengths import Length
-from seamlore.photo.reading import Reading
+from seamlore.photo.reading import Reading, read_reading
 from seamlore.pictures.quilts import quilt_picture
-from seamlore.steps.draft import read_reading
 from seamlore.study.adjustment import Adjustment, adjust
 from seamlore.study.drafting import Drafted, as_drafted
 from seamlore.study.measurements import measurements

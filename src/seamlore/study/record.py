@@ -13,7 +13,7 @@ import msgspec
 
 from seamlore.errors import NotationError
 from seamlore.lengths import Length, Unit, in_unit, show
-from seamlore.photo.reading import Reading
+from seamlore.photo.reading import Reading, upgraded
 from seamlore.study.adjustment import Adjustment, Explanation
 from seamlore.study.drafting import Drafted
 from seamlore.study.measured import Along, Axis, Known, Measurement, What
@@ -288,7 +288,10 @@ def read_study(text: bytes, *, source: str = "") -> Study:
     """
     given = source or "this file"
     try:
-        study = msgspec.json.decode(text, type=Study)
+        found = msgspec.json.decode(text, type=dict[str, Any])
+        if isinstance(found.get("reading"), dict):
+            found["reading"] = upgraded(found["reading"])
+        study = msgspec.convert(found, Study)
     except (msgspec.DecodeError, UnicodeDecodeError) as fault:
         raise NotationError(given, str(fault), "give a study that was written here") from fault
     if study.version > VERSION:
