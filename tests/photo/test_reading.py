@@ -52,7 +52,9 @@ def test_a_reading_as_written_now_is_read_as_it_stands():
 
 
 def test_a_reading_of_a_later_version_is_refused():
-    with pytest.raises(PhotoError, match=r"r.json, version 99: this program reads up to version 2; use a newer program"):
+    with pytest.raises(
+        PhotoError, match=r"r.json, version 99: this program reads up to version 2; use a newer program"
+    ):
         read_reading(json.dumps(OLD | {"version": 99}), source="r.json")
 
 

@@ -218,6 +218,8 @@ def read_reading(text: str | bytes, *, source: str = "") -> Reading:
         raise PhotoError(given, f"not a reading ({fault})", "give what seamlore look --json prints") from None
     if reading.version > VERSION:
         raise PhotoError(
-            f"{given}, version {reading.version}", f"this program reads up to version {VERSION}", "use a newer program"
+            f"{given}, version {reading.version}",
+            f"this program reads up to version {VERSION}",
+            "use a newer program",
         )
     return reading
