@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
-from typing import Any, TypeVar
+from collections.abc import Mapping
+from typing import Any
 
 from starlette.datastructures import FormData
 
-from seamlore.errors import SeamloreError
-
-T = TypeVar("T")
+from seamlore.errors import ShapeError
 
 
 class Fields:
@@ -22,10 +20,9 @@ class Fields:
 
     Examples
     --------
-    >>> from seamlore.lengths import length
-    >>> fields = Fields(FormData([("width", "74 in"), ("rows", "x")]))
-    >>> fields.checked("width", length), fields.count("rows"), fields.slips
-    ('74 in', None, {'rows': '"x" is not a number of rows: it is a whole number; write it in digits'})
+    >>> fields = Fields(FormData([("width", " 74  in"), ("patch", "3"), ("corners", "[[1,")]))
+    >>> fields.text("width"), fields.index("patch"), fields.data("corners"), fields.slips
+    ('74 in', 3, None, {'corners': 'what was sent cannot be read; reload the page'})
     """
 
     def __init__(self, form: FormData) -> None:
@@ -36,28 +33,22 @@ class Fields:
         """Give a field's text on one line."""
         return " ".join(str(self.form.get(name, "")).split())[:most]
 
-    def checked(self, name: str, check: Callable[[str], object]) -> str:
-        """Give a field's text when `check` takes it or it is empty; else note what is wrong."""
-        text = self.text(name)
-        if text:
-            try:
-                check(text)
-            except SeamloreError as fault:
-                self.slips[name] = str(fault)
-        return text
+    def lines(self, name: str) -> str:
+        """Give a field's text with its lines."""
+        return str(self.form.get(name, "")).replace("\r\n", "\n")
 
-    def count(self, name: str, *, least: int = 1, most: int = 200) -> int | None:
-        """Give a field's whole number, None when it is empty; else note what is wrong."""
+    def index(self, name: str) -> int:
+        """Give the number of a patch or a fabric of the page.
+
+        Raises
+        ------
+        ShapeError
+            When the field holds none.
+        """
         text = self.text(name)
-        if not text:
-            return None
-        if not text.isdigit():
-            self.slips[name] = f'"{text[:40]}" is not a number of {name}: it is a whole number; write it in digits'
-            return None
-        if not least <= int(text[:9]) <= most:
-            self.slips[name] = f"{text[:9]} {name}: it is from {least} to {most}; count again"
-            return None
-        return int(text)
+        if not (text.isascii() and text.isdigit()):
+            raise ShapeError(f'{name} "{text[:20]}"', "a patch has a number", "choose a patch of the block")
+        return int(text[:6])
 
     def data(self, name: str) -> Any:
         """Give a field's JSON, None when there is none; else note what is wrong."""
@@ -72,9 +63,17 @@ class Fields:
 
     def base(self) -> int:
         """Give the revision that the form was made on; -1, which fits none, when it says nothing."""
-        text = self.text("base")
-        return int(text) if text.isdigit() else -1
+        return self.revision("base")
+
+    def revision(self, name: str) -> int:
+        """Give a revision that a field holds; -1, which fits none, when it says nothing."""
+        text = self.text(name)
+        return int(text) if text.isascii() and text.isdigit() else -1
+
+    def words(self) -> dict[str, str]:
+        """Give every field's text on one line."""
+        return {name: self.text(name) for name in self.form if isinstance(self.form[name], str)}
 
     def typed(self) -> Mapping[str, str]:
         """Give everything as it was typed, for showing it again."""
-        return {name: str(value) for name, value in self.form.multi_items() if isinstance(value, str)}
+        return {name: value for name, value in self.form.multi_items() if isinstance(value, str)}

@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from seamlore.draft.block import Block
+from seamlore.draft.proportion_variants import with_sizes
 from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.setting.letters import plain_block, reletter
 from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint, Setting, Strips, spots
@@ -167,6 +168,30 @@ def _second(quilt: Quilt, alternate: bool) -> Block | None:
         return quilt.second
     letter = next(letter for letter in "ABCDEFGHIJKLMNOPQRSTUVWXYZ" if letter not in quilt.block.places)
     return plain_block(letter, "light")
+
+
+def resized(quilt: Quilt, what: str, size: Length) -> Quilt:
+    """Give a draft another size: sashing or border of 0 is none, and a border that was not there is put round it.
+
+    Parameters
+    ----------
+    quilt : Quilt
+    what : str
+        As `draft.proportion_variants.with_sizes` takes it.
+    size : Length
+
+    Raises
+    ------
+    SeamloreError
+        When the quilt has no such part or cannot be sewn so.
+    """
+    if what == "sashing" and not size:
+        return replace(quilt, sashing=None)
+    if what == "border" and not size:
+        return replace(quilt, borders=())
+    if what == "border" and not quilt.borders:
+        return replace(quilt, borders=(Border(size),))
+    return with_sizes(quilt, {what: size})
 
 
 def with_block(quilt: Quilt, block: Block) -> Quilt:

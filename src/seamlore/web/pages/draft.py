@@ -8,14 +8,13 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from seamlore.draft.catalogue import all_blocks, find
+from seamlore.draft.catalogue import all_blocks
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.text.notation import write_block
-from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.errors import SeamloreError
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.nearness import near_picture
 from seamlore.pictures.palette import quilt_cloths
+from seamlore.steps.edit.draft import block_text, draft_text
 from seamlore.steps.edit.redraft import answer, fields_of, in_unit_of
 from seamlore.steps.study.sections import Choice
 from seamlore.steps.understand import match_words, of_block
@@ -149,11 +148,9 @@ def _catalogue() -> list[str]:
 
 def files_given(study: OpenStudy, *, wrong: str = "", slip: str = "", text: str = "") -> dict[str, str]:
     """Give the draft and the block as text; the one that was typed with a slip as it was typed."""
-    quilt = study.job.quilt
-    own = study.section(Choice).draft
     return {
-        "draft": text if wrong == "draft" else own or write_quilt(quilt, find_block=find),
-        "block": text if wrong == "block" else write_block(quilt.block),
+        "draft": text if wrong == "draft" else draft_text(study.job),
+        "block": text if wrong == "block" else block_text(study.job),
         "wrong": wrong,
         "slip": slip,
     }

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from seamlore.draft.proportion_variants import variants, with_sizes
-from seamlore.draft.quilt import Border, Quilt
+from seamlore.draft.proportion_variants import variants
+from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import moved
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, on_mark, show, show_size
 from seamlore.pictures.quilts import describe, quilt_shapes
+from seamlore.steps.edit.redraft import resized
 from seamlore.steps.study.job import Job
 from seamlore.study.snapping import Snap
 
@@ -176,30 +177,6 @@ def _variants(quilt: Quilt, vary: str, sizes: list[Length]) -> list[tuple[Quilt 
             way = variants(quilt, {vary: [size]})[0]
             made.append((way.quilt, way.why_not))
     return made
-
-
-def resized(quilt: Quilt, what: str, size: Length) -> Quilt:
-    """Give a draft another size: sashing or border of 0 is none, and a border that was not there is put round it.
-
-    Parameters
-    ----------
-    quilt : Quilt
-    what : str
-        As `draft.proportion_variants.with_sizes` takes it.
-    size : Length
-
-    Raises
-    ------
-    SeamloreError
-        When the quilt has no such part or cannot be sewn so.
-    """
-    if what == "sashing" and not size:
-        return replace(quilt, sashing=None)
-    if what == "border" and not size:
-        return replace(quilt, borders=())
-    if what == "border" and not quilt.borders:
-        return replace(quilt, borders=(Border(size),))
-    return with_sizes(quilt, {what: size})
 
 
 def _sizes(quilt: Quilt, vary: str) -> list[Length]:

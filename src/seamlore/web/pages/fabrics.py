@@ -2,28 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
-import msgspec
 import numpy as np
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from seamlore.draft.catalogue import find
-from seamlore.draft.quilt import Quilt
-from seamlore.draft.text.quilt_file import write_quilt
-from seamlore.errors import PhotoError, SeamloreError, ShapeError
+from seamlore.errors import PhotoError, SeamloreError
 from seamlore.photo.encoding import to_png
 from seamlore.photo.fabric.fabrics import swatch
 from seamlore.photo.reading import BlockAt, Ring, SeenFabric
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.shelf.change import StaleChangeError
+from seamlore.steps.edit.fabric_names import name_fabrics, named_parts
 from seamlore.steps.fabrics import FabricFacts, alike, answer, fabric_facts, fewest
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import Choice
 from seamlore.web.desk import Desk, OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.draft_data import flat_address
@@ -43,7 +38,7 @@ def routes() -> list[Route]:
     base = "/study/{number:int}"
     return [
         Route(base + "/fabrics", page),
-        Route(base + "/fabrics/names", name_fabrics, methods=["POST"]),
+        Route(base + "/fabrics/names", set_names, methods=["POST"]),
         Route(base + "/picture/swatch/{fabric:int}.png", swatch_picture),
     ]
 
@@ -211,28 +206,11 @@ def _names(study: OpenStudy) -> list[dict[str, Any]]:
         return []
     return [
         {"key": key, "label": label, "name": quilt.fabrics.get(key, ""), "paint": str(cloths[key])}
-        for key, label in _keys(quilt)
+        for key, label in named_parts(quilt)
     ]
 
 
-def _keys(quilt: Quilt) -> list[tuple[str, str]]:
-    keys = [
-        (letter, f"Place {letter}, {place.value}{', scrappy' * place.scrappy}")
-        for letter, place in quilt.places.items()
-    ]
-    if quilt.sashing:
-        keys.append(("sashing", "Sashing"))
-        if quilt.sashing.cornerstones:
-            keys.append(("cornerstone", "Cornerstones"))
-    kind = type(quilt.setting).__name__
-    if kind == "Strips":
-        keys.append(("strip", "Strips"))
-    if kind == "OnPoint":
-        keys.append(("setting triangle", "Setting triangles"))
-    return keys
-
-
-async def name_fabrics(request: Request) -> Response:
+async def set_names(request: Request) -> Response:
     """Call the draft's fabrics by name."""
     form = await request.form()
 
@@ -240,46 +218,19 @@ async def name_fabrics(request: Request) -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
         study = desk.study(number)
-        status, slip = 200, ""
+        status, slip, slips = 200, "", {}
+        said = {name.removeprefix("fabric-"): text for name, text in fields.words().items()}
         try:
-            choice = _named(study, fields)
-            if choice != study.section(Choice):
-                desk.change(number, choice, fields.base(), "named the fabrics")
+            done = name_fabrics(study.job, said)
+            slips = {f"fabric-{key}": why for key, why in done.slips.items()}
+            if done.choice != study.job.inputs.choice:
+                desk.change(number, done.choice, fields.base(), done.says)
                 study = desk.study(number)
         except StaleChangeError as fault:
             status, slip, study = 409, str(fault), desk.study(number)
         except SeamloreError as fault:
             status, slip = 422, str(fault)
-        if fields.slips:
-            status = 422
-        typed = dict(fields.typed()) if fields.slips else None
-        return _shown(request, study, status=status, slip=slip, slips=fields.slips, typed=typed)
+        typed = dict(fields.typed()) if slips else None
+        return _shown(request, study, status=422 if slips else status, slip=slip, slips=slips, typed=typed)
 
     return await run_in_threadpool(work)
-
-
-def _named(study: OpenStudy, fields: Fields) -> Choice:
-    """The choice with the names given; a draft of the user's own carries them in its text."""
-    now, quilt = study.section(Choice), study.job.quilt
-    names = dict(now.fabrics)
-    for key, _ in _keys(quilt):
-        text = fields.checked(f"fabric-{key}", _check_name)
-        if f"fabric-{key}" in fields.slips or f"fabric-{key}" not in fields.form:
-            continue
-        if text:
-            names[key] = text
-        else:
-            names.pop(key, None)
-    draft = now.draft
-    if draft is not None:
-        held = {key for key, _ in _keys(quilt)}
-        fabrics = {key: name for key, name in names.items() if key in held}
-        if fabrics != {key: name for key, name in quilt.fabrics.items() if key in held}:
-            kept = {key: name for key, name in quilt.fabrics.items() if key not in held}
-            draft = write_quilt(replace(quilt, fabrics={**fabrics, **kept}), find_block=find)
-    return msgspec.structs.replace(now, fabrics=names, draft=draft)
-
-
-def _check_name(text: str) -> None:
-    if "#" in text or len(text) > 80:
-        raise ShapeError(f'"{text[:40]}"', "a fabric's name is at most 80 letters, without #", "write it otherwise")

@@ -5,18 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-import msgspec
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from seamlore.errors import MeasureError, SeamloreError
-from seamlore.lengths import length
-from seamlore.photo.frame import check_corners
+from seamlore.errors import SeamloreError
 from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
-from seamlore.steps.edit.edges import bowed, bows_kept
+from seamlore.steps.edit.measure import corrected, following, taped, uncorrected
+from seamlore.steps.edit.typed import Slips
 from seamlore.steps.look import answer, facts
 from seamlore.steps.study.sections import Choice, Corrections, Tape
 from seamlore.study.adjustment import Adjustment
@@ -28,8 +26,6 @@ from seamlore.web.pages.studies import desk_of, go, number_of
 from seamlore.web.rendering import STEPS, render
 
 HERE = next(step for step in STEPS if step[0] == "look")
-# A line that was put in place and moved again lies this near to where it was put, in parts of the quilt.
-_SAME_LINE = 0.004
 
 
 def routes() -> list[Route]:
@@ -166,13 +162,18 @@ def _corrected(request: Request, fields: Fields) -> Response:
     if fields.base() != study.revisions["corrections"]:
         raise StaleChangeError("corrections", fields.base(), desk.shelf.read(number, "corrections"))
     try:
-        corrected, says = _asked(study, fields)
-        if fields.slips:
-            return _shown(request, study, "part/reading.html", slips=fields.slips, typed=dict(fields.typed()))
+        if fields.text("reset") == "all":
+            (made, says), slips = uncorrected(study.job), Slips()
+        else:
+            assert study.photograph is not None
+            made, says, slips = corrected(study.job, study.photograph.size, _asked(fields))
+        slips |= fields.slips
+        if slips:
+            return _shown(request, study, "part/reading.html", slips=slips, typed=dict(fields.typed()))
         if says:
             # Read before it is kept: what cannot be read is refused, and the study stays as it was.
-            desk.read_now(number, replace(study.job.inputs, corrections=corrected))
-            desk.change(number, corrected, fields.base(), says)
+            desk.read_now(number, replace(study.job.inputs, corrections=made))
+            desk.change(number, made, fields.base(), says)
     except StaleChangeError:
         raise
     except SeamloreError as fault:
@@ -180,52 +181,11 @@ def _corrected(request: Request, fields: Fields) -> Response:
     return _shown(request, desk.study(number), "part/reading.html")
 
 
-def _asked(study: OpenStudy, fields: Fields) -> tuple[Corrections, str]:
-    """Give the corrections with what the form asks for, and say what that was; nothing said when nothing changes."""
-    now = study.section(Corrections)
-    if fields.text("reset") == "all":
-        return Corrections(), "took back all corrections of the reading" if now != Corrections() else ""
-    changes: dict[str, Any] = {}
-    says = []
-    frame = study.job.flat.frame
-    if (corners := fields.data("corners")) is not None:
-        assert study.photograph is not None
-        placed = check_corners(corners, study.photograph.size)
-        changes |= {"corners": placed.tolist(), "bows": bows_kept(frame, placed.tolist())}
-        says.append("moved a corner")
-    if (moved := fields.data("edge")) is not None:
-        changes |= {"corners": frame.corners, "bows": bowed(frame, *_edge_of(moved))}
-        says.append("bowed an edge")
-    for name in ("row", "column"):
-        if (moved := fields.data(f"{name}_line")) is not None:
-            changes[f"{name}_lines"] = _with_line(getattr(now, f"{name}_lines"), moved)
-            says.append(f"moved a line of the {name}s")
-    for name, most in (("rows", 60), ("columns", 60), ("divisions", 16)):
-        if name in fields.form and (count := fields.count(name, most=most)) != getattr(now, name):
-            # Lines put in place for other counts would stand for other lines now.
-            changes |= {name: count} | ({f"{name[:-1]}_lines": None} if name != "divisions" else {})
-            says.append(f"said there are {count} {name}" if count else f"left the {name} to the photograph")
-    try:
-        return msgspec.convert({**msgspec.to_builtins(now), **changes}, Corrections), " and ".join(says)
-    except msgspec.ValidationError:
-        raise MeasureError("that correction", "it cannot be used", "load the page again and try once more") from None
-
-
-def _edge_of(moved: Any) -> tuple[int, tuple[float, float]]:
-    if not (isinstance(moved, list) and len(moved) == 3 and all(isinstance(part, int | float) for part in moved)):
-        raise MeasureError("an edge that was bowed", "it has a number and a point", "load the page again")
-    if moved[0] not in (0, 1, 2, 3):
-        raise MeasureError(f"edge number {moved[0]}", "a quilt has four edges, 0 to 3", "load the page again")
-    return int(moved[0]), (float(moved[1]), float(moved[2]))
-
-
-def _with_line(lines: tuple[float, ...] | None, moved: Any) -> list[float]:
-    """Put a line that was moved from one place to another among those that were moved before."""
-    if not (isinstance(moved, list) and len(moved) == 2 and all(isinstance(part, int | float) for part in moved)):
-        raise MeasureError("a line that was moved", "it has a place before and after", "load the page again")
-    before, after = moved
-    kept = [line for line in lines or () if abs(line - before) > _SAME_LINE]
-    return sorted([*kept, min(max(float(after), 0.0), 1.0)])
+def _asked(fields: Fields) -> dict[str, Any]:
+    """What the form asks to be set right: places as data, counts as typed."""
+    places = {name: fields.data(name) for name in ("corners", "edge", "row_line", "column_line")}
+    counts = {name: fields.text(name) for name in ("rows", "columns", "divisions") if name in fields.form}
+    return {**places, **counts}
 
 
 async def set_tape(request: Request) -> Response:
@@ -236,28 +196,8 @@ async def set_tape(request: Request) -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
         study = desk.study(number)
-        unit = study.job.unit
-
-        def with_unit(name: str) -> str:
-            # A bare number is in the unit that the page is set to; the unit is then written behind it.
-            text = fields.checked(name, lambda given: length(given, unit=unit))
-            bare = (
-                text
-                and name not in fields.slips
-                and text.replace("/", "").replace(" ", "").replace(".", "").isdigit()
-            )
-            return f"{text} {unit}" if bare else text
-
-        names = ("width", "height", "block", "block_down", "sashing", "sashing_down", "border", "tolerance")
-        now = study.section(Tape)
-        tape = msgspec.structs.replace(
-            now,
-            **{name: text for name in names if (text := with_unit(name)) is not None and name not in fields.slips},
-            rows=fields.count("rows"),
-            columns=fields.count("columns"),
-            outer_sashing=bool(fields.text("outer_sashing")),
-        )
-        if tape != now:
+        tape, slips = taped(study.job, fields.words())
+        if tape != study.job.inputs.tape:
             if fields.base() == study.revisions["tape"] and study.photograph is not None:
                 try:
                     desk.read_now(number, replace(study.job.inputs, tape=tape))
@@ -268,8 +208,8 @@ async def set_tape(request: Request) -> Response:
             request,
             desk.study(number),
             "part/reading.html",
-            slips=fields.slips,
-            typed=dict(fields.typed()) if fields.slips else None,
+            slips=slips,
+            typed=dict(fields.typed()) if slips else None,
         )
 
     return await run_in_threadpool(work)
@@ -283,8 +223,7 @@ async def choose(request: Request) -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
         study = desk.study(number)
-        text = fields.text("account") or None
-        choice = msgspec.structs.replace(study.section(Choice), explanation=text)
+        choice = following(study.job, fields.text("account"))
         desk.change(number, choice, fields.base(), "chose an explanation of the sums")
         return _shown(request, desk.study(number), "part/reading.html")
 

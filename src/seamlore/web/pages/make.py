@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-import msgspec
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
-from seamlore.lengths import length, show_size
+from seamlore.lengths import show_size
 from seamlore.making.plan import Plan
 from seamlore.pictures.cutting import strips_picture
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps.booklet import booklet_content
+from seamlore.steps.edit.making import remade
 from seamlore.steps.study.sections import Making
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
@@ -91,24 +91,10 @@ async def change(request: Request) -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
         study = desk.study(number)
-        unit, now = study.job.unit, study.section(Making)
-        given = {}
-        for name in ("fabric_width", "backing_width", "seam_allowance", "binding_width"):
-            text = fields.checked(name, lambda written: length(written, unit=unit))
-            if name not in fields.slips:
-                bare = text and text.replace("/", "").replace(" ", "").replace(".", "").isdigit()
-                given[name] = f"{text} {unit}" if bare else text
-        edge = fields.text("binding")
-        paper = fields.text("paper")
-        making = msgspec.structs.replace(
-            now,
-            **given,
-            binding=edge if edge in ("straight", "bias", "none") else now.binding,
-            paper=paper if paper in ("letter", "a4") else now.paper,
-        )
-        if making != now:
+        making, slips = remade(study.job, fields.words())
+        if making != study.job.inputs.making:
             desk.change(number, making, fields.base(), "changed how it is made")
-        typed = dict(fields.typed()) if fields.slips else None
-        return _shown(request, desk.study(number), slips=fields.slips, typed=typed)
+        typed = dict(fields.typed()) if slips else None
+        return _shown(request, desk.study(number), slips=slips, typed=typed)
 
     return await run_in_threadpool(work)
