@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 from shapely import Polygon, coverage_is_valid, union_all
 
+from seamlore.draft.catalogue import find
 from seamlore.draft.exact import fills_square, join, tidy, twice_area, whole_numbers
 
 
@@ -90,3 +91,21 @@ def test_a_ring_round_a_hole_is_not_one_piece():
 
 def test_pieces_that_touch_at_a_point_are_not_one_piece():
     assert join([[(0, 0), (1, 0), (1, 1), (0, 1)], [(1, 1), (2, 1), (2, 2), (1, 2)]]) is None
+
+
+def test_an_eight_pointed_star_fills_its_square_and_does_not_when_a_corner_is_off_by_a_trillionth():
+    scale, rings = whole_numbers([each.outline for each in find("LeMoyne Star").patches])
+    assert fills_square(scale, rings)
+    (x, y), *others = rings[3]
+    assert not fills_square(scale, [*rings[:3], [(x + Fraction(1, 10**12), y), *others], *rings[4:]])
+
+
+def test_parts_of_an_eight_pointed_star_are_joined_across_shared_and_broken_sides():
+    star = find("LeMoyne Star")
+    _, rings = whole_numbers([each.outline for each in star.patches])
+    diamonds = [ring for ring, each in zip(rings, star.patches, strict=True) if each.place in "BC"]
+    outline = join(diamonds)
+    # Eight points and eight corners between them.
+    assert outline is not None
+    assert len(tidy(outline)) == 16
+    assert twice_area(outline) == sum(twice_area(ring) for ring in diamonds)

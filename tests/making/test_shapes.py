@@ -8,10 +8,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
+from seamlore.draft.catalogue import find
+from seamlore.draft.pieces import pieces
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.roots import SQRT2
 from seamlore.errors import PlanError
 from seamlore.lengths import centimeters, inches, length, on_mark, root2
-from seamlore.making.cutting import rule
-from seamlore.making.shapes import Shaped, cut_size, cutting_line, exact_allowance, root_up, shape_of
+from seamlore.making.cutting import cutting_list, rule
+from seamlore.making.shapes import Shaped, cut_size, cutting_line, exact_allowance, mark_up, root_up, shape_of
 from seamlore.plane.outline import as_outline, grow
 
 QUARTER = inches("1/4")
@@ -179,3 +183,45 @@ def test_a_root_is_exact_or_a_trifle_too_large(square):
     root = root_up(square)
     assert 0 <= root * root - square <= Fraction(1, 10**6)
     assert root_up(square * square) == square
+
+
+def eighths(number):
+    """The next eighth of an inch."""
+    return Fraction(int(-(-number * 8 // 1)), 8)
+
+
+def of_star(label, block):
+    """The cut for one piece of a LeMoyne star of this finished size."""
+    quilt = Quilt("q", find("LeMoyne Star"), block, block, 1, 1)
+    return next(cut for cut in cutting_list(pieces(quilt), QUARTER, inches(42)) if label in cut.labels)
+
+
+@pytest.mark.parametrize("block", ["6in", "9in", "12in", "16in", "17 1/2 in"])
+def test_a_star_is_cut_from_the_side_of_its_diamonds(block):
+    # The block is (2 + sqrt2) times as wide as the side of its diamonds (karencombs.com prints x 3.41); squares take
+    # two seams more, triangles by their long side 2 + 2 sqrt2 of them.
+    whole = length(block)
+    side = float(whole.inches) / (2 + 2**0.5)
+    square, triangle, diamond = (of_star(label, whole) for label in ("A1", "A2", "B1"))
+    assert square.size[0].inches == eighths(side + 0.5)
+    assert (triangle.shape, triangle.size[0].inches) == ("quarter-square triangle", eighths(side * 2**0.5 + 1.25))
+    # A strip as deep as the diamond is high, with its two seams.
+    assert diamond.shape == "template"
+    assert diamond.size[1].inches == eighths(side / 2**0.5 + 0.5)
+
+
+def test_a_star_of_twelve_inches_is_cut_as_is_usual():
+    # Common practice, no source: 3 in strips for the diamonds, one 6 1/4 in square for the four triangles. Squares of
+    # 4 in are usual too and a hair short: 12 / 3.414 + 1/2 is 4.0147.
+    assert of_star("A2", length("12in")).size[0] == length("6 1/4 in")
+    assert of_star("B1", length("12in")).size[1] == length("3in")
+    assert of_star("A1", length("12in")).size[0] == length("4 1/8 in")
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.fractions(min_value=1, max_value=30, max_denominator=16), st.fractions(0, 10, max_denominator=16))
+def test_a_size_with_a_root_is_rounded_upward_and_by_less_than_a_mark(plain, times):
+    exact = plain + times * SQRT2
+    cut = mark_up(exact, length("1in").unit).inches
+    assert exact <= cut < exact + Fraction(1, 8)
+    assert cut * 8 == int(cut * 8)

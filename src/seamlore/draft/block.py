@@ -1,7 +1,7 @@
 """The block: patches that cover a square exactly, each in its place.
 
-Corners are exact fractions of the block's side, x right and y down, from 0 to 1, so that a block has no
-size until a quilt gives it one. A side is straight; a curved side will be a corner with a bulge.
+Corners are exact parts of the block's side, x right and y down, from 0 to 1, so that a block has no
+size until a quilt gives it one: fractions, or such as an eight-pointed star has, with the square root of two in them. A side is straight; a curved side will be a corner with a bulge.
 """
 
 from __future__ import annotations
@@ -16,7 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.draft.exact import Corner as Corner
-from seamlore.draft.exact import fills_square, tidy, twice_area, whole_numbers
+from seamlore.draft.exact import fills_square, part, tidy, twice_area, whole_numbers
+from seamlore.draft.roots import Exact, absolute, exact
 from seamlore.errors import ShapeError
 
 Value = Literal["light", "medium", "dark"]
@@ -34,7 +35,7 @@ class Patch:
 
     Parameters
     ----------
-    outline : tuple of (Fraction, Fraction)
+    outline : tuple of (Exact, Exact)
         Corners clockwise as seen, in parts of the block's side; made canonical by `patch`.
     place : str
         Which place of the block it is cut from: "A" to "Z".
@@ -44,9 +45,9 @@ class Patch:
     place: str
 
     @property
-    def area(self) -> Fraction:
+    def area(self) -> Exact:
         """Exact area in parts of the block's area."""
-        return abs(_twice_area(self.outline)) / 2
+        return absolute(_twice_area(self.outline)) / 2
 
     @property
     def points(self) -> NDArray[np.float64]:
@@ -54,13 +55,13 @@ class Patch:
         return np.array([[float(x), float(y)] for x, y in self.outline])
 
     @cached_property
-    def bounds(self) -> tuple[Fraction, Fraction, Fraction, Fraction]:
+    def bounds(self) -> tuple[Exact, Exact, Exact, Exact]:
         """Left, top, right, bottom."""
         xs, ys = [x for x, _ in self.outline], [y for _, y in self.outline]
         return min(xs), min(ys), max(xs), max(ys)
 
 
-def patch(corners: Iterable[tuple[Fraction | int, Fraction | int]], place: str) -> Patch:
+def patch(corners: Iterable[tuple[Exact | int, Exact | int]], place: str) -> Patch:
     """Make a patch of corners given in order, either way round.
 
     Corners on a straight side are dropped; the outline is turned clockwise and begins at its topmost,
@@ -68,7 +69,7 @@ def patch(corners: Iterable[tuple[Fraction | int, Fraction | int]], place: str) 
 
     Parameters
     ----------
-    corners : iterable of (Fraction or int, Fraction or int)
+    corners : iterable of (Exact or int, Exact or int)
         In parts of the block's side.
     place : str
         "A" to "Z".
@@ -87,7 +88,7 @@ def patch(corners: Iterable[tuple[Fraction | int, Fraction | int]], place: str) 
         ...
     seamlore.errors.ShapeError: patch A: corners (0, 0), (1, 1): a patch encloses an area; ...
     """
-    given = [(Fraction(x), Fraction(y)) for x, y in corners]
+    given = [(exact(x), exact(y)) for x, y in corners]
     # Whole numbers are many times quicker than fractions, and a catalogue is thousands of corners.
     scale, (ring,) = whole_numbers([given])
     kept = tidy(ring)
@@ -99,15 +100,15 @@ def patch(corners: Iterable[tuple[Fraction | int, Fraction | int]], place: str) 
             "give its corners in order",
             where=f"patch {place}",
         )
-    return Patch(tuple((Fraction(x, scale), Fraction(y, scale)) for x, y in kept), place)
+    return Patch(tuple((part(x, scale), part(y, scale)) for x, y in kept), place)
 
 
-def _twice_area(corners: Iterable[Corner]) -> Fraction:
+def _twice_area(corners: Iterable[Corner]) -> Exact:
     ring = list(corners)
-    return sum(
-        (x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True)),
-        start=Fraction(0),
-    )
+    total: Exact = Fraction(0)
+    for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True):
+        total += x0 * y1 - x1 * y0
+    return total
 
 
 @dataclass(frozen=True, slots=True)

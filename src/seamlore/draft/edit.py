@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 from seamlore.draft.block import Block, Corner, Patch, Place, Value, block, patch
-from seamlore.draft.exact import join, whole_numbers
+from seamlore.draft.exact import join, part, whole_numbers
+from seamlore.draft.roots import Exact
 from seamlore.errors import ShapeError
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -108,7 +108,7 @@ def _divided(each: Patch, start: Corner, end: Corner) -> tuple[Patch, Patch] | N
 
 
 def _touched(
-    ring: Sequence[Corner], side: Sequence[Fraction], crossings: list[tuple[int, Corner]]
+    ring: Sequence[Corner], side: Sequence[Exact], crossings: list[tuple[int, Corner]]
 ) -> list[tuple[int, Corner]]:
     """Add the corners of a convex patch that the seam runs through on its way in or out."""
     if len(crossings) == 2:
@@ -183,7 +183,7 @@ def take_out_seam(given: Block, first: int, second: int) -> Block:
             where=where,
         )
     whole = patch(
-        [(Fraction(x, scale), Fraction(y, scale)) for x, y in joined],
+        [(part(x, scale), part(y, scale)) for x, y in joined],
         one.place if one.area >= two.area else two.place,
     )
     patches = [each for index, each in enumerate(given.patches) if index not in (first, second)]

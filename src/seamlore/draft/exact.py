@@ -1,4 +1,8 @@
-"""Outlines with exact corners: made whole numbers, made canonical, and the cover test that rounds nothing."""
+"""Outlines with exact corners: made whole numbers, made canonical, and the cover test that rounds nothing.
+
+Whole numbers are many times quicker than fractions, and a catalogue is thousands of corners. Where a corner has a part
+of the square root of two, what is made whole are its parts, and the same steps run on such numbers.
+"""
 
 from __future__ import annotations
 
@@ -7,29 +11,49 @@ from fractions import Fraction
 from itertools import pairwise
 from math import gcd, lcm
 
-Corner = tuple[Fraction, Fraction]
-Whole = tuple[int, int]
+from seamlore.draft.roots import SQRT2 as SQRT2
+from seamlore.draft.roots import Exact, Root2
+
+Corner = tuple[Exact, Exact]
+# A coordinate made whole: an int, or a number with a root whose two parts are whole.
+Whole = int | Root2 | Fraction
+Point = tuple[Whole, Whole]
 
 
-def whole_numbers(rings: Sequence[Sequence[Corner]]) -> tuple[int, list[list[Whole]]]:
+def whole_numbers(rings: Sequence[Sequence[Corner]]) -> tuple[int, list[list[Point]]]:
     """Multiply outlines by the least number that makes every corner whole.
 
     Examples
     --------
     >>> whole_numbers([[(Fraction(1, 2), Fraction(1, 3)), (Fraction(1), Fraction(0))]])
     (6, [[(3, 2), (6, 0)]])
+    >>> whole_numbers([[(Fraction(1), 1 + SQRT2 / 2)]])
+    (2, [[(2, Root2('2+sqrt2'))]])
     >>> whole_numbers([])
     (1, [])
     """
     scale = lcm(*{number.denominator for ring in rings for corner in ring for number in corner})
 
-    def whole(number: Fraction) -> int:
-        return number.numerator * (scale // number.denominator)
+    def whole(number: Exact) -> Whole:
+        if isinstance(number, Fraction):
+            return number.numerator * (scale // number.denominator)
+        return number * scale
 
     return scale, [[(whole(x), whole(y)) for x, y in ring] for ring in rings]
 
 
-def tidy(ring: Sequence[Whole]) -> list[Whole]:
+def part(number: Whole, scale: int) -> Exact:
+    """Divide a whole number by the scale that made it whole.
+
+    Examples
+    --------
+    >>> part(3, 6), part(2 + SQRT2, 2)
+    (Fraction(1, 2), Root2('1+sqrt2/2'))
+    """
+    return Fraction(number, scale) if isinstance(number, int) else number / scale
+
+
+def tidy(ring: Sequence[Point]) -> list[Point]:
     """Drop corners on straight sides, turn clockwise, begin at the topmost, then leftmost corner.
 
     Examples
@@ -62,7 +86,7 @@ def tidy(ring: Sequence[Whole]) -> list[Whole]:
     return kept[start:] + kept[:start]
 
 
-def fills_square(scale: int, rings: Sequence[Sequence[Whole]]) -> bool:
+def fills_square(scale: Whole, rings: Sequence[Sequence[Point]]) -> bool:
     """Tell whether outlines that run clockwise fill the square from 0 to `scale` exactly, with no rounding at all.
 
     Along every line, each side of a patch is taken together with the sides that run the other way; when nothing is
@@ -71,7 +95,7 @@ def fills_square(scale: int, rings: Sequence[Sequence[Whole]]) -> bool:
 
     Parameters
     ----------
-    scale : int
+    scale : int, or a number with a root
         Side of the square.
     rings : sequence of outlines
         Whole corners, as `tidy` leaves them.
@@ -84,16 +108,12 @@ def fills_square(scale: int, rings: Sequence[Sequence[Whole]]) -> bool:
     """
     if not all(_is_simple(ring) for ring in rings):
         return False
-    frame = [(0, 0), (0, scale), (scale, scale), (scale, 0)]
-    ends: dict[tuple[int, int, int, int], int] = {}
+    frame: list[Point] = [(0, 0), (0, scale), (scale, scale), (scale, 0)]
+    ends: dict[tuple[Whole, Whole, Whole, Whole], int] = {}
     for ring in (*rings, frame):
         x0, y0 = ring[-1]
         for x, y in ring:
-            dx, dy = x - x0, y - y0
-            step = gcd(dx, dy)
-            dx, dy = dx // step, dy // step
-            if dx < 0 or (dx == 0 and dy < 0):
-                dx, dy = -dx, -dy
+            dx, dy = direction(x - x0, y - y0)
             line = dx * y - dy * x
             # Each line is a sum of stretches; +1 where a side begins and -1 where it ends, whichever way it runs.
             for spot, change in (((dx, dy, line, dx * x0 + dy * y0), 1), ((dx, dy, line, dx * x + dy * y), -1)):
@@ -102,7 +122,30 @@ def fills_square(scale: int, rings: Sequence[Sequence[Whole]]) -> bool:
     return not any(ends.values())
 
 
-def _is_simple(ring: Sequence[Whole]) -> bool:
+def direction(dx: Whole, dy: Whole) -> Point:
+    """Which way a line runs, the same for all its stretches: in least whole numbers, pointing right (or down).
+
+    A slope with a root in it has no least whole numbers; it is told by how far it falls for each step to the right.
+
+    Examples
+    --------
+    >>> direction(-4, 6), direction(SQRT2, 2 * SQRT2), direction(2, 2 * SQRT2 - 2)
+    ((2, -3), (1, 2), (1, Root2('sqrt2-1')))
+    """
+    if not (isinstance(dx, int) and isinstance(dy, int)):
+        if not dx:
+            return 0, 1
+        slope = Fraction(1) / dx * dy
+        if isinstance(slope, Root2):
+            return 1, slope
+        return slope.denominator, slope.numerator
+    step = gcd(dx, dy)
+    if dx < 0 or (dx == 0 and dy < 0):
+        step = -step
+    return dx // step, dy // step
+
+
+def _is_simple(ring: Sequence[Point]) -> bool:
     """Whether no two sides of an outline cross or touch other than at the corner that they share."""
     count = len(ring)
     for one in range(count - 2):
@@ -118,19 +161,19 @@ def _is_simple(ring: Sequence[Whole]) -> bool:
     return True
 
 
-def _side(a: Whole, b: Whole, c: Whole) -> int:
+def _side(a: Point, b: Point, c: Point) -> int:
     turn = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
     return (turn > 0) - (turn < 0)
 
 
-def _boxes_meet(a: Whole, b: Whole, c: Whole, d: Whole) -> bool:
+def _boxes_meet(a: Point, b: Point, c: Point, d: Point) -> bool:
     return all(
         max(min(a[axis], b[axis]), min(c[axis], d[axis])) <= min(max(a[axis], b[axis]), max(c[axis], d[axis]))
         for axis in (0, 1)
     )
 
 
-def join(rings: Sequence[Sequence[Whole]]) -> list[Whole] | None:
+def join(rings: Sequence[Sequence[Point]]) -> list[Point] | None:
     """Join touching outlines into one: their sides, less every stretch that two of them share.
 
     Parameters
@@ -154,7 +197,7 @@ def join(rings: Sequence[Sequence[Whole]]) -> list[Whole] | None:
     if len(rings) == 1:
         return list(rings[0])
     corners = {corner for ring in rings for corner in ring}
-    loose: set[tuple[Whole, Whole]] = set()
+    loose: set[tuple[Point, Point]] = set()
     for ring in rings:
         for start, end in zip(ring, [*ring[1:], ring[0]], strict=True):
             on_side = sorted(
@@ -178,7 +221,7 @@ def join(rings: Sequence[Sequence[Whole]]) -> list[Whole] | None:
     return outline if len(outline) == len(follow) else None
 
 
-def twice_area(ring: Sequence[Whole]) -> int:
+def twice_area(ring: Sequence[Point]) -> Whole:
     """Twice the area of an outline with whole corners; positive when it runs clockwise as seen.
 
     Examples
@@ -189,8 +232,8 @@ def twice_area(ring: Sequence[Whole]) -> int:
     return sum(ring[index - 1][0] * y - x * ring[index - 1][1] for index, (x, y) in enumerate(ring))
 
 
-def _between(start: Whole, corner: Whole, end: Whole) -> bool:
+def _between(start: Point, corner: Point, end: Point) -> bool:
     (x0, y0), (x, y), (x1, y1) = start, corner, end
-    if not (min(x0, x1) <= x <= max(x0, x1) and min(y0, y1) <= y <= max(y0, y1)) or corner in (start, end):
+    if not ((x0 <= x <= x1 or x1 <= x <= x0) and (y0 <= y <= y1 or y1 <= y <= y0)) or corner in (start, end):
         return False
     return (x1 - x0) * (y - y0) == (y1 - y0) * (x - x0)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from seamlore.draft.block import Block, Corner, Patch
+from seamlore.draft.roots import Exact
 
 # How near, in parts of the block's side, the hand must come to a corner or a seam to be meant; on a fine block half of
 # the way to the next point of its grid. Own judgement, as with a pencil on a block drawn 6 in wide.
@@ -122,7 +123,7 @@ def _sides(each: Patch) -> Iterator[tuple[Corner, Corner]]:
     return zip(each.outline, each.outline[1:] + each.outline[:1], strict=True)
 
 
-def _apart(one: Corner, two: Corner) -> Fraction:
+def _apart(one: Corner, two: Corner) -> Exact:
     return (one[0] - two[0]) ** 2 + (one[1] - two[1]) ** 2
 
 

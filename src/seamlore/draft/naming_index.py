@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from seamlore.draft import seams as lines
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import all_blocks
+from seamlore.draft.exact import Whole
 from seamlore.draft.lookup import inner_points
 from seamlore.draft.seams import Line, Stretch
 
@@ -32,7 +33,7 @@ class Index:
         The entries.
     full : tuple of list of Stretch
         All seams of each.
-    marks : mapping of Line to (list of int, int)
+    marks : mapping of Line to (list of numbers, int)
         For each line the marks between its pieces, and the number of its first piece.
     sizes : ndarray, shape (pieces,)
         Length of each piece in parts of the block's side.
@@ -44,7 +45,7 @@ class Index:
 
     blocks: tuple[Block, ...]
     full: tuple[list[Stretch], ...]
-    marks: Mapping[Line, tuple[list[int], int]]
+    marks: Mapping[Line, tuple[list[Whole], int]]
     sizes: Sizes
     full_pieces: Sizes
     visible_pieces: Sizes
@@ -75,10 +76,10 @@ def index_of(blocks: tuple[Block, ...]) -> Index:
     [2.0, 6.0]
     """
     both = [both_seams(each) for each in blocks]
-    ends: dict[Line, set[int]] = defaultdict(set)
+    ends: dict[Line, set[Whole]] = defaultdict(set)
     for line, start, end in (stretch for full, visible in both for stretch in (*full, *visible)):
         ends[line] |= {start, end}
-    marks: dict[Line, tuple[list[int], int]] = {}
+    marks: dict[Line, tuple[list[Whole], int]] = {}
     count = 0
     for line in sorted(ends):
         marks[line] = sorted(ends[line]), count
@@ -92,7 +93,7 @@ def index_of(blocks: tuple[Block, ...]) -> Index:
     return Index(blocks, tuple(full for full, _ in both), marks, sizes, full_pieces, visible_pieces, inner)
 
 
-def _cover(found: Iterable[Stretch], marks: Mapping[Line, tuple[list[int], int]], sizes: Sizes) -> Sizes:
+def _cover(found: Iterable[Stretch], marks: Mapping[Line, tuple[list[Whole], int]], sizes: Sizes) -> Sizes:
     """How much of each piece stretches run over, shape (pieces,)."""
     covered = np.zeros(len(sizes))
     for line, start, end in found:

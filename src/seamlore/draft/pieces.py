@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import lru_cache
 
 from seamlore.draft.block import Corner, Patch, patch
 from seamlore.draft.layout import arrange
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.roots import Exact
 from seamlore.draft.setting.parts import Bit, Ring, Role, Spot, SpotKind, parts, spot_kind
 
 
@@ -28,7 +28,7 @@ class Piece:
         What it is in the quilt.
     fabric : str
         What its fabric is called.
-    outline : tuple of (Fraction, Fraction)
+    outline : tuple of (Exact, Exact)
         Finished corners in inches, clockwise, with its box beginning at 0, 0; sides that lie along x or y
         lie on the straight grain.
     count : int
@@ -44,12 +44,12 @@ class Piece:
     label: str
 
     @property
-    def box(self) -> tuple[Fraction, Fraction]:
+    def box(self) -> tuple[Exact, Exact]:
         """Finished width and height of its box in inches."""
         return max(x for x, _ in self.outline), max(y for _, y in self.outline)
 
     @property
-    def area(self) -> Fraction:
+    def area(self) -> Exact:
         """Finished area in square inches."""
         return Patch(self.outline, "A").area
 
@@ -113,7 +113,7 @@ def _bit_pieces(bits: Iterable[Bit]) -> list[Piece]:
     return [Piece(role, fabric, ring, count, label) for (role, fabric, label, ring), count in counts.items()]
 
 
-def canonical(corners: Iterable[tuple[Fraction | int, Fraction | int]]) -> tuple[Corner, ...]:
+def canonical(corners: Iterable[tuple[Exact | int, Exact | int]]) -> tuple[Corner, ...]:
     """Turn an outline by quarters so that equal pieces have equal outlines, its box beginning at 0, 0.
 
     Examples
@@ -126,7 +126,7 @@ def canonical(corners: Iterable[tuple[Fraction | int, Fraction | int]]) -> tuple
 
 # The same few shapes are met in every block of a quilt, and again in every list of its pieces.
 @lru_cache(maxsize=4096)
-def _canonical(corners: tuple[tuple[Fraction | int, Fraction | int], ...]) -> tuple[Corner, ...]:
+def _canonical(corners: tuple[tuple[Exact | int, Exact | int], ...]) -> tuple[Corner, ...]:
     ring = patch(corners, "A").outline
     turns = []
     for _ in range(4):

@@ -10,6 +10,7 @@ from seamlore.draft.block import VALUES, Place, Value
 from seamlore.draft.layout import lay
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.roots import Exact
 from seamlore.draft.touching import seams
 from seamlore.plane.outline import area
 
@@ -61,20 +62,20 @@ class Proportions:
 
     Parameters
     ----------
-    shares : mapping of str to Fraction
+    shares : mapping of str to Exact
         Parts of the top's area that are light, medium and dark, and "not said" for fabrics of no known value.
     contrast : float or None
         How much neighboring pieces differ in value, averaged along all seams between pieces of known value: 0
         when nothing differs, 1 when every seam parts light from dark. None without such seams.
-    border_share : Fraction
+    border_share : Exact
         Part of the top's area that is border.
     customs : tuple of Custom
         Ratios that the trade has customs for.
     """
 
-    shares: Mapping[str, Fraction]
+    shares: Mapping[str, Exact]
     contrast: float | None
-    border_share: Fraction
+    border_share: Exact
     customs: tuple[Custom, ...]
 
 
@@ -107,9 +108,9 @@ def proportions(quilt: Quilt, values: Mapping[str, Value] | None = None) -> Prop
     sashing to block 0.62, more than usual (1/4 to 1/2; common practice, no source)
     """
     known = dict(values or {})
-    whole = Fraction(0)
-    shares: dict[str, Fraction] = dict.fromkeys((*VALUES, "not said"), Fraction(0))
-    border = Fraction(0)
+    whole: Exact = Fraction(0)
+    shares: dict[str, Exact] = dict.fromkeys((*VALUES, "not said"), Fraction(0))
+    border: Exact = Fraction(0)
     by_fabric = _values_by_fabric(quilt, known)
     for piece in pieces(quilt):
         size = piece.area * piece.count

@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import gcd, hypot
+from fractions import Fraction
+from math import hypot
 from typing import NamedTuple
 
 from seamlore.draft.block import Block
-from seamlore.draft.exact import Whole, whole_numbers
+from seamlore.draft.exact import Point, Whole, direction, whole_numbers
 
-# A line of the plane: its direction in least whole numbers, pointing right (or down), and its offset.
-Line = tuple[int, int, int]
+# A line of the plane: its direction as `exact.direction` tells it, and its offset.
+Line = tuple[Whole, Whole, Whole]
 Segment = tuple[tuple[float, float], tuple[float, float]]
 # Every block on 1 to 16 divisions has whole corners on a side of this length: it is the least common multiple of
-# 1 to 16. Corners off that grid are rounded onto it, which moves them by less than a millionth of the side.
+# 1 to 16. Fractions off that grid are rounded onto it, which moves them by less than a millionth of the side; blocks
+# with a square root of two in them are not rounded.
 SIDE = 720720
 
 
@@ -23,8 +25,8 @@ class Stretch(NamedTuple):
     """A part of a line, from one parameter to another; a parameter is direction times corner."""
 
     line: Line
-    start: int
-    end: int
+    start: Whole
+    end: Whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,25 +35,25 @@ class Seam:
 
     Parameters
     ----------
-    start, end : tuple of int
+    start, end : tuple of numbers
         Corners, in parts of `SIDE` from the block's top left corner; `start` is the left, or upper, end.
     patches : tuple of int
         Indices of the two patches that it joins, the smaller first.
     """
 
-    start: Whole
-    end: Whole
+    start: Point
+    end: Point
     patches: tuple[int, int]
 
     @property
     def segment(self) -> Segment:
         """The two ends in parts of the block's side."""
         (x0, y0), (x1, y1) = self.start, self.end
-        return (x0 / SIDE, y0 / SIDE), (x1 / SIDE, y1 / SIDE)
+        return (float(x0) / SIDE, float(y0) / SIDE), (float(x1) / SIDE, float(y1) / SIDE)
 
 
-def on_fine_grid(block: Block) -> list[list[Whole]]:
-    """Give the outlines of a block's patches in whole numbers from 0 to `SIDE`.
+def on_fine_grid(block: Block) -> list[list[Point]]:
+    """Give the outlines of a block's patches in numbers from 0 to `SIDE`, whole but for those with a root in them.
 
     Examples
     --------
@@ -62,16 +64,20 @@ def on_fine_grid(block: Block) -> list[list[Whole]]:
     scale, rings = whole_numbers([each.outline for each in block.patches])
     if SIDE % scale == 0:
         return [[(x * (SIDE // scale), y * (SIDE // scale)) for x, y in ring] for ring in rings]
-    return [[(round(x * SIDE / scale), round(y * SIDE / scale)) for x, y in ring] for ring in rings]
+    whole = all(isinstance(number, int) for ring in rings for corner in ring for number in corner)
+    return [[(_on_grid(x, scale, whole), _on_grid(y, scale, whole)) for x, y in ring] for ring in rings]
 
 
-def line_of(start: Whole, end: Whole) -> Line:
+def _on_grid(number: Whole, scale: int, rounded: bool) -> Whole:
+    there = Fraction(SIDE, scale) * number
+    if isinstance(there, Fraction) and (rounded or there.denominator == 1):
+        return round(there)
+    return there
+
+
+def line_of(start: Point, end: Point) -> Line:
     """The line through two different corners."""
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    step = gcd(dx, dy)
-    dx, dy = dx // step, dy // step
-    if dx < 0 or (dx == 0 and dy < 0):
-        dx, dy = -dx, -dy
+    dx, dy = direction(end[0] - start[0], end[1] - start[1])
     return dx, dy, dx * start[1] - dy * start[0]
 
 
@@ -96,8 +102,8 @@ def seams(block: Block) -> tuple[Seam, ...]:
     >>> seams(read_block("block Plain\\nA light\\n\\nA"))
     ()
     """
-    sides: dict[Line, list[tuple[int, int, int]]] = defaultdict(list)
-    corners: dict[tuple[Line, int], Whole] = {}
+    sides: dict[Line, list[tuple[Whole, Whole, int]]] = defaultdict(list)
+    corners: dict[tuple[Line, Whole], Point] = {}
     for index, ring in enumerate(on_fine_grid(block)):
         for before, corner in zip([ring[-1], *ring[:-1]], ring, strict=True):
             if before == corner:
@@ -133,7 +139,7 @@ def stretches(found: Iterable[Seam]) -> list[Stretch]:
     >>> stretches([])
     []
     """
-    by_line: dict[Line, list[tuple[int, int]]] = defaultdict(list)
+    by_line: dict[Line, list[tuple[Whole, Whole]]] = defaultdict(list)
     for seam in found:
         line = line_of(seam.start, seam.end)
         start, end = (line[0] * x + line[1] * y for x, y in (seam.start, seam.end))
@@ -154,14 +160,14 @@ def stretches(found: Iterable[Seam]) -> list[Stretch]:
 def length(stretch: Stretch) -> float:
     """Length of a stretch in parts of the block's side."""
     dx, dy, _ = stretch.line
-    return (stretch.end - stretch.start) / hypot(dx, dy) / SIDE
+    return float(stretch.end - stretch.start) / hypot(dx, dy) / SIDE
 
 
 def ends(stretch: Stretch) -> tuple[tuple[float, float], tuple[float, float]]:
     """The two ends of a stretch in parts of the block's side."""
     (dx, dy, offset), norm = stretch.line, SIDE * (stretch.line[0] ** 2 + stretch.line[1] ** 2)
     first, last = (
-        ((dx * along - dy * offset) / norm, (dy * along + dx * offset) / norm)
+        (float(dx * along - dy * offset) / float(norm), float(dy * along + dx * offset) / float(norm))
         for along in (stretch.start, stretch.end)
     )
     return first, last
@@ -179,10 +185,9 @@ def moved(given: Sequence[Stretch], turn: int, mirrored: bool) -> list[Stretch]:
     found = []
     for (dx, dy, offset), start, end in given:
         norm = dx * dx + dy * dy
-        spots = []
+        spots: list[Point] = []
         for along in (start, end):
-            # Exact: every end is a corner of the fine grid.
-            x, y = (dx * along - dy * offset) // norm, (dy * along + dx * offset) // norm
+            x, y = _over(dx * along - dy * offset, norm), _over(dy * along + dx * offset, norm)
             if mirrored:
                 x = SIDE - x
             for _ in range(turn // 90 % 4):
@@ -192,6 +197,14 @@ def moved(given: Sequence[Stretch], turn: int, mirrored: bool) -> list[Stretch]:
         one, two = (line[0] * x + line[1] * y for x, y in spots)
         found.append(Stretch(line, min(one, two), max(one, two)))
     return sorted(found)
+
+
+def _over(number: Whole, norm: Whole) -> Whole:
+    """Divide exactly: every end is a corner of the fine grid, or has a root in it."""
+    if isinstance(number, int) and isinstance(norm, int):
+        return number // norm
+    there = Fraction(1) * number / norm
+    return there.numerator if isinstance(there, Fraction) and there.denominator == 1 else there
 
 
 def difference(given: Sequence[Stretch], other: Sequence[Stretch]) -> list[Stretch]:
@@ -205,7 +218,7 @@ def difference(given: Sequence[Stretch], other: Sequence[Stretch]) -> list[Stret
     >>> difference([], [half])
     []
     """
-    covers: dict[Line, list[tuple[int, int]]] = defaultdict(list)
+    covers: dict[Line, list[tuple[Whole, Whole]]] = defaultdict(list)
     for line, start, end in other:
         covers[line].append((start, end))
     left = []

@@ -13,6 +13,7 @@ from itertools import pairwise, product
 from typing import Literal
 
 from seamlore.draft.block import Block, Patch
+from seamlore.draft.roots import Exact
 
 Kind = Literal[
     "four patch", "nine patch", "half-square triangle", "quarter-square triangle", "split quarter-square triangle",
@@ -22,7 +23,7 @@ KINDS: tuple[Kind, ...] = (
     "four patch", "nine patch", "half-square triangle", "quarter-square triangle", "split quarter-square triangle",
     "flying geese", "triangle in a square", "square in a square", "strip set",
 )  # fmt: skip
-Box = tuple[Fraction, Fraction, Fraction, Fraction]
+Box = tuple[Exact, Exact, Exact, Exact]
 _WHOLE: Box = (Fraction(0), Fraction(0), Fraction(1), Fraction(1))
 _QUARTER, _HALF, _EIGHTH = Fraction(1, 4), Fraction(1, 2), Fraction(1, 8)
 
@@ -37,7 +38,7 @@ class Unit:
         What the trade calls it.
     patches : tuple of int
         Indices of its patches in the block; the rest can be dimmed to show it alone.
-    box : tuple of Fraction
+    box : tuple of Exact
         Left, top, right, bottom in parts of the block's side.
     """
 
@@ -118,7 +119,7 @@ def _even_strips(boxes: Sequence[Box]) -> bool:
 
 
 def _longest_grid(
-    given: Block, inside: Sequence[int], marks: Sequence[Fraction], axis: int, box: Box
+    given: Block, inside: Sequence[int], marks: Sequence[Exact], axis: int, box: Box
 ) -> tuple[Box, Box, Box] | None:
     """Part a row into what comes before, is, and comes after its longest run that has seams both ways.
 
@@ -138,7 +139,7 @@ def _longest_grid(
     return None
 
 
-def _cuts(patches: Sequence[Patch], box: Box, axis: int) -> list[Fraction]:
+def _cuts(patches: Sequence[Patch], box: Box, axis: int) -> list[Exact]:
     """The sides of a part and every seam that runs right through it: where it comes apart along one axis."""
     spans = [(each.bounds[axis], each.bounds[axis + 2]) for each in patches]
     marks = sorted({low for low, _ in spans} | {box[axis], box[axis + 2]})

@@ -7,6 +7,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Literal
 
+from seamlore.draft.roots import above
 from seamlore.errors import PlanError
 from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show
 from seamlore.making.shapes import root_up
@@ -142,7 +143,7 @@ def bias_square(run: Length, cut_width: Length) -> Length:
     >>> bias_square(inches(250), inches(2)), bias_square(inches(0), inches(2))
     (Length('23 in'), Length('0 in'))
     """
-    side = Length(root_up(run.inches * cut_width.inches), run.unit)
+    side = Length(above(root_up(run.inches * cut_width.inches)), run.unit)
     return on_mark(side, "up", in_unit(1, run.unit))
 
 

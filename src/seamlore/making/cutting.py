@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from seamlore.draft.pieces import Piece
-from seamlore.lengths import Length, Unit, on_mark, show
+from seamlore.draft.roots import SQRT2, above
+from seamlore.lengths import Length, Unit, show
 from seamlore.making.nesting import Nest, nest
-from seamlore.making.shapes import Shape, Shaped, cloth_area, cut_size, exact_allowance, root_up, shape_of
+from seamlore.making.shapes import Shape, Shaped, cloth_area, cut_size, exact_allowance, mark_up, shape_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +144,7 @@ def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width:
         yields = -(-needed // count)
         size = _longer_first(laid.run(yields), laid.depth)
         how = _how_nested(laid, count, yields, labels)
-    finished = (Length(shaped.sides[0], seam.unit), Length(shaped.sides[1], seam.unit))
+    finished = (Length(above(shaped.sides[0]), seam.unit), Length(above(shaped.sides[1]), seam.unit))
     return Cut(
         fabric,
         shaped.shape,
@@ -161,9 +162,9 @@ def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width:
 
 def _mitered(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
     # The points of a miter reach as far past the seam as those of a quarter-square triangle.
-    more = seam.inches * (2 + 2 * root_up(Fraction(2)))
+    more = seam.inches * (2 + 2 * SQRT2)
     long, wide = shaped.sides
-    return on_mark(Length(long + more, seam.unit), "up"), on_mark(Length(wide + 2 * seam.inches, seam.unit), "up")
+    return mark_up(long + more, seam.unit), mark_up(wide + 2 * seam.inches, seam.unit)
 
 
 def _how(shaped: Shaped, size: tuple[Length, Length], count: int, needed: int, labels: tuple[str, ...]) -> str:
@@ -262,4 +263,4 @@ def rule(shape: Shape, seam: Length) -> Length:
     Length('0 in')
     """
     exact = exact_allowance(Shaped(shape, (Fraction(1), Fraction(1))), seam.inches)[0]
-    return on_mark(Length(exact, seam.unit), "up")
+    return mark_up(exact, seam.unit)

@@ -10,20 +10,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import isqrt
+from math import ceil, isqrt
 from typing import Literal
 
 import numpy as np
 
 from seamlore.draft.block import Corner
+from seamlore.draft.roots import SQRT2, Exact, above, absolute, root
 from seamlore.errors import PlanError
-from seamlore.lengths import RULER_MARK, Length, on_mark, show
+from seamlore.lengths import RULER_MARK, Length, Unit, show
 from seamlore.plane.outline import Points, area, as_outline, grow
 
 Shape = Literal[
     "square", "rectangle", "half-square triangle", "quarter-square triangle", "half-rectangle triangle", "template"
 ]
-# Diagonals come as fractions to a millionth of a millionth; shapes are told apart well above that.
+# The diagonals of a quilt on point come as fractions to a millionth of a millionth; shapes are told apart well above
+# that.
 _NEAR = Fraction(1, 10**6)
 
 
@@ -35,18 +37,18 @@ class Shaped:
     ----------
     shape : str
         How it is cut.
-    sides : tuple of Fraction
+    sides : tuple of Exact
         Finished inches: width and height of a square or rectangle; the two legs of a half-square or
         half-rectangle triangle; the long side of a quarter-square triangle, twice; the box of a template.
     diagonal : {"", "/", "\\\\"}
         Which way a half-rectangle triangle's seam runs when the rectangle lies with its long side across;
         the other way gives the mirror image.
-    outline : tuple of (Fraction, Fraction)
+    outline : tuple of (Exact, Exact)
         Of a template: finished corners with a side on the straight grain.
     """
 
     shape: Shape
-    sides: tuple[Fraction, Fraction]
+    sides: tuple[Exact, Exact]
     diagonal: Literal["", "/", "\\"] = ""
     outline: tuple[Corner, ...] = ()
 
@@ -58,21 +60,41 @@ class Shaped:
         )
 
 
-def root_up(square: Fraction) -> Fraction:
-    """Take a square root, exact where there is one, otherwise a trifle too large.
+def root_up(square: Exact) -> Exact:
+    """Take a square root, exact where a draft has numbers for it, otherwise a trifle too large.
 
     Examples
     --------
-    >>> root_up(Fraction(9, 4)), float(root_up(Fraction(2)))
-    (Fraction(3, 2), 1.414213562374)
+    >>> root_up(Fraction(9, 4)), root_up(Fraction(2)), float(root_up(Fraction(3)))
+    (Fraction(3, 2), Root2('sqrt2'), 1.732050807569)
     >>> root_up(Fraction(0))
     Fraction(0, 1)
     """
-    top, bottom = isqrt(square.numerator), isqrt(square.denominator)
-    if top * top == square.numerator and bottom * bottom == square.denominator:
-        return Fraction(top, bottom)
+    found = root(square)
+    if found is not None:
+        return found
     scale = 10**12
-    return Fraction(isqrt(square.numerator * scale * scale // square.denominator) + 1, scale)
+    near = above(square * scale * scale)
+    return Fraction(isqrt(ceil(near)) + 1, scale)
+
+
+def mark_up(inches: Exact, unit: Unit) -> Length:
+    """Put a size on the ruler's next mark: the one place where an exact size is rounded, and only upward.
+
+    Parameters
+    ----------
+    inches : Exact
+        The size.
+    unit : Unit
+        Which marks: 1/8 in or 1 mm.
+
+    Examples
+    --------
+    >>> mark_up(3 * SQRT2, Unit.INCH), mark_up(Fraction(4), Unit.INCH)
+    (Length('4 3/8 in'), Length('4 in'))
+    """
+    step = RULER_MARK[unit].inches
+    return Length(ceil(inches / step) * step, unit)
 
 
 def shape_of(outline: tuple[Corner, ...]) -> Shaped:
@@ -80,7 +102,7 @@ def shape_of(outline: tuple[Corner, ...]) -> Shaped:
 
     Parameters
     ----------
-    outline : tuple of (Fraction, Fraction)
+    outline : tuple of (Exact, Exact)
         Corners in inches, clockwise as seen; sides along x or y lie on the straight grain.
 
     Returns
@@ -96,13 +118,13 @@ def shape_of(outline: tuple[Corner, ...]) -> Shaped:
     'half-square triangle'
     >>> tilted = shape_of(((f(2), f(0)), (f(4), f(2)), (f(2), f(4)), (f(0), f(2))))
     >>> tilted.shape, float(tilted.sides[0])
-    ('square', 2.828427124747)
+    ('square', 2.8284271247461903)
     >>> shape_of(((f(0), f(0)), (f(5), f(0)), (f(4), f(2)), (f(1), f(2)))).shape
     'template'
     """
     if len(outline) == 4 and all(_right(outline, index) for index in range(4)):
         one, two = (_long(outline, index) for index in (0, 1))
-        if abs(one - two) < _NEAR:
+        if absolute(one - two) < _NEAR:
             return Shaped("square", (max(one, two),) * 2)
         return Shaped("rectangle", (max(one, two), min(one, two)))
     if len(outline) == 3:
@@ -115,7 +137,7 @@ def shape_of(outline: tuple[Corner, ...]) -> Shaped:
 def _right_triangle(outline: tuple[Corner, ...], corner: int) -> Shaped:
     # Clockwise: the leg that leaves the right angle, then the long side, then the leg that comes back.
     leaving, coming = (_long(outline, index % 3) for index in (corner, corner + 2))
-    equal = abs(leaving - coming) < _NEAR
+    equal = absolute(leaving - coming) < _NEAR
     long_on_grain = _on_grain(outline, (corner + 1) % 3)
     legs_on_grain = _on_grain(outline, corner)
     if long_on_grain and equal:
@@ -161,7 +183,7 @@ def _foot(outline: tuple[Corner, ...]) -> int | None:
 
 def _parallel(outline: tuple[Corner, ...], one: int, two: int) -> bool:
     (ax, ay), (bx, by) = _side(outline, one), _side(outline, two)
-    return abs(ax * by - ay * bx) <= _NEAR * max(_square(outline, one), _square(outline, two))
+    return absolute(ax * by - ay * bx) <= _NEAR * max(_square(outline, one), _square(outline, two))
 
 
 def _side(outline: tuple[Corner, ...], index: int) -> Corner:
@@ -169,30 +191,30 @@ def _side(outline: tuple[Corner, ...], index: int) -> Corner:
     return x1 - x0, y1 - y0
 
 
-def _square(outline: tuple[Corner, ...], index: int) -> Fraction:
+def _square(outline: tuple[Corner, ...], index: int) -> Exact:
     dx, dy = _side(outline, index)
     return dx * dx + dy * dy
 
 
-def _long(outline: tuple[Corner, ...], index: int) -> Fraction:
+def _long(outline: tuple[Corner, ...], index: int) -> Exact:
     """The length of a side. A diagonal of diagonals comes out a hair beside a plain number, and is that number."""
     long = root_up(_square(outline, index))
-    plain = long.limit_denominator(960)
-    return plain if abs(long - plain) < Fraction(1, 10**9) else long
+    plain = above(long).limit_denominator(960)
+    return plain if absolute(long - plain) < Fraction(1, 10**9) else long
 
 
 def _right(outline: tuple[Corner, ...], index: int) -> bool:
     """Whether the corner at `index` is a right angle."""
     (ax, ay), (bx, by) = _side(outline, index - 1 if index else len(outline) - 1), _side(outline, index)
-    return abs(ax * bx + ay * by) <= _NEAR * max(ax * ax + ay * ay, bx * bx + by * by)
+    return absolute(ax * bx + ay * by) <= _NEAR * max(ax * ax + ay * ay, bx * bx + by * by)
 
 
 def _on_grain(outline: tuple[Corner, ...], index: int) -> bool:
     dx, dy = _side(outline, index)
-    return min(abs(dx), abs(dy)) <= _NEAR
+    return min(absolute(dx), absolute(dy)) <= _NEAR
 
 
-def exact_allowance(shaped: Shaped, seam: Fraction) -> tuple[Fraction, Fraction]:
+def exact_allowance(shaped: Shaped, seam: Fraction) -> tuple[Exact, Exact]:
     """How much larger than finished a cut must be, to each side, before any rounding.
 
     Parameters
@@ -215,10 +237,10 @@ def exact_allowance(shaped: Shaped, seam: Fraction) -> tuple[Fraction, Fraction]
         case "square" | "rectangle":
             return 2 * seam, 2 * seam
         case "half-square triangle":
-            each = seam * (2 + root_up(Fraction(2)))
+            each = seam * (2 + SQRT2)
             return each, each
         case "quarter-square triangle":
-            each = seam * (2 + 2 * root_up(Fraction(2)))
+            each = seam * (2 + 2 * SQRT2)
             return each, each
         case "half-rectangle triangle":
             inside = (width + height - root_up(width * width + height * height)) / 2
@@ -267,20 +289,17 @@ def cut_size(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
     if seam.inches < 0:
         raise PlanError(f"a seam allowance of {show(seam)}", "it is 0 or more", "give the width of the seam")
     narrow = min(shaped.sides)
-    if seam.inches > narrow:
+    if narrow < seam.inches:
         raise PlanError(
-            f"a seam allowance of {show(seam)} on a patch of {show(Length(narrow, seam.unit))}",
+            f"a seam allowance of {show(seam)} on a patch of {show(Length(above(narrow), seam.unit))}",
             "a seam is no wider than its patch",
             "make the block larger or the seam narrower",
         )
-    mark = RULER_MARK[seam.unit]
     sizes = []
     for finished, more in zip(shaped.sides, exact_allowance(shaped, seam.inches), strict=True):
         # A template's box has no rule to remember; only its sum is rounded.
-        added = (
-            Length(more, seam.unit) if shaped.shape == "template" else on_mark(Length(more, seam.unit), "up", mark)
-        )
-        sizes.append(on_mark(Length(finished, seam.unit) + added, "up", mark))
+        added = more if shaped.shape == "template" else mark_up(more, seam.unit).inches
+        sizes.append(mark_up(finished + added, seam.unit))
     return (sizes[0], sizes[1]) if sizes[0] >= sizes[1] else (sizes[1], sizes[0])
 
 

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import lru_cache
 
 from seamlore.draft.block import Block, Corner, Patch, patch
+from seamlore.draft.roots import Exact
 
 # A line as a x + b y = c, its first number that is not 0 being 1.
-Line = tuple[Fraction, Fraction, Fraction]
+Line = tuple[Exact, Exact, Exact]
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +129,7 @@ def _divisions(patches: Sequence[Patch], chosen: tuple[int, ...]) -> list[tuple[
             patches[index].outline, patches[index].outline[1:] + patches[index].outline[:1], strict=True
         )
     }
-    by_slope: dict[tuple[Fraction, Fraction], list[Line]] = {}
+    by_slope: dict[tuple[Exact, Exact], list[Line]] = {}
     for line in lines:
         extent = {index: _extent(patches[index], line) for index in chosen}
         crossed = any(low < line[2] < high for low, high in extent.values())
@@ -156,7 +156,7 @@ def _line(start: Corner, end: Corner) -> Line:
     return a, b, a * start[0] + b * start[1]
 
 
-def _extent(each: Patch, line: Line) -> tuple[Fraction, Fraction]:
+def _extent(each: Patch, line: Line) -> tuple[Exact, Exact]:
     values = [line[0] * x + line[1] * y for x, y in each.outline]
     return min(values), max(values)
 

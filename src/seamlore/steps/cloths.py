@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from seamlore.draft.block import Block, Patch, Value
 from seamlore.draft.lookup import inner_points, patches_at, sides
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.roots import Exact
 from seamlore.errors import SeamloreError
 from seamlore.photo.read import Look
 from seamlore.photo.reading import SeenPatch
@@ -89,7 +90,7 @@ def _homes(drawn: Block, seen: Block) -> dict[int, list[int]]:
     if sum(drawn.patches[index].area for index in cut_from) < _ENOUGH:
         return {}
     # A place that was told to be lighter keeps its cloths; a patch given to a place of another value does not.
-    areas: dict[str, dict[Value, Fraction]] = defaultdict(lambda: defaultdict(Fraction))
+    areas: dict[str, dict[Value, Exact]] = defaultdict(lambda: defaultdict(Fraction))
     values = {index: seen.places[seen.patches[patch].place].value for index, patch in cut_from.items()}
     for index, value in values.items():
         areas[drawn.patches[index].place][value] += drawn.patches[index].area

@@ -101,7 +101,7 @@ def layouts_of(block: Block, found: tuple[Unit, ...]) -> Layouts | None:
     # Two fabrics in all: with a third, more could be told apart than is counted here.
     if not square or len(block.places) != 2 or Fraction(1) / side not in range(1, 17):
         return None
-    return layouts(int(1 / side), plain=bool(plain))
+    return layouts(round(1 / side), plain=bool(plain))
 
 
 def layouts_record(found: Layouts) -> dict[str, Any]:

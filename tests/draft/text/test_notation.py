@@ -24,8 +24,8 @@ def areas(text):
     return sorted((each.place, each.area) for each in read_block(text).patches)
 
 
-def test_the_page_on_notation_has_ten_examples():
-    assert len(EXAMPLES) == 10
+def test_the_page_on_notation_has_twelve_examples():
+    assert len(EXAMPLES) == 12
 
 
 @pytest.mark.parametrize("text", EXAMPLES, ids=lambda text: text.splitlines()[0].removeprefix("block "))

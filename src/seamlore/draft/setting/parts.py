@@ -15,6 +15,7 @@ from typing import Literal
 
 from seamlore.draft.block import Block, Corner
 from seamlore.draft.quilt import Turned
+from seamlore.draft.roots import Exact
 
 Role = Literal[
     "patch", "plain block", "sashing", "cornerstone", "border", "border corner", "side triangle", "corner triangle"
@@ -110,7 +111,7 @@ class Bit:
     frame: Frame
 
 
-def box(width: Fraction, height: Fraction) -> Ring:
+def box(width: Exact, height: Exact) -> Ring:
     """Make the outline of a rectangle with its top left corner at 0, 0.
 
     Examples
@@ -210,7 +211,7 @@ def _clip_one(ring: Ring, plane: HalfPlane) -> list[Ring]:
     return found
 
 
-def _chains(ring: Ring, over: Sequence[Fraction]) -> list[list[Corner]]:
+def _chains(ring: Ring, over: Sequence[Exact]) -> list[list[Corner]]:
     """The stretches of an outline that lie strictly inside, each from where it enters to where it leaves."""
     count = len(ring)
     start = next(index for index in range(count) if over[index] <= 0)
@@ -227,12 +228,12 @@ def _chains(ring: Ring, over: Sequence[Fraction]) -> list[list[Corner]]:
     return chains
 
 
-def _crossing(one: Corner, two: Corner, here: Fraction, there: Fraction) -> Corner:
+def _crossing(one: Corner, two: Corner, here: Exact, there: Exact) -> Corner:
     share = here / (here - there)
     return one[0] + share * (two[0] - one[0]), one[1] + share * (two[1] - one[1])
 
 
-def _along(corner: Corner, plane: HalfPlane) -> Fraction:
+def _along(corner: Corner, plane: HalfPlane) -> Exact:
     return plane[0] * corner[1] - plane[1] * corner[0]
 
 

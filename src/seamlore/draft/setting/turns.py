@@ -11,8 +11,9 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Literal
 
-from seamlore.draft.block import Block
+from seamlore.draft.block import Block, Corner
 from seamlore.draft.quilt import AS_DRAWN, Quilt, Turned
+from seamlore.draft.roots import Exact, absolute, total
 from seamlore.draft.setting.setting import Straight
 from seamlore.errors import ShapeError, UnknownNameError, nearest
 
@@ -108,14 +109,15 @@ def dark_corner(block: Block) -> int:
         ...
     seamlore.errors.ShapeError: Plain in a pattern of turns: no corner of the block is darker than the others; ...
     """
-    right = below = Fraction(0)
+    right: Exact = Fraction(0)
+    below: Exact = Fraction(0)
     for each in block.patches:
         dark = _DARKNESS[block.places[each.place].value]
         mean_x, mean_y = _middle(each.outline)
         right += dark * each.area * (mean_x - Fraction(1, 2))
         below += dark * each.area * (mean_y - Fraction(1, 2))
     # A side that is a little off (the middle square of a log cabin) still points at its corner.
-    if min(abs(right), abs(below)) * 4 <= max(abs(right), abs(below)):
+    if 4 * min(absolute(right), absolute(below)) <= max(absolute(right), absolute(below)):
         raise ShapeError(
             f"{block.name} in a pattern of turns",
             "no corner of the block is darker than the others",
@@ -124,15 +126,15 @@ def dark_corner(block: Block) -> int:
     return {(False, False): _TL, (True, False): _TR, (True, True): _BR, (False, True): _BL}[right > 0, below > 0]
 
 
-def _middle(ring: tuple[tuple[Fraction, Fraction], ...]) -> tuple[Fraction, Fraction]:
+def _middle(ring: tuple[Corner, ...]) -> Corner:
     """The point on which an outline balances."""
     cross = [
         (x0 * y1 - x1 * y0, x0 + x1, y0 + y1) for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True)
     ]
-    twice = sum((each for each, _, _ in cross), Fraction(0))
+    twice = total(each for each, _, _ in cross)
     return (
-        sum((each * x for each, x, _ in cross), Fraction(0)) / (3 * twice),
-        sum((each * y for each, _, y in cross), Fraction(0)) / (3 * twice),
+        total(each * x for each, x, _ in cross) / (3 * twice),
+        total(each * y for each, _, y in cross) / (3 * twice),
     )
 
 

@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import chain
 
-from seamlore.draft.exact import Corner, Whole, whole_numbers
+from seamlore.draft.exact import Corner, Point, whole_numbers
 from seamlore.errors import NotationError
 
 Ring = tuple[Corner, ...]
@@ -27,7 +27,7 @@ _REMEDY = "write a square as A, A/B, A\\B, A|B, A-B, AxB, A1 or with brackets: A
 
 
 @lru_cache(maxsize=4096)
-def divide(word: str) -> tuple[int, tuple[tuple[str, tuple[Whole, ...]], ...]]:
+def divide(word: str) -> tuple[int, tuple[tuple[str, tuple[Point, ...]], ...]]:
     """Take a word apart.
 
     Parameters

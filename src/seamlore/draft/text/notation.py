@@ -29,21 +29,24 @@ from itertools import accumulate, pairwise
 from math import lcm
 
 from seamlore.draft.block import MOST_DIVISIONS, Block, Patch, Place, block
-from seamlore.draft.exact import Corner, Whole, join, tidy
+from seamlore.draft.exact import Corner, Point, Whole, join, part, tidy
+from seamlore.draft.roots import SQRT2, Exact, Root2, total, written
 from seamlore.draft.text.cells import WORD, divide
 from seamlore.draft.text.writing import block_text, even_parts
 from seamlore.errors import NotationError, SeamloreError, nearest
 
-_HEADS = ("block", "also", "family", "divisions", "columns", "rows")
+_HEADS = ("block", "also", "family", "divisions", "side", "columns", "rows")
 _WORDS = (*_HEADS, "note", "patch")
 _PLACE = re.compile(r"([A-Z])\s+(light|medium|dark)(\s+scrappy)?")
 # A word of a row in small letters or with a stray sign, as against a heading that is misspelt.
 _ALMOST = re.compile(r"\(*[A-Za-z.](?![A-Za-wyz]).*")
 _DECIMAL = re.compile(r"\d{1,6}(\.\d{1,12})?")
 _FRACTION = re.compile(r"(?:(\d{1,6})-)?(\d{1,12})/(\d{1,12})")
+# A number with a root: the root alone, after a plain number, or before one.
+_WITH_ROOT = re.compile(r"(?:(.+)([+-]))?(\d{0,6})sqrt2(?:/(\d{1,6}))?(?:([+-])(.+))?")
 
 # Line, label such as "A" or "A1", outline in whole numbers.
-_Piece = tuple[int, str, Sequence[Whole]]
+_Piece = tuple[int, str, Sequence[Point]]
 
 
 def read_block(text: str, *, source: str = "") -> Block:
@@ -198,12 +201,25 @@ class _Reader:
             raise self.refuse(number, f"{many} {what}", f"at most {MOST_DIVISIONS}", "draw one block a file")
         self.grid.append((number, cells))
 
-    def _number(self, number: int, word: str) -> Fraction:
+    def _number(self, number: int, word: str) -> Exact:
+        with_root = _WITH_ROOT.fullmatch(word)
+        if with_root and not (with_root[1] and with_root[6]) and int(with_root[3] or 1) and int(with_root[4] or 1):
+            before, sign, many, under, then, after = with_root.groups()
+            root = SQRT2 * Fraction(int(many or 1), int(under or 1))
+            found = self._plain(number, before) + (root if sign == "+" else -root) if before else root
+            if after:
+                found += self._plain(number, after) * (1 if then == "+" else -1)
+            if found < 0:
+                raise self.refuse(number, f'"{word}", which is less than 0', "a number is 0 or more", "mend it")
+            return found
+        return self._plain(number, word)
+
+    def _plain(self, number: int, word: str) -> Fraction:
         if _DECIMAL.fullmatch(word):
             return Fraction(word)
         found = _FRACTION.fullmatch(word)
         if not found or int(found[3]) == 0:
-            raise self.refuse(number, f'"{word}"', "a number is written 2, 1.5, 3/2 or 1-1/2", "mend it")
+            raise self.refuse(number, f'"{word}"', "a number is written 2, 1.5, 3/2, 1-1/2 or 1+sqrt2/2", "mend it")
         return int(found[1] or 0) + Fraction(int(found[2]), int(found[3]))
 
     def _patch_line(self, number: int, rest: str) -> None:
@@ -229,7 +245,7 @@ class _Reader:
         columns, rows = self._axis("columns"), self._axis("rows")
         divisions = self._divisions(columns, rows, last)
         scale, pieces = self._pieces(columns, rows, divisions)
-        fractions: dict[int, Fraction] = {}
+        fractions: dict[Whole, Exact] = {}
         patches: list[Patch] = []
         called: list[str] = []
         used: dict[str, int] = {}
@@ -240,7 +256,7 @@ class _Reader:
             for corner in kept:
                 for number in corner:
                     if number not in fractions:
-                        fractions[number] = Fraction(number, scale)
+                        fractions[number] = part(number, scale)
             patches.append(Patch(tuple((fractions[x], fractions[y]) for x, y in kept), label[0]))
             called.append(f"patch {label} of line {line}")
             used.setdefault(label[0], line)
@@ -269,7 +285,7 @@ class _Reader:
             raise self.refuse(line, f"also {text}", "a name stands between commas", "remove the extra comma")
         return names
 
-    def _axis(self, word: str) -> list[Fraction]:
+    def _axis(self, word: str) -> list[Exact]:
         """Widths of the columns or heights of the rows; empty when the block has no grid."""
         squares = len(self.grid) if word == "rows" or not self.grid else len(self.grid[0][1])
         if word not in self.heads:
@@ -281,12 +297,12 @@ class _Reader:
         if len(widths) != squares:
             count = f"{len(widths)} number{'s' * (len(widths) != 1)} after {word}"
             raise self.refuse(line, count, f"{squares} {word} are drawn", "give one number for each")
-        if word == "rows" and "columns" in self.heads and sum(widths) != sum(self._axis("columns")):
-            across, down = sum(self._axis("columns")), sum(widths)
+        if word == "rows" and "columns" in self.heads and total(widths) != total(self._axis("columns")):
+            across, down = written(total(self._axis("columns"))), written(total(widths))
             raise self.refuse(line, f"rows of {down}, columns of {across}", "a block is square", "mend either line")
         return widths
 
-    def _divisions(self, columns: Sequence[Fraction], rows: Sequence[Fraction], last: int) -> int:
+    def _divisions(self, columns: Sequence[Exact], rows: Sequence[Exact], last: int) -> int:
         if "divisions" in self.heads:
             line, text = self.heads["divisions"]
             if not re.fullmatch(r"\d{1,4}", text) or not 1 <= int(text) <= MOST_DIVISIONS:
@@ -296,56 +312,76 @@ class _Reader:
         if not columns:
             raise self.refuse(last, "patches with no grid", "corners are in divisions", "add a line: divisions 4")
         parts = even_parts(columns, rows)
-        if parts > MOST_DIVISIONS:
+        if not 1 <= parts <= MOST_DIVISIONS:
             limit = f"they lie on no even grid of up to {MOST_DIVISIONS} divisions"
             raise self.refuse(last, "these columns and rows", limit, "add a line: divisions 4")
         return parts
 
-    def _pieces(
-        self, columns: Sequence[Fraction], rows: Sequence[Fraction], divisions: int
-    ) -> tuple[int, list[_Piece]]:
+    def _pieces(self, columns: Sequence[Exact], rows: Sequence[Exact], divisions: int) -> tuple[int, list[_Piece]]:
         """Every part that the rows draw and every patch given by corners, and the side that makes them whole numbers."""
         across, down = _lines(columns), _lines(rows)
         words = {(line, cell) for line, cells in self.grid for cell in cells if cell != "."}
         parts = {cell: self._divide(line, cell) for line, cell in sorted(words, reverse=True)}
         scale = lcm(*(number.denominator for number in (*across, *down)), divisions)
         scale *= lcm(*(size for size, _ in parts.values()))
-        scale = lcm(
-            scale, *(n.denominator * divisions for _, _, ring in self.free for corner in ring for n in corner)
-        )
+        side = self._side(divisions)
+        numbers = {number for _, _, ring in self.free for corner in ring for number in corner}
+        if isinstance(side, Root2):
+            scale = lcm(scale, *((number / side).denominator for number in numbers))
+        else:
+            scale = lcm(scale, *(number.denominator * side.numerator for number in numbers))
         pieces: list[_Piece] = []
-        for (line, cells), (top, bottom) in zip(self.grid, pairwise([int(y * scale) for y in down]), strict=True):
-            for cell, (left, right) in zip(cells, pairwise([int(x * scale) for x in across]), strict=True):
+        for (line, cells), (top, bottom) in zip(self.grid, pairwise([_whole(y, scale) for y in down]), strict=True):
+            for cell, (left, right) in zip(cells, pairwise([_whole(x, scale) for x in across]), strict=True):
                 if cell == ".":
                     continue
                 size, within = parts[cell]
-                wide, high = (right - left) // size, (bottom - top) // size
+                wide, high = _whole(part(right - left, size)), _whole(part(bottom - top, size))
                 pieces += [
                     (line, label, [(left + x * wide, top + y * high) for x, y in ring]) for label, ring in within
                 ]
-        part = scale // divisions
+        unit = scale / side
         pieces += [
-            (line, place, [(int(x * part), int(y * part)) for x, y in ring]) for line, place, ring in self.free
+            (line, place, [(_whole(x * unit), _whole(y * unit)) for x, y in ring]) for line, place, ring in self.free
         ]
         return scale, pieces
 
-    def _divide(self, line: int, cell: str) -> tuple[int, tuple[tuple[str, tuple[Whole, ...]], ...]]:
+    def _side(self, divisions: int) -> Exact:
+        """How long the side is in the numbers of the patch lines."""
+        if "side" not in self.heads:
+            return Fraction(divisions)
+        line, text = self.heads["side"]
+        side = self._number(line, text)
+        if not side:
+            raise self.refuse(line, f"side {text}", "it is more than 0", "say how long the side is, such as 2+sqrt2")
+        if not self.free:
+            limit = "it is what the corners of patch lines are counted in, and there are none"
+            raise self.refuse(line, f"side {text}", limit, "remove the line")
+        return side
+
+    def _divide(self, line: int, cell: str) -> tuple[int, tuple[tuple[str, tuple[Point, ...]], ...]]:
         try:
             return divide(cell)
         except NotationError as fault:
             raise self.refuse(line, fault.given, fault.limit, fault.remedy) from fault
 
 
-def _lines(widths: Sequence[Fraction]) -> list[Fraction]:
+def _whole(number: Exact, scale: int = 1) -> Whole:
+    """A number times a scale that makes it whole."""
+    there = number if scale == 1 else number * scale
+    return there.numerator if isinstance(there, Fraction) else there
+
+
+def _lines(widths: Sequence[Exact]) -> list[Exact]:
     """Where the lines of a grid lie, from 0 to 1."""
-    total = sum(widths)
-    return [Fraction(0), *(reach / total for reach in accumulate(widths))]
+    whole = total(widths)
+    return [Fraction(0), *(reach / whole for reach in accumulate(widths))]
 
 
 def _joined(pieces: Iterable[_Piece], reader: _Reader) -> list[_Piece]:
     """Join the pieces of each numbered label into one patch; plain letters stay as they are."""
     plain: list[_Piece] = []
-    parts: dict[str, list[tuple[int, Sequence[Whole]]]] = defaultdict(list)
+    parts: dict[str, list[tuple[int, Sequence[Point]]]] = defaultdict(list)
     for line, label, ring in pieces:
         if len(label) == 1:
             plain.append((line, label, ring))

@@ -7,8 +7,9 @@ from fractions import Fraction
 from itertools import pairwise
 from math import gcd, lcm
 
-from seamlore.draft.block import Block
+from seamlore.draft.block import Block, Patch
 from seamlore.draft.exact import Corner, tidy, whole_numbers
+from seamlore.draft.roots import SQRT2, Exact, Root2, written
 from seamlore.draft.text.cells import Ring, word_for
 
 # More lines than this make no picture that one can read; the patches are then listed by their corners.
@@ -17,12 +18,12 @@ _MOST_LINES = 17
 _MOST_PARTS = 8
 
 
-def even_parts(columns: Sequence[Fraction], rows: Sequence[Fraction]) -> int:
-    """Count the divisions of the coarsest even grid on which all lines of a grid lie.
+def even_parts(columns: Sequence[Exact], rows: Sequence[Exact]) -> int:
+    """Count the divisions of the coarsest even grid on which all lines of a grid lie; 0 when they lie on none.
 
     Parameters
     ----------
-    columns, rows : sequence of Fraction
+    columns, rows : sequence of Exact
         Widths and heights, in any unit; each fills the block's side.
 
     Examples
@@ -34,8 +35,13 @@ def even_parts(columns: Sequence[Fraction], rows: Sequence[Fraction]) -> int:
     """
     counts = []
     for widths in (columns, rows):
-        common = lcm(*(width.denominator for width in widths))
-        whole = [int(width * common) for width in widths]
+        # Only how the widths compare matters: widths that all have one root are as even as any.
+        shares = [width / widths[0] for width in widths]
+        plain = [share for share in shares if isinstance(share, Fraction)]
+        if len(plain) < len(shares):
+            return 0
+        common = lcm(*(share.denominator for share in plain))
+        whole = [int(share * common) for share in plain]
         counts.append(sum(whole) // gcd(*whole))
     return lcm(*counts)
 
@@ -76,34 +82,54 @@ def block_text(given: Block, *, corners_only: bool = False) -> str:
         columns, rows = _widths(drawn.across, given.divisions), _widths(drawn.down, given.divisions)
         for name, widths in (("columns", columns), ("rows", rows)):
             if len(set(columns)) > 1 or len(set(rows)) > 1:
-                lines.append(f"{name} {' '.join(_plain(width) for width in widths)}")
+                lines.append(f"{name} {' '.join(map(written, widths))}")
         if even_parts(columns, rows) != given.divisions:
             lines.append(f"divisions {given.divisions}")
     else:
         lines.append(f"divisions {given.divisions}")
+    side = _side(free, given.divisions)
+    if side != given.divisions:
+        lines.append(f"side {written(side)}")
     lines += [f"{letter} {place.value}{' scrappy' * place.scrappy}" for letter, place in given.places.items()]
     lines.append("")
     widest = [max(map(len, column)) for column in zip(*words, strict=True)]
     lines += [" ".join(word.ljust(wide) for word, wide in zip(row, widest, strict=True)).rstrip() for row in words]
     for each in free:
-        corners = " ".join(f"{_plain(x * given.divisions)},{_plain(y * given.divisions)}" for x, y in each.outline)
+        corners = " ".join(f"{written(x * side)},{written(y * side)}" for x, y in each.outline)
         lines.append(f"patch {each.place} {corners}")
     return "\n".join(lines) + "\n"
 
 
-def _plain(number: Fraction) -> str:
-    decimal = f"{float(number):.4f}".rstrip("0").rstrip(".")
-    return decimal if Fraction(decimal) == number else str(number)
+def _widths(lines: Sequence[Exact], divisions: int) -> list[Exact]:
+    """How wide the columns are: in divisions, or with a root as short as they can be written."""
+    shares = [high - low for low, high in pairwise(lines)]
+    if not any(isinstance(share, Root2) for share in shares):
+        return [share * divisions for share in shares]
+    ways = [[share / unit for share in shares] for unit in dict.fromkeys(shares)]
+    return min(ways, key=lambda widths: (len(" ".join(map(written, widths))), widths))
 
 
-def _widths(lines: Sequence[Fraction], divisions: int) -> list[Fraction]:
-    return [(high - low) * divisions for low, high in pairwise(lines)]
+def _side(free: Sequence[Patch], divisions: int) -> Exact:
+    """How long the side is taken to be, so that the corners of patches are written as shortly as can be."""
+    numbers = {number for each in free for corner in each.outline for number in corner}
+    if not any(isinstance(number, Root2) for number in numbers):
+        return Fraction(divisions)
+    sides: list[Exact] = [
+        Fraction(divisions),
+        2 + SQRT2,
+        1 + SQRT2,
+        SQRT2,
+        2 + 2 * SQRT2,
+        4 + 2 * SQRT2,
+        4 + 4 * SQRT2,
+    ]
+    return min(sides, key=lambda side: sum(len(written(number * side)) for number in numbers))
 
 
 class _Drawing:
     """A block drawn on one grid: words for its squares, and the patches that no word could show."""
 
-    def __init__(self, given: Block, across: Sequence[Fraction], down: Sequence[Fraction]) -> None:
+    def __init__(self, given: Block, across: Sequence[Exact], down: Sequence[Exact]) -> None:
         self.across, self.down = across, down
         self.patches = given.patches
         self.numbers: dict[int, str] = {}
@@ -183,7 +209,7 @@ class _Drawing:
         return len(self.free), len(text) + 4 * text.count("(")
 
 
-def _kept(ring: Ring, axis: int, limit: Fraction, sign: int) -> Ring:
+def _kept(ring: Ring, axis: int, limit: Exact, sign: int) -> Ring:
     """The part of an outline above a limit along one axis (sign 1), or below it (sign -1)."""
     side = [(corner[axis] - limit) * sign for corner in ring]
     if all(here >= 0 for here in side):
@@ -203,7 +229,8 @@ def _kept(ring: Ring, axis: int, limit: Fraction, sign: int) -> Ring:
 def _best_drawing(given: Block) -> _Drawing | None:
     """The grid that shows most patches with the shortest words, if any shows one."""
     evens = [count for count in range(1, min(given.divisions, _MOST_LINES - 1) + 1) if given.divisions % count == 0]
-    grids = [(even, even) for even in ([Fraction(at, count) for at in range(count + 1)] for count in evens)]
+    even: list[list[Exact]] = [[Fraction(at, count) for at in range(count + 1)] for count in evens]
+    grids = [(each, each) for each in even]
     across, down = (sorted({corner[axis] for each in given.patches for corner in each.outline}) for axis in (0, 1))
     if max(len(across), len(down)) <= _MOST_LINES:
         grids.append((across, down))

@@ -11,6 +11,7 @@ from seamlore.draft.block import Block, Corner
 from seamlore.draft.edit import draw_seam
 from seamlore.draft.freehand import carried, snapped
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.roots import Exact, absolute, total
 from seamlore.errors import ShapeError
 from seamlore.steps.edit.keep import renamed
 from seamlore.steps.edit.redraft import with_block
@@ -130,10 +131,10 @@ def reseamed(given: Block | Quilt, seams: Sequence[str]) -> Block | Quilt:
     return renamed(given) if seams else given
 
 
-def _shifted(old: Block, new: Block) -> Fraction:
+def _shifted(old: Block, new: Block) -> Exact:
     """How much of a block has gone from one place to another, in parts of its area."""
-    areas: dict[str, Fraction] = defaultdict(Fraction)
+    areas: dict[str, Exact] = defaultdict(Fraction)
     for sign, block in ((1, new), (-1, old)):
         for each in block.patches:
             areas[each.place] += sign * each.area
-    return sum((abs(area) for area in areas.values()), start=Fraction(0))
+    return total(absolute(area) for area in areas.values())
