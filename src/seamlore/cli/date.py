@@ -68,30 +68,13 @@ def _print(dating: Dating) -> None:
 
 
 def _print_clues(as_json: bool) -> None:
-    from seamlore.chronology.clues import STRENGTH_WORDS, TAG_WORDS, clues  # as above
+    from seamlore.steps.clues import clues_record  # as above
 
+    known = clues_record()
     if as_json:
-        print_json(
-            {
-                "clues": [
-                    {
-                        "key": clue.key,
-                        "feature": clue.feature,
-                        "parts": list(clue.parts),
-                        "when": str(clue.when),
-                        "region": clue.region,
-                        "strength": STRENGTH_WORDS[clue.strength],
-                        "mistaken_for": clue.mistaken_for,
-                        "known": TAG_WORDS[clue.tag],
-                        "source": clue.source,
-                    }
-                    for clue in clues().values()
-                ]
-            }
-        )
+        print_json({"clues": known})
         return
-    for clue in clues().values():
-        when = "says nothing of when" if clue.says_nothing else str(clue.when)
-        click.secho(f"{clue.key}", bold=True, nl=False)
-        click.echo(f": {clue.feature}. {when} ({clue.region}; {STRENGTH_WORDS[clue.strength]})")
-        click.echo(f"    beware: {clue.mistaken_for}. Source: {clue.source}, {TAG_WORDS[clue.tag]}")
+    for clue in known:
+        click.secho(clue["key"], bold=True, nl=False)
+        click.echo(f": {clue['feature']}. {clue['when_words']} ({clue['region']}; {clue['strength']})")
+        click.echo(f"    beware: {clue['mistaken_for']}. Source: {clue['source']}, {clue['known']}")

@@ -127,12 +127,11 @@ def command(block: str | None, **asked: Any) -> None:
 
 def _draft(named: str, asked: dict[str, Any]) -> None:
     from seamlore.cli import draft_print  # the catalogue and numpy: not needed for help
-    from seamlore.draft.block import Block
-    from seamlore.steps import uncrop
-    from seamlore.steps.draft import fitted, read
+    from seamlore.steps.draft import uncrop
+    from seamlore.steps.draft.understand import block_of, block_record, of_block, of_quilt, quilt_of, quilt_record
+    from seamlore.steps.draft.wanted import fitted, read
     from seamlore.steps.edit import recolor
     from seamlore.steps.edit.reseam import reseamed
-    from seamlore.steps.understand import block_record, of_block, of_quilt, quilt_record
 
     if asked["uncropped"] and asked["seams"]:
         raise SeamloreError(
@@ -151,11 +150,12 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
     values = recolor.values(given, asked["values"])
     given = recolor.revalued(given, values, negative=asked["exchange"])
     made = _more(given, asked, values)
-    if isinstance(given, Block):
-        facts = of_block(given)
+    quilt = quilt_of(given)
+    if quilt is None:
+        facts = of_block(block_of(given))
         record, lines = block_record(facts), draft_print.block_lines(facts)
     else:
-        whole = of_quilt(given, values)
+        whole = of_quilt(quilt, values)
         record, lines = quilt_record(whole), draft_print.quilt_lines(whole)
     if fits:
         record["bed"] = draft_print.fits_record(fits)
@@ -190,43 +190,45 @@ class _Made:
 
 def _more(given: Block | Quilt, asked: dict[str, Any], values: Any) -> _Made:
     from seamlore.cli import draft_print  # as above
-    from seamlore.draft.block import Block
-    from seamlore.steps import draft_show, fabric_table, place, vary
+    from seamlore.steps.draft import show, vary
+    from seamlore.steps.draft.understand import quilt_of
     from seamlore.steps.edit import recolor
+    from seamlore.steps.fabrics import place
+    from seamlore.steps.fabrics import table as fabric_table
 
     made = _Made()
-    if isinstance(given, Block):
+    quilt = quilt_of(given)
+    if quilt is None:
         return made
     colors = recolor.colors(given, asked["colors"])
     if asked["fabrics"] is not None:
         table = fabric_table.read_fabrics(
             read_text(asked["fabrics"], "a table of fabrics"), source=asked["fabrics"].name
         )
-        placed = place.place(given, table, each="place" if asked["one_each"] else "patch", allowance=asked["seam"])
+        placed = place.place(quilt, table, each="place" if asked["one_each"] else "patch", allowance=asked["seam"])
         made.record["placed"] = place.placed_record(placed)
         made.lines += ["", "Fabrics placed", *(f"  {line}" for line in place.placed_words(placed))]
-        made.picture = draft_show.placed_drawn(placed)
+        made.picture = show.placed_drawn(placed)
     if asked["sizes"]:
-        tried = vary.try_sizes(given, asked["sizes"], values)
+        tried = vary.try_sizes(quilt, asked["sizes"], values)
         made.record["tried"] = vary.tried_record(tried)
         made.lines += draft_print.tried_lines(tried)
-        made.picture = draft_show.tried_drawn(tried, colors)
+        made.picture = show.tried_drawn(tried, colors)
     return made
 
 
 def _picture(given: Block | Quilt, asked: dict[str, Any], values: Any) -> Picture:
-    from seamlore.draft.block import Block  # as above
-    from seamlore.steps import draft_show
+    from seamlore.steps.draft import show  # as above
+    from seamlore.steps.draft.understand import block_of, of_block
     from seamlore.steps.edit import recolor
-    from seamlore.steps.understand import of_block
 
     colors = recolor.colors(given, asked["colors"])
-    block = given if isinstance(given, Block) else given.block
+    block = block_of(given)
     if asked["units"]:
-        return draft_show.units_drawn(of_block(block), asked["units"], colors)
+        return show.units_drawn(of_block(block), asked["units"], colors)
     if asked["names"]:
-        return draft_show.names_drawn(of_block(block), colors)
-    return draft_show.drawn(given, colors, gray=asked["gray"], values=values)
+        return show.names_drawn(of_block(block), colors)
+    return show.drawn(given, colors, gray=asked["gray"], values=values)
 
 
 def _write_svg(path: Path, picture: Picture) -> None:
@@ -237,24 +239,16 @@ def _write_svg(path: Path, picture: Picture) -> None:
 
 def _list(as_json: bool) -> None:
     from seamlore.cli import draft_print  # as above
-    from seamlore.draft.catalogue import all_blocks
+    from seamlore.steps.draft.wanted import catalogue, catalogue_record
 
-    blocks = all_blocks()
     if as_json:
-        print_json(
-            {
-                "blocks": [
-                    {"name": each.name, "also": list(each.also), "family": each.family, "divisions": each.divisions}
-                    for each in blocks
-                ]
-            }
-        )
+        print_json({"blocks": catalogue_record()})
     else:
-        draft_print.say(draft_print.catalogue_lines(blocks))
+        draft_print.say(draft_print.catalogue_lines(catalogue()))
 
 
 def _layouts(size: int, as_json: bool) -> None:
-    from seamlore.steps.layouts import layouts, layouts_record  # as above
+    from seamlore.steps.draft.layouts import layouts, layouts_record  # as above
 
     found = [layouts(size), layouts(size, plain=True)]
     if as_json:

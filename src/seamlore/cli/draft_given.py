@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from seamlore.draft.block import Block
     from seamlore.draft.quilt import Quilt
     from seamlore.lengths import Length
-    from seamlore.steps.uncrop import Uncropped
+    from seamlore.steps.draft.uncrop import Uncropped
 
 SETTING = (
     "--size", "--rows", "--columns", "--set", "--on-point", "--every-other", "--turn", "--sashing", "--cornerstones",
@@ -20,8 +20,8 @@ SETTING = (
 
 def uncropped_of(named: str, asked: dict[str, Any]) -> Uncropped:
     """The quilt on a photograph as its maker pieced it, some sizes overruled."""
-    from seamlore.steps import draft_words as words  # as above
-    from seamlore.steps.uncrop import uncropped
+    from seamlore.steps.draft import words  # as above
+    from seamlore.steps.draft.uncrop import uncropped
 
     told: dict[str, Length] = {}
     if asked["size"]:
@@ -45,12 +45,12 @@ def _said(asked: dict[str, Any]) -> list[str]:
 
 def given_of(given: Block | Quilt, asked: dict[str, Any]) -> Block | Quilt:
     """The block, or the quilt that it is to become."""
-    from seamlore.draft.block import Block  # as above
-    from seamlore.steps import draft_words as words
-    from seamlore.steps.draft import Wanted, put_together
+    from seamlore.steps.draft import words  # as above
+    from seamlore.steps.draft.understand import block_of, quilt_of
+    from seamlore.steps.draft.wanted import Wanted, put_together
 
     said = _said(asked)
-    if not isinstance(given, Block):
+    if quilt_of(given) is not None:
         if said or asked["scrappy"]:
             raise SeamloreError(
                 f"{(said or ['--scrappy'])[0]} with a draft file",
@@ -58,14 +58,15 @@ def given_of(given: Block | Quilt, asked: dict[str, Any]) -> Block | Quilt:
                 "change the file, or try other sizes with --try",
             )
         return given
+    block = block_of(given)
     if asked["scrappy"]:
-        given = words.scrappy(given, asked["scrappy"])
+        block = words.scrappy(block, asked["scrappy"])
     if not said and asked["bed"] is None and not asked["sizes"] and asked["fabrics"] is None:
-        return given
+        return block
     size, rows, columns = asked["size"], asked["rows"], asked["columns"]
     if size is None or rows is None or columns is None:
         raise SeamloreError(
-            f"{given.name} without all of --size, --rows and --columns",
+            f"{block.name} without all of --size, --rows and --columns",
             "a quilt needs all three",
             "add what is missing",
         )
@@ -85,4 +86,4 @@ def given_of(given: Block | Quilt, asked: dict[str, Any]) -> Block | Quilt:
         cut=words.cut(asked["cut"]) if asked["cut"] else None,
         fabrics=tuple(words.pair(text, "--fabric") for text in asked["named"]),
     )
-    return put_together(given, wanted)
+    return put_together(block, wanted)

@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from seamlore.draft.bed import BedFit
-from seamlore.draft.block import Block
-from seamlore.draft.text.notation import write_block
 from seamlore.lengths import show, show_size
-from seamlore.steps.understand import BlockFacts, QuiltFacts, differs_words, match_words, setting_words
-from seamlore.steps.vary import Tried, proportion_words
+from seamlore.steps.draft.understand import (
+    BlockFacts,
+    QuiltFacts,
+    block_file,
+    differs_words,
+    match_words,
+    setting_words,
+)
+from seamlore.steps.draft.vary import Tried, proportion_words
+
+if TYPE_CHECKING:
+    from seamlore.draft.bed import BedFit
+    from seamlore.draft.block import Block
 
 
 def say(lines: Sequence[str]) -> None:
@@ -45,7 +53,7 @@ def block_lines(facts: BlockFacts) -> list[str]:
         lines.append(f"  {match_words(match)}")
         if differs := differs_words(match):
             lines.append(f"    {differs}")
-    return [*lines, "", "Its file", *(f"  {line}" for line in write_block(block).splitlines())]
+    return [*lines, "", "Its file", *(f"  {line}" for line in block_file(facts))]
 
 
 def _divisions(block: Block) -> str:

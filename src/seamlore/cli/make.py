@@ -58,7 +58,7 @@ def command(
     BLOCK is a name such as "shoo fly" or a block file, with --size, --rows and --columns; or FILE is a draft file,
     which says all that itself.
     """
-    from seamlore.steps.draft import Wanted, read  # fractions and the catalogue: not needed for help
+    from seamlore.steps.draft.wanted import Wanted, read  # fractions and the catalogue: not needed for help
     from seamlore.steps.make import as_record, make
 
     wanted = None

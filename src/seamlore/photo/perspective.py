@@ -9,7 +9,7 @@ Points = NDArray[np.float64]
 
 
 def unit_square_to(corners: Points) -> Points:
-    """Give the perspective that takes (0,0), (1,0), (1,1), (0,1) to four corners, as a 3 x 3 array.
+    """Give the perspectives that take (0,0), (1,0), (1,1), (0,1) to four corners: (..., 4, 2) to (..., 3, 3).
 
     Source: P. Heckbert, "Fundamentals of Texture Mapping and Image Warping" (1989), the square-to-quad case.
 
@@ -18,16 +18,19 @@ def unit_square_to(corners: Points) -> Points:
     >>> unit_square_to(np.array([[0, 0], [2, 0], [2, 3], [0, 3.0]])).tolist()
     [[2.0, 0.0, 0.0], [0.0, 3.0, 0.0], [0.0, 0.0, 1.0]]
     """
-    start, right, far, left = np.asarray(corners, dtype=np.float64)
+    given = np.asarray(corners, dtype=np.float64)
+    start, right, far, left = (given[..., corner, :] for corner in range(4))
     rest = start - right + far - left
     one, two = right - far, left - far
-    span = one[0] * two[1] - one[1] * two[0]
-    g = (rest[0] * two[1] - rest[1] * two[0]) / span
-    h = (one[0] * rest[1] - one[1] * rest[0]) / span
+    span = _cross(one, two)
+    g, h = (_cross(rest, two) / span)[..., None], (_cross(one, rest) / span)[..., None]
     across, down = right - start + g * right, left - start + h * left
-    return (
-        np.array([[across[0], down[0], start[0]], [across[1], down[1], start[1]], [g, h, 1.0]]) + 0.0
-    )  # no minus zero
+    columns = [np.concatenate(pair, axis=-1) for pair in ((across, g), (down, h), (start, np.ones_like(g)))]
+    return np.stack(columns, axis=-1) + 0.0  # no minus zero
+
+
+def _cross(one: Points, two: Points) -> Points:
+    return one[..., 0] * two[..., 1] - one[..., 1] * two[..., 0]
 
 
 def through(perspective: Points, points: Points) -> Points:
@@ -80,6 +83,43 @@ def block_to_quilt(points: ArrayLike, block_corners: ArrayLike) -> Points:
     """
     given = np.asarray(points, dtype=np.float64).reshape(-1, 2)
     return through(unit_square_to(np.asarray(block_corners, dtype=np.float64)), given)
+
+
+def blocks_to_quilt(points: ArrayLike, block_corners: ArrayLike) -> Points:
+    """Take the same points of many blocks to the quilt at once: (n, 2) and (blocks, 4, 2) to (blocks, n, 2).
+
+    Examples
+    --------
+    >>> blocks_to_quilt([[0.5, 0.5]], [[(10, 0), (20, 10), (10, 20), (0, 10)]]).tolist()
+    [[[10.0, 10.0]]]
+    """
+    given = np.asarray(points, dtype=np.float64).reshape(-1, 2)
+    perspective = unit_square_to(np.asarray(block_corners, dtype=np.float64))
+    flat = np.matmul(np.column_stack([given, np.ones(len(given))]), np.swapaxes(perspective, -1, -2))
+    return np.asarray(flat[..., :2] / flat[..., 2:], dtype=np.float64)
+
+
+def as_it_lies(points: ArrayLike, turn: int, mirrored: bool) -> Points:
+    """Take points of the block that most are to where they lie in a block that is mirrored and then turned.
+
+    Parameters
+    ----------
+    points : array_like, shape (n, 2)
+        In 0..1 of the block.
+    turn : int
+        Degrees clockwise, after mirroring left to right; 0, 90, 180 or 270.
+    mirrored : bool
+
+    Examples
+    --------
+    >>> as_it_lies([[0.25, 0]], 90, False).tolist(), as_it_lies([[0.25, 0]], 90, True).tolist()
+    ([[1.0, 0.25]], [[1.0, 0.75]])
+    """
+    x, y = np.asarray(points, dtype=np.float64).reshape(-1, 2).T
+    x = 1 - x if mirrored else x
+    for _ in range(turn // 90 % 4):
+        x, y = 1 - y, x
+    return np.column_stack([x, y])
 
 
 def quilt_to_block(points: ArrayLike, block_corners: ArrayLike) -> Points:

@@ -8,12 +8,14 @@ from typing import Any
 
 import msgspec
 
-from seamlore.errors import PhotoError
+from seamlore.draft.block import Block
+from seamlore.errors import PhotoError, SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, show
 from seamlore.photo.opening import open_photo
 from seamlore.photo.read import Look, Progress
 from seamlore.photo.read import look as read
 from seamlore.photo.reading import Pair, Reading
+from seamlore.study.seen_block import exact_block
 
 
 def look(
@@ -112,3 +114,21 @@ def facts(reading: Reading, unit: Unit) -> dict[str, str]:
         found["sashing"] = said(reading.sashing[0], spread.sashing[0])
         found["sashing_down"] = said(reading.sashing[1], spread.sashing[1])
     return found
+
+
+def block_seen(reading: Reading) -> Block | None:
+    """Give the block that a photograph shows, drawn exactly; None where there is none or it cannot be drawn.
+
+    Examples
+    --------
+    >>> bare = dict(photo_size=(9, 9), corners=((0, 0), (9, 0), (9, 9), (0, 9)), corners_from="given", size=(70, 80))
+    >>> block_seen(Reading(**bare, unit="in", setting="none")) is None
+    True
+    """
+    if reading.block is None:
+        return None
+    try:
+        return exact_block(reading.block)
+    except SeamloreError:
+        # The draft says why.
+        return None

@@ -12,7 +12,7 @@ from seamlore.errors import PlanError
 from seamlore.lengths import Length
 from seamlore.making.listing import record
 from seamlore.making.plan import Plan, plan
-from seamlore.steps.draft import Wanted, put_together
+from seamlore.steps.draft.wanted import Wanted, put_together
 
 
 def make(

@@ -13,10 +13,11 @@ from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.lengths import Unit, inches
 from seamlore.steps.edit.keep import kept, laid_as_seen, renamed
-from seamlore.steps.edit.redraft import answer, changed, fields_of, in_unit_of, with_block
+from seamlore.steps.edit.redraft import answer, changed, fields_of, with_block
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Choice, Tape
+from seamlore.steps.study.shown import in_unit_of
 
 TAPE = Tape(width="74 in", height="74 in", block="8 in", sashing="3 in", columns=7, rows=7)
 

@@ -5,7 +5,8 @@ import pytest
 from seamlore.draft.catalogue import find
 from seamlore.errors import ShapeError
 from seamlore.photo.reading import SeenFabric
-from seamlore.steps.edit.swatches import chosen_cloths, colored_with
+from seamlore.steps.edit.swatches import colored_with
+from seamlore.steps.study.chosen import chosen_cloths
 
 MADDER = SeenFabric(id="f1", srgb="#8a3b35", value="medium", patches=())
 INDIGO = SeenFabric(id="f2", srgb="#33456a", value="dark", patches=())

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.fabric.linkage import average_linkage, lumps
+from seamlore.photo.perspective import as_it_lies, block_to_quilt
 from seamlore.photo.reading import Ring
 from seamlore.photo.stack import blurred, masks
 from seamlore.photo.triangles import by_pixel
@@ -314,14 +315,7 @@ def swatch(
     >>> swatch(np.zeros((8, 8, 3), np.uint8), cells - 100, 0, 0, ((0, 0), (1, 0), (1, 1))).size
     0
     """
-    at = np.array(patch, dtype=np.float32)
-    if mirrored:
-        at[:, 0] = 1 - at[:, 0]
-    for _ in range(turn // 90 % 4):
-        at = np.stack([1 - at[:, 1], at[:, 0]], axis=-1)
-    unit = np.array([[0, 0], [1, 0], [1, 1], [0, 1]], dtype=np.float32)
-    matrix = cv2.getPerspectiveTransform(unit, cells[row, column].astype(np.float32))
-    corners = cv2.perspectiveTransform(at[None], matrix)[0]
+    corners = block_to_quilt(as_it_lies(patch, turn, mirrored), cells[row, column])
     height, width = pixels.shape[:2]
     left, top = np.maximum(np.floor(corners.min(axis=0)).astype(int), 0)
     right, bottom = np.minimum(np.ceil(corners.max(axis=0)).astype(int) + 1, [width, height])

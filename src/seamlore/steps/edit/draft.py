@@ -17,13 +17,14 @@ from seamlore.draft.text.quilt_file import read_quilt, write_quilt
 from seamlore.errors import ShapeError
 from seamlore.lengths import Length, length
 from seamlore.steps.edit.keep import as_kept, kept, laid_as_seen, renamed
-from seamlore.steps.edit.redraft import changed, in_unit_of, resized, with_block
+from seamlore.steps.edit.redraft import changed, resized, with_block
 from seamlore.steps.edit.reseam import read_point, sewn
 from seamlore.steps.edit.swatches import colored_with
 from seamlore.steps.edit.typed import MOST_DIVISIONS, MOST_ROWS, Slips, count
-from seamlore.steps.fabrics import fabric_facts
+from seamlore.steps.fabrics.facts import fabric_facts
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Choice
+from seamlore.steps.study.shown import in_unit_of
 from seamlore.study.seen_block import exact_block
 
 _FOUND_AGAIN = "went back to the block that was found"
@@ -192,6 +193,11 @@ def divide(job: Job, divisions: str) -> Edited:
 def draft_text(job: Job) -> str:
     """Give the draft as text: as the user wrote it, or as what was found is written."""
     return job.inputs.choice.draft or write_quilt(job.quilt, find_block=find)
+
+
+def whole_text(job: Job) -> str:
+    """Give the draft as text with every block drawn in it, so that it can be read wherever it is taken."""
+    return write_quilt(job.quilt)
 
 
 def block_text(job: Job) -> str:

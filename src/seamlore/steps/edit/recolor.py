@@ -13,7 +13,7 @@ from seamlore.draft.recolor import VALUE_GRAYS, by_value, exchanged, with_values
 from seamlore.drawing.shapes import Color
 from seamlore.errors import UnknownNameError, nearest
 from seamlore.pictures.palette import CLOTHS, named_cloth, quilt_cloths
-from seamlore.steps.draft_words import pair
+from seamlore.steps.draft.words import pair
 
 
 def color(text: str, *, where: str = "") -> Color:

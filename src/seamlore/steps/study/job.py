@@ -21,13 +21,13 @@ from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import MeasureError, PhotoError
 from seamlore.lengths import Length, Unit, length
 from seamlore.making.plan import Plan, plan
-from seamlore.steps.edit.redraft import in_unit_of
-from seamlore.steps.edit.swatches import chosen_cloths
+from seamlore.steps.study.chosen import chosen_cloths
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.memo import Memo
 from seamlore.steps.study.sections import (
     check_counts,
 )
+from seamlore.steps.study.shown import in_unit_of
 from seamlore.steps.study.tape_lines import tape_lines
 from seamlore.study.adjustment import Adjustment, Explanation, adjust
 from seamlore.study.drafting import Drafted, as_drafted
@@ -255,7 +255,7 @@ class Job:
         block, told = self.quilt.block, self.inputs.choice.cloths
         if self.inputs.photo is None:
             return chosen_cloths(block, told, ({}, {}))
-        from seamlore.steps.cloths import seen_cloths  # opens pictures: slow to import
+        from seamlore.steps.fabrics.cloths import seen_cloths  # opens pictures: slow to import
 
         return chosen_cloths(block, told, seen_cloths(self.look, self.quilt))
 

@@ -12,11 +12,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from seamlore.chronology.clues import STRENGTH_WORDS, clues
-from seamlore.chronology.evidence_file import PARTS
 from seamlore.errors import SeamloreError
 from seamlore.pictures.bands import bands_picture
 from seamlore.shelf.change import StaleChangeError
+from seamlore.steps.clues import PARTS, STRENGTH_WORDS, known_clues
 from seamlore.steps.date import Dating
 from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
 from seamlore.steps.study.sections import Evidence
@@ -70,7 +69,7 @@ def _shown(
         form=form or {},
         text=evidence.text if text is None else text,
         parts=PARTS,
-        clues=clues().values(),
+        clues=known_clues(),
         strengths=STRENGTH_WORDS,
         answer=_answer(dating),
     )

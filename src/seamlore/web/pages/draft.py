@@ -2,35 +2,39 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from seamlore.draft.catalogue import all_blocks
-from seamlore.draft.quilt import Quilt
 from seamlore.errors import SeamloreError
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.nearness import near_picture
 from seamlore.pictures.palette import quilt_cloths
-from seamlore.steps.edit.draft import block_text, draft_text
-from seamlore.steps.edit.redraft import answer, fields_of, in_unit_of
-from seamlore.steps.study.sections import Choice
-from seamlore.steps.understand import match_words, of_block
-from seamlore.web.desk import OpenStudy
-from seamlore.web.pages.draft_beside import sliders, snap_lines
-from seamlore.web.pages.draft_data import (
+from seamlore.steps.draft.beside import sliders, snap_lines
+from seamlore.steps.draft.stage import (
     COLORED,
     Colored,
     cloths,
     colored,
     editor_data,
     stage,
-    swatches,
 )
+from seamlore.steps.draft.understand import match_words, of_block
+from seamlore.steps.draft.wanted import catalogue_names
+from seamlore.steps.edit.draft import block_text, draft_text
+from seamlore.steps.edit.redraft import answer, fields_of
+from seamlore.steps.fabrics.facts import fabric_facts
+from seamlore.steps.study.sections import Choice
+from seamlore.steps.study.shown import in_unit_of
+from seamlore.web.desk import OpenStudy
+from seamlore.web.pages.pictures import flat_address, flat_key
 from seamlore.web.pages.studies import once_read
 from seamlore.web.rendering import STEPS, render
+
+if TYPE_CHECKING:
+    from seamlore.draft.quilt import Quilt
 
 HERE = next(step for step in STEPS if step[0] == "draft")
 _NAMES_SHOWN = 6
@@ -74,7 +78,7 @@ def shown(
         Draft and block as text, when one was typed with a slip.
     """
     part = bool(request.headers.get("hx-request"))
-    how = colored(color or request.query_params.get("color", ""), study)
+    how = colored(color or request.query_params.get("color", ""), study.job)
     given: dict[str, Any] = {
         "study": study,
         "here": HERE,
@@ -90,11 +94,16 @@ def shown(
         quilt = in_unit_of(study.job.quilt, study.job.unit)
         facts_given = _facts(study, quilt, how, said, part)
     except SeamloreError as fault:
-        given |= {"state": "fault", "answer": "There is no draft yet.", "fault": str(fault), "names": _catalogue()}
+        given |= {
+            "state": "fault",
+            "answer": "There is no draft yet.",
+            "fault": str(fault),
+            "names": catalogue_names(),
+        }
         return render(request, "part/draft_begin.html" if part else "draft.html", status=status, **given)
     given |= facts_given | {"state": "drafted"}
     if not part:
-        given |= {"names": _catalogue(), "files": files or files_given(study)}
+        given |= {"names": catalogue_names(), "files": files or files_given(study)}
     response = render(request, "part/draft.html" if part else "draft.html", status=status, **given)
     if part:
         response.headers["hx-trigger"] = "draft-changed"
@@ -119,15 +128,17 @@ def _facts(study: OpenStudy, quilt: Quilt, how: Colored, said: str, part: bool) 
     return {
         "quilt": quilt,
         "answer": answer(quilt),
-        "stage": stage(study, quilt, how),
+        "stage": stage(job, quilt, how),
+        "flat": flat_address(study) if study.photograph else "",
         "fields": fields_of(quilt),
         "sliders": sliders(quilt),
         "facts": facts,
         "matches": names,
         # The editor draws it from its data; the picture is for a page that runs no script.
         "block_picture": None if part else block_picture(quilt.block, 100, paints, letters=True),
-        "data": editor_data(study.entry.number, study.revisions["choice"], quilt, facts, paints, said),
-        "swatches": swatches(study),
+        "data": editor_data(quilt, facts, paints)
+        | {"study": study.entry.number, "base": study.revisions["choice"], "said": said},
+        "swatches": _swatches(study),
         "snaps": snap_lines(job),
         "notes": _notes(study),
         "kind": type(quilt.setting).__name__,
@@ -142,8 +153,11 @@ def _notes(study: OpenStudy) -> tuple[str, ...]:
         return ()
 
 
-def _catalogue() -> list[str]:
-    return sorted({name for block in all_blocks() for name in block.names}, key=str.casefold)
+def _swatches(study: OpenStudy) -> dict[str, Any]:
+    """The fabrics of the photograph to color patches with, the commonest first; none without a photograph."""
+    if study.photograph is None:
+        return {"fabrics": (), "key": ""}
+    return {"fabrics": fabric_facts(study.job.reading.fabrics or ()), "key": flat_key(study)}
 
 
 def files_given(study: OpenStudy, *, wrong: str = "", slip: str = "", text: str = "") -> dict[str, str]:

@@ -4,33 +4,32 @@ from __future__ import annotations
 
 import re
 from collections.abc import Awaitable, Callable, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from seamlore.draft.proportion import proportions
-from seamlore.draft.quilt import Quilt
-from seamlore.draft.text.notation import write_block
-from seamlore.draft.text.quilt_file import write_quilt
-from seamlore.drawing.svg import to_svg
-from seamlore.pictures.blocks import block_picture
-from seamlore.pictures.palette import quilt_cloths
-from seamlore.pictures.quilts import quilt_picture
-from seamlore.steps.edit.redraft import answer, changed, in_unit_of
+from seamlore.steps.draft.beside import beside
+from seamlore.steps.draft.stage import block_svg, cloths, colored, proportions_of, quilt_svg, stage
+from seamlore.steps.edit.draft import block_text, whole_text
+from seamlore.steps.edit.redraft import answer, changed
+from seamlore.steps.study.job import Job
+from seamlore.steps.study.shown import in_unit_of
 from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.draft import files_given
-from seamlore.web.pages.draft_beside import beside
-from seamlore.web.pages.draft_data import cloths, colored, stage, value_of_paint
+from seamlore.web.pages.pictures import flat_address
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import render
 
+if TYPE_CHECKING:
+    from seamlore.draft.quilt import Quilt
+
 # What a part shows of a draft, from what its address asks for; "status" besides when it is not 200.
-Facts = Callable[[OpenStudy, Quilt, Mapping[str, str]], dict[str, Any]]
+Facts = Callable[[OpenStudy, "Quilt", Mapping[str, str]], dict[str, Any]]
 # A file made of a draft: its text.
-Written = Callable[[OpenStudy, Quilt], str]
+Written = Callable[[Job], str]
 Endpoint = Callable[[Request], Awaitable[Response]]
 
 
@@ -44,10 +43,10 @@ def routes() -> list[Route]:
         Route(base + "/proportions", _part("draft_proportions", _proportions)),
         Route(base + "/files", _part("draft_files", _files)),
         # Whole: every block is drawn in it, so that it can be read wherever it is taken.
-        Route(base + "/quilt.draft.txt", _file("quilt.draft.txt", lambda _, quilt: write_quilt(quilt))),
-        Route(base + "/quilt.svg", _file("quilt.svg", _quilt_svg)),
-        Route(base + "/block.txt", _file("block.block.txt", lambda _, quilt: write_block(quilt.block))),
-        Route(base + "/block.svg", _file("block.svg", _block_svg)),
+        Route(base + "/quilt.draft.txt", _file("quilt.draft.txt", whole_text)),
+        Route(base + "/quilt.svg", _file("quilt.svg", quilt_svg)),
+        Route(base + "/block.txt", _file("block.block.txt", block_text)),
+        Route(base + "/block.svg", _file("block.svg", block_svg)),
     ]
 
 
@@ -71,14 +70,15 @@ def _tried(study: OpenStudy, quilt: Quilt, asked: Mapping[str, str]) -> dict[str
 
 def _stage(study: OpenStudy, quilt: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:
     """The stage in the colors asked for."""
-    how = colored(asked.get("color", ""), study)
-    return {"stage": stage(study, quilt, how), "answer": answer(quilt), "trying": False}
+    how = colored(asked.get("color", ""), study.job)
+    flat = flat_address(study) if study.photograph else ""
+    return {"stage": stage(study.job, quilt, how), "flat": flat, "answer": answer(quilt), "trying": False}
 
 
 def _beside(study: OpenStudy, quilt: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:
     """The same quilt with other sizes, side by side."""
     vary = asked.get("vary", "sashing")
-    how = colored(asked.get("color", ""), study)
+    how = colored(asked.get("color", ""), study.job)
     by_key, _ = cloths(study.job, quilt, "value" if how == "value" else "place")
     kinds, ways = beside(quilt, vary, by_key)
     return {"vary": vary, "kinds": kinds, "ways": ways}
@@ -86,13 +86,7 @@ def _beside(study: OpenStudy, quilt: Quilt, asked: Mapping[str, str]) -> dict[st
 
 def _proportions(study: OpenStudy, quilt: Quilt, _: Mapping[str, str]) -> dict[str, Any]:
     """The draft's proportions beside the customs of the trade."""
-    by_key, _single = cloths(study.job, quilt, "place")
-    values = {
-        key: value_of_paint(paint)
-        for key, paint in quilt_cloths(quilt, by_key).items()
-        if key not in quilt.places and isinstance(paint, str)
-    }
-    return {"found": proportions(quilt, values), "quilt": quilt}
+    return {"found": proportions_of(study.job, quilt), "quilt": quilt}
 
 
 def _files(study: OpenStudy, _: Quilt, __: Mapping[str, str]) -> dict[str, Any]:
@@ -107,18 +101,8 @@ def _file(name: str, written: Written) -> Endpoint:
             plain = re.sub(r"[^A-Za-z0-9]+", "-", study.entry.name).strip("-").lower() or "quilt"
             media = "image/svg+xml" if name.endswith(".svg") else "text/plain; charset=utf-8"
             headers = {"content-disposition": f'attachment; filename="{plain}-{name}"'}
-            return Response(written(study, study.job.quilt), media_type=media, headers=headers)
+            return Response(written(study.job), media_type=media, headers=headers)
 
         return await run_in_threadpool(work)
 
     return route
-
-
-def _quilt_svg(study: OpenStudy, quilt: Quilt) -> str:
-    by_key, single = cloths(study.job, quilt, colored("", study))
-    return to_svg(quilt_picture(quilt, 400, 400, by_key, patch_cloths=single))
-
-
-def _block_svg(study: OpenStudy, quilt: Quilt) -> str:
-    by_key, _ = cloths(study.job, quilt, colored("", study))
-    return to_svg(block_picture(quilt.block, 120, quilt_cloths(quilt, by_key)))

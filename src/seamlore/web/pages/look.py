@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -15,15 +15,18 @@ from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit.measure import corrected, following, taped, uncorrected
 from seamlore.steps.edit.typed import Slips
-from seamlore.steps.look import answer, facts
+from seamlore.steps.look import answer, block_seen, facts
+from seamlore.steps.overlay import overlay
+from seamlore.steps.photograph import TILE_PX, pyramid
 from seamlore.steps.study.sections import Choice, Corrections, Tape
-from seamlore.study.adjustment import Adjustment
-from seamlore.study.seen_block import exact_block
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
-from seamlore.web.pages.look_data import look_data
+from seamlore.web.pages.pictures import flat_address
 from seamlore.web.pages.studies import desk_of, go, number_of
 from seamlore.web.rendering import STEPS, render
+
+if TYPE_CHECKING:
+    from seamlore.study.adjustment import Adjustment
 
 HERE = next(step for step in STEPS if step[0] == "look")
 
@@ -117,13 +120,7 @@ def _shown(
         adjustment = job.adjustment
     except SeamloreError as fault:
         sums_fault = str(fault)
-    block = None
-    if reading.block is not None:
-        try:
-            block = exact_block(reading.block)
-        except SeamloreError:
-            # Shown as not readable; the draft page says why.
-            block = None
+    block = block_seen(reading)
     return render(
         request,
         template,
@@ -134,7 +131,7 @@ def _shown(
         answer=answer(reading, job.unit),
         reading=reading,
         known=facts(reading, job.unit),
-        data=look_data(study),
+        data=_data(study),
         tape=study.section(Tape),
         corrections=study.section(Corrections),
         adjustment=adjustment,
@@ -148,6 +145,27 @@ def _shown(
         typed=typed or {},
         slip=slip,
     )
+
+
+def _data(study: OpenStudy) -> dict[str, Any]:
+    """Give what the page's drawing needs: what is drawn over the photograph, and where its pictures are."""
+    photograph, drawn = study.photograph, overlay(study.job)
+    assert photograph is not None
+    base = f"/study/{study.entry.number}"
+    return {
+        **drawn,
+        "study": study.entry.number,
+        "base": study.revisions["corrections"],
+        "photo": {
+            "width": photograph.size[0],
+            "height": photograph.size[1],
+            "levels": pyramid(study.job).levels,
+            "tile": TILE_PX,
+            "tiles": f"{base}/picture/tile",
+            "key": photograph.reference[:12],
+        },
+        "flat": {**drawn["flat"], "url": flat_address(study)},
+    }
 
 
 async def correct(request: Request) -> Response:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
@@ -9,7 +11,6 @@ from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
 from seamlore.lengths import show_size
-from seamlore.making.plan import Plan
 from seamlore.pictures.cutting import strips_picture
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
@@ -20,6 +21,9 @@ from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import STEPS, render, today
+
+if TYPE_CHECKING:
+    from seamlore.making.plan import Plan
 
 HERE = next(step for step in STEPS if step[0] == "make")
 

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
+import hashlib
+
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from seamlore.drawing.shapes import ImageFile
-from seamlore.drawing.svg import to_svg
 from seamlore.errors import PhotoError
-from seamlore.photo.encoding import Pyramid, to_jpeg
-from seamlore.pictures.found import found_picture
-from seamlore.web.desk import Desk
+from seamlore.steps.photograph import flat_jpeg, found_svg, pyramid, small_jpeg
+from seamlore.steps.study.job import Job
+from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.studies import desk_of, number_of
-
-_SMALL_PX = 512
-_FOUND_MM = (170.0, 200.0)
 
 
 def routes() -> list[Route]:
@@ -30,12 +27,24 @@ def routes() -> list[Route]:
     ]
 
 
-def _pyramid(desk: Desk, number: int) -> tuple[Pyramid, str]:
-    study = desk.study(number)
+def flat_address(study: OpenStudy) -> str:
+    """Give the address of the flattened photograph, which changes when the picture does."""
+    frame = study.job.flat.frame
+    assert study.photograph is not None
+    rests_on = repr((study.photograph.reference, frame.corners, frame.bows, frame.size))
+    return f"/study/{study.entry.number}/picture/flat.jpg?k={hashlib.sha256(rests_on.encode()).hexdigest()[:16]}"
+
+
+def flat_key(study: OpenStudy) -> str:
+    """Give what the address of a picture cut from the flattened photograph carries, so that it may be kept."""
+    return flat_address(study).rpartition("=")[2]
+
+
+def _job(request: Request) -> Job:
+    study = desk_of(request).study(number_of(request))
     if study.photograph is None:
         raise PhotoError("no photograph", "this study has none", "add one")
-    reference = study.photograph.reference
-    return desk.memo.get(("pyramid", reference), lambda: Pyramid(study.job.photo.pixels)), reference
+    return study.job
 
 
 def _jpeg(data: bytes) -> Response:
@@ -45,39 +54,21 @@ def _jpeg(data: bytes) -> Response:
 
 async def small(request: Request) -> Response:
     """Give the photograph small, for the shelf."""
-
-    def work() -> bytes:
-        desk = desk_of(request)
-        pyramid, reference = _pyramid(desk, number_of(request))
-        return desk.memo.get(("small", reference), lambda: to_jpeg(pyramid.level(0)[:_SMALL_PX, :_SMALL_PX]))
-
-    return _jpeg(await run_in_threadpool(work))
+    return _jpeg(await run_in_threadpool(lambda: small_jpeg(_job(request))))
 
 
 async def tile(request: Request) -> Response:
     """Give one tile of the photograph."""
     level, column, row = (int(request.path_params[word]) for word in ("level", "column", "row"))
-    pyramid, _ = await run_in_threadpool(_pyramid, desk_of(request), number_of(request))
-    return _jpeg(await run_in_threadpool(pyramid.tile, level, column, row))
+    return _jpeg(await run_in_threadpool(lambda: pyramid(_job(request)).tile(level, column, row)))
 
 
 async def flat(request: Request) -> Response:
     """Give the flattened quilt."""
-
-    def work() -> bytes:
-        study = desk_of(request).study(number_of(request))
-        return to_jpeg(study.job.flat.pixels)
-
-    return _jpeg(await run_in_threadpool(work))
+    return _jpeg(await run_in_threadpool(lambda: flat_jpeg(_job(request))))
 
 
 async def found(request: Request) -> Response:
     """Give the flattened quilt with its block grid, rows and columns numbered: what a printed page shows."""
-
-    def work() -> str:
-        job = desk_of(request).study(number_of(request)).job
-        photo = ImageFile("as-found.jpg", "image/jpeg", to_jpeg(job.flat.pixels))
-        return to_svg(found_picture(job.reading, photo, *_FOUND_MM))
-
-    text = await run_in_threadpool(work)
+    text = await run_in_threadpool(lambda: found_svg(_job(request)))
     return Response(text, media_type="image/svg+xml", headers={"cache-control": "private, max-age=86400"})

@@ -147,14 +147,13 @@ def begin_study(desk: Desk, data: bytes, name: str) -> int:
 
 def _kept(desk: Desk, data: bytes, name: str) -> Photograph:
     """Look at a file, safely, and keep it unchanged."""
-    from seamlore.photo.opening import open_photo  # opens pictures: slow to import
+    from seamlore.steps.photograph import opened  # opens pictures: slow to import
 
     if not data:
         raise PhotoError(
             f"{name} is empty", "a photograph is a JPEG, PNG, TIFF, WebP or HEIC picture", "send it again"
         )
-    photo = open_photo(data, name=name)
-    desk.memo.get(("photo", hash(data)), lambda: photo)
+    photo = opened(data, name, desk.memo)
     suffix = PurePath(name).suffix.lower().lstrip(".")
     known = suffix if suffix in ("jpg", "jpeg", "png", "tif", "tiff", "webp", "heic", "heif", "gif") else "jpg"
     return Photograph(reference=desk.shelf.add_photograph(data, known[:4]), name=name, size=photo.size_px)

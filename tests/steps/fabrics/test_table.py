@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from seamlore.errors import NotationError, SeamloreError
-from seamlore.steps.fabric_table import read_fabrics
+from seamlore.steps.fabrics.table import read_fabrics
 
 
 def table(*rows, heading="fabric,value,patches"):

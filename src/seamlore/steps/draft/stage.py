@@ -1,8 +1,7 @@
-"""What the drafting page draws with: the stage, the cloths, and the block as its editor needs it."""
+"""What a draft is drawn with: the stage, the cloths, the quilt as found under it, the block as an editor needs it."""
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -14,18 +13,19 @@ import numpy as np
 from seamlore.color.lab import srgb_to_lab
 from seamlore.color.value import value_of
 from seamlore.draft.block import Block, Corner, Value
+from seamlore.draft.proportion import Proportions, proportions
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.seams import seams
 from seamlore.drawing.picture import Picture
+from seamlore.drawing.svg import to_svg
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit
+from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.lettering import heart
 from seamlore.pictures.palette import GRAYS, quilt_cloths, written_on
 from seamlore.pictures.quilts import DIMENSIONED_MM, quilt_picture
-from seamlore.steps.fabrics import fabric_facts
+from seamlore.steps.draft.understand import BlockFacts
 from seamlore.steps.study.job import Job
-from seamlore.steps.understand import BlockFacts
-from seamlore.web.desk import OpenStudy
 
 Colored = Literal["photo", "place", "value"]
 COLORED: tuple[tuple[Colored, str], ...] = (
@@ -38,14 +38,13 @@ _STAGE_MM = (128.0, 134.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Photograph:
+class AsFound:
     """Where the flattened photograph lies on the picture of the draft, in the picture's millimeters."""
 
     x: float
     y: float
     width: float
     height: float
-    address: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +52,13 @@ class Stage:
     """The quilt as drafted, and the quilt as found to be laid over it."""
 
     picture: Picture
-    found: Photograph | None
+    found: AsFound | None
 
 
-def colored(text: str, study: OpenStudy) -> Colored:
+def colored(text: str, job: Job) -> Colored:
     """Read which colors were asked for; those of the photograph when there is one."""
     known = next((key for key, _ in COLORED if key == text), None)
-    return known or ("photo" if study.photograph else "place")
+    return known or ("photo" if job.inputs.photo is not None else "place")
 
 
 def cloths(job: Job, quilt: Quilt, how: Colored) -> tuple[dict[str, Any], dict[tuple[int, int, int], str]]:
@@ -81,25 +80,24 @@ def value_of_paint(paint: str) -> Value:
     return value_of(float(srgb_to_lab(parts)[0]))
 
 
-def stage(study: OpenStudy, quilt: Quilt, how: Colored) -> Stage:
+def stage(job: Job, quilt: Quilt, how: Colored) -> Stage:
     """Draw the draft with its sizes, and find where the photograph lies on it."""
-    by_key, single = cloths(study.job, quilt, how)
+    by_key, single = cloths(job, quilt, how)
     drawn = quilt_picture(quilt, *_STAGE_MM, by_key, patch_cloths=single)
-    return Stage(drawn, _found(study, quilt, drawn))
+    return Stage(drawn, _found(job, quilt, drawn))
 
 
-def _found(study: OpenStudy, quilt: Quilt, drawn: Picture) -> Photograph | None:
-    if study.photograph is None:
+def _found(job: Job, quilt: Quilt, drawn: Picture) -> AsFound | None:
+    if job.inputs.photo is None:
         return None
     left, top, right, _ = DIMENSIONED_MM
     scale = (drawn.width_mm - left - right) / quilt.finished_size[0].inches_float
-    gone, size = _as_found(study.job, quilt)
-    return Photograph(
+    gone, size = _as_found(job, quilt)
+    return AsFound(
         left + gone[0].inches_float * scale,
         top + gone[1].inches_float * scale,
         size[0].inches_float * scale,
         size[1].inches_float * scale,
-        flat_address(study),
     )
 
 
@@ -120,33 +118,11 @@ def _as_found(job: Job, quilt: Quilt) -> tuple[tuple[Length, Length], tuple[Leng
     return (left, top), (whole[0] - left - right, whole[1] - top - bottom)
 
 
-def flat_address(study: OpenStudy) -> str:
-    """Give the address of the flattened photograph, which changes when the picture does."""
-    frame = study.job.flat.frame
-    assert study.photograph is not None
-    rests_on = repr((study.photograph.reference, frame.corners, frame.bows, frame.size))
-    key = hashlib.sha256(rests_on.encode()).hexdigest()[:16]
-    return f"/study/{study.entry.number}/picture/flat.jpg?k={key}"
-
-
-def swatches(study: OpenStudy) -> dict[str, Any]:
-    """Give the fabrics of the photograph to color patches with, the commonest first; none without a photograph."""
-    if study.photograph is None:
-        return {"fabrics": (), "key": ""}
-    facts = fabric_facts(study.job.reading.fabrics or ())
-    return {"fabrics": facts, "key": flat_address(study).rpartition("=")[2]}
-
-
-def editor_data(
-    number: int, base: int, quilt: Quilt, facts: BlockFacts, paints: Mapping[str, Any], said: str
-) -> dict[str, Any]:
+def editor_data(quilt: Quilt, facts: BlockFacts, paints: Mapping[str, Any]) -> dict[str, Any]:
     """Give the block as its editor needs it: outlines, seams, corners to snap to, cloths, units."""
     block = quilt.block
     plain = {letter: str(paints[letter]) for letter in block.places}
     return {
-        "study": number,
-        "base": base,
-        "said": said,
         "name": block.name,
         "divisions": block.divisions,
         "patches": [
@@ -181,3 +157,26 @@ def _corners(block: Block) -> list[Corner]:
 
 def _rounded(points: Any) -> list[list[float]]:
     return [[round(float(x), 6), round(float(y), 6)] for x, y in points]
+
+
+def proportions_of(job: Job, quilt: Quilt) -> Proportions:
+    """Give a draft's proportions beside the customs of the trade; what has no place of its own by its color's value."""
+    by_key, _ = cloths(job, quilt, "place")
+    values = {
+        key: value_of_paint(paint)
+        for key, paint in quilt_cloths(quilt, by_key).items()
+        if key not in quilt.places and isinstance(paint, str)
+    }
+    return proportions(quilt, values)
+
+
+def quilt_svg(job: Job) -> str:
+    """Draw the draft with its sizes, to be saved."""
+    by_key, single = cloths(job, job.quilt, colored("", job))
+    return to_svg(quilt_picture(job.quilt, 400, 400, by_key, patch_cloths=single))
+
+
+def block_svg(job: Job) -> str:
+    """Draw the draft's block, to be saved."""
+    by_key, _ = cloths(job, job.quilt, colored("", job))
+    return to_svg(block_picture(job.quilt.block, 120, quilt_cloths(job.quilt, by_key)))

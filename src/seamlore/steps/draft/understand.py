@@ -20,8 +20,8 @@ from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.draft.units import Unit, units
 from seamlore.errors import SeamloreError
 from seamlore.lengths import show
-from seamlore.steps.layouts import Layouts, layouts_of, layouts_record
-from seamlore.steps.vary import proportions_record
+from seamlore.steps.draft.layouts import Layouts, layouts_of, layouts_record
+from seamlore.steps.draft.vary import proportions_record
 
 _KINDS = {
     "same": "the same drawing",
@@ -88,6 +88,21 @@ def of_block(block: Block, matches: tuple[Match, ...] | None = None) -> BlockFac
 def of_quilt(quilt: Quilt, values: Mapping[str, Value] | None = None) -> QuiltFacts:
     """Gather the facts of a draft; `values` of what is not a place, such as the sashing."""
     return QuiltFacts(quilt, of_block(quilt.block), pieces(quilt), proportions(quilt, values))
+
+
+def quilt_of(given: Block | Quilt) -> Quilt | None:
+    """Give the quilt that is meant; None when it is a block alone."""
+    return given if isinstance(given, Quilt) else None
+
+
+def block_of(given: Block | Quilt) -> Block:
+    """Give the block that is meant, or that a quilt is made of."""
+    return given if isinstance(given, Block) else given.block
+
+
+def block_file(facts: BlockFacts) -> list[str]:
+    """Give the lines of a block's file."""
+    return write_block(facts.block).splitlines()
 
 
 def setting_words(quilt: Quilt) -> str:

@@ -17,7 +17,7 @@ from seamlore.errors import PlanError
 from seamlore.lengths import Length
 from seamlore.pictures.palette import named_cloth, quilt_cloths
 from seamlore.placing.placement import Placement, place_fabrics
-from seamlore.steps.fabric_table import Fabric
+from seamlore.steps.fabrics.table import Fabric
 
 # How light each value is drawn where no color was given, 0 to 1; chosen by eye.
 _LIGHTNESS: Mapping[Value, float] = {"light": 0.84, "medium": 0.62, "dark": 0.34}
@@ -81,10 +81,10 @@ def place(
 
     Examples
     --------
-    >>> from seamlore.steps.fabric_table import read_fabrics
+    >>> from seamlore.steps.fabrics.table import read_fabrics
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.lengths import inches
-    >>> from seamlore.steps.draft_words import scrappy
+    >>> from seamlore.steps.draft.words import scrappy
     >>> quilt = Quilt("q", scrappy(find("four patch"), "B"), inches(4), inches(4), 2, 2)
     >>> placed = place(quilt, read_fabrics("fabric,value,patches\\np,dark,4\\nq,dark,4\\n"))
     >>> placed.placement.touching, placed.placement.used
@@ -106,7 +106,7 @@ def swatches(fabrics: Sequence[Fabric]) -> dict[str, Color]:
 
     Examples
     --------
-    >>> from seamlore.steps.fabric_table import read_fabrics
+    >>> from seamlore.steps.fabrics.table import read_fabrics
     >>> swatches(read_fabrics("fabric,value,color\\nred dot,dark,\\nmine,light,#f0e0d0\\n"))
     {'mine': '#f0e0d0', 'red dot': '#8f443b'}
     >>> swatches([])
@@ -146,10 +146,10 @@ def placed_words(placed: Placed) -> list[str]:
 
     Examples
     --------
-    >>> from seamlore.steps.fabric_table import read_fabrics
+    >>> from seamlore.steps.fabrics.table import read_fabrics
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.lengths import inches
-    >>> from seamlore.steps.draft_words import scrappy
+    >>> from seamlore.steps.draft.words import scrappy
     >>> quilt = Quilt("q", scrappy(find("four patch"), "B"), inches(4), inches(4), 1, 1)
     >>> print(*placed_words(place(quilt, read_fabrics("fabric,value,patches\\np,dark,4\\nq,dark,4\\n"))), sep="\\n")
     2 patches placed in 2 fabrics

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from seamlore.draft.bed import BedFit, cover_size, fit_to, mattress
 from seamlore.draft.block import Block
-from seamlore.draft.catalogue import find
+from seamlore.draft.catalogue import all_blocks, find
 from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint, Setting
 from seamlore.draft.setting.turns import turns
@@ -17,7 +17,7 @@ from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import PhotoError, PlanError, SeamloreError, ShapeError
 from seamlore.lengths import Length, inches
 from seamlore.photo.reading import Reading, read_reading
-from seamlore.steps.draft_words import SaidBorder, bordered, second
+from seamlore.steps.draft.words import SaidBorder, bordered, second
 from seamlore.study.seen_block import exact_block
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ class Wanted:
     setting : Straight, OnPoint, Offset or Strips, optional
         How the blocks lie.
     every_other : str
-        The second block, in the words of `draft_words.second`; none when empty.
+        The second block, in the words of `steps.draft.words.second`; none when empty.
     turn : str
         The pattern that the blocks are turned in; none when empty.
     cut : Cut, optional
@@ -295,3 +295,27 @@ def fitted(
         )
     size = cover_size(mattress(bed), drop if drop is not None else inches(12), pillow_tuck=pillow_tuck)
     return fit_to(given, size)
+
+
+def catalogue_names() -> list[str]:
+    """List every name that a block of the catalogue goes by.
+
+    Examples
+    --------
+    >>> "Churn Dash" in catalogue_names()
+    True
+    """
+    return sorted({name for block in all_blocks() for name in block.names}, key=str.casefold)
+
+
+def catalogue() -> tuple[Block, ...]:
+    """List the blocks of the catalogue."""
+    return tuple(all_blocks())
+
+
+def catalogue_record() -> list[dict[str, Any]]:
+    """Give the same as plain data for JSON."""
+    return [
+        {"name": each.name, "also": list(each.also), "family": each.family, "divisions": each.divisions}
+        for each in all_blocks()
+    ]

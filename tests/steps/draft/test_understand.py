@@ -11,7 +11,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, OnPoint, Strips
 from seamlore.draft.setting.turns import turns
 from seamlore.lengths import inches
-from seamlore.steps.understand import block_record, of_block, of_quilt, setting_words
+from seamlore.steps.draft.understand import block_record, of_block, of_quilt, setting_words
 
 
 def quilt(name="log cabin", rows=4, columns=4):

@@ -13,9 +13,9 @@ from seamlore.errors import PlanError
 from seamlore.lengths import inches
 from seamlore.placing.placement import alike_and_touching, shares
 from seamlore.placing.words import PlacementError
-from seamlore.steps.draft_words import scrappy
-from seamlore.steps.fabric_table import read_fabrics
-from seamlore.steps.place import place, placed_record, placed_words, swatches
+from seamlore.steps.draft.words import scrappy
+from seamlore.steps.fabrics.place import place, placed_record, placed_words, swatches
+from seamlore.steps.fabrics.table import read_fabrics
 
 
 def table(*rows, heading="fabric,value,patches"):

@@ -1,16 +1,15 @@
-"""What the page on looking draws with: everything in pixels of the photograph and of the flattened quilt."""
+"""What is drawn over a photograph and over the quilt laid flat: corners, edges, the lines of the grid, blocks, seams."""
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
 
 from seamlore.lengths import Unit, in_unit
-from seamlore.photo.encoding import TILE_PX, Pyramid
-from seamlore.web.desk import OpenStudy
+from seamlore.photo.perspective import as_it_lies, blocks_to_quilt
+from seamlore.steps.study.job import Job
 
 # How well a point is clicked on the flattened picture, in pixels of it.
 _CLICK_PX = 1.5
@@ -18,11 +17,9 @@ _CLICK_PX = 1.5
 _DRAPE = 0.005
 
 
-def look_data(study: OpenStudy) -> dict[str, Any]:
-    """Give what the page's drawing needs: everything in pixels of the photograph and of the flattened quilt."""
-    job, reading = study.job, study.job.reading
-    flat, photograph = job.flat, study.photograph
-    assert photograph is not None
+def overlay(job: Job) -> dict[str, Any]:
+    """Give what a drawing over the photograph needs, in pixels of the photograph and of the flattened quilt."""
+    reading, flat = job.reading, job.flat
     frame = flat.frame
     width, height = frame.size
 
@@ -51,28 +48,14 @@ def look_data(study: OpenStudy) -> dict[str, Any]:
     along = np.linspace(0, 1, 13)
     corners_of = np.array([[0, 0], [width, 0], [width, height], [0, height]])
     edges = [on_photo(corners_of[i] + along[:, None] * (corners_of[(i + 1) % 4] - corners_of[i])) for i in range(4)]
-    key = hashlib.sha256(repr((photograph.reference, frame.corners, frame.bows, frame.size)).encode()).hexdigest()[
-        :16
-    ]
-    cells, seams = _cells(study, on_photo, on_flat)
+    cells, seams = _cells(job, on_photo, on_flat)
     tall, wide = flat.pixels.shape[:2]
     scale = 1.0
     if reading.unit != "width":
         scale = float(in_unit(1, Unit(reading.unit)).measured_in(job.unit))
     return {
-        "study": study.entry.number,
-        "base": study.revisions["corrections"],
         "unit": "width" if reading.unit == "width" else job.unit.value,
-        "photo": {
-            "width": photograph.size[0],
-            "height": photograph.size[1],
-            "levels": Pyramid(job.photo.pixels).levels,
-            "tile": TILE_PX,
-            "tiles": f"/study/{study.entry.number}/picture/tile",
-            "key": photograph.reference[:12],
-        },
         "flat": {
-            "url": f"/study/{study.entry.number}/picture/flat.jpg?k={key}",
             "width": wide,
             "height": tall,
             "perUnit": [each / scale for each in flat.scale],
@@ -89,10 +72,10 @@ def look_data(study: OpenStudy) -> dict[str, Any]:
 
 
 def _cells(
-    study: OpenStudy, on_photo: Callable[[Any], list[Any]], on_flat: Callable[[Any], list[Any]]
+    job: Job, on_photo: Callable[[Any], list[Any]], on_flat: Callable[[Any], list[Any]]
 ) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
     """Every block's outline, and the outlines of its patches as they lie."""
-    reading, quads = study.job.reading, study.job.look.cells_quilt
+    reading, quads = job.reading, job.look.cells_quilt
     found = [
         each
         for each in reading.blocks or ()
@@ -104,16 +87,18 @@ def _cells(
         return [], []
     corners = np.array([quads[each.row, each.column] for each in found])
     outlines = [np.array(each.outline) for each in reading.block.patches] if reading.block else []
-    lies = {(each.turn, each.mirrored) for each in found}
-    laid = {lie: [_weights(_laid(outline, *lie)) for outline in outlines] for lie in lies}
-    rings = [
-        weights @ quad
-        for each, quad in zip(found, corners, strict=True)
-        for weights in laid[each.turn, each.mirrored]
-    ]
+    rings: list[list[Any]] = [[] for _ in found]
+    if outlines:
+        whole, cuts = np.concatenate(outlines), np.cumsum([len(each) for each in outlines])[:-1]
+        ways = [(each.turn, each.mirrored) for each in found]
+        for way in set(ways):
+            which = [at for at, each in enumerate(ways) if each == way]
+            for at, points in zip(which, blocks_to_quilt(as_it_lies(whole, *way), corners[which]), strict=True):
+                rings[at] = np.split(points, cuts)
     # All points at once: taken there one block at a time they are most of the page's time.
-    spots = np.concatenate([corners.reshape(-1, 2), *rings])
-    ends = np.cumsum([4] * len(found) + [len(ring) for ring in rings])
+    laid = [ring for block in rings for ring in block]
+    spots = np.concatenate([corners.reshape(-1, 2), *laid])
+    ends = np.cumsum([4] * len(found) + [len(ring) for ring in laid])
     photo, flat = on_photo(spots), on_flat(spots)
     places = [
         {"photo": photo[start:end], "flat": flat[start:end]} for start, end in zip([0, *ends[:-1]], ends, strict=True)
@@ -130,16 +115,3 @@ def _cells(
         for each, place in zip(found, places[: len(found)], strict=True)
     ]
     return cells, places[len(found) :]
-
-
-def _weights(points: Any) -> Any:
-    """How points of a block hang on its four corners, shape (n, 4)."""
-    x, y = points[:, 0], points[:, 1]
-    return np.column_stack([(1 - x) * (1 - y), x * (1 - y), x * y, (1 - x) * y])
-
-
-def _laid(outline: Any, turn: int, mirrored: bool) -> Any:
-    points = outline * [-1, 1] + [1, 0] if mirrored else outline
-    for _ in range(turn // 90):
-        points = np.column_stack([1 - points[:, 1], points[:, 0]])
-    return points

@@ -10,7 +10,7 @@ from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import LengthError, NotationError, UnknownNameError
 from seamlore.lengths import inches
-from seamlore.steps.vary import proportion_words, read_try, tried_record, try_sizes
+from seamlore.steps.draft.vary import proportion_words, read_try, tried_record, try_sizes
 
 
 @pytest.fixture

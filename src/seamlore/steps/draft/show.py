@@ -17,10 +17,10 @@ from seamlore.pictures.quilts import quilt_picture
 from seamlore.pictures.tiles import Tile, tiles
 from seamlore.pictures.units import units_picture
 from seamlore.pictures.variants import variants_picture
+from seamlore.steps.draft.understand import BlockFacts, differs_words, match_words
+from seamlore.steps.draft.vary import Tried, tried_notes
 from seamlore.steps.edit.recolor import grays
-from seamlore.steps.place import Placed
-from seamlore.steps.understand import BlockFacts, differs_words, match_words
-from seamlore.steps.vary import Tried, tried_notes
+from seamlore.steps.fabrics.place import Placed
 
 _WIDTH_MM, _HEIGHT_MM = 180.0, 240.0
 _BLOCK_MM = 90.0
@@ -89,7 +89,7 @@ def units_drawn(facts: BlockFacts, only: str = "", colors: Mapping[str, Color] |
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
-    >>> from seamlore.steps.understand import of_block
+    >>> from seamlore.steps.draft.understand import of_block
     >>> facts = of_block(find("jacob's ladder"))
     >>> units_drawn(facts, "1").title
     "Jacob's Ladder: unit 1, four patch"
@@ -124,7 +124,7 @@ def names_drawn(facts: BlockFacts, colors: Mapping[str, Color] | None = None) ->
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
-    >>> from seamlore.steps.understand import of_block
+    >>> from seamlore.steps.draft.understand import of_block
     >>> names_drawn(of_block(find("pinwheel"))).title
     'Names for Pinwheel'
     """
@@ -144,7 +144,7 @@ def tried_drawn(tried: Sequence[Tried], colors: Mapping[str, Color] | None = Non
     --------
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.lengths import inches
-    >>> from seamlore.steps.vary import try_sizes
+    >>> from seamlore.steps.draft.vary import try_sizes
     >>> quilt = Quilt("Porch", find("shoo fly"), inches(9), inches(9), 2, 2)
     >>> tried_drawn(try_sizes(quilt, ["sashing 1in 2in"])).title
     'Porch, 2 ways'
@@ -159,9 +159,9 @@ def placed_drawn(placed: Placed) -> Picture:
     --------
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.lengths import inches
-    >>> from seamlore.steps.draft_words import scrappy
-    >>> from seamlore.steps.place import place
-    >>> from seamlore.steps.fabric_table import read_fabrics
+    >>> from seamlore.steps.draft.words import scrappy
+    >>> from seamlore.steps.fabrics.place import place
+    >>> from seamlore.steps.fabrics.table import read_fabrics
     >>> quilt = Quilt("Porch", scrappy(find("four patch"), "B"), inches(4), inches(4), 2, 2)
     >>> table = "fabric,value,patches\\np,dark,4\\nq,dark,4\\n"
     >>> placed_drawn(place(quilt, read_fabrics(table))).description

@@ -8,7 +8,7 @@ import pytest
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.units import units
-from seamlore.steps.layouts import layouts, layouts_of
+from seamlore.steps.draft.layouts import layouts, layouts_of
 
 
 def test_layouts_agree_with_laying_every_block_out():

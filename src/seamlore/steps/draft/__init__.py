@@ -1,0 +1,1 @@
+"""A draft or a block as it was asked for: read, put together, shown, understood, varied."""

@@ -1,0 +1,88 @@
+"""Each fabric of a photograph: its swatch, and where in the quilt it lies."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from seamlore.photo.encoding import to_png
+from seamlore.photo.fabric.fabrics import swatch
+from seamlore.photo.perspective import as_it_lies, block_to_quilt
+from seamlore.photo.reading import BlockAt, Ring, SeenFabric
+from seamlore.steps.fabrics.facts import FabricFacts, alike, fabric_facts
+from seamlore.steps.study.job import Job
+
+# A swatch is cut a little inside its seams, which a photograph shows as a shadow.
+_INSET = 0.86
+
+
+def swatches(job: Job) -> list[bytes]:
+    """Cut every fabric's largest patch out of the quilt laid flat: PNG files, in the order of `fabric_facts`."""
+    return job.memo.get(
+        ("swatches", job.look_key),
+        lambda: [_cut(job, each.fabric) for each in fabric_facts(job.reading.fabrics or ())],
+    )
+
+
+def _cut(job: Job, fabric: SeenFabric) -> bytes:
+    """Cut the largest patch of a fabric that the photograph shows whole."""
+    look = job.look
+    reading, flat = look.reading, look.flat
+    assert reading.block is not None
+    rings = [_inset(each.outline) for each in reading.block.patches]
+    cells = flat.to_flat(look.cells_quilt.reshape(-1, 2)).reshape(look.cells_quilt.shape)
+    lies = {(each.row, each.column): each for each in reading.blocks or ()}
+    best = np.zeros((1, 1, 4), dtype=np.uint8)
+    # Past a few dozen patches another is no better.
+    for row, column, patch in fabric.patches[:40]:
+        if not np.isfinite(cells[row, column]).all():
+            continue
+        how = lies.get((row, column), BlockAt(row=row, column=column))
+        cut = swatch(flat.pixels, cells, row, column, rings[patch], turn=how.turn, mirrored=how.mirrored)
+        if cut.size and np.count_nonzero(cut[..., 3]) > np.count_nonzero(best[..., 3]):
+            best = cut
+    return to_png(best)
+
+
+def _inset(ring: Ring) -> Ring:
+    points = np.array(ring)
+    middle = points.mean(axis=0)
+    return tuple((float(x), float(y)) for x, y in middle + _INSET * (points - middle))
+
+
+def fabric_map(job: Job, facts: Sequence[FabricFacts]) -> dict[str, Any]:
+    """Give what lights fabrics up: outlines of blocks and patches in pixels of the quilt laid flat.
+
+    Blocks are named "row,column", patches "row,column,patch".
+    """
+    flat, reading, quads = job.flat, job.reading, job.look.cells_quilt
+    assert reading.block is not None
+    rings = [np.array(each.outline) for each in reading.block.patches]
+    lies = {(each.row, each.column): each for each in reading.blocks or ()}
+    blocks: dict[str, list[list[float]]] = {}
+    patches: dict[str, list[list[float]]] = {}
+    for row, column, patch in sorted({spot for each in facts for spot in each.fabric.patches}):
+        if row >= quads.shape[0] or column >= quads.shape[1] or not np.isfinite(quads[row, column]).all():
+            continue
+        quad, how = quads[row, column], lies.get((row, column), BlockAt(row=row, column=column))
+        blocks.setdefault(f"{row},{column}", np.round(flat.to_flat(quad), 1).tolist())
+        spots = block_to_quilt(as_it_lies(rings[patch], how.turn, how.mirrored), quad)
+        patches[f"{row},{column},{patch}"] = np.round(flat.to_flat(spots), 1).tolist()
+    near = alike([each.fabric for each in facts])
+    tall, wide = flat.pixels.shape[:2]
+    return {
+        "flat": {"width": wide, "height": tall},
+        "blocks": blocks,
+        "patches": patches,
+        "fabrics": [
+            {
+                "says": each.words,
+                "value": each.fabric.value,
+                "patches": [",".join(map(str, spot)) for spot in each.fabric.patches],
+                "alike": near[index],
+            }
+            for index, each in enumerate(facts)
+        ],
+    }
