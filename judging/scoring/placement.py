@@ -123,7 +123,8 @@ def run(case: Case, seed: int = 7) -> tuple[Placement, tuple[float, float], int]
     given = {cloth.name: cloth.patches or 0 for cloth in cloths}
     if any(count > given[name] for name, count in placed.used.items()):
         raise AssertionError(f"{case.name}: a fabric ran out")
-    if (shares(placed, case.quilt), alike_and_touching(placed, case.quilt)) != (placed.shared, placed.touching):
+    alike = placed.touching + placed.together
+    if (shares(placed, case.quilt), alike_and_touching(placed, case.quilt)) != (placed.shared, alike):
         raise AssertionError(f"{case.name}: the counts do not hold")
     return placed, took, sum(placed.used.values())
 

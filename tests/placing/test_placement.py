@@ -86,7 +86,7 @@ def check(placed, of, given):
         assert (name is not None) == scrappy
         assert not scrappy or amounts[name].value == of.places[piece.key].value
     assert all(count <= (amounts[name].patches or count) for name, count in used.items())
-    assert (shares(placed, of), alike_and_touching(placed, of)) == (placed.shared, placed.touching)
+    assert (shares(placed, of), alike_and_touching(placed, of)) == (placed.shared, placed.touching + placed.together)
 
 
 @given(st.sampled_from(list(SETTINGS)), st.integers(5, 9), st.integers(4, 9), st.integers(0, 3))
@@ -133,11 +133,73 @@ def test_a_fabric_comes_twice_in_a_block_only_when_there_are_too_few():
     assert (placed.excess, placed.touching) == (0, 0)
 
 
-def test_patches_of_one_place_may_touch_in_one_fabric():
-    pair = read_block("block Pair\nA dark scrappy\n\nA|A")
-    placed = place_fabrics(quilt(pair, 1, 1), cloths("dark", 1))
-    assert placed.touching == 0
-    assert set(placed.fabrics) == {"dark 0"}
+def test_patches_of_one_place_may_touch_in_one_fabric_only_when_each_place_is_to_be_of_one_fabric():
+    pair = quilt(read_block("block Pair\nA dark scrappy\n\nA|A"), 1, 1)
+    with pytest.raises(
+        PlacementError, match="2 dark patches in row 1 column 1: they touch so that the one dark fabric"
+    ):
+        place_fabrics(pair, cloths("dark", 1))
+    placed = place_fabrics(pair, cloths("dark", 1), each="place")
+    assert (placed.touching, placed.together) == (0, 1)
+    assert "but for 1 pairs within one place" in str(placed)
+
+
+POSTAGE = read_block("block Stamps\nA dark scrappy\n\n" + "\n".join(["A A A A A A A A"] * 8))
+
+
+@pytest.mark.parametrize(("count", "each"), [(2, 288), (3, 192), (8, 72), (20, 29)])
+def test_of_1104_pairs_of_one_scrappy_place_none_is_alike(count, each):
+    # 24 by 24 squares: 2 x 24 x 23 pairs, counted here from where the squares lie alone.
+    of = quilt(POSTAGE, 3, 3)
+    placed = place_fabrics(of, cloths("dark", count, each))
+    at = {
+        tuple(np.round(piece.outline.min(axis=0) / 0.75).astype(int).tolist()): name
+        for piece, name in zip(lay(of), placed.fabrics, strict=True)
+    }
+    pairs = [(at[x, y], at[there]) for x, y in at for there in ((x + 1, y), (x, y + 1)) if there in at]
+    assert len(pairs) == 1104
+    assert placed.touching == sum(one == two for one, two in pairs) == 0
+
+
+def test_300_of_one_fabric_where_288_can_stand_apart_are_refused_with_the_count():
+    of = quilt(POSTAGE, 3, 3)
+    with pytest.raises(
+        PlacementError, match=r"576 dark patches: at most 288 of them can be of one fabric .* give 564"
+    ):
+        place_fabrics(of, [Cloth("red", "dark", 300), Cloth("blue", "dark", 276)])
+    assert place_fabrics(of, [Cloth("red", "dark", 300), Cloth("blue", "dark", 288)]).touching == 0
+
+
+def can_be(rows, columns, amounts):
+    """Outside oracle: whether squares in rows and columns can be filled from amounts, neighbors apart; by trying all."""
+
+    def fill(at, left, so_far):
+        if at == rows * columns:
+            return True
+        for fabric, amount in enumerate(left):
+            above, before = at >= columns and so_far[at - columns], at % columns and so_far[at - 1]
+            if amount and fabric + 1 not in (above, before):
+                rest = (*left[:fabric], amount - 1, *left[fabric + 1 :])
+                if fill(at + 1, rest, (*so_far, fabric + 1)):
+                    return True
+        return False
+
+    return fill(0, tuple(amounts), ())
+
+
+@given(st.sampled_from([(2, 3), (3, 3), (3, 4), (4, 4)]), st.lists(st.integers(1, 9), min_size=1, max_size=4))
+@settings(max_examples=60, deadline=None)
+def test_squares_of_one_place_are_placed_just_when_trying_all_ways_finds_one(shape, amounts):
+    # One block of one place, wider than high or not: two blocks side by side give what is not square.
+    rows, columns = shape
+    block = read_block("block All\nA dark scrappy\n\n" + "\n".join([" ".join("A" * columns)] * rows))
+    given = [Cloth(f"f{number}", "dark", amount) for number, amount in enumerate(amounts)]
+    try:
+        placed = place_fabrics(quilt(block, 1, 1), given)
+    except PlanError:
+        assert not can_be(rows, columns, amounts)
+    else:
+        assert (placed.touching == 0) == can_be(rows, columns, amounts)
 
 
 def test_a_scrappy_patch_differs_from_a_plain_one_beside_it():

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from seamlore.placing.apart import most_apart
 from seamlore.placing.bound import pair_bound, shared_bound
 from seamlore.placing.fit import faultless, fitted
 from seamlore.placing.problem import Placed, Problem
@@ -72,7 +73,7 @@ def place(problem: Problem, *, highest: int | None = None) -> Answer:
     if answer.reason and top > problem.most:
         # What cannot be done even with the most repeats need not be tried with fewer.
         loosest = replace(problem, most=top)
-        reason = shortage(loosest) or why_not(loosest)
+        reason = shortage(loosest) or crowding(loosest) or why_not(loosest)
         if reason:
             return Answer(answer.placed, top, 0, _closer(loosest, reason))
     for most in range(problem.most + 1, top + 1):
@@ -86,12 +87,14 @@ def place(problem: Problem, *, highest: int | None = None) -> Answer:
 
 def _closer(problem: Problem, reason: Reason) -> Reason:
     """Plain sums name more patches than it takes when what a block may hold is part of the matter."""
+    if reason.kind == "apart":
+        return reason
     other = why_not(problem)
     return other if other and len(other.patches) < len(reason.patches) else reason
 
 
 def _at_most(problem: Problem) -> Answer:
-    short = shortage(problem)
+    short = shortage(problem) or crowding(problem)
     if short:
         return Answer(None, problem.most, 0, short)
     bound = pair_bound(problem)
@@ -147,3 +150,31 @@ def shortage(problem: Problem) -> Reason | None:
             enough = int(np.searchsorted(np.cumsum(used[order]), there.sum() + 1e-9, side="right")) + 1
             return Reason("amount", np.sort(order[:enough]), everything, np.flatnonzero(limited))
     return None
+
+
+def crowding(problem: Problem) -> Reason | None:
+    """Tell whether fabrics are enough by number, but not when no two patches of one fabric may touch.
+
+    Examples
+    --------
+    A row of four patches; three of the first fabric would have to touch:
+
+    >>> none, ones = np.zeros((0, 2), int), np.ones(4)
+    >>> row = Problem(ones, np.ones(4, int), np.zeros(4, int), np.array([[0, 1], [1, 2], [2, 3]]), none,
+    ...               np.full(2, np.inf), np.array([3.0, 1.0]), 4)
+    >>> crowding(row).most
+    2
+    >>> crowding(replace(row, number=np.array([2.0, 2.0]))) is None
+    True
+    """
+    # Of one fabric any pair that touches says it better.
+    if (problem.pieces != 1).any() or not len(problem.size) or len(problem.cloth) < 2:
+        return None
+    count = len(problem.size)
+    apart = most_apart(count, problem.touching)
+    by_cloth = np.floor(problem.cloth / problem.size.min() + 1e-9)
+    there = np.minimum(problem.number, by_cloth)
+    if np.minimum(there, apart).sum() >= count:
+        return None
+    everyone, fabrics = np.arange(count), np.arange(len(there))
+    return Reason("apart", everyone, fabrics, np.flatnonzero(there < apart), apart)

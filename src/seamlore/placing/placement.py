@@ -15,7 +15,7 @@ from seamlore.draft.touching import neighboring_blocks, touching_pairs
 from seamlore.errors import PlanError
 from seamlore.lengths import SEAM_ALLOWANCE, Length
 from seamlore.placing.answer import Answer, place
-from seamlore.placing.units import Cloth, Unit, as_problem, one_place, scrappy_units
+from seamlore.placing.units import Cloth, Unit, as_problem, scrappy_units
 from seamlore.placing.words import impossible
 
 
@@ -28,7 +28,10 @@ class Placement:
     fabrics : tuple of (str or None)
         What each piece is cut from, in the order of `layout.lay`; None for what is not scrappy.
     touching : int
-        Pairs of patches that share an edge and a fabric without being one place.
+        Pairs of patches that share an edge and a fabric without having to: not those counted in `together`.
+    together : int
+        Pairs of patches that share an edge and a fabric since they are one place of one block, and each place was to be
+        of one fabric.
     shared : int
         Over all pairs of neighboring blocks, how many fabrics the two share.
     bound : int
@@ -45,6 +48,7 @@ class Placement:
 
     fabrics: tuple[str | None, ...]
     touching: int
+    together: int
     shared: int
     bound: int
     pairs: int
@@ -63,7 +67,8 @@ class Placement:
             if self.shared == self.bound
             else f"proved: not under {self.bound}"
         )
-        return f"{clean}; {self.pairs} pairs of neighboring blocks share {self.shared} fabrics, {proved}"
+        asked = f", but for {self.together} pairs within one place, of one fabric as was asked" * (self.together > 0)
+        return f"{clean}{asked}; {self.pairs} pairs of neighboring blocks share {self.shared} fabrics, {proved}"
 
 
 def place_fabrics(
@@ -76,8 +81,8 @@ def place_fabrics(
 ) -> Placement:
     """Assign fabrics to the scrappy patches of a quilt.
 
-    No two patches that share an edge take the same fabric unless they are one place of one block; a fabric comes
-    as seldom as possible twice in one block; neighboring blocks share as few fabrics as possible; values stay
+    No two patches that share an edge take the same fabric, of one place or of two, unless each place of a block was to
+    be of one fabric; a fabric comes as seldom as possible twice in one block; neighboring blocks share as few fabrics as possible; values stay
     right; no fabric runs out.
 
     Parameters
@@ -144,13 +149,19 @@ def place_fabrics(
             if answer.reason or answer.placed is None:
                 raise impossible(laid, mine, fitting, answer, value)
             placed.append((mine, fitting, answer))
-    return _gather(laid, placed, len(pairs))
+    return _gather(laid, placed, near, len(pairs))
 
 
-def _gather(laid: Sequence[Laid], placed: Sequence[tuple[list[Unit], list[Cloth], Answer]], pairs: int) -> Placement:
+def _gather(
+    laid: Sequence[Laid],
+    placed: Sequence[tuple[list[Unit], list[Cloth], Answer]],
+    near: Sequence[tuple[int, int]],
+    pairs: int,
+) -> Placement:
     fabrics: list[str | None] = [None] * len(laid)
     used: dict[str, int] = {}
     most: dict[Value, int] = {}
+    unit_of: dict[int, Unit] = {}
     touching = shared = bound = excess = 0
     for units, cloths, answer in placed:
         found = answer.placed
@@ -158,11 +169,14 @@ def _gather(laid: Sequence[Laid], placed: Sequence[tuple[list[Unit], list[Cloth]
         for unit, number in zip(units, found.fabric.tolist(), strict=True):
             for member in unit.members:
                 fabrics[member] = cloths[number].name
+                unit_of[member] = unit
             used[cloths[number].name] = used.get(cloths[number].name, 0) + len(unit.members)
         touching, excess = touching + found.touching, excess + found.excess
         shared, bound = shared + found.shared, bound + answer.bound
         most[cloths[0].value] = answer.most
-    return Placement(tuple(fabrics), touching, shared, bound, pairs, most, excess, dict(sorted(used.items())))
+    together = sum(one in unit_of and unit_of[one] is unit_of.get(two) for one, two in near)
+    used = dict(sorted(used.items()))
+    return Placement(tuple(fabrics), touching, together, shared, bound, pairs, most, excess, used)
 
 
 def shares(placement: Placement, quilt: Quilt) -> int:
@@ -176,13 +190,10 @@ def shares(placement: Placement, quilt: Quilt) -> int:
 
 
 def alike_and_touching(placement: Placement, quilt: Quilt) -> int:
-    """Count again, from the placement alone, pairs of patches that share an edge and a fabric wrongly."""
-    laid = lay(quilt)
+    """Count again, from the placement alone, all pairs of scrappy patches that share an edge and a fabric."""
     return sum(
-        placement.fabrics[one] is not None
-        and placement.fabrics[one] == placement.fabrics[two]
-        and not one_place(laid[one], laid[two])
-        for one, two in touching_pairs(laid)
+        placement.fabrics[one] is not None and placement.fabrics[one] == placement.fabrics[two]
+        for one, two in touching_pairs(lay(quilt))
     )
 
 

@@ -21,7 +21,7 @@ TOUCH, EXCESS = 1000, 200
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Problem:
-    """Patches of one kind and the fabrics for them.
+    """Patches of one kind and the fabrics for them; what takes one fabric throughout counts as one patch.
 
     Parameters
     ----------
@@ -32,7 +32,7 @@ class Problem:
     block : ndarray of int, shape (p,)
         Which block it lies in, from 0.
     touching : ndarray of int, shape (t, 2)
-        Pairs of patches that share an edge and are not one place.
+        Pairs of patches that share an edge.
     neighbors : ndarray of int, shape (n, 2)
         Pairs of blocks that lie side by side.
     cloth : ndarray, shape (f,)

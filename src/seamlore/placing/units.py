@@ -129,7 +129,7 @@ def as_problem(
     names = {cloth.name: number for number, cloth in enumerate(cloths)}
     for one, two in near:
         if one in unit_of and two in unit_of:
-            if unit_of[one] != unit_of[two] and not one_place(laid[one], laid[two]):
+            if unit_of[one] != unit_of[two]:
                 touching.add((min(unit_of[one], unit_of[two]), max(unit_of[one], unit_of[two])))
         else:
             # What is not scrappy keeps its fabric; a patch beside it takes another.
@@ -154,8 +154,3 @@ def as_problem(
 
 def _pairs(given: Sequence[tuple[int, int]]) -> Whole:
     return np.array(given, np.int64).reshape(-1, 2)
-
-
-def one_place(one: Laid, two: Laid) -> bool:
-    """Tell whether two pieces are one place of one block, and may touch in one fabric."""
-    return one.row >= 0 and (one.row, one.column, one.key) == (two.row, two.column, two.key)

@@ -27,21 +27,24 @@ class Reason:
 
     Parameters
     ----------
-    kind : {"amount", "touching"}
-        Whether there is too little of the fabrics (or too few for one block), or patches that touch are the matter
-        too.
+    kind : {"amount", "apart", "touching"}
+        Whether there is too little of the fabrics (or too few for one block), or too little of what can be used of them
+        with no two patches touching in one fabric, or patches that touch are the matter otherwise.
     patches : ndarray of int
         These patches cannot all be placed.
     fabrics : ndarray of int
         All the fabrics that any of them may take.
     limited : ndarray of int
         Those of the fabrics of which more would help.
+    most : int
+        When they must stand apart: so many of them can be of one fabric.
     """
 
-    kind: Literal["amount", "touching"]
+    kind: Literal["amount", "apart", "touching"]
     patches: Whole
     fabrics: Whole
     limited: Whole
+    most: int = 0
 
 
 def why_not(problem: Problem) -> Reason | None:

@@ -63,6 +63,13 @@ def _said(units: Sequence[Unit], cloths: Sequence[Cloth], reason: Reason, most: 
     if reason.kind == "touching":
         return f"they touch so that {which} {'is' if one else 'are'} not enough", remedy
     taken = [units[number] for number in reason.patches.tolist()]
+    if reason.kind == "apart":
+        in_all = sum(int(min(float(reason.most), *_amounts(each, taken))) for each in fabrics)
+        return (
+            f"at most {reason.most} of them can be of one fabric with no two touching, since there are "
+            f"{len(taken) - reason.most} pairs that touch, no patch in two of them; so {which} give {in_all}",
+            remedy,
+        )
     held = len({unit.spot for unit in taken}) * most
     amounts = [float("inf") if each.patches is None else each.patches for each in fabrics]
     give = sum(min(each, held) for each in amounts)
@@ -74,6 +81,13 @@ def _said(units: Sequence[Unit], cloths: Sequence[Cloth], reason: Reason, most: 
     if need > there:
         return f"they take {need:.0f} square inches with seams, {which} give{'s' * one} {there:.0f}", remedy
     return f"{which} cannot be shared out among them{often}", remedy
+
+
+def _amounts(cloth: Cloth, taken: Sequence[Unit]) -> tuple[float, float]:
+    """How many patches a fabric gives: by number, and by its area when all are as small as the smallest."""
+    by_number = float("inf") if cloth.patches is None else cloth.patches
+    smallest = min(unit.size for unit in taken)
+    return by_number, float("inf") if cloth.area_in2 is None else (cloth.area_in2 + 1e-9) // smallest
 
 
 def _where(laid: Sequence[Laid], members: Sequence[int]) -> str:

@@ -30,7 +30,7 @@ def quilt():
 def test_what_is_said_of_a_placement_holds_when_it_is_counted_again(quilt):
     placed = place(quilt, read_fabrics(table(*(f"scrap {number},dark,6" for number in range(8)))))
     made = placed.placement
-    assert made.touching == alike_and_touching(made, quilt)
+    assert made.touching + made.together == alike_and_touching(made, quilt)
     assert made.shared == shares(made, quilt)
     counted = Counter(patch["fabric"] for patch in placed_record(placed)["patches"])
     assert counted == {name: count for name, count in made.used.items() if count}

@@ -161,10 +161,11 @@ def placed_words(placed: Placed) -> list[str]:
     """
     made = placed.placement
     total, kinds = sum(made.used.values()), len(made.used)
+    within = f" (not counted: {made.together:,} within one place, of one fabric as asked)" if made.together else ""
     proved = "it cannot be fewer (proved)" if made.shared == made.bound else f"proved: not fewer than {made.bound}"
     lines = [
         f"{total:,} patch{'es' * (total != 1)} placed in {kinds} fabric{'s' * (kinds != 1)}",
-        f"neighbors that touch and are alike: {made.touching}",
+        f"neighbors that touch and are alike: {made.touching}{within}",
         f"fabrics shared by neighboring blocks: {made.shared} over {made.pairs} pair{'s' * (made.pairs != 1)} of blocks; "
         f"{proved}",
     ]
@@ -190,6 +191,7 @@ def placed_record(placed: Placed) -> dict[str, Any]:
     made = placed.placement
     return {
         "touching": made.touching,
+        "together": made.together,
         "shared": made.shared,
         "bound": made.bound,
         "pairs": made.pairs,
