@@ -4,7 +4,7 @@ from numpy.testing import assert_allclose
 from numpy.typing import NDArray
 
 from seamlore.errors import MeasureError
-from seamlore.photo.alignment import align, column_drift, even_grid, row_drift
+from seamlore.photo.alignment import align, even_grid
 
 Floats = NDArray[np.float64]
 
@@ -81,23 +81,6 @@ def test_even_grid_agrees_with_plain_least_squares_when_nothing_is_off() -> None
     cells = even_cells(3, 6, gap=13)
     slope, start = np.polyfit(np.arange(6), cells[0].mean(axis=1)[:, 0], 1)
     assert_allclose(even_grid(cells)[0, :, 0], start + slope * np.arange(6))
-
-
-def test_drift_of_a_row_that_runs_downhill() -> None:
-    cells = even_cells(4, 5)
-    cells[1, :, :, 1] += 3.0 * np.arange(5)[:, None]
-    found = row_drift(cells, 1, px_per_unit=10)
-    assert_allclose(found.strays, 0, atol=1e-9)
-    assert_allclose(found.end[1] - found.start[1], 12)
-    # The even grid follows one row of four by a little.
-    assert 0.8 < found.drift <= 1.2
-
-
-def test_a_block_off_its_column_strays_from_the_line() -> None:
-    cells = even_cells(5, 3)
-    cells[2, 1, :, 0] += 10
-    found = column_drift(cells, 1, px_per_unit=10)
-    assert_allclose(found.strays, np.array([-0.2, -0.2, 0.8, -0.2, -0.2]), atol=1e-9)
 
 
 def test_a_unit_without_pixels_is_refused() -> None:

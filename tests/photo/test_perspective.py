@@ -7,7 +7,15 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 from skimage.transform import ProjectiveTransform
 
-from seamlore.photo.perspective import block_to_quilt, proportion, quilt_to_block, through, unit_square_to
+from seamlore.photo.perspective import (
+    as_it_lies,
+    block_to_quilt,
+    blocks_to_quilt,
+    proportion,
+    through,
+    unit_square_to,
+)
+from seamlore.photo.stack import move_square
 
 jitter = st.floats(-8, 8)
 
@@ -21,10 +29,24 @@ def test_square_to_corners_agrees_with_scikit_image(moves):
     assert_allclose(through(unit_square_to(corners), points), outside(points), atol=1e-6)
 
 
-def test_block_on_point_leads_there_and_back():
-    corners = [(10, 0), (20, 10), (10, 20), (0, 10)]
-    points = np.random.default_rng(2).uniform(0, 1, (20, 2))
-    assert_allclose(quilt_to_block(block_to_quilt(points, corners), corners), points, atol=1e-12)
+def test_many_blocks_at_once_agree_with_scikit_image():
+    # Source: as above, block by block; the first stands on point.
+    rng = np.random.default_rng(2)
+    corners = np.array([[(10, 0), (20, 10), (10, 20), (0, 10)], [(0, 0), (60, 4), (55, 50), (-3, 44)]], dtype=float)
+    points = rng.uniform(0, 1, (20, 2))
+    for laid, one in zip(blocks_to_quilt(points, corners), corners, strict=True):
+        outside = ProjectiveTransform.from_estimate([(0, 0), (1, 0), (1, 1), (0, 1)], one)
+        assert_allclose(laid, outside(points), atol=1e-9)
+        assert_allclose(block_to_quilt(points, one), laid, atol=1e-12)
+
+
+@pytest.mark.parametrize("move", range(8))
+def test_a_point_lies_where_the_turned_picture_has_it(move):
+    squares = np.zeros((1, 9, 9), dtype=np.float32)
+    squares[0, 2, 7] = 1
+    _, row, column = np.argwhere(move_square(squares, move))[0]
+    lies = as_it_lies([[7.5 / 9, 2.5 / 9]], 90 * (move % 4), move >= 4)
+    assert_allclose(lies, [[(column + 0.5) / 9, (row + 0.5) / 9]], atol=1e-12)
 
 
 def seen_from(width, height, tilt_deg, swing_deg, focal, photo=(4000, 3000)):

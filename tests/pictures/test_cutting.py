@@ -6,7 +6,7 @@ from numpy.testing import assert_allclose
 from seamlore.drawing.shapes import Area, Line, Text, walk
 from seamlore.errors import PlanError
 from seamlore.lengths import inches
-from seamlore.pictures.cutting import Placed, Strip, StripPiece, fabric_picture, strips_picture
+from seamlore.pictures.cutting import Strip, StripPiece, strips_picture
 
 
 def _strips(count=8):
@@ -51,12 +51,3 @@ def test_pieces_longer_than_the_fabric_is_wide_are_refused():
 def test_a_diagram_without_strips_is_refused():
     with pytest.raises(PlanError, match="no strips"):
         strips_picture([], inches(42), 118, title="Fabric A")
-
-
-def test_a_length_of_fabric_lies_on_its_side():
-    placed = [Placed("border", inches(36), inches(10), inches(6), inches(70))]
-    drawn = fabric_picture(placed, inches(42), inches(90), 118, title="Border")
-    piece = next(each for each in walk(drawn.shapes) if isinstance(each, Area) and each.fill == "#efe7d7")
-    (left, top), _, (right, bottom), _ = piece.rings[0]
-    scale = (118 - 11.4) / 90
-    assert_allclose([left, top, right, bottom], [10 * scale, 36 * scale, 80 * scale, 42 * scale])

@@ -6,7 +6,7 @@ from seamlore.draft.block import Place
 from seamlore.draft.layout import lay
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.drawing.shapes import ImageFile, Swatch
-from seamlore.pictures.palette import CLOTHS, GRAYS, block_grays, named_cloth, place_cloths, quilt_cloths, written_on
+from seamlore.pictures.palette import CLOTHS, named_cloth, place_cloths, quilt_cloths, written_on
 
 
 def _lightness(color):
@@ -23,10 +23,6 @@ def test_dark_places_are_darker_than_medium_and_medium_than_light():
 
 def test_five_places_of_one_value_have_five_cloths():
     assert len(set(place_cloths({letter: Place("dark") for letter in "ABCDE"}).values())) == 5
-
-
-def test_grays_follow_value(shoo_fly):
-    assert block_grays(shoo_fly) == {"A": GRAYS["light"], "B": GRAYS["dark"]}
 
 
 def test_a_word_inside_another_is_no_color():

@@ -1,7 +1,8 @@
 """Scrappy placement in whole quilts: rules kept, counts honest, and the reason when it cannot be."""
 
-from collections import Counter
+from collections import Counter, defaultdict
 from dataclasses import replace
+from itertools import combinations
 
 import numpy as np
 import pytest
@@ -21,7 +22,6 @@ from seamlore.placing.placement import (
     alike_and_touching,
     place_fabrics,
     shares,
-    twice_in_a_block,
 )
 from seamlore.placing.units import Cloth
 from seamlore.placing.words import PlacementError
@@ -110,6 +110,15 @@ def test_with_enough_fabrics_nothing_touches_and_neighbors_share_nothing():
     check(placed, of, given)
     assert (placed.touching, placed.shared, placed.bound, placed.excess) == (0, 0, 0, 0)
     assert twice_in_a_block(placed, of) == 0
+
+
+def twice_in_a_block(placement, quilt):
+    """Count the pairs of patches within one block that share a fabric."""
+    inside = defaultdict(list)
+    for piece, fabric in zip(lay(quilt), placement.fabrics, strict=True):
+        if fabric is not None and piece.row >= 0:
+            inside[piece.row, piece.column].append(fabric)
+    return sum(one == two for fabrics in inside.values() for one, two in combinations(fabrics, 2))
 
 
 def test_the_same_quilt_and_fabrics_give_the_same_placement():

@@ -2,35 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 Numbers = NDArray[np.float64]
-
-
-def delta_e_76(lab1: ArrayLike, lab2: ArrayLike) -> Numbers:
-    """Give the plain CIELAB difference: the straight distance between two colors (CIE 1976).
-
-    Parameters
-    ----------
-    lab1, lab2 : array_like, shape (..., 3)
-        Colors; the shapes are matched as NumPy matches them.
-
-    Returns
-    -------
-    ndarray, shape (...)
-
-    Examples
-    --------
-    >>> float(delta_e_76([50, 3, 0], [50, 0, 4]))
-    5.0
-    >>> float(delta_e_76([50, 0, 0], [50, 0, 0]))
-    0.0
-    """
-    gap = np.asarray(lab1, dtype=np.float64) - np.asarray(lab2, dtype=np.float64)
-    return np.asarray(np.sqrt((gap**2).sum(axis=-1)))
 
 
 def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> Numbers:
@@ -106,64 +81,3 @@ def _cos(degrees: Numbers) -> Numbers:
 def _chroma_and_hue(lab: Numbers, stretch: Numbers) -> tuple[Numbers, Numbers]:
     a, b = lab[..., 1] * stretch, lab[..., 2]
     return np.hypot(a, b), np.rad2deg(np.arctan2(b, a)) % 360
-
-
-# ISO 105-A02 (EN 20105-A02:1994), clause 2.4: the CIELAB difference of each step of the gray scale for
-# change in color, and its tolerance.
-GRAY_SCALE_A02: tuple[tuple[float, float, float], ...] = (
-    (5.0, 0.0, 0.2),
-    (4.5, 0.8, 0.2),
-    (4.0, 1.7, 0.3),
-    (3.5, 2.5, 0.35),
-    (3.0, 3.4, 0.4),
-    (2.5, 4.8, 0.5),
-    (2.0, 6.8, 0.6),
-    (1.5, 9.6, 0.7),
-    (1.0, 13.6, 1.0),
-)
-_GRADES = np.array([step[0] for step in GRAY_SCALE_A02])
-_DIFFERENCES = np.array([step[1] for step in GRAY_SCALE_A02])
-# A change between two steps takes the nearer one.
-_LIMITS = (_DIFFERENCES[:-1] + _DIFFERENCES[1:]) / 2
-
-
-def gray_scale_grade(difference: ArrayLike) -> Any:
-    """Grade a change in color on the gray scale, 5 (none) to 1 (great), in half steps.
-
-    Parameters
-    ----------
-    difference : array_like
-        CIELAB differences, at least 0 (`delta_e_76`).
-
-    Returns
-    -------
-    float, or ndarray for an array
-        The nearest step; half-way goes to the lower (worse) grade.
-
-    Notes
-    -----
-    Steps from ISO 105-A02. A phone's photograph is not calibrated: the grade is indicative only.
-
-    Examples
-    --------
-    >>> gray_scale_grade(4.9)
-    2.5
-    >>> gray_scale_grade([0.0, 100.0]).tolist()
-    [5.0, 1.0]
-    """
-    grades = _GRADES[np.searchsorted(_LIMITS, np.asarray(difference, dtype=np.float64), side="right")]
-    return float(grades) if grades.ndim == 0 else grades
-
-
-def grade_name(grade: float) -> str:
-    """Write a grade as the standard does.
-
-    Examples
-    --------
-    >>> grade_name(3.5)
-    '3-4'
-    >>> grade_name(1)
-    '1'
-    """
-    whole = int(grade)
-    return f"{whole}-{whole + 1}" if grade != whole else f"{whole}"

@@ -18,7 +18,6 @@ _TO_XYZ = np.array(
         [0.019334, 0.119193, 0.950227],
     ]
 )
-_FROM_XYZ = np.linalg.inv(_TO_XYZ)
 # The D65 white of the same standard (x = 0.3127, y = 0.3290), rounded as CIE 15 tabulates it.
 WHITE_D65 = np.array([0.95047, 1.0, 1.08883])
 # CIE 15:2004: where the cube root gives way to a straight line.
@@ -70,30 +69,3 @@ def srgb_to_lab(colors: ArrayLike) -> Colors:
     lab[..., 1] = 500 * (bent[..., 0] - bent[..., 1])
     lab[..., 2] = 200 * (bent[..., 1] - bent[..., 2])
     return lab
-
-
-def lab_to_srgb(lab: ArrayLike) -> Colors:
-    """Turn CIELAB (D65) into sRGB fractions 0..1; colors beyond sRGB are clipped.
-
-    Parameters
-    ----------
-    lab : array_like, shape (..., 3)
-
-    Returns
-    -------
-    ndarray of float64, shape (..., 3)
-
-    Examples
-    --------
-    >>> (255 * lab_to_srgb([100, 0, 0])).round().tolist()
-    [255.0, 255.0, 255.0]
-    >>> lab_to_srgb([[0, 0, 0]]).round(6).tolist()
-    [[0.0, 0.0, 0.0]]
-    """
-    given = np.asarray(lab, dtype=np.float64)
-    middle = (given[..., 0] + 16) / 116
-    bent = np.stack([middle + given[..., 1] / 500, middle, middle - given[..., 2] / 200], axis=-1)
-    ratio = np.where(bent > _BEND, bent**3, 3 * _BEND**2 * (bent - 4 / 29))
-    linear = (ratio * WHITE_D65) @ _FROM_XYZ.T
-    parts = np.where(linear <= 0.0031308, 12.92 * linear, 1.055 * np.maximum(linear, 0) ** (1 / 2.4) - 0.055)
-    return np.asarray(np.clip(parts, 0, 1))

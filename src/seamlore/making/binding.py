@@ -147,18 +147,6 @@ def bias_square(run: Length, cut_width: Length) -> Length:
     return on_mark(side, "up", in_unit(1, run.unit))
 
 
-def bias_run(square: Length, cut_width: Length, *, seam: Length | None = None) -> Length:
-    """How long a bias binding a square gives by its area, less a seam's loss along one side when told.
-
-    Examples
-    --------
-    >>> bias_run(inches(20), inches(2))
-    Length('200 in')
-    """
-    side = square - (seam or in_unit(0, square.unit))
-    return Length(side.inches * side.inches / cut_width.inches, square.unit)
-
-
 def _checked(fabric_width: Length, cut_width: Length | None, joining: Length | None) -> tuple[Length, Length]:
     wide = WIDTH[fabric_width.unit] if cut_width is None else cut_width
     more = JOINING[fabric_width.unit] if joining is None else joining

@@ -63,26 +63,6 @@ class Alignment:
     typical_miss: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Drift:
-    """A straight line laid through one row or column, and how the blocks stray from it.
-
-    Attributes
-    ----------
-    start, end : (float, float)
-        The line's ends in pixels of the flattened quilt, at the middles of the outermost blocks.
-    strays : ndarray, shape (n,)
-        Of each block from the line, in the record's unit: down for a row, right for a column; NaN for no block.
-    drift : float
-        How far the line runs off the even grid from its first block to its last, in the record's unit.
-    """
-
-    start: tuple[float, float]
-    end: tuple[float, float]
-    strays: Array
-    drift: float
-
-
 def even_grid(cells: Array) -> Array:
     """Lay the even grid that fits most blocks and give the middle of each of its places.
 
@@ -185,77 +165,3 @@ def _crossings(cells: Array, px_per_unit: float) -> tuple[Crossing, ...]:
     down = (above_right + below_right - above_left - below_left)[..., 1] / 2 / px_per_unit
     met = np.argwhere(np.isfinite(across) & np.isfinite(down))
     return tuple(Crossing(int(r), int(c), float(across[r, c]), float(down[r, c])) for r, c in met)
-
-
-def row_drift(cells: Array, row: int, *, px_per_unit: float) -> Drift:
-    """Lay a straight line through a row of blocks and measure how the row strays from it.
-
-    Parameters
-    ----------
-    cells : ndarray, shape (rows, columns, 4, 2)
-        Corners of the blocks in pixels; NaN where there is none.
-    row : int
-        Which row, from 0 at the top.
-    px_per_unit : float
-        Pixels of the flattened quilt in one of the record's units.
-
-    Returns
-    -------
-    Drift
-
-    Raises
-    ------
-    MeasureError
-        When the row has fewer than two blocks.
-
-    Examples
-    --------
-    >>> square = np.array([[0, 0], [10, 0], [10, 10], [0, 10.0]])
-    >>> cells = np.array([[square, square + [10, 1], square + [20, 2]], [square + [0, 10]] * 3])
-    >>> row_drift(cells, 0, px_per_unit=10).strays.round(6).tolist()
-    [0.0, 0.0, 0.0]
-    >>> row_drift(cells[:, :1], 0, px_per_unit=10)
-    Traceback (most recent call last):
-        ...
-    seamlore.errors.MeasureError: row 1 has 1 block: a line goes through at least 2; choose another row
-    """
-    middles = cells[row].mean(axis=1)
-    return _drift(middles, even_grid(cells)[row], px_per_unit, f"row {row + 1}", axis=1)
-
-
-def column_drift(cells: Array, column: int, *, px_per_unit: float) -> Drift:
-    """Lay a straight line through a column of blocks and measure how the column strays from it.
-
-    Takes and returns what `row_drift` does, with the column's index in place of the row's.
-
-    Examples
-    --------
-    >>> square = np.array([[0, 0], [10, 0], [10, 10], [0, 10.0]])
-    >>> column_drift(np.array([[square], [square + [0, 12]]]), 0, px_per_unit=1).strays.round(6).tolist()
-    [0.0, 0.0]
-    >>> column_drift(np.array([[square]]), 0, px_per_unit=1)
-    Traceback (most recent call last):
-        ...
-    seamlore.errors.MeasureError: column 1 has 1 block: a line goes through at least 2; choose another column
-    """
-    middles = cells[:, column].mean(axis=1)
-    return _drift(middles, even_grid(cells)[:, column], px_per_unit, f"column {column + 1}", axis=0)
-
-
-def _drift(middles: Array, even: Array, px_per_unit: float, what: str, *, axis: int) -> Drift:
-    along = 1 - axis
-    seen = np.isfinite(middles).all(axis=1)
-    if seen.sum() < 2:
-        count = int(seen.sum())
-        raise MeasureError(
-            f"{what} has {count} block{'s' * (count != 1)}",
-            "a line goes through at least 2",
-            f"choose another {what.split()[0]}",
-        )
-    slope, offset = np.polyfit(middles[seen, along], middles[seen, axis], 1)
-    even_slope = np.polyfit(even[seen, along], even[seen, axis], 1)[0]
-    first, last = middles[seen, along][[0, -1]]
-    ends = [(at, slope * at + offset) if along == 0 else (slope * at + offset, at) for at in (first, last)]
-    strays = (middles[:, axis] - (slope * middles[:, along] + offset)) / px_per_unit
-    start, end = ((float(x), float(y)) for x, y in ends)
-    return Drift(start, end, strays, float((slope - even_slope) * (last - first) / px_per_unit))

@@ -122,20 +122,6 @@ def as_it_lies(points: ArrayLike, turn: int, mirrored: bool) -> Points:
     return np.column_stack([x, y])
 
 
-def quilt_to_block(points: ArrayLike, block_corners: ArrayLike) -> Points:
-    """Take points of the quilt to 0..1 of a block; the inverse of `block_to_quilt`.
-
-    Examples
-    --------
-    >>> quilt_to_block([[10, 10]], [(10, 0), (20, 10), (10, 20), (0, 10)]).tolist()
-    [[0.5, 0.5]]
-    >>> quilt_to_block(np.zeros((0, 2)), [(0, 0), (1, 0), (1, 1), (0, 1)]).shape
-    (0, 2)
-    """
-    given = np.asarray(points, dtype=np.float64).reshape(-1, 2)
-    return through(inverse(unit_square_to(np.asarray(block_corners, dtype=np.float64))), given)
-
-
 # Between a telephoto and a wide phone lens, the focal length in parts of the picture's longer side (common
 # practice, no source: 18 mm to 200 mm on a 36 mm frame).
 _FOCAL = (0.5, 5.6)

@@ -10,7 +10,7 @@ from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Area, Group, Paint, Shape, Text, box, gathered, moved, ring
 from seamlore.errors import ShapeError
 from seamlore.pictures.lettering import heart
-from seamlore.pictures.palette import QUIET, SEAM, place_cloths, written_on
+from seamlore.pictures.palette import SEAM, place_cloths, written_on
 
 _DIMMED = 0.16
 
@@ -127,50 +127,3 @@ def _letter(patch: Patch, side_mm: float, paint: Paint) -> Text:
 @lru_cache(maxsize=2048)
 def _heart_of(patch: Patch, side_mm: float) -> tuple[float, float, float]:
     return heart(patch.points * side_mm)
-
-
-def contact_sheet(
-    blocks: Sequence[Block],
-    width_mm: float,
-    *,
-    columns: int = 5,
-    captions: Sequence[str] = (),
-    cloths: Sequence[Mapping[str, Paint]] = (),
-    title: str = "Blocks",
-) -> Picture:
-    """Draw blocks in rows, each with its name.
-
-    Parameters
-    ----------
-    blocks : sequence of Block
-        At least one.
-    width_mm : float
-        Width on paper.
-    columns : int
-        Blocks in a row.
-    captions : sequence of str
-        What stands under each; their names when not given.
-    cloths : sequence of mapping
-        Cloths of each; by value when not given.
-
-    Raises
-    ------
-    ShapeError
-        When there is no block to draw.
-    """
-    if not blocks:
-        raise ShapeError("no blocks", "a contact sheet shows at least one", "choose some")
-    names = list(captions) or [block.name for block in blocks]
-    gap, under = 6.0, 8.5
-    side = (width_mm - gap * (columns - 1) - 0.6) / columns
-    shapes: list[Shape] = []
-    for index, block in enumerate(blocks):
-        row, column = divmod(index, columns)
-        x, y = column * (side + gap) + 0.3, row * (side + under) + 0.3
-        paints = cloths[index] if cloths else None
-        shapes.append(moved(block_shapes(block, side, paints), x, y, name=block.name))
-        shapes.append(Text(x, y + side + 4.2, names[index], 8.5, fill=QUIET))
-    rows = -(-len(blocks) // columns)
-    height = rows * (side + under) - (under - 5.5)
-    listed = ", ".join(names)
-    return picture(width_mm, height, shapes, title=title, description=f"{title}: {listed}.")

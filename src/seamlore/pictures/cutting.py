@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from seamlore.drawing.picture import Picture, picture
-from seamlore.drawing.shapes import Area, Group, Line, Paint, Ring, Shape, Text, box
+from seamlore.drawing.shapes import Area, Line, Paint, Ring, Shape, Text, box
 from seamlore.errors import PlanError
 from seamlore.lengths import Length, show
 from seamlore.pictures.lettering import across, down, words_width
-from seamlore.pictures.palette import CLOTHS, FAINT, QUIET, SEAM, WASH, written_on
+from seamlore.pictures.palette import CLOTHS, FAINT, QUIET, WASH, written_on
 
 _LEFT_MM, _TOP_MM, _GAP_MM = 11.0, 8.5, 12.5
 _TYPE_PT = 7.5
@@ -166,70 +166,3 @@ def _label(words: str, corner: Point, long: float, high: float, diagonals: int, 
     ink, halo = written_on(paint)
     x, y = corner[0] + part_x * long, corner[1] + part_y * high
     return [Text(x, y, words, size, "middle", True, fill=ink, turn_deg=turn, halo=halo)]
-
-
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """One piece on a length of fabric: its corner across (x) and along (y) the fabric, and its size so placed."""
-
-    label: str
-    x: Length
-    y: Length
-    width: Length
-    height: Length
-    diagonals: Literal[0, 1, 2] = 0
-
-
-def fabric_picture(
-    placed: Sequence[Placed],
-    fabric_width: Length,
-    fabric_length: Length,
-    width_mm: float,
-    paint: Paint = CLOTHS["muslin"],
-    *,
-    title: str,
-) -> Picture:
-    """Draw pieces on a length of fabric; the fabric lies on its side, selvages at top and bottom.
-
-    Parameters
-    ----------
-    placed : sequence of Placed
-    fabric_width, fabric_length : Length
-        Usable width; the length that is cut into.
-    width_mm : float
-        Width on paper, along the length of the fabric.
-    paint : str or Swatch
-    title : str
-    """
-    scale = min((width_mm - _LEFT_MM - 0.4) / fabric_length.inches_float, 90 / fabric_width.inches_float)
-    long, high = fabric_length.inches_float * scale, fabric_width.inches_float * scale
-    outlines = []
-    diagonals: list[Ring] = []
-    labels: list[Shape] = []
-    for each in placed:
-        x, y = each.y.inches_float * scale, each.x.inches_float * scale
-        wide, tall = each.height.inches_float * scale, each.width.inches_float * scale
-        outlines.append(box(x, y, wide, tall))
-        if each.diagonals:
-            diagonals.append(((x, y + tall), (x + wide, y)))
-        if each.diagonals == 2:
-            diagonals.append(((x, y), (x + wide, y + tall)))
-        labels += _label(each.label, (x, y), wide, tall, each.diagonals, paint)
-    inner: list[Shape] = [Area((box(0, 0, long, high),), WASH, FAINT, 0.15, (1.2, 0.9))]
-    line = written_on(paint)[0]
-    if outlines:
-        inner += [Area(tuple(outlines), paint), Area(tuple(outlines), None, line, 0.18)]
-    inner += [Line(tuple(diagonals), line, 0.18)] if diagonals else []
-    # Selvages: what the width of the fabric ends in.
-    inner.append(Line((((0, 0), (long, 0)), ((0, high), (long, high))), SEAM, 0.5))
-    inner += labels
-    inner += across(0, long, -3.0, show(fabric_length), size_pt=_TYPE_PT)
-    inner += down(0, high, -3.0, show(fabric_width), size_pt=_TYPE_PT)
-    inner.append(Text(0, high + 3.8, "selvages at top and bottom", _TYPE_PT, fill=QUIET))
-    return picture(
-        long + _LEFT_MM + 0.4,
-        high + _TOP_MM + 5.5,
-        [Group(tuple(inner), _LEFT_MM, _TOP_MM)],
-        title=title,
-        description=f"{title}: {len(placed)} pieces on {show(fabric_length)} of fabric {show(fabric_width)} wide.",
-    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from seamlore.draft.block import Block, Place, Value
+from seamlore.draft.block import Place, Value
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.shapes import Color, Paint, Swatch
 
@@ -94,18 +94,6 @@ def place_cloths(places: Mapping[str, Place]) -> dict[str, Color]:
         found[letter] = CLOTHS[names[counts[value] % len(names)]]
         counts[value] += 1
     return found
-
-
-def block_grays(block: Block) -> dict[str, Color]:
-    """Give each place of a block the gray of its value.
-
-    Examples
-    --------
-    >>> from seamlore.draft.text.notation import read_block
-    >>> block_grays(read_block("block Plain\\nA light\\n\\nA")) == {"A": GRAYS["light"]}
-    True
-    """
-    return {letter: GRAYS[place.value] for letter, place in block.places.items()}
 
 
 def named_cloth(fabric: str) -> Color | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 from typing import Literal
 
 from seamlore.draft.block import VALUES, Value
@@ -195,12 +194,3 @@ def alike_and_touching(placement: Placement, quilt: Quilt) -> int:
         placement.fabrics[one] is not None and placement.fabrics[one] == placement.fabrics[two]
         for one, two in touching_pairs(lay(quilt))
     )
-
-
-def twice_in_a_block(placement: Placement, quilt: Quilt) -> int:
-    """Count the pairs of patches within one block that share a fabric."""
-    inside: dict[tuple[int, int], list[str]] = defaultdict(list)
-    for piece, fabric in zip(lay(quilt), placement.fabrics, strict=True):
-        if fabric is not None and piece.row >= 0:
-            inside[piece.row, piece.column].append(fabric)
-    return sum(one == two for fabrics in inside.values() for one, two in combinations(fabrics, 2))

@@ -4,7 +4,6 @@ from skimage.color import lab2rgb
 
 from seamlore.photo.fabric.fabrics import (
     Swatches,
-    fabric_range,
     gather_fabrics,
     spots,
     srgb_of,
@@ -38,14 +37,6 @@ def test_two_fabrics_of_one_color_are_told_apart_by_their_print() -> None:
     prints = np.repeat([[0.5, 0.5, 0.2, 0.2], [6.0, 9.0, 3.0, 3.0]], 5, axis=0)
     label = gather_fabrics(swatches_of(lab, prints))
     assert_array_equal(label, np.repeat([0, 1], 5))
-
-
-def test_the_range_of_the_count_holds_the_count() -> None:
-    rng = np.random.default_rng(4)
-    taken = swatches_of(rng.uniform([20, -40, -40], [90, 40, 40], (60, 3)))
-    least, most = fabric_range(taken)
-    assert least <= int(gather_fabrics(taken).max()) + 1 <= most
-    assert least < most
 
 
 def test_swatches_are_taken_clear_of_the_seams() -> None:

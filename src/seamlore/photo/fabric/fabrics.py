@@ -27,7 +27,6 @@ _USUAL_PIXELS, _MOST_PIXELS = 150, 1000  # of a swatch whose print is told as su
 _MOST_VARIANCE = 25.0  # by which quarters of a swatch may make it unsure; what differs more is two fabrics
 _ALIKE = 6  # swatches that are asked together how much their fabric differs from cut to cut
 _APART = 2.0  # from which two swatches are of two fabrics, 1 being how much two cuts of one fabric differ
-_RANGE = 1.6, 0.8  # of that, for the least and the most fabrics: held in 81 of 100 tuning quilts (even), 76 (odd)
 _MOST_AT_ONCE = 800
 _AT_ONCE = 32  # blocks measured together
 _FINE = 0.7, 1.5  # pixels of the stack, between which a print is fine
@@ -241,24 +240,6 @@ def _differences(means: Floats) -> NDArray[np.float32]:
     total += prints / (np.add.outer(rough, rough) / 2)
     apart: NDArray[np.float32] = np.sqrt(total / 9)
     return apart
-
-
-def fabric_range(swatches: Swatches, light: Floats | None = None) -> tuple[int, int]:
-    """The least and the most fabrics that there may well be, by gathering more and less freely.
-
-    Examples
-    --------
-    >>> where, lab = np.array([[0, 0], [1, 0]]), np.array([[80, 0, 0], [20, 0, 0.0]])
-    >>> fabric_range(Swatches(where, lab, np.zeros((2, 4)), np.ones((2, 3)), np.full(2, 99.0)))
-    (2, 2)
-    >>> none = np.zeros((0, 3))
-    >>> fabric_range(Swatches(np.zeros((0, 2), int), none, np.zeros((0, 4)), none, np.zeros(0)))
-    (0, 0)
-    """
-    if not len(swatches.lab):
-        return 0, 0
-    loose, tight = (int(gather_fabrics(swatches, light, apart=_APART * factor).max()) + 1 for factor in _RANGE)
-    return loose, tight
 
 
 def srgb_of(lab: Floats) -> str:

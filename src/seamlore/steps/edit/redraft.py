@@ -14,8 +14,6 @@ from seamlore.draft.setting.setting import STRAIGHT, OnPoint, Setting, spots
 from seamlore.errors import SeamloreError, ShapeError
 from seamlore.lengths import Length, length, show, show_size
 
-# What the page changes, in the order in which it stands there.
-FIELDS = ("block_width", "block_height", "rows", "columns", "sashing", "sashing_down", "border", "border_2")
 _MOST = 60
 
 
