@@ -21,7 +21,7 @@ from seamlore.draft.setting.setting import Offset, OnPoint
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
 from seamlore.placing.placement import Placement, alike_and_touching, place_fabrics, shares
-from seamlore.placing.units import Cloth
+from seamlore.placing.slots import Cloth
 
 
 @dataclass(frozen=True)

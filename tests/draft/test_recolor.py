@@ -12,7 +12,7 @@ from seamlore.draft.text.notation import read_block
 from seamlore.errors import UnknownNameError
 from seamlore.lengths import inches
 from seamlore.placing.placement import place_fabrics
-from seamlore.placing.units import Cloth
+from seamlore.placing.slots import Cloth
 
 FOUR = read_block("block Four\nA dark scrappy\nB light\n\nA B\nB A")
 OTHER = read_block("block Other\nC medium\nB light\n\nC/B")

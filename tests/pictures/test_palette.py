@@ -6,7 +6,7 @@ from seamlore.draft.block import Place
 from seamlore.draft.layout import lay
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.drawing.shapes import ImageFile, Swatch
-from seamlore.pictures.palette import CLOTHS, named_cloth, place_cloths, quilt_cloths, written_on
+from seamlore.pictures.palette import CLOTHS, GRAYS, named_cloth, place_cloths, quilt_cloths, written_on
 
 
 def _lightness(color):

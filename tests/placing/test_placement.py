@@ -23,7 +23,7 @@ from seamlore.placing.placement import (
     place_fabrics,
     shares,
 )
-from seamlore.placing.units import Cloth
+from seamlore.placing.slots import Cloth
 from seamlore.placing.words import PlacementError
 
 NINE = read_block("block Nine Patch\nA dark scrappy\nB light scrappy\n\nA B A\nB A B\nA B A")

@@ -29,7 +29,7 @@ _QUARTER, _HALF, _EIGHTH = Fraction(1, 4), Fraction(1, 2), Fraction(1, 8)
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class BlockUnit:
     """One unit where it lies in the block.
 
     Parameters
@@ -47,7 +47,7 @@ class Unit:
     box: Box
 
 
-def units(given: Block) -> tuple[Unit, ...]:
+def units(given: Block) -> tuple[BlockUnit, ...]:
     """Find the units of a block.
 
     Parameters
@@ -57,7 +57,7 @@ def units(given: Block) -> tuple[Unit, ...]:
 
     Returns
     -------
-    tuple of Unit
+    tuple of BlockUnit
         None over another; from the top down and then from left to right. A block that is itself a unit gives one.
 
     Examples
@@ -73,7 +73,7 @@ def units(given: Block) -> tuple[Unit, ...]:
     return tuple(sorted(found, key=lambda unit: (unit.box[1], unit.box[0])))
 
 
-def _apart(given: Block, inside: tuple[int, ...], box: Box) -> Iterator[Unit]:
+def _apart(given: Block, inside: tuple[int, ...], box: Box) -> Iterator[BlockUnit]:
     """Units of a part of the block, which may be the part itself."""
     if len(inside) < 2:
         return
@@ -81,7 +81,7 @@ def _apart(given: Block, inside: tuple[int, ...], box: Box) -> Iterator[Unit]:
     kind = _kind([given.patches[index] for index in inside], box)
     if kind or len(across) == len(down) == 2:
         if kind:
-            yield Unit(kind, inside, box)
+            yield BlockUnit(kind, inside, box)
         return
     cells: dict[tuple[int, int], tuple[int, ...]] = {}
     boxes: dict[tuple[int, int], Box] = {}
@@ -95,7 +95,7 @@ def _apart(given: Block, inside: tuple[int, ...], box: Box) -> Iterator[Unit]:
     if min(rows, columns) == 1:
         if all(len(cell) == 1 for cell in cells.values()):
             if _even_strips(list(boxes.values())):
-                yield Unit("strip set", inside, box)
+                yield BlockUnit("strip set", inside, box)
             return
         if run := _longest_grid(given, inside, across if rows == 1 else down, 0 if rows == 1 else 1, box):
             for part in run:
@@ -156,7 +156,7 @@ def _checks(
     cells: dict[tuple[int, int], tuple[int, ...]],
     boxes: dict[tuple[int, int], Box],
     shape: tuple[int, int],
-) -> Iterator[Unit]:
+) -> Iterator[BlockUnit]:
     """Nine patches and four patches among the squares of a part; the squares that they take are removed."""
     rows, columns = shape
     # A whole sheet of checks divides into four patches where it can, otherwise into nine patches.
@@ -175,7 +175,7 @@ def _checks(
                 continue
             first, last = boxes[spots[0]], boxes[spots[-1]]
             inside = tuple(sorted(cells.pop(spot)[0] for spot in spots))
-            yield Unit("nine patch" if size == 3 else "four patch", inside, (*first[:2], *last[2:]))
+            yield BlockUnit("nine patch" if size == 3 else "four patch", inside, (*first[:2], *last[2:]))
 
 
 def _checkered(boxes: Sequence[Box], places: Sequence[str], size: int) -> bool:

@@ -86,16 +86,27 @@ def block_to_quilt(points: ArrayLike, block_corners: ArrayLike) -> Points:
 
 
 def blocks_to_quilt(points: ArrayLike, block_corners: ArrayLike) -> Points:
-    """Take the same points of many blocks to the quilt at once: (n, 2) and (blocks, 4, 2) to (blocks, n, 2).
+    """Take points of many blocks to the quilt at once, (blocks, n, 2), or (n, 2) where they are the same in all.
+
+    Parameters
+    ----------
+    points : array_like, shape (n, 2) or (blocks, n, 2)
+        In 0..1 of the block.
+    block_corners : array_like, shape (blocks, 4, 2)
+        As `block_to_quilt` takes them.
+
+    Returns
+    -------
+    ndarray, shape (blocks, n, 2)
 
     Examples
     --------
     >>> blocks_to_quilt([[0.5, 0.5]], [[(10, 0), (20, 10), (10, 20), (0, 10)]]).tolist()
     [[[10.0, 10.0]]]
     """
-    given = np.asarray(points, dtype=np.float64).reshape(-1, 2)
+    given = np.asarray(points, dtype=np.float64)
     perspective = unit_square_to(np.asarray(block_corners, dtype=np.float64))
-    flat = np.matmul(np.column_stack([given, np.ones(len(given))]), np.swapaxes(perspective, -1, -2))
+    flat = np.matmul(np.concatenate([given, np.ones_like(given[..., :1])], axis=-1), np.swapaxes(perspective, -1, -2))
     return np.asarray(flat[..., :2] / flat[..., 2:], dtype=np.float64)
 
 

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.cielab import lab_of
+from seamlore.photo.perspective import unit_square_to
 
 Floats = NDArray[np.float32]
 Cells = NDArray[np.float64]
@@ -182,11 +183,10 @@ def resampled(source: Cloth, corners: Cells, size: int) -> Floats:
     """
     lab = np.empty((len(corners), size, size, 3), dtype=np.float32)
     # Pixel middles: x of the cloth = scale * (x + 1/2) - 1/2, so that reducing does not shift the blocks.
-    target = (UNIT * size - 0.5).astype(np.float32)
-    placed = ((corners + 0.5) * np.array(source.scale) - 0.5).astype(np.float32)
+    to_unit = np.array([[1 / size, 0, 0.5 / size], [0, 1 / size, 0.5 / size], [0, 0, 1]])
+    matrices = unit_square_to((corners + 0.5) * np.array(source.scale) - 0.5) @ to_unit
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
-    for index, quad in enumerate(placed):
-        matrix = cv2.getPerspectiveTransform(target, quad)
+    for index, matrix in enumerate(matrices):
         cv2.warpPerspective(
             source.lab, matrix, (size, size), dst=lab[index], flags=flags, borderMode=cv2.BORDER_REPLICATE
         )

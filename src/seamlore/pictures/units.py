@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from seamlore.draft.block import Block
-from seamlore.draft.units import Unit
+from seamlore.draft.units import BlockUnit
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.shapes import Paint
 from seamlore.errors import ShapeError
@@ -16,14 +16,14 @@ _SIDE_MM = 40.0
 
 
 def units_picture(
-    block: Block, found: Sequence[Unit], width_mm: float, cloths: Mapping[str, Paint] | None = None
+    block: Block, found: Sequence[BlockUnit], width_mm: float, cloths: Mapping[str, Paint] | None = None
 ) -> Picture:
     """Draw a block once for each kind of unit in it, all units of that kind shown and the rest dimmed.
 
     Parameters
     ----------
     block : Block
-    found : sequence of Unit
+    found : sequence of BlockUnit
         As `draft.units.units` found them in this block.
     width_mm : float
         Width on paper.
@@ -49,7 +49,7 @@ def units_picture(
     """
     if not found:
         raise ShapeError(block.name, "it comes apart into no units that have a name", "draw the block itself")
-    kinds: dict[str, list[Unit]] = {}
+    kinds: dict[str, list[BlockUnit]] = {}
     for unit in found:
         kinds.setdefault(unit.kind, []).append(unit)
     drawn = [

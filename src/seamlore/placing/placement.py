@@ -14,7 +14,7 @@ from seamlore.draft.touching import neighboring_blocks, touching_pairs
 from seamlore.errors import PlanError
 from seamlore.lengths import SEAM_ALLOWANCE, Length
 from seamlore.placing.answer import Answer, place
-from seamlore.placing.units import Cloth, Unit, as_problem, scrappy_units
+from seamlore.placing.slots import Cloth, Slot, as_problem, scrappy_slots
 from seamlore.placing.words import impossible
 
 
@@ -124,8 +124,8 @@ def place_fabrics(
     seamlore.placing.words.PlacementError: 7 dark patches: the 3 dark fabrics p, q and r give 6; ...
     """
     laid = lay(quilt)
-    units = scrappy_units(quilt, laid, each, (allowance or SEAM_ALLOWANCE[quilt.unit]).inches_float)
-    if not units:
+    slots = scrappy_slots(quilt, laid, each, (allowance or SEAM_ALLOWANCE[quilt.unit]).inches_float)
+    if not slots:
         raise PlanError(
             "a quilt without scrappy places", "only scrappy places take many fabrics", "write: A dark scrappy"
         )
@@ -134,8 +134,8 @@ def place_fabrics(
     near = touching_pairs(laid)
     blocks = {spot: number for number, spot in enumerate(quilt.spots)}
     pairs = neighboring_blocks(quilt)
-    by_value = {value: [unit for unit in units if unit.value == value] for value in VALUES}
-    placed: list[tuple[list[Unit], list[Cloth], Answer]] = []
+    by_value = {value: [slot for slot in slots if slot.value == value] for value in VALUES}
+    placed: list[tuple[list[Slot], list[Cloth], Answer]] = []
     for value, mine in by_value.items():
         if mine:
             fitting = [cloth for cloth in cloths if cloth.value == value]
@@ -153,27 +153,27 @@ def place_fabrics(
 
 def _gather(
     laid: Sequence[Laid],
-    placed: Sequence[tuple[list[Unit], list[Cloth], Answer]],
+    placed: Sequence[tuple[list[Slot], list[Cloth], Answer]],
     near: Sequence[tuple[int, int]],
     pairs: int,
 ) -> Placement:
     fabrics: list[str | None] = [None] * len(laid)
     used: dict[str, int] = {}
     most: dict[Value, int] = {}
-    unit_of: dict[int, Unit] = {}
+    slot_of: dict[int, Slot] = {}
     touching = shared = bound = excess = 0
-    for units, cloths, answer in placed:
+    for slots, cloths, answer in placed:
         found = answer.placed
         assert found is not None
-        for unit, number in zip(units, found.fabric.tolist(), strict=True):
-            for member in unit.members:
+        for slot, number in zip(slots, found.fabric.tolist(), strict=True):
+            for member in slot.members:
                 fabrics[member] = cloths[number].name
-                unit_of[member] = unit
-            used[cloths[number].name] = used.get(cloths[number].name, 0) + len(unit.members)
+                slot_of[member] = slot
+            used[cloths[number].name] = used.get(cloths[number].name, 0) + len(slot.members)
         touching, excess = touching + found.touching, excess + found.excess
         shared, bound = shared + found.shared, bound + answer.bound
         most[cloths[0].value] = answer.most
-    together = sum(one in unit_of and unit_of[one] is unit_of.get(two) for one, two in near)
+    together = sum(one in slot_of and slot_of[one] is slot_of.get(two) for one, two in near)
     used = dict(sorted(used.items()))
     return Placement(tuple(fabrics), touching, together, shared, bound, pairs, most, excess, used)
 

@@ -8,7 +8,7 @@ from seamlore.draft.block import Value
 from seamlore.draft.layout import Laid
 from seamlore.errors import PlanError
 from seamlore.placing.answer import Answer
-from seamlore.placing.units import Cloth, Unit
+from seamlore.placing.slots import Cloth, Slot
 from seamlore.placing.why import Reason
 
 
@@ -28,25 +28,25 @@ class PlacementError(PlanError):
 
 
 def impossible(
-    laid: Sequence[Laid], units: Sequence[Unit], cloths: Sequence[Cloth], answer: Answer, value: Value
+    laid: Sequence[Laid], slots: Sequence[Slot], cloths: Sequence[Cloth], answer: Answer, value: Value
 ) -> PlanError:
     """Make the error that says why the patches of one value cannot be placed."""
     reason = answer.reason
     if reason is None:
         return PlanError(
-            f"{len(units)} {value} places",
+            f"{len(slots)} {value} places",
             f"no way was found to cut them all from the {len(cloths)} {value} fabrics, though none was ruled out",
             "allow a little more fabric",
         )
-    members = [member for number in reason.patches.tolist() for member in units[number].members]
+    members = [member for number in reason.patches.tolist() for member in slots[number].members]
     names = [cloths[number].name for number in reason.fabrics.tolist()]
     given = f"{len(members)} {value} patch{'es' * (len(members) != 1)}{_where(laid, members)}"
-    fault = PlacementError(given, *_said(units, cloths, reason, answer.most, value))
+    fault = PlacementError(given, *_said(slots, cloths, reason, answer.most, value))
     fault.patches, fault.fabrics = tuple(members), tuple(names)
     return fault
 
 
-def _said(units: Sequence[Unit], cloths: Sequence[Cloth], reason: Reason, most: int, value: Value) -> tuple[str, str]:
+def _said(slots: Sequence[Slot], cloths: Sequence[Cloth], reason: Reason, most: int, value: Value) -> tuple[str, str]:
     """What limits these patches, and what to do."""
     fabrics = [cloths[number] for number in reason.fabrics.tolist()]
     more = [cloths[number].name for number in reason.limited.tolist()]
@@ -62,7 +62,7 @@ def _said(units: Sequence[Unit], cloths: Sequence[Cloth], reason: Reason, most: 
     which = f"the {count} {value} fabric{'s' * (not one)} {listed([each.name for each in fabrics])}"
     if reason.kind == "touching":
         return f"they touch so that {which} {'is' if one else 'are'} not enough", remedy
-    taken = [units[number] for number in reason.patches.tolist()]
+    taken = [slots[number] for number in reason.patches.tolist()]
     if reason.kind == "apart":
         in_all = sum(int(min(float(reason.most), *_amounts(each, taken))) for each in fabrics)
         return (
@@ -70,23 +70,23 @@ def _said(units: Sequence[Unit], cloths: Sequence[Cloth], reason: Reason, most: 
             f"{len(taken) - reason.most} pairs that touch, no patch in two of them; so {which} give {in_all}",
             remedy,
         )
-    held = len({unit.spot for unit in taken}) * most
+    held = len({slot.spot for slot in taken}) * most
     amounts = [float("inf") if each.patches is None else each.patches for each in fabrics]
     give = sum(min(each, held) for each in amounts)
     often = f", {'each ' * (not one)}at most {'once' if most == 1 else f'{most} times'} in a block"
-    if give < sum(len(unit.members) for unit in taken):
+    if give < sum(len(slot.members) for slot in taken):
         return f"{which} give{'s' * one} {give:.0f}{often if max(amounts) > held else ''}", remedy
-    need = sum(unit.size for unit in taken)
+    need = sum(slot.size for slot in taken)
     there = sum(float("inf") if each.area_in2 is None else each.area_in2 for each in fabrics)
     if need > there:
         return f"they take {need:.0f} square inches with seams, {which} give{'s' * one} {there:.0f}", remedy
     return f"{which} cannot be shared out among them{often}", remedy
 
 
-def _amounts(cloth: Cloth, taken: Sequence[Unit]) -> tuple[float, float]:
+def _amounts(cloth: Cloth, taken: Sequence[Slot]) -> tuple[float, float]:
     """How many patches a fabric gives: by number, and by its area when all are as small as the smallest."""
     by_number = float("inf") if cloth.patches is None else cloth.patches
-    smallest = min(unit.size for unit in taken)
+    smallest = min(slot.size for slot in taken)
     return by_number, float("inf") if cloth.area_in2 is None else (cloth.area_in2 + 1e-9) // smallest
 
 

@@ -43,7 +43,7 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class SewnUnit:
     """A sewn unit, counted once for all that are alike up to a turn.
 
     Parameters
@@ -161,7 +161,7 @@ def _extent(each: Patch, line: Line) -> tuple[Exact, Exact]:
     return min(values), max(values)
 
 
-def units(block: Block, labels: Sequence[str]) -> tuple[Unit, ...]:
+def units(block: Block, labels: Sequence[str]) -> tuple[SewnUnit, ...]:
     """List the units that a block is sewn from, in the order of sewing, like ones counted together.
 
     Parameters
@@ -172,7 +172,7 @@ def units(block: Block, labels: Sequence[str]) -> tuple[Unit, ...]:
 
     Returns
     -------
-    tuple of Unit
+    tuple of SewnUnit
         The whole block last; none when the block is one patch.
 
     Examples
@@ -189,7 +189,7 @@ def units(block: Block, labels: Sequence[str]) -> tuple[Unit, ...]:
 
 # Sizes and fabrics are changed far more often than the block: the same one is asked for again and again.
 @lru_cache(maxsize=64)
-def _units(patches: tuple[Patch, ...], labels: tuple[str, ...]) -> tuple[Unit, ...]:
+def _units(patches: tuple[Patch, ...], labels: tuple[str, ...]) -> tuple[SewnUnit, ...]:
     whole = _whole(patches)
     kinds: dict[object, list[Part]] = {}
     stack = [whole]
@@ -210,7 +210,7 @@ def _units(patches: tuple[Patch, ...], labels: tuple[str, ...]) -> tuple[Unit, .
         for part in first.parts:
             name = names[_kind(patches, part, labels)] if part.parts else labels[part.patches[0]]
             joins[name] = joins.get(name, 0) + 1
-        made.append(Unit(names[kind], first, tuple(joins.items()), len(parts), first.height))
+        made.append(SewnUnit(names[kind], first, tuple(joins.items()), len(parts), first.height))
     return tuple(made)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from seamlore.draft.quilt import Quilt
-from seamlore.sewing.order import Unit, units
+from seamlore.sewing.order import SewnUnit, units
 from seamlore.sheets.content import SewingStep
 
 _WAYS = {
@@ -50,7 +50,7 @@ def sewing_steps(quilt: Quilt, labels: Sequence[str]) -> Iterable[SewingStep]:
     yield SewingStep("The top", tuple(_top_words(quilt)))
 
 
-def _unit_words(unit: Unit, blocks: int) -> str:
+def _unit_words(unit: SewnUnit, blocks: int) -> str:
     joined = [f"{count} {name}" if count > 1 else name for name, count in unit.joins]
     listed = joined[0] if len(joined) == 1 else f"{', '.join(joined[:-1])} and {joined[-1]}"
     name = unit.name[0].upper() + unit.name[1:]

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from seamlore.photo.block.confidence import Signs, sureness
+from seamlore.photo.block.confidence import Signs, confidence
 from seamlore.photo.block.piecing import read_piecing
 from seamlore.photo.triangles import by_pixel, print_noise
 
@@ -16,13 +16,13 @@ GOOD = Signs(weakest=0.9, mean=0.95, left=0.1, misfit=0.005, blocks=4.0, side=5.
     [("weakest", 0.0), ("mean", 0.5), ("left", 0.5), ("misfit", 0.05), ("stray", 0.015), ("side", 3.4)],
 )
 def test_every_bad_sign_makes_the_reading_less_sure(sign: str, worse: float) -> None:
-    assert sureness(replace(GOOD, **{sign: worse})) < sureness(GOOD)
+    assert confidence(replace(GOOD, **{sign: worse})) < confidence(GOOD)
 
 
 def test_sureness_is_a_probability() -> None:
     worst = Signs(weakest=-1, mean=-1, left=1, misfit=1, blocks=0, side=2, patches=0, stray=0.015)
-    assert 0 <= sureness(worst) < 0.01
-    assert 0.9 < sureness(GOOD) <= 1
+    assert 0 <= confidence(worst) < 0.01
+    assert 0.9 < confidence(GOOD) <= 1
 
 
 def test_signs_are_read_off_a_piecing() -> None:

@@ -67,14 +67,14 @@ _OFFSET = -5.08
 _WEIGHTS = (2.215, 7.678, -1.43, -27.12, 0.006, 0.233, 0.024, -164.0)
 
 
-def sureness(signs: Signs) -> float:
+def confidence(signs: Signs) -> float:
     """The probability, 0..1, that nearly all seams of the block are right, when its grid is.
 
     Examples
     --------
-    >>> sureness(Signs(weakest=0.9, mean=0.95, left=0.1, misfit=0, blocks=4, side=5, patches=2, stray=0.005)) > 0.9
+    >>> confidence(Signs(weakest=0.9, mean=0.95, left=0.1, misfit=0, blocks=4, side=5, patches=2, stray=0.005)) > 0.9
     True
-    >>> sureness(Signs(weakest=0, mean=0, left=1, misfit=0, blocks=0, side=3, patches=0, stray=0.015)) < 0.1
+    >>> confidence(Signs(weakest=0, mean=0, left=1, misfit=0, blocks=0, side=3, patches=0, stray=0.015)) < 0.1
     True
     """
     raw = _OFFSET + float(np.dot(_WEIGHTS, astuple(signs)))

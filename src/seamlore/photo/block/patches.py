@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
-from seamlore.photo.block.confidence import sureness
+from seamlore.photo.block.confidence import confidence
 from seamlore.photo.block.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks, patch_means, some_of, stack_size
 from seamlore.photo.block.places import Value, gather_places, letter, values_of
 from seamlore.photo.fabric.fabrics import Swatches, gather_fabrics, spots, srgb_of, take_swatches
@@ -110,12 +110,12 @@ def read_blocks(
     swatches = take_swatches(laid.stack.lab, laid.stack.shown, laid.picture)
     label = gather_fabrics(swatches, even_light(swatches, spots(swatches.where, laid.picture, laid.stack.corners)))
     fabrics = _seen_fabrics(swatches, label, laid)
-    sure = 1.0 if laid.signs is None else sureness(laid.signs)
-    placed = _placed(cells, laid) if sure >= _SURE else cells
+    known = 1.0 if laid.signs is None else confidence(laid.signs)
+    placed = _placed(cells, laid) if known >= _SURE else cells
     alignment = align(placed, px_per_unit=px_per_unit)
     blocks = tuple(_block_at(laid, index, alignment) for index in range(len(laid.stack)))
-    warnings = tuple(_warnings(laid, block, sure))
-    return BlockReading(block, blocks, fabrics, sure, warnings, placed, alignment)
+    warnings = tuple(_warnings(laid, block, known))
+    return BlockReading(block, blocks, fabrics, known, warnings, placed, alignment)
 
 
 def _placed(cells: Floats, laid: Laid) -> Floats:
@@ -127,12 +127,12 @@ def _placed(cells: Floats, laid: Laid) -> Floats:
     return placed
 
 
-def _warnings(laid: Laid, block: SeenBlock, sure: float) -> Iterator[str]:
+def _warnings(laid: Laid, block: SeenBlock, known: float) -> Iterator[str]:
     blocks, plain = len(laid.stack), int(laid.plain.sum())
     odd = int(laid.differs.sum()) - plain
     if len(block.patches) == 1:
         yield "No seam was found inside the block: the fabrics may be too much alike, or each block is one piece of cloth."
-    elif sure < _SURE:
+    elif known < _SURE:
         yield "The piecing of the block is not sure: check its seams against the quilt and draw them where they are wrong."
     if blocks <= SINGLE and laid.signs is not None:
         yield "So few blocks do not tell a print from a seam: a bold print may have been taken for piecing."

@@ -6,6 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.photo.perspective import blocks_to_quilt
 from seamlore.photo.stack import SUM, UNIT, Stack, blurred, masks, shrunk
 
 Floats = NDArray[np.float64]
@@ -50,7 +51,7 @@ def set_by_seams(stack: Stack, picture: Ints, side: int = 48, rounds: int = 2) -
         laid = small if not moves.any() else _shifted(small, moves)
         moves = moves + _step(laid, shown, inside, moves)
     corners = UNIT + np.einsum("nkd,ck->ncd", moves, _basis(UNIT))
-    placed = np.stack([_through(quad, at) for quad, at in zip(stack.corners, corners, strict=True)])
+    placed = blocks_to_quilt(corners, stack.corners)
     few = np.unique(np.linspace(0, len(stack) - 1, _STRAY_FROM).astype(int))
     return placed, _stray(_shifted(small[few], moves[few]), inside)
 
@@ -79,7 +80,7 @@ def _step(
     blocks, side = laid.shape[:2]
     rest, across, down = _differences(laid, inside)
     missed = _dot(rest, rest)
-    trust = shown / (1.0 + missed / 30.0**2)
+    robust = shown / (1.0 + missed / 30.0**2)
     middles = (np.arange(side) + 0.5) / side
     u, v = np.meshgrid(middles, middles)
     basis = _basis(np.stack([u.ravel(), v.ravel()], axis=-1))
@@ -88,9 +89,9 @@ def _step(
     right = np.empty((blocks, 3, 2))
     slopes = (across, down)
     for i, one in enumerate(slopes):
-        right[:, :, i] = (_dot(one, rest) * trust).reshape(blocks, -1) @ basis.astype(np.float32)
+        right[:, :, i] = (_dot(one, rest) * robust).reshape(blocks, -1) @ basis.astype(np.float32)
         for j, two in enumerate(slopes[: i + 1]):
-            both = (_dot(one, two) * trust).reshape(blocks, -1)
+            both = (_dot(one, two) * robust).reshape(blocks, -1)
             normal[:, :, i, :, j] = normal[:, :, j, :, i] = (both @ products).reshape(blocks, 3, 3)
     restless = missed.mean(axis=(1, 2)) / 3 * _TOGETHER_PX + 4.0
     expected = np.array([_SHIFT, _STRETCH, _STRETCH]).repeat(2)
@@ -140,9 +141,3 @@ def _differences(
 def _dot(one: NDArray[np.float32], two: NDArray[np.float32]) -> NDArray[np.float32]:
     both = (one * two).reshape(-1, one.shape[-2], 3)
     return cv2.transform(both, SUM).reshape(one.shape[:-1]).astype(np.float32, copy=False)
-
-
-def _through(quad: Floats, at: Floats) -> Floats:
-    matrix = cv2.getPerspectiveTransform(UNIT.astype(np.float32), quad.astype(np.float32))
-    placed: Floats = cv2.perspectiveTransform(at[None], matrix)[0]
-    return placed

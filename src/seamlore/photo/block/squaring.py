@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.photo.perspective import blocks_to_quilt
 from seamlore.photo.stack import UNIT, Cloth, restack, steps
 
 Floats = NDArray[np.float64]
@@ -51,10 +52,7 @@ def squared(source: Cloth, places: Ints, corners: Floats, seen: NDArray[np.bool_
     off = np.array([best_fit(across), best_fit(down)])
     # Where the unit square's corners go, in parts of the sides.
     at = UNIT * (off[:, 1] - off[:, 0]) + off[:, 0]
-    u, v = at[:, 0, None], at[:, 1, None]
-    a, b, c, d = (corners[:, None, k] for k in range(4))
-    moved: Floats = (1 - u) * (1 - v) * a + u * (1 - v) * b + u * v * c + (1 - u) * v * d
-    return moved
+    return blocks_to_quilt(at, corners)
 
 
 def seam_profiles(

@@ -60,14 +60,14 @@ def fit_curve(trace: Trace, noise: float) -> tuple[Curve, Numbers]:
     stiff[2:, 2:] = bend.T @ bend * 2.0
     weight = trace.strength + 0.05
     solved: Numbers = np.zeros(STATIONS + 2)
-    trust = np.ones_like(weight)
+    robust = np.ones_like(weight)
     for _ in range(12):
-        w = weight * trust
+        w = weight * robust
         normal = matrix.T @ (matrix * w[:, None]) + stiff + 1e-9 * np.eye(STATIONS + 2)
         solved = np.asarray(np.linalg.solve(normal, matrix.T @ (w * trace.inward)), dtype=np.float64)
         miss = (trace.inward - matrix @ solved) / noise
-        trust = 1 / (1 + miss**2)
-    return Curve(float(solved[0]), float(solved[1]), tuple(float(b) for b in solved[2:])), trust
+        robust = 1 / (1 + miss**2)
+    return Curve(float(solved[0]), float(solved[1]), tuple(float(b) for b in solved[2:])), robust
 
 
 def refit(frame: Frame, traces: list[Trace | None], noise_px: float) -> Frame:
@@ -95,8 +95,8 @@ def refit(frame: Frame, traces: list[Trace | None], noise_px: float) -> Frame:
     try:
         plain = Frame(as_corners(corners), (1.0, 1.0))
         bows = [
-            _bow(frame, plain, side, trace, trust)
-            for side, (trace, (_, trust)) in enumerate(zip(traces, fitted, strict=True))
+            _bow(frame, plain, side, trace, robust)
+            for side, (trace, (_, robust)) in enumerate(zip(traces, fitted, strict=True))
         ]
         return Frame(plain.corners, (1.0, 1.0), (bows[0], bows[1], bows[2][::-1], bows[3][::-1]))
     except PhotoError:
@@ -134,10 +134,10 @@ def _crossing(curves: list[Curve], side: int) -> Numbers:
     return unit_points(side, np.array(along), here.at(np.array(along)))
 
 
-def _bow(frame: Frame, plain: Frame, side: int, trace: Trace | None, trust: Numbers | None) -> tuple[float, ...]:
-    if trace is None or trust is None:
+def _bow(frame: Frame, plain: Frame, side: int, trace: Trace | None, robust: Numbers | None) -> tuple[float, ...]:
+    if trace is None or robust is None:
         return ()
-    good = trust > 0.2
+    good = robust > 0.2
     if good.sum() < 0.3 * len(good):
         return ()
     points = frame.to_photo(unit_points(side, trace.along[good], trace.inward[good]))

@@ -20,7 +20,7 @@ from seamlore.photo.grid.candidates import Candidate, Candidates, candidates
 from seamlore.photo.grid.combs import Comb
 from seamlore.photo.grid.confidence import shares
 from seamlore.photo.grid.doubling import whole_blocks
-from seamlore.photo.grid.lines import Axis, Placed, place, through
+from seamlore.photo.grid.lines import Axis, PlacedLines, place, through
 from seamlore.photo.grid.network import Glance, glances
 from seamlore.photo.grid.on_point import set_by_slants, slant
 from seamlore.photo.grid.repeats import Repeats, field_of, repeats
@@ -265,7 +265,7 @@ def _inside(axis: Axis, length: int) -> slice:
     return slice(low, high) if high - low > 2 else slice(0, length)
 
 
-def _placed(evidence: Evidence, best: Candidate, given: tuple[Floats, Floats]) -> tuple[Placed, Placed]:
+def _placed(evidence: Evidence, best: Candidate, given: tuple[Floats, Floats]) -> tuple[PlacedLines, PlacedLines]:
     width, height = evidence.size
     x, y = _axis(best.across, width), _axis(best.down, height)
     if best.on_point:
@@ -284,7 +284,7 @@ def _grid(evidence: Evidence, best: Candidate, given: tuple[Floats, Floats], con
     columns, rows = across.spans / scale[0], down.spans / scale[1]
     root2 = float(np.sqrt(2)) if best.on_point else 1.0
 
-    def pair(of: Callable[[Placed], float]) -> tuple[float, float]:
+    def pair(of: Callable[[PlacedLines], float]) -> tuple[float, float]:
         return of(across) / scale[0] / root2, of(down) / scale[1] / root2
 
     return Grid(

@@ -69,7 +69,7 @@ def through(energy: NDArray[Any], keep: slice) -> Floats:
 
 
 @dataclass(frozen=True, eq=False)
-class Placed:
+class PlacedLines:
     """Lines of one axis, in working pixels.
 
     `spans` is the start and end of every block, shape (count, 2); `first`, `pitch` and `gap` the even grid that fits
@@ -91,7 +91,7 @@ class Placed:
         return self.first + len(self.spans) * self.pitch - self.gap
 
 
-def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> Placed:
+def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> PlacedLines:
     """Move each line of a grid to the seam that it stands for.
 
     Parameters
@@ -105,7 +105,7 @@ def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> Placed:
 
     Returns
     -------
-    Placed
+    PlacedLines
     """
     length = len(profile)
     shared = axis.gap <= 0
@@ -151,7 +151,7 @@ def _peak(profile: Floats, x: float) -> float:
     return k + float(np.clip(0.5 * (profile[k - 1] - profile[k + 1]) / bend, -0.5, 0.5))
 
 
-def _even(lines: Floats, told: NDArray[np.bool_], axis: Axis, shared: bool) -> Placed:
+def _even(lines: Floats, told: NDArray[np.bool_], axis: Axis, shared: bool) -> PlacedLines:
     """Fit the even grid: each line lies at first + pitch * number, or one gap before it where a block ends."""
     index = np.arange(len(lines))
     number = index.astype(np.float64) if shared else (index + 1) // 2
@@ -175,7 +175,7 @@ def _even(lines: Floats, told: NDArray[np.bool_], axis: Axis, shared: bool) -> P
     spans = np.stack([settled[:-1], settled[1:]], axis=1) if shared else settled.reshape(-1, 2)
     # A line of the working picture is known to a few tenths of a pixel at best, however well all agree.
     floor = 0.1
-    return Placed(
+    return PlacedLines(
         spans=spans,
         first=float(fit[0]),
         pitch=float(fit[1]),

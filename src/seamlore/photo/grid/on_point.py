@@ -111,14 +111,14 @@ def _fitted(rising: Map, falling: Map, across: Axis, down: Axis, reach: float) -
     if across.gap <= 0:
         table = table[:, :4]
     soft = np.diag([0.2, 0.6, 0.2, 0.6, 0.2])[: table.shape[1], : table.shape[1]]
-    trust = weight
+    robust = weight
     for _ in range(4):
-        system = np.concatenate([table * trust[:, None], soft])
-        fit = np.linalg.lstsq(system, np.concatenate([target * trust, np.zeros(len(soft))]), rcond=None)[0]
+        system = np.concatenate([table * robust[:, None], soft])
+        fit = np.linalg.lstsq(system, np.concatenate([target * robust, np.zeros(len(soft))]), rcond=None)[0]
         miss = np.abs(target - table @ fit)
         seen = weight > 0.05
         usual = max(0.4, 1.48 * float(np.median(miss[seen])) if seen.any() else 1.0)
-        trust = weight / np.maximum(1.0, miss / (1.5 * usual))
+        robust = weight / np.maximum(1.0, miss / (1.5 * usual))
     gap = float(fit[4]) if len(fit) == 5 else 0.0
     x_gap, y_gap = (max(0.0, axis.gap + gap) if axis.gap > 0 else 0.0 for axis in (across, down))
     return (

@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from seamlore.draft.arrangements import arrangements
 from seamlore.draft.block import Block
-from seamlore.draft.units import Unit
+from seamlore.draft.units import BlockUnit
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +81,7 @@ def layouts(size: int, *, plain: bool = False) -> Layouts:
     )
 
 
-def layouts_of(block: Block, found: tuple[Unit, ...]) -> Layouts | None:
+def layouts_of(block: Block, found: tuple[BlockUnit, ...]) -> Layouts | None:
     """Count the layouts of a block that is a grid of half-square triangles and perhaps plain squares; else None.
 
     Examples

@@ -20,7 +20,7 @@ from seamlore.pictures.variants import variants_picture
 from seamlore.steps.draft.understand import BlockFacts, differs_words, match_words
 from seamlore.steps.draft.vary import Tried, tried_notes
 from seamlore.steps.edit.recolor import grays
-from seamlore.steps.fabrics.place import Placed
+from seamlore.steps.fabrics.place import FabricsPlaced
 
 _WIDTH_MM, _HEIGHT_MM = 180.0, 240.0
 _BLOCK_MM = 90.0
@@ -152,7 +152,7 @@ def tried_drawn(tried: Sequence[Tried], colors: Mapping[str, Color] | None = Non
     return variants_picture([each.variant for each in tried], _WIDTH_MM, colors, notes=tried_notes(tried))
 
 
-def placed_drawn(placed: Placed) -> Picture:
+def placed_drawn(placed: FabricsPlaced) -> Picture:
     """Draw a quilt with its fabrics placed, and under it a swatch of each fabric and how many patches it gave.
 
     Examples

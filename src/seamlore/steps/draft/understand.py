@@ -17,7 +17,7 @@ from seamlore.draft.setting.turns import PATTERNS, PLAIN_PATTERNS, turns
 from seamlore.draft.symmetry import Symmetry, symmetry
 from seamlore.draft.text.notation import write_block
 from seamlore.draft.text.quilt_file import write_quilt
-from seamlore.draft.units import Unit, units
+from seamlore.draft.units import BlockUnit, units
 from seamlore.errors import SeamloreError
 from seamlore.lengths import show
 from seamlore.steps.draft.layouts import Layouts, layouts_of, layouts_record
@@ -40,7 +40,7 @@ class BlockFacts:
     block : Block
     matches : tuple of Match
         Entries of the catalogue, the best first.
-    units : tuple of Unit
+    units : tuple of BlockUnit
     symmetry : Symmetry
     layouts : Layouts or None
         How many blocks could be laid from its squares, when it is a grid of half-square triangles.
@@ -48,7 +48,7 @@ class BlockFacts:
 
     block: Block
     matches: tuple[Match, ...]
-    units: tuple[Unit, ...]
+    units: tuple[BlockUnit, ...]
     symmetry: Symmetry
     layouts: Layouts | None = None
 

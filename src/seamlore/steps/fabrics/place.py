@@ -24,7 +24,7 @@ _LIGHTNESS: Mapping[Value, float] = {"light": 0.84, "medium": 0.62, "dark": 0.34
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class FabricsPlaced:
     """Fabrics placed in a quilt.
 
     Parameters
@@ -60,7 +60,7 @@ def place(
     *,
     each: Literal["patch", "place"] = "patch",
     allowance: Length | None = None,
-) -> Placed:
+) -> FabricsPlaced:
     """Place fabrics in the scrappy patches of a quilt; see `placing.placement.place_fabrics`.
 
     Parameters
@@ -98,7 +98,7 @@ def place(
             f'say which are: --scrappy "{letter}", or {letter} {quilt.places[letter].value} scrappy in the file',
         )
     placement = place_fabrics(quilt, [fabric.cloth for fabric in fabrics], each=each, allowance=allowance)
-    return Placed(quilt, tuple(fabrics), lay(quilt), placement, swatches(fabrics))
+    return FabricsPlaced(quilt, tuple(fabrics), lay(quilt), placement, swatches(fabrics))
 
 
 def swatches(fabrics: Sequence[Fabric]) -> dict[str, Color]:
@@ -141,7 +141,7 @@ def _hls(hue: float, light: float, full: float) -> Color:
     return f"#{round(red * 255):02x}{round(green * 255):02x}{round(blue * 255):02x}"
 
 
-def placed_words(placed: Placed) -> list[str]:
+def placed_words(placed: FabricsPlaced) -> list[str]:
     """Say what came of it: clashes and what is proved, how often a fabric comes in a block, what is used of each.
 
     Examples
@@ -182,7 +182,7 @@ def placed_words(placed: Placed) -> list[str]:
     return lines
 
 
-def placed_record(placed: Placed) -> dict[str, Any]:
+def placed_record(placed: FabricsPlaced) -> dict[str, Any]:
     """Give the placement as plain data for JSON: what each patch is cut from.
 
     `row`, `column` and `patch` count from 0; a piece of a pieced border has row and column -1 and is told by `piece`,

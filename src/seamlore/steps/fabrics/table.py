@@ -13,7 +13,7 @@ from seamlore.draft.block import VALUES
 from seamlore.drawing.shapes import Color
 from seamlore.errors import NotationError, SeamloreError, nearest
 from seamlore.lengths import CM_PER_INCH, size
-from seamlore.placing.units import Cloth
+from seamlore.placing.slots import Cloth
 from seamlore.steps.edit.recolor import color
 
 COLUMNS = ("fabric", "value", "patches", "area", "color")

@@ -38,7 +38,7 @@ class Cloth:
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class Slot:
     """What takes one fabric: one patch, or a place of a block."""
 
     members: tuple[int, ...]
@@ -47,7 +47,7 @@ class Unit:
     spot: tuple[int, int]
 
 
-def scrappy_units(quilt: Quilt, laid: Sequence[Laid], each: str, allowance: float) -> list[Unit]:
+def scrappy_slots(quilt: Quilt, laid: Sequence[Laid], each: str, allowance: float) -> list[Slot]:
     """Gather the scrappy patches of a quilt into what takes one fabric.
 
     Parameters
@@ -63,7 +63,7 @@ def scrappy_units(quilt: Quilt, laid: Sequence[Laid], each: str, allowance: floa
 
     Returns
     -------
-    list of Unit
+    list of Slot
 
     Examples
     --------
@@ -72,11 +72,11 @@ def scrappy_units(quilt: Quilt, laid: Sequence[Laid], each: str, allowance: floa
     >>> from seamlore.lengths import inches
     >>> block = read_block("block Two\\nA dark scrappy\\nB light\\n\\nA B\\nB A")
     >>> quilt = Quilt("q", block, inches(4), inches(4), 1, 1)
-    >>> [unit.size for unit in scrappy_units(quilt, lay(quilt), "patch", 0.25)]
+    >>> [slot.size for slot in scrappy_slots(quilt, lay(quilt), "patch", 0.25)]
     [6.25, 6.25]
-    >>> [unit.members for unit in scrappy_units(quilt, lay(quilt), "place", 0.25)]
+    >>> [slot.members for slot in scrappy_slots(quilt, lay(quilt), "place", 0.25)]
     [(0, 3)]
-    >>> scrappy_units(quilt, [], "patch", 0.25)
+    >>> scrappy_slots(quilt, [], "patch", 0.25)
     []
     """
     places, gathered = quilt.places, defaultdict(list)
@@ -95,26 +95,26 @@ def scrappy_units(quilt: Quilt, laid: Sequence[Laid], each: str, allowance: floa
         return sizes[key]
 
     return [
-        Unit(tuple(members), places[key].value, sum(map(size, members)), (row, column))
+        Slot(tuple(members), places[key].value, sum(map(size, members)), (row, column))
         for (row, column, key, _), members in gathered.items()
     ]
 
 
 def as_problem(
     laid: Sequence[Laid],
-    units: Sequence[Unit],
+    slots: Sequence[Slot],
     cloths: Sequence[Cloth],
     near: Sequence[tuple[int, int]],
     blocks: Mapping[tuple[int, int], int],
     pairs: Sequence[tuple[int, int]],
 ) -> Problem:
-    """Pose the placing of units of one value as a problem for the solver.
+    """Pose the placing of slots of one value as a problem for the solver.
 
     Parameters
     ----------
     laid : sequence of Laid
         From `layout.lay`.
-    units, cloths : sequence
+    slots, cloths : sequence
         Of one value.
     near : sequence of (int, int)
         `placement_near.touching_pairs` of what is laid.
@@ -123,25 +123,25 @@ def as_problem(
     pairs : sequence of (int, int)
         `placement_near.neighboring_blocks`.
     """
-    unit_of = {member: number for number, unit in enumerate(units) for member in unit.members}
+    slot_of = {member: number for number, slot in enumerate(slots) for member in slot.members}
     touching = set()
-    barred = np.zeros((len(units), len(cloths)), bool)
+    barred = np.zeros((len(slots), len(cloths)), bool)
     names = {cloth.name: number for number, cloth in enumerate(cloths)}
     for one, two in near:
-        if one in unit_of and two in unit_of:
-            if unit_of[one] != unit_of[two]:
-                touching.add((min(unit_of[one], unit_of[two]), max(unit_of[one], unit_of[two])))
+        if one in slot_of and two in slot_of:
+            if slot_of[one] != slot_of[two]:
+                touching.add((min(slot_of[one], slot_of[two]), max(slot_of[one], slot_of[two])))
         else:
             # What is not scrappy keeps its fabric; a patch beside it takes another.
             for mine, other in ((one, two), (two, one)):
-                if mine in unit_of and laid[other].fabric in names and other not in unit_of:
-                    barred[unit_of[mine], names[laid[other].fabric]] = True
+                if mine in slot_of and laid[other].fabric in names and other not in slot_of:
+                    barred[slot_of[mine], names[laid[other].fabric]] = True
     extra = len(blocks)
-    block = np.array([blocks.get(unit.spot, extra + number) for number, unit in enumerate(units)])
+    block = np.array([blocks.get(slot.spot, extra + number) for number, slot in enumerate(slots)])
     counts = np.bincount(block)
     return Problem(
-        np.array([unit.size for unit in units]),
-        np.array([len(unit.members) for unit in units]),
+        np.array([slot.size for slot in slots]),
+        np.array([len(slot.members) for slot in slots]),
         block,
         _pairs(sorted(touching)),
         _pairs(pairs),
