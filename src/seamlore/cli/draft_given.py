@@ -48,6 +48,7 @@ def given_of(given: Block | Quilt, asked: dict[str, Any]) -> Block | Quilt:
     from seamlore.steps.draft import words  # as above
     from seamlore.steps.draft.understand import block_of, quilt_of
     from seamlore.steps.draft.wanted import Wanted, put_together
+    from seamlore.steps.words import pair
 
     said = _said(asked)
     if quilt_of(given) is not None:
@@ -84,6 +85,6 @@ def given_of(given: Block | Quilt, asked: dict[str, Any]) -> Block | Quilt:
         every_other=asked["every_other"] or "",
         turn=asked["turn"] or "",
         cut=words.cut(asked["cut"]) if asked["cut"] else None,
-        fabrics=tuple(words.pair(text, "--fabric") for text in asked["named"]),
+        fabrics=tuple(pair(text, "--fabric") for text in asked["named"]),
     )
     return put_together(block, wanted)

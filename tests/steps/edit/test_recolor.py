@@ -8,7 +8,8 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.errors import UnknownNameError
 from seamlore.lengths import inches
-from seamlore.steps.edit.recolor import color, colors, grays, revalued, values
+from seamlore.steps.edit.recolor import colors, grays, revalued, values
+from seamlore.steps.words import color
 
 
 @pytest.fixture

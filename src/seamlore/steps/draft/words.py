@@ -158,24 +158,6 @@ def second(text: str, quilt: Quilt, find: Callable[[str], Block]) -> Block:
     return beside(find(text), quilt.places)
 
 
-def pair(text: str, where: str) -> tuple[str, str]:
-    """Read what is said of a place: its letter or what else it is, an equals sign, and what is said.
-
-    Examples
-    --------
-    >>> pair("A = madder", "--color")
-    ('A', 'madder')
-    >>> pair("madder", "--color")
-    Traceback (most recent call last):
-        ...
-    seamlore.errors.NotationError: --color: "madder": it is a place = what is said of it; write: A=...
-    """
-    key, equals, said = (part.strip() for part in text.partition("="))
-    if not (key and equals and said):
-        raise NotationError(f'"{text}"', "it is a place = what is said of it", "write: A=...", where=where)
-    return key, said
-
-
 def scrappy(block: Block, letters: str) -> Block:
     """Make places of a block scrappy.
 

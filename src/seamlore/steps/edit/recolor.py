@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -12,30 +11,8 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.recolor import VALUE_GRAYS, by_value, exchanged, with_values
 from seamlore.drawing.shapes import Color
 from seamlore.errors import UnknownNameError, nearest
-from seamlore.pictures.palette import CLOTHS, named_cloth, quilt_cloths
-from seamlore.steps.draft.words import pair
-
-
-def color(text: str, *, where: str = "") -> Color:
-    """Read a color: #rrggbb, or a word for cloth such as "indigo" or "red".
-
-    Examples
-    --------
-    >>> color("#8F443B"), color("indigo print") == CLOTHS["indigo"]
-    ('#8f443b', True)
-    >>> color("indgo")
-    Traceback (most recent call last):
-        ...
-    seamlore.errors.UnknownNameError: the color "indgo": no color is called that here; did you mean "indigo"?
-    """
-    plain = text.strip().casefold()
-    if re.fullmatch(r"#[0-9a-f]{6}", plain):
-        return plain
-    known = named_cloth(plain)
-    if known is None:
-        remedy = "write it as #rrggbb" if plain.startswith("#") else nearest(plain, CLOTHS)
-        raise UnknownNameError(f'the color "{text}"', "no color is called that here", remedy, where=where)
-    return known
+from seamlore.pictures.palette import quilt_cloths
+from seamlore.steps.words import color, pair
 
 
 def colors(given: Block | Quilt, said: Sequence[str]) -> dict[str, Color]:

@@ -14,7 +14,7 @@ from seamlore.drawing.shapes import Color
 from seamlore.errors import NotationError, SeamloreError, nearest
 from seamlore.lengths import CM_PER_INCH, size
 from seamlore.placing.slots import Cloth
-from seamlore.steps.edit.recolor import color
+from seamlore.steps.words import color
 
 COLUMNS = ("fabric", "value", "patches", "area", "color")
 _OTHER_WORDS = {"name": "fabric", "color": "color"}

@@ -21,7 +21,7 @@ def chosen_cloths(
     cloths : mapping of str to str
         Chosen, by place.
     seen : tuple
-        Colors by key and for single patches, as `steps.fabrics.cloths.seen_cloths` gives them.
+        Colors by key and for single patches, as `steps.study.cloths.seen_cloths` gives them.
 
     Examples
     --------

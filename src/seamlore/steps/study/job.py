@@ -255,7 +255,7 @@ class Job:
         block, told = self.quilt.block, self.inputs.choice.cloths
         if self.inputs.photo is None:
             return chosen_cloths(block, told, ({}, {}))
-        from seamlore.steps.fabrics.cloths import seen_cloths  # opens pictures: slow to import
+        from seamlore.steps.study.cloths import seen_cloths  # opens pictures: slow to import
 
         return chosen_cloths(block, told, seen_cloths(self.look, self.quilt))
 

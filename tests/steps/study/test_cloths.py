@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.edit import draw_seam, take_out_seam, with_place, with_value
-from seamlore.steps.fabrics.cloths import _homes
+from seamlore.steps.study.cloths import _homes
 
 
 def test_the_same_block_has_every_cloth():

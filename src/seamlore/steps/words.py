@@ -1,0 +1,49 @@
+"""Words that more than one step reads: a name with what it is given, a color."""
+
+from __future__ import annotations
+
+import re
+
+from seamlore.drawing.shapes import Color
+from seamlore.errors import NotationError, UnknownNameError, nearest
+from seamlore.pictures.palette import CLOTHS, named_cloth
+
+
+def pair(text: str, where: str) -> tuple[str, str]:
+    """Read what is said of a place: its letter or what else it is, an equals sign, and what is said.
+
+    Examples
+    --------
+    >>> pair("A = madder", "--color")
+    ('A', 'madder')
+    >>> pair("madder", "--color")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.NotationError: --color: "madder": it is a place = what is said of it; write: A=...
+    """
+    key, equals, said = (part.strip() for part in text.partition("="))
+    if not (key and equals and said):
+        raise NotationError(f'"{text}"', "it is a place = what is said of it", "write: A=...", where=where)
+    return key, said
+
+
+def color(text: str, *, where: str = "") -> Color:
+    """Read a color: #rrggbb, or a word for cloth such as "indigo" or "red".
+
+    Examples
+    --------
+    >>> color("#8F443B"), color("indigo print") == CLOTHS["indigo"]
+    ('#8f443b', True)
+    >>> color("indgo")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.UnknownNameError: the color "indgo": no color is called that here; did you mean "indigo"?
+    """
+    plain = text.strip().casefold()
+    if re.fullmatch(r"#[0-9a-f]{6}", plain):
+        return plain
+    known = named_cloth(plain)
+    if known is None:
+        remedy = "write it as #rrggbb" if plain.startswith("#") else nearest(plain, CLOTHS)
+        raise UnknownNameError(f'the color "{text}"', "no color is called that here", remedy, where=where)
+    return known
