@@ -6,6 +6,7 @@ import pikepdf
 import pytest
 
 from seamlore.steps.study.sections import About, LabelWords
+from seamlore.study.record import measured, read_study
 
 
 @pytest.fixture
@@ -55,3 +56,14 @@ def test_without_a_draft_there_is_nothing_to_print_and_the_page_says_so(client, 
     page = client.get(f"/study/{number}/tell").text
     assert answer_in(page) == "The draft comes first; then the sheets."
     assert client.get(f"/study/{number}/tell/booklet.pdf").status_code == 422
+
+
+def test_the_record_says_all_that_is_known_and_can_be_read_again(client, demo, desk):
+    answer = client.get(f"/study/{demo}/tell/study.json")
+    assert answer.headers["content-type"] == "application/json"
+    assert "-study.json" in answer.headers["content-disposition"]
+    found, job = read_study(answer.content), desk.study(demo).job
+    assert measured(found) == job.adjustment.measured
+    assert (found.reading, found.story) == (job.reading, job.inputs.about.story)
+    assert [each.text for each in found.explanations if each.chosen] == [job.chosen.text]
+    assert found.decisions

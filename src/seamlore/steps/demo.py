@@ -24,7 +24,7 @@ from seamlore.steps.booklet import booklet_pdf
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job, Progress
 from seamlore.steps.study.sections import About, Choice, Corrections, LabelWords, Making, Tape
-from seamlore.steps.tell import label_pdf, study_pdf
+from seamlore.steps.tell import label_pdf, study_pdf, study_record
 
 _DATA = files("seamlore") / "demo"
 
@@ -123,6 +123,7 @@ def demo(out: Path, *, today: datetime.date, progress: Progress | None = None) -
     keep("pattern.pdf", booklet_pdf(job, made, printed=today), "the pattern booklet, templates at true scale")
     tell("Printing the label", 0.95)
     keep("label.pdf", label_pdf(job, printed=today), "the label to sew on the back")
+    keep("study.json", study_record(job), "all that is known of it, for keeping and for other programs")
     _write(out, {name: data for name, (data, _) in results.items()})
     return Shown(job, out, tuple((name, says) for name, (_, says) in results.items()))
 

@@ -23,6 +23,7 @@ from seamlore.sheets.content import (
 from seamlore.steps.study.job import Job
 from seamlore.study.measured import Known, Measurement, What
 from seamlore.study.next_measure import short_name
+from seamlore.study.record import study_of, write_study
 
 T = TypeVar("T")
 
@@ -43,6 +44,25 @@ def label_pdf(job: Job, *, printed: datetime.date) -> bytes:
 
     paper = job.inputs.making.paper
     return to_pdf(label(label_content(job, printed=printed), paper), paper)
+
+
+def study_record(job: Job) -> bytes:
+    """Write all that is known of a quilt as one record, JSON after docs/schema/study.json.
+
+    Raises
+    ------
+    SeamloreError
+        When nothing was measured.
+    """
+    study = study_of(
+        job.inputs.about.name,
+        job.adjustment,
+        story=job.inputs.about.story,
+        reading=job.reading if job.inputs.photo is not None else None,
+        drafted=_if_possible(lambda: job.drafted),
+        chosen=job.chosen,
+    )
+    return write_study(study)
 
 
 # The study sheet

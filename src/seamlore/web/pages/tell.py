@@ -14,7 +14,7 @@ from starlette.routing import Route
 from seamlore.errors import SeamloreError
 from seamlore.steps.booklet import booklet_pdf
 from seamlore.steps.study.sections import About, LabelWords
-from seamlore.steps.tell import label_pdf, study_pdf, unknown
+from seamlore.steps.tell import label_pdf, study_pdf, study_record, unknown
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
@@ -32,6 +32,7 @@ def routes() -> list[Route]:
         Route(base + "/study-sheet.pdf", study_sheet),
         Route(base + "/booklet.pdf", booklet),
         Route(base + "/label.pdf", label),
+        Route(base + "/study.json", record),
     ]
 
 
@@ -88,26 +89,33 @@ async def change(request: Request) -> Response:
     return await run_in_threadpool(work)
 
 
-async def _pdf(request: Request, make: Callable[[OpenStudy], bytes], name: str) -> Response:
+async def _file(
+    request: Request, make: Callable[[OpenStudy], bytes], name: str, media: str = "application/pdf"
+) -> Response:
     def work() -> Response:
         study = desk_of(request).study(number_of(request))
         plain = re.sub(r"[^A-Za-z0-9]+", "-", study.entry.name).strip("-").lower() or "quilt"
-        headers = {"content-disposition": f'attachment; filename="{plain}-{name}.pdf"'}
-        return Response(make(study), media_type="application/pdf", headers=headers)
+        headers = {"content-disposition": f'attachment; filename="{plain}-{name}"'}
+        return Response(make(study), media_type=media, headers=headers)
 
     return await run_in_threadpool(work)
 
 
 async def study_sheet(request: Request) -> Response:
     """Give the study sheet."""
-    return await _pdf(request, lambda study: study_pdf(study.job, printed=today()), "study-sheet")
+    return await _file(request, lambda study: study_pdf(study.job, printed=today()), "study-sheet.pdf")
 
 
 async def booklet(request: Request) -> Response:
     """Give the pattern booklet."""
-    return await _pdf(request, lambda study: booklet_pdf(study.job, study.job.plan, printed=today()), "pattern")
+    return await _file(request, lambda study: booklet_pdf(study.job, study.job.plan, printed=today()), "pattern.pdf")
 
 
 async def label(request: Request) -> Response:
     """Give the label."""
-    return await _pdf(request, lambda study: label_pdf(study.job, printed=today()), "label")
+    return await _file(request, lambda study: label_pdf(study.job, printed=today()), "label.pdf")
+
+
+async def record(request: Request) -> Response:
+    """Give the record."""
+    return await _file(request, lambda study: study_record(study.job), "study.json", "application/json")
