@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import sys
 from pathlib import Path
 
 import pytest
@@ -37,7 +36,6 @@ def test_every_vendored_script_has_its_licence_beside_it_and_names_no_other_host
 
 
 def test_every_schema_is_as_the_records_are():
-    sys.path.insert(0, str(ROOT))
     from tools.schemas import FOLDER, schemas, text
 
     assert {name: text(schema) for name, schema in schemas().items()} == {
@@ -46,7 +44,6 @@ def test_every_schema_is_as_the_records_are():
 
 
 def test_the_quick_part_of_the_accuracy_page_is_up_to_date():
-    sys.path.insert(0, str(ROOT))
     from tools.accuracy import quick
 
     page = (ROOT / "docs" / "accuracy.md").read_text(encoding="utf-8")

@@ -1,14 +1,10 @@
-"""`judging` is a folder for developers that is not installed: the top folder is put where it can be imported."""
+"""A test quilt seen straight from above, and the reading that a truth deserves."""
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from judging.rendering.quilts import make_quilt
 from judging.truth import Photo, Truth

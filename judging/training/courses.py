@@ -1,0 +1,112 @@
+"""Which trainings, in which order, made the two networks: on which pictures, for how many steps, from which seeds.
+
+The networks that are kept were made by the same trainings in the same order, but each ran for a stated time instead of a
+number of steps, and on the pictures that were drawn then: kinds of quilts were added between the trainings (decisions
+"A trained eye finds the block grid" and "A network finds a quilt's edges first"), and some seeds of the later ones were
+not written down. So a course makes networks anew, by today's pictures; it does not give the kept ones to the last bit.
+Steps are what the card that was used then does in those times.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+BATCH = 64
+CHUNK = 64
+HELD = 12 * CHUNK
+_WARM_STEPS = 200
+_LEAST_RATE = 0.02
+
+
+@dataclass(frozen=True, slots=True)
+class Training:
+    """One training of a network.
+
+    Attributes
+    ----------
+    first : int
+        Number of its first picture after those that are held out, which are 0 to `held` for all trainings.
+    pictures : int
+        How many there are; the training begins with some and takes in the rest as it goes on.
+    steps : int
+        Of one batch each.
+    photographed : bool
+        Whether photographs are made too; the eye needs none.
+    rate : float
+        The highest learning rate.
+    seed : int
+        Of the order in which pictures are shown, and of what a camera does to them.
+    batch, held, chunk : int
+        Pictures in a step, held out to judge by, and made at a time.
+    """
+
+    first: int
+    pictures: int
+    steps: int
+    photographed: bool = False
+    rate: float = 1.5e-3
+    seed: int = 0
+    batch: int = BATCH
+    held: int = HELD
+    chunk: int = CHUNK
+
+    def chunks(self) -> list[tuple[int, bool]]:
+        """Give the number of the first picture of each chunk, and whether it is held out, in the order of use.
+
+        Examples
+        --------
+        >>> Training(first=8, pictures=4, steps=1, held=2, chunk=2).chunks()
+        [(0, True), (10, False), (12, False)]
+        """
+        held = [(start, True) for start in range(0, self.held, self.chunk)]
+        after = self.first + self.held
+        return held + [(start, False) for start in range(after, after + self.pictures, self.chunk)]
+
+    def chunks_by(self, step: int) -> int:
+        """Give how many chunks, held out and not, are taken in before a step: so many whatever is made by then.
+
+        A sixteenth of the pictures is there at the first step, all at the middle one.
+
+        Examples
+        --------
+        >>> way = Training(first=0, pictures=64, steps=100, held=4, chunk=2)
+        >>> [way.chunks_by(step) for step in (0, 25, 50, 99)]
+        [4, 19, 34, 34]
+        """
+        held, every = len(range(0, self.held, self.chunk)), len(self.chunks())
+        share = 1 / 16 + (1 - 1 / 16) * min(1.0, 2 * step / self.steps)
+        return held + min(every - held, math.ceil(share * (every - held)))
+
+    def rate_at(self, step: int) -> float:
+        """Give the learning rate of a step: rising at first, then falling by half a cosine.
+
+        Examples
+        --------
+        >>> way = Training(first=0, pictures=64, steps=1000, rate=1.0)
+        >>> [round(way.rate_at(step), 3) for step in (0, 199, 500, 999)]
+        [0.005, 0.907, 0.51, 0.02]
+        """
+        fall = 0.5 * (1 + math.cos(math.pi * step / self.steps))
+        return self.rate * min(1.0, (step + 1) / _WARM_STEPS) * (_LEAST_RATE + (1 - _LEAST_RATE) * fall)
+
+    def small(self) -> Training:
+        """Give the same at a tiny size, to see that it runs."""
+        return replace(self, pictures=4, steps=4, batch=2, held=2, chunk=2)
+
+
+# In order; each goes on from the network of the one before.
+COURSES: dict[str, tuple[Training, ...]] = {
+    "eye": (
+        # Twice 9 minutes, then 5 on pictures made harder.
+        Training(first=0, pictures=29_952, steps=33_000),
+        Training(first=30_000, pictures=29_952, steps=9_000, rate=7.5e-4, seed=1),
+        # 1,400 s beside the other network, on the same pictures.
+        Training(first=60_000, pictures=29_952, steps=42_000, photographed=True, rate=7.5e-4, seed=2),
+        Training(first=100_000, pictures=59_968, steps=42_000, rate=7.5e-4, seed=3),
+        # 9 minutes each.
+        Training(first=200_000, pictures=57_984, steps=16_500, rate=7.5e-4, seed=4),
+        Training(first=300_000, pictures=59_648, steps=16_500, rate=7.5e-4, seed=5),
+    ),
+    "edges": (Training(first=60_000, pictures=29_952, steps=42_000, photographed=True),),
+}
