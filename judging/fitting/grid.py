@@ -2,7 +2,8 @@
 
 Renders quilts of the tuning set's seeds, most of designs made up by chance that the network was not trained on, lists
 the grids that each may have, and fits what speaks for a grid so that the right one comes out: a conditional logit over
-the candidates of a picture and "no block grid", held small by a penalty. Writes `src/seamlore/photo/grid/weights.json`.
+the candidates of a picture and "no block grid", held small by a penalty. Prints them beside those kept, and with ``--write`` writes
+`src/seamlore/photo/grid/weights.json`.
 The judging set, with other seeds and other block designs, takes no part.
 """
 
@@ -22,13 +23,14 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import minimize
 
+from judging.fitting.logistic import side_by_side
 from judging.rendering.blocks import TUNING
 from judging.rendering.chance import chance_name, is_chance
 from judging.rendering.quilts import TUNING_SEEDS, make_quilt
 from seamlore.photo.flatten import flatten
 from seamlore.photo.frame import Frame
 from seamlore.photo.grid.candidates import Candidate, candidates
-from seamlore.photo.grid.confidence import none_told
+from seamlore.photo.grid.confidence import none_told, weights
 from seamlore.photo.grid.network import glance
 from seamlore.photo.grid.repeats import field_of, repeats
 from seamlore.photo.networks import SIDE_PX
@@ -39,6 +41,7 @@ Flags = NDArray[np.bool_]
 
 WEIGHTS = Path(__file__).resolve().parents[2] / "src" / "seamlore" / "photo" / "grid" / "weights.json"
 PENALTY = 0.0008
+FOLDS = 5
 # What the network says of there being no grid is taken nearly as it is: real quilts differ from rendered ones.
 NONE_PENALTY = 0.01
 
@@ -205,6 +208,26 @@ def write(names: Sequence[str], fitted: Fitted, made: str) -> None:
     WEIGHTS.write_text(json.dumps(head)[:-1] + ',\n"weights": [\n' + ",\n".join(rows) + "\n]}\n")
 
 
+def right_share(fitted: Fitted, cases: Sequence[Case]) -> float:
+    """Give the share of pictures whose likeliest answer is right: one of the right grids, or none."""
+
+    def right(case: Case) -> bool:
+        worths = (case.table - fitted.usual) / fitted.spread @ fitted.weight
+        nothing = fitted.none[0] + fitted.none[1] * case.none_told
+        return case.none if nothing > worths.max() else bool(case.right[worths.argmax()])
+
+    return sum(map(right, cases)) / len(cases)
+
+
+def held_back(cases: Sequence[Case]) -> float:
+    """Give the same share, each picture judged by weights that were fitted without it."""
+    told = 0.0
+    for fold in range(FOLDS):
+        mine = [case for k, case in enumerate(cases) if k % FOLDS == fold]
+        told += right_share(fit([case for k, case in enumerate(cases) if k % FOLDS != fold]), mine) * len(mine)
+    return told / len(cases)
+
+
 def shown_set(count: int, workers: int, kept: Path | None) -> list[Shown]:
     """Render the pictures, or take them from a file where they were kept."""
     if kept is not None and kept.exists():
@@ -216,24 +239,43 @@ def shown_set(count: int, workers: int, kept: Path | None) -> list[Shown]:
     return pictures
 
 
-def main() -> None:
-    """Render, fit and write."""
+def main(words: Sequence[str] | None = None) -> None:
+    """Render, fit, print beside what is kept, and write when asked to."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--count", type=int, default=900)
     parser.add_argument("--workers", type=int, default=2)
+    parser.add_argument("--write", action="store_true", help="write the weights where the program reads them")
     parser.add_argument("--keep", type=Path, help="a file that the rendered pictures are kept in between two fits")
-    given = parser.parse_args()
+    given = parser.parse_args(words)
     names: list[str] = []
     pictures = shown_set(given.count, given.workers, given.keep)
     cases = [case for shown in pictures if (case := case_of(shown, names)) is not None]
-    write(
-        names,
-        with_usual_losses(fit(cases), cases),
-        f"python -m judging.fitting.grid --count {given.count}: {len(cases)} of the tuning set",
-    )
+    fitted = with_usual_losses(fit(cases), cases)
+    listed = sum(bool(case.right.any()) for case in cases)
+    grids = sum(not case.none for case in cases)
     print(
-        f"{len(cases)} pictures of {len(pictures)} have the right grid among their candidates; wrote {WEIGHTS.name}"
+        f"{len(pictures)} pictures, {len(cases)} with candidates; the right grid is among them in {listed} of {grids}"
     )
+    kept = weights()
+    for name, one in (
+        ("as kept", Fitted(kept.usual, kept.spread, kept.weight, kept.none, kept.other)),
+        ("fitted", fitted),
+    ):
+        print(f"{name}: right in {right_share(one, cases):.3f}")
+    if len(cases) >= 5 * FOLDS:
+        print(f"fitted, on pictures held back: right in {held_back(cases):.3f}")
+    print("\n" + side_by_side(
+        [*names, "none", "none, as the network says", "other"],
+        [*kept.weight, *kept.none, kept.other],
+        [*fitted.weight, *fitted.none, fitted.other],
+    ))  # fmt: skip
+    if given.write:
+        write(
+            names,
+            fitted,
+            f"python -m judging.fitting.grid --count {given.count} --write: {len(cases)} of the tuning set",
+        )
+        print(f"wrote {WEIGHTS.name}")
 
 
 if __name__ == "__main__":

@@ -13,11 +13,11 @@ from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
 
 import cv2
-import numpy as np
 
+from judging.fitting.cases import true_cells
 from judging.rendering.quilts import TUNING_SEEDS, make_quilt
 from judging.rendering.recipe import SCRAPPINESS
-from judging.scoring.measures import fabric_pairs
+from judging.scoring.pairs import fabric_pairs
 from judging.scoring.report import as_text, fabric_rows
 from judging.truth import Photo, Truth
 from seamlore.photo import opening
@@ -39,19 +39,13 @@ def judge_fabrics(photo: Photo, truth: Truth) -> Pairs | None:
     Returns
     -------
     (precision, recall, count, true count) or None
-        As `judging.scoring.measures.fabric_pairs` has them; None for a quilt without a block grid.
+        As `judging.scoring.pairs.fabric_pairs` has them; None for a quilt without a block grid.
     """
     if truth.block is None or truth.corners is None or truth.size is None or not truth.quads:
         return None
     flat = flatten(opening.Photo(photo), Frame(truth.corners, truth.size))
-    assert truth.rows is not None
-    assert truth.columns is not None
-    cells = np.full((truth.rows, truth.columns, 4, 2), np.nan)
-    for each in truth.quads:
-        cells[each.row, each.column] = flat.to_flat(flat.frame.to_quilt(each.corners_px))
-    read = read_blocks(
-        flat.pixels, cells, px_per_unit=flat.px_per_unit, patches=[each.outline for each in truth.block.patches]
-    )
+    patches = [each.outline for each in truth.block.patches]
+    read = read_blocks(flat.pixels, true_cells(truth, flat), px_per_unit=flat.px_per_unit, patches=patches)
     assert read.block is not None
     return fabric_pairs(read.block, read.blocks, read.fabrics, truth)
 

@@ -32,8 +32,8 @@ from judging.scoring.report import Row, as_text, bins_text, calibration, misses,
 from judging.timing.reading import Timing, time_reading
 from judging.truth import Truth, load_labelled
 from seamlore.lengths import inches, on_mark
-from seamlore.photo.opening import open_photo
-from seamlore.photo.read import Look, look
+from seamlore.photo.opening import Photo, Pixels, open_photo
+from seamlore.photo.read import Given, Look, look
 
 REAL = Path(__file__).resolve().parents[3] / "shared" / "photos"
 # What in a hand-made description says that the blocks cannot be counted as one even grid.
@@ -42,13 +42,24 @@ UNEVEN = ("ONE block", "unequal", "not aligned")
 
 def read(photo: Path, truth: Truth, corners_from: str) -> tuple[Look, float]:
     """Read one photograph as a user would have it read: by tape to the eighth of an inch; give the seconds it took."""
-    size = None
+    began = time.perf_counter()
+    seen = look(open_photo(photo), **_told(truth, corners_from))
+    return seen, time.perf_counter() - began
+
+
+def read_pixels(pixels: Pixels, truth: Truth, corners_from: str) -> tuple[Look, float]:
+    """Read a photograph that lies in memory as `read` does."""
+    began = time.perf_counter()
+    seen = look(Photo(pixels), **_told(truth, corners_from))
+    return seen, time.perf_counter() - began
+
+
+def _told(truth: Truth, corners_from: str) -> Given:
+    given: Given = {"corners": truth.corners if corners_from == "given" else None}
     if truth.unit == "in" and truth.size is not None:
         width, height = (on_mark(inches(side), "nearest") for side in truth.size)
-        size = width, height
-    began = time.perf_counter()
-    seen = look(open_photo(photo), size=size, corners=truth.corners if corners_from == "given" else None)
-    return seen, time.perf_counter() - began
+        given["size"] = width, height
+    return given
 
 
 def judge_one(photo: Path, truth: Truth, ways: Sequence[str], overlays: Path | None) -> list[Score]:

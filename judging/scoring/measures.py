@@ -7,18 +7,17 @@ how far off the middles of detected texels are. The lattice is right when settin
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections import Counter
 from dataclasses import dataclass, field
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from shapely import Point, Polygon
 
 from judging.rendering.piecing import ELEMENTS, Element, after, moved
+from judging.scoring.pairs import fabric_pairs
 from judging.truth import Segment, Truth
-from seamlore.photo.reading import BlockAt, Pair, Reading, SeenBlock, SeenFabric
+from seamlore.photo.reading import Pair, Reading, SeenBlock
 
 Points = NDArray[np.float64]
 # How far a seam may lie from the true one and still count, in parts of the block's side; and how densely it is sampled.
@@ -252,64 +251,6 @@ def turns(reading: Reading, truth: Truth) -> tuple[int, int, int, int]:
     found = sum(after(base, said) in like[lies] for lies, said in pairs if lies not in symmetry)
     false = sum(after(base, said) not in symmetry for said in straight)
     return found, turned, false, len(straight)
-
-
-def fabric_pairs(
-    block: SeenBlock, blocks: Sequence[BlockAt], fabrics: Sequence[SeenFabric], truth: Truth
-) -> tuple[float, float, int, int] | None:
-    """How well patches were gathered into fabrics.
-
-    A patch read is held against the true one in which its inside lies. Blocks that are pieced otherwise are left out,
-    and patches that are sewn of several fabrics.
-
-    Parameters
-    ----------
-    block : SeenBlock
-        As it was read.
-    blocks : sequence of BlockAt
-        How each block was read to lie.
-    fabrics : sequence of SeenFabric
-        What was gathered.
-    truth : Truth
-
-    Returns
-    -------
-    (precision, recall, count, true count) or None
-        Of the pairs of patches said to be of one fabric those that are; of those that are, those said to be; how many
-        fabrics those patches were told to be of, and how many they are. None when no patch can be held against another.
-    """
-    if truth.block is None:
-        return None
-    sewn: dict[tuple[int, int, int], set[str]] = defaultdict(set)
-    for of in truth.fabrics or ():
-        for spot in of.patches:
-            sewn[spot].add(of.id)
-    there = [Polygon(each.outline) for each in truth.block.patches]
-    inner = np.array([Polygon(each.outline).representative_point().coords[0] for each in block.patches])
-    true_lie = {(each.row, each.column): (each.turn, each.mirrored) for each in truth.blocks or ()}
-    read_lie = {(each.row, each.column): (each.turn, each.mirrored) for each in blocks}
-    known: dict[tuple[Element, Element], list[int]] = {}
-    pairs: Counter[tuple[str, str]] = Counter()
-    for fabric in fabrics:
-        for row, column, patch in fabric.patches:
-            if (row, column) not in true_lie or patch >= len(inner):
-                continue
-            lies = read_lie.get((row, column), (0, False)), true_lie[row, column]
-            if lies not in known:
-                back = next(each for each in ELEMENTS if after(lies[1], each) == (0, False))
-                at = [Point(*each) for each in moved(moved(inner, lies[0]), back)]
-                known[lies] = [next((n for n, each in enumerate(there) if each.contains(p)), -1) for p in at]
-            true = sewn.get((row, column, known[lies][patch]), set())
-            if len(true) == 1:
-                pairs[fabric.id, next(iter(true))] += 1
-    said, are = Counter[str](), Counter[str]()
-    for (one, other), count in pairs.items():
-        said[one] += count
-        are[other] += count
-    both, all_said, all_are = (sum(n * (n - 1) // 2 for n in each.values()) for each in (pairs, said, are))
-    if not all_said or not all_are:
-        return None
-    return both / all_said, both / all_are, len(said), len(are)
 
 
 def block_middles_px(reading: Reading) -> Points:

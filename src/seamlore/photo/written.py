@@ -26,7 +26,8 @@ _FOUND_SIGMA = 0.004
 _STRAIGHT_SIGMA = 0.006
 _FOLLOWED_SIGMA = 0.003
 # Between a block and its sashing a seam is a ridge with a shadow: together the two sides of a block are placed this well,
-# in pixels of the flattened picture (root mean square over sashed quilts of the tuning set: 0.92).
+# in pixels of the flattened picture (root mean square over sashed quilts of the tuning set: 0.92). All four are measured
+# anew by `python -m judging.fitting.lengths`, but for what hands do.
 _SASHED_SIDES_PX = 1.0
 
 

@@ -62,7 +62,7 @@ class Signs:
 
 # Fitted by logistic regression (held back by a ridge) on 155 rendered quilts of the tuning set whose block grid was
 # known, 7 of which had less than 0.93 of their seams right (F1); in ten-fold cross-validation the calibration error
-# over ten bins was 0.02. So few misses tell the doubtful from the sure, and not much about degrees of doubt.
+# over ten bins was 0.02 (fitted anew by `python -m judging.fitting.block`). So few misses tell the doubtful from the sure, and not much about degrees of doubt.
 _OFFSET = -5.08
 _WEIGHTS = (2.215, 7.678, -1.43, -27.12, 0.006, 0.233, 0.024, -164.0)
 

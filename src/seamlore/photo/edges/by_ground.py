@@ -40,15 +40,11 @@ def edges_by_ground(fine: Floats) -> tuple[Frame, Numbers, NDArray[np.bool_]]:
     ndarray of bool, shape (4,)
         Which edges are the picture's own rim, because none is seen.
     """
-    factor = min(1.0, _COARSE_PX / max(fine.shape[:2]))
-    size = (max(round(fine.shape[1] * factor), 1), max(round(fine.shape[0] * factor), 1))
-    scene = scene_of(np.asarray(cv2.resize(fine, size, interpolation=cv2.INTER_AREA), dtype=np.float32))
+    scene = coarse_scene(fine)
     at_rim = np.zeros(4, dtype=bool)
     # A side found to have no edge changes what is ground for the others, so look again; each look adds a side.
     for _ in range(4):
-        quad, maps = _roughly(scene, at_rim)
-        frame = _closely((quad + 0.5) * (fine.shape[1] / scene.shape[1]) - 0.5, fine, maps, at_rim)
-        gathered = evidence(frame, fine, scene, maps)
+        frame, maps, gathered = looked(scene, fine, at_rim)
         beyond = looks_like_quilt_beyond(gathered) & ~at_rim
         if not beyond.any():
             break
@@ -57,6 +53,23 @@ def edges_by_ground(fine: Floats) -> tuple[Frame, Numbers, NDArray[np.bool_]]:
     if wider is not frame:
         frame, gathered = wider, evidence(wider, fine, scene, maps)
     return frame, edge_chances(gathered), at_rim
+
+
+def coarse_scene(fine: Floats) -> Scene:
+    """Give the scene of a photograph (CIELAB, about 1000 px long), small enough to be looked at as a whole."""
+    factor = min(1.0, _COARSE_PX / max(fine.shape[:2]))
+    size = (max(round(fine.shape[1] * factor), 1), max(round(fine.shape[0] * factor), 1))
+    return scene_of(np.asarray(cv2.resize(fine, size, interpolation=cv2.INTER_AREA), dtype=np.float32))
+
+
+def looked(scene: Scene, fine: Floats, at_rim: NDArray[np.bool_]) -> tuple[Frame, list[Floats], Numbers]:
+    """Look once: the frame, what each side knows of quilt and ground, and what speaks for each edge, shape (4, 7).
+
+    `at_rim`, shape (4,), says which edges are taken to be the picture's own rim.
+    """
+    quad, maps = _roughly(scene, at_rim)
+    frame = _closely((quad + 0.5) * (fine.shape[1] / scene.shape[1]) - 0.5, fine, maps, at_rim)
+    return frame, maps, evidence(frame, fine, scene, maps)
 
 
 def _roughly(scene: Scene, at_rim: NDArray[np.bool_]) -> tuple[Numbers, list[Floats]]:

@@ -16,7 +16,8 @@ from seamlore.photo.frame import Frame
 Numbers = NDArray[np.float64]
 
 _COLUMNS = 320
-# What an edge is worth beside how far it lies from where it was seen, and what a bend costs (tuned on rendered quilts).
+# What an edge is worth beside how far it lies from where it was seen, and what a bend costs (tuned on rendered quilts;
+# tried anew by `python -m judging.fitting.tuned`).
 _EDGE_WORTH = 6.0
 _AS_SEEN_SPOTS = 0.5
 _STIFFNESS = 1.0

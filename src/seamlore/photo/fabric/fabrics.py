@@ -18,7 +18,7 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 # How much two cuts of one fabric usually differ: in CIELAB, and in the logarithms of a swatch's print. Median over the
-# tuning quilts with even seeds, light evened out (`python -m judging.scoring.fabrics`).
+# tuning quilts with even seeds, light evened out (fitted anew by `python -m judging.fitting.fabrics`).
 _SPREAD = np.array([1.4, 1.0, 1.0])
 _PRINT_SPREAD = np.array([0.12, 0.16, 0.19, 0.21])
 _FAINT = np.array([0.3, 0.5, 0.5, 0.5])  # below which a print is not seen, in CIELAB
