@@ -2,7 +2,7 @@
 
 Quilts of the tuning set with even numbers, corners, block grid and piecing given, light evened out. Prints, beside what
 is kept in `seamlore.photo.fabric.fabrics`: how much color and print of two swatches of one fabric differ (median over
-quilts); how well pairs of patches are told for print weights and bounds about those kept; and in how many quilts the count of fabrics lies within the range given.
+quilts); how well pairs of patches are told for print weights and bounds about those kept.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from judging.scoring.pairs import agreement, true_fabrics
 from seamlore.photo.block.laying import lay_blocks, stack_size
 from seamlore.photo.block.patches import read_blocks
 from seamlore.photo.fabric import fabrics
-from seamlore.photo.fabric.fabrics import Swatches, fabric_range, gather_fabrics, spots, take_swatches
+from seamlore.photo.fabric.fabrics import Swatches, gather_fabrics, spots, take_swatches
 from seamlore.photo.fabric.light import even_light
 from seamlore.photo.flatten import flatten
 from seamlore.photo.frame import Frame
@@ -92,12 +92,6 @@ def main(words: Sequence[str] | None = None) -> int:
         with patch.object(fabrics, "_PRINT_WEIGHT", weight):
             row = [float(np.nanmean([told(each, bound) for each in cases])) for bound in bounds]
         print(f"{weight:6.2f}" + "".join(f"{each:8.3f}" for each in row))
-    held = [
-        low <= len(set(each.fabric[each.fabric != ""])) <= high
-        for each in cases
-        for low, high in (fabric_range(each.swatches, each.light),)
-    ]
-    print(f"\nThe count of fabrics lies within the range in {sum(held)} of {len(held)} quilts")
     return 0
 
 
