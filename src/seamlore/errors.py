@@ -25,6 +25,8 @@ class SeamloreError(Exception):
     a width of 0 in: a width must be more than 0; measure the quilt from edge to edge
     >>> print(SeamloreError("x", "y", "z", where="line 3"))
     line 3: x: y; z
+    >>> print(SeamloreError("a name with \\x1b[31m in it", "y", "z"))
+    a name with \\x1b[31m in it: y; z
     """
 
     def __init__(self, given: str, limit: str, remedy: str, *, where: str = "") -> None:
@@ -36,7 +38,7 @@ class SeamloreError(Exception):
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
-        return f"{place}{self.given}: {self.limit}; {self.remedy}"
+        return plain(f"{place}{self.given}: {self.limit}; {self.remedy}")
 
 
 class LengthError(SeamloreError):
@@ -75,6 +77,37 @@ class DateError(SeamloreError):
     """A date, an order or a piece of evidence that cannot be read."""
 
 
+# A word this long is no word; its beginning is enough to know it by. Longer than the path of any file in use.
+_LONGEST_WORD = 300
+
+
+def plain(text: str) -> str:
+    """Put a message on one line that a terminal shows as it is and does not obey.
+
+    Parameters
+    ----------
+    text : str
+        Any text; it may quote what a user typed or what a file holds.
+
+    Returns
+    -------
+    str
+        With white space as single spaces, what cannot be printed as its escape, and words without end shortened.
+
+    Examples
+    --------
+    >>> print(plain("red\\x1b[31m\\nand\\tblue"))
+    red\\x1b[31m and blue
+    >>> len(plain("9" * 5000))
+    203
+    """
+    words = [word if len(word) <= _LONGEST_WORD else f"{word[:200]}..." for word in text.split()]
+    line = " ".join(words)
+    if line.isprintable():
+        return line
+    return "".join(sign if sign.isprintable() else sign.encode("unicode_escape").decode() for sign in line)
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
     """Offer the known names nearest to a misspelt one.
 
@@ -100,7 +133,12 @@ def nearest(word: str, known: Iterable[str]) -> str:
     from difflib import get_close_matches  # slow to import, and only an error needs it
 
     names = sorted(set(known))
-    near = get_close_matches(word.casefold(), [name.casefold() for name in names], n=3, cutoff=0.6)
+    # What is far longer than any name is near to none, and would take long to compare.
+    near = (
+        []
+        if len(word) > _LONGEST_WORD
+        else get_close_matches(word.casefold(), [name.casefold() for name in names], n=3, cutoff=0.6)
+    )
     if near:
         shown = [next(name for name in names if name.casefold() == found) for found in near]
         return "did you mean " + " or ".join(f'"{name}"' for name in dict.fromkeys(shown)) + "?"

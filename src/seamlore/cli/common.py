@@ -1,4 +1,4 @@
-"""What several commands share: reading files, lengths as options, printing JSON."""
+"""What several commands share: lengths, counts and files as options, printing JSON."""
 
 from __future__ import annotations
 
@@ -10,7 +10,8 @@ from typing import Any
 import click
 
 from seamlore.errors import SeamloreError
-from seamlore.lengths import Length, length, size
+from seamlore.lengths import Length, length, pair, size
+from seamlore.limits import whole_number
 
 
 def usual_shelf() -> Path:
@@ -53,53 +54,37 @@ class SideWord(SizeWord):
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> tuple[Length, Length]:
         """Read it; a wrong one is refused in the words of `lengths`."""
-        if isinstance(value, tuple):
+        return value if isinstance(value, tuple) else pair(value)
+
+
+class CountWord(click.ParamType[int]):
+    """A whole number on the command line; 0 and less are left to the step, which says why not."""
+
+    name = "number"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> int:
+        """Read it; what is none is refused in one short line."""
+        if isinstance(value, int):
             return value
-        try:
-            side = length(value)
-        except SeamloreError as fault:
-            try:
-                return size(value)
-            except SeamloreError:
-                # Said of the length alone, which is the likelier slip where nothing says "by".
-                if any(word in value.lower() for word in ("x", "×", "by")):
-                    raise
-                raise fault from None
-        return side, side
+        text = str(value).strip()
+        number = whole_number(text.removeprefix("-"))
+        if number is None:
+            named = param.opts[0] if param else "a number"
+            raise SeamloreError(f'{named} "{text}"', "it is a whole number", "write it in digits, such as 7")
+        return -number if text.startswith("-") else number
 
 
-def read_text(path: Path, what: str) -> str:
-    """Read a text file that a user named.
+class FileWord(click.ParamType[Path]):
+    """A file to write on the command line."""
 
-    Raises
-    ------
-    SeamloreError
-        When it is not there, is a folder, or is not text.
-    """
-    try:
-        return path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        raise SeamloreError(f"{path.name}", f"{what} is a text file in UTF-8", "save it as plain text") from None
-    except OSError as fault:
-        reason = (fault.strerror or "it cannot be read").lower()
-        raise SeamloreError(f"{path}", f"{what} cannot be read: {reason}", "check the name of the file") from None
+    name = "file"
 
-
-def write_text(path: Path, text: str, what: str) -> None:
-    """Write a text file whole or not at all.
-
-    Raises
-    ------
-    SeamloreError
-        When it cannot be written.
-    """
-    part = path.with_name(path.name + ".part")
-    try:
-        part.write_text(text, encoding="utf-8")
-        part.replace(path)
-    except OSError as fault:
-        reason = (fault.strerror or "it cannot be written").lower()
-        raise SeamloreError(str(path), f"{what} cannot be written: {reason}", "choose another place") from None
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        """Take its name; an empty one is refused."""
+        if not str(value).strip():
+            named = param.opts[0] if param else "a file"
+            raise SeamloreError(f'{named} ""', "a file has a name", "name the file to write, or leave it out")
+        return Path(value)
 
 
 def print_json(record: Callable[[], Any] | Any) -> None:

@@ -8,7 +8,7 @@ import click
 
 from seamlore.cli.common import LengthWord, SideWord, american, json_option, print_json
 from seamlore.errors import PlanError
-from seamlore.lengths import Length, show, show_size
+from seamlore.lengths import Length, show, show_seam, show_size
 
 if TYPE_CHECKING:
     from seamlore.making.plan import Plan
@@ -89,7 +89,7 @@ def command(
 def _print(made: Plan) -> None:
     click.secho(f"{made.quilt.name}: {show_size(*made.finished)} finished", bold=True)
     click.echo(
-        f"  usable fabric width {show(made.fabric_width)}, seam allowance {show(made.seam)} included in every cut"
+        f"  usable fabric width {show(made.fabric_width)}, seam allowance {show_seam(made.seam)} included in every cut"
     )
     click.secho("\nTo buy", bold=True)
     for need in made.fabrics:

@@ -11,6 +11,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import field_size
 from seamlore.errors import LengthError, SeamloreError, UnknownNameError, nearest
 from seamlore.lengths import Length, inches, on_mark, root2, show, show_size
+from seamlore.limits import PAGE_ROWS
 
 # Mattress sizes in inches, width and length. Trade sizes as mattressfirm.com and shopbedmart.com list them; makers vary
 # by half an inch. Crib: 16 CFR 1219 and sizes.com/home/cribs.htm, the mattress of a full-size crib.
@@ -25,7 +26,6 @@ MATTRESSES: Mapping[str, tuple[Length, Length]] = MappingProxyType(
         "California king": (inches(72), inches(84)),
     }
 )
-_MOST = 60
 _OFFERED = 5
 
 
@@ -199,8 +199,8 @@ def fit_to(
 
 def _fields(quilt: Quilt, size: tuple[Length, Length]) -> Iterator[tuple[int, int, tuple[Length, Length]]]:
     """Counts of rows and columns whose field is not much larger than what was asked."""
-    for rows in range(1, _MOST + 1):
-        for columns in range(1, _MOST + 1):
+    for rows in range(1, PAGE_ROWS + 1):
+        for columns in range(1, PAGE_ROWS + 1):
             field = field_size(quilt.setting, replace(quilt.measure, rows=rows, columns=columns))
             if field[0] > size[0] + quilt.block_width / 2:
                 break

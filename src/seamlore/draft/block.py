@@ -19,10 +19,10 @@ from seamlore.draft.exact import Corner as Corner
 from seamlore.draft.exact import fills_square, part, tidy, twice_area, whole_numbers
 from seamlore.draft.roots import Exact, absolute, exact
 from seamlore.errors import ShapeError
+from seamlore.limits import DIVISIONS
 
 Value = Literal["light", "medium", "dark"]
 VALUES: tuple[Value, ...] = ("light", "medium", "dark")
-MOST_DIVISIONS = 64
 # Our own limit: 0.012 in of a 12 in block is less than the width of a pencil line.
 SLIVER = Fraction(1, 1000)
 UNIT_SQUARE = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
@@ -246,9 +246,9 @@ def block(
     given = tuple(patches)
     if not given:
         raise ShapeError("0 patches", "a block has at least 1", "draw its patches", where=where)
-    if not 1 <= divisions <= MOST_DIVISIONS:
+    if not 1 <= divisions <= DIVISIONS:
         raise ShapeError(
-            f"{divisions} divisions", f"from 1 to {MOST_DIVISIONS}", "give a whole number in that range", where=where
+            f"{divisions} divisions", f"from 1 to {DIVISIONS}", "give a whole number in that range", where=where
         )
     _check_words(where, name, also, family, notes)
     used, known = {each.place for each in given}, set(places)

@@ -8,7 +8,7 @@ from math import ceil
 from typing import Literal
 
 from seamlore.errors import PlanError
-from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show
+from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show, show_seam
 from seamlore.making.strips import to_buy
 
 # Common practice without a source: 4 in beyond the top on each side, seams of 1/2 in pressed open.
@@ -105,7 +105,7 @@ def backing(
         raise PlanError("an extra or a seam of less than 0", "both are 0 or more", "give how far it stands out")
     if fabric_width.inches <= 2 * between.inches:
         raise PlanError(
-            f"a backing fabric {show(fabric_width)} wide with seams of {show(between)}",
+            f"a backing fabric {show(fabric_width)} wide with seams of {show_seam(between)}",
             "the seams would take all of it",
             "give the usable width of the fabric",
         )

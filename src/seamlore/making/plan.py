@@ -10,7 +10,7 @@ from typing import Literal
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import PlanError
-from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, show
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, show, show_seam
 from seamlore.making.backing import Backing, backing
 from seamlore.making.binding import Binding, bias_binding, straight_binding
 from seamlore.making.cutting import Cut, awkward, cutting_list
@@ -158,14 +158,9 @@ def _customs(wide: Length, seam: Length, spare: Length | None) -> list[str]:
         else f"{show(spare)} of each fabric is added for shrinking, straightening and slips."
     )
     return [
-        f"Seam allowance {_fine(seam)} is in every cut size; cut sizes are rounded up, never down (computed).",
+        f"Seam allowance {show_seam(seam)} is in every cut size; cut sizes are rounded up, never down (computed).",
         f"Fabric is reckoned {show(wide)} wide without its selvages. {added}",
     ]
-
-
-def _fine(seam: Length) -> str:
-    """A seam allowance to half a millimeter or a thirty-second: 0.75 cm must not read 0.8 cm."""
-    return show(seam, mark=in_unit(Fraction(1, 20), Unit.CM) if seam.unit is Unit.CM else inches(Fraction(1, 32)))
 
 
 def _scrappy(quilt: Quilt, cuts: tuple[Cut, ...]) -> list[str]:

@@ -18,7 +18,7 @@ import numpy as np
 from seamlore.draft.block import Corner
 from seamlore.draft.roots import SQRT2, Exact, above, absolute, root
 from seamlore.errors import PlanError
-from seamlore.lengths import RULER_MARK, Length, Unit, show
+from seamlore.lengths import RULER_MARK, Length, Unit, show, show_seam
 from seamlore.plane.outline import Points, area, as_outline, grow
 
 Shape = Literal[
@@ -287,11 +287,11 @@ def cut_size(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
     seamlore.errors.PlanError: a seam allowance of 1/4 in on a patch of 1/8 in: ...
     """
     if seam.inches < 0:
-        raise PlanError(f"a seam allowance of {show(seam)}", "it is 0 or more", "give the width of the seam")
+        raise PlanError(f"a seam allowance of {show_seam(seam)}", "it is 0 or more", "give the width of the seam")
     narrow = min(shaped.sides)
     if narrow < seam.inches:
         raise PlanError(
-            f"a seam allowance of {show(seam)} on a patch of {show(Length(above(narrow), seam.unit))}",
+            f"a seam allowance of {show_seam(seam)} on a patch of {show(Length(above(narrow), seam.unit))}",
             "a seam is no wider than its patch",
             "make the block larger or the seam narrower",
         )

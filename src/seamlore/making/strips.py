@@ -12,7 +12,7 @@ from fractions import Fraction
 from math import ceil, floor
 
 from seamlore.errors import PlanError
-from seamlore.lengths import INCHES_PER_YARD, Length, Unit, in_unit, inches, on_mark, show
+from seamlore.lengths import INCHES_PER_YARD, Length, Unit, in_unit, inches, on_mark, show, show_seam
 from seamlore.making.cutting import Cut
 
 
@@ -189,7 +189,7 @@ def joined_strips(total: Length, width: Length, seam: Length) -> int:
     """
     if width.inches <= 2 * seam.inches:
         raise PlanError(
-            f"a fabric {show(width)} wide with seams of {show(seam)}",
+            f"a fabric {show(width)} wide with seams of {show_seam(seam)}",
             "a join would take all of it",
             "use wider fabric",
         )

@@ -8,7 +8,6 @@ import numpy as np
 
 from seamlore.drawing.metrics import width_em
 from seamlore.drawing.shapes import CAP_HEIGHT_EM, MM_PER_PT, Area, Line, Shape, Text, circle
-from seamlore.lengths import Length, Unit, centimeters, show
 from seamlore.pictures.palette import INK, QUIET
 from seamlore.plane.outline import Points
 
@@ -25,18 +24,6 @@ def words_width(words: str, size_pt: float) -> float:
     (5.6, 0.0)
     """
     return width_em(words) * size_pt * MM_PER_PT
-
-
-def show_seam(allowance: Length) -> str:
-    """Print a seam allowance; a metric one to half a millimeter, since 0.75 cm is the usual.
-
-    Examples
-    --------
-    >>> from seamlore.lengths import centimeters, inches
-    >>> show_seam(centimeters("0.75")), show_seam(inches("1/4"))
-    ('0.75 cm', '1/4 in')
-    """
-    return show(allowance, mark=centimeters("0.05") if allowance.unit is Unit.CM else None)
 
 
 def across(

@@ -10,8 +10,8 @@ import numpy as np
 
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import MM_PER_INCH, MM_PER_PT, Area, Line, Ring, Shape, Text, circle, moved, ring
-from seamlore.lengths import Length, show
-from seamlore.pictures.lettering import arrow, heart, show_seam, words_width
+from seamlore.lengths import Length, show, show_seam
+from seamlore.pictures.lettering import arrow, heart, words_width
 from seamlore.pictures.palette import INK, QUIET
 from seamlore.plane.outline import Points, as_outline, grow
 

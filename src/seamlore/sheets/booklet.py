@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Area, box
-from seamlore.lengths import show, show_size
+from seamlore.lengths import show, show_seam, show_size
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.cutting import strips_picture
-from seamlore.pictures.lettering import show_seam
 from seamlore.pictures.palette import CLOTHS, SEAM, quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.printing.content import (

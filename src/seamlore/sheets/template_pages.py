@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import MM_PER_INCH, Shape, moved
 from seamlore.drawing.tiling import OVERLAP_MM, Tile, tiles
-from seamlore.lengths import Length
-from seamlore.pictures.lettering import depth, heart, show_seam
+from seamlore.lengths import Length, show_seam
+from seamlore.pictures.lettering import depth, heart
 from seamlore.pictures.templates import template_picture
 from seamlore.plane.outline import as_outline, grow
 from seamlore.printing.content import Block, Paper, Paragraph, Plate

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from seamlore.draft.quilt import Quilt
-from seamlore.lengths import Length, inches, show, show_size
+from seamlore.lengths import Length, inches, show, show_seam, show_size
 from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
 from seamlore.making.shapes import finished_points, shape_of
@@ -173,7 +173,7 @@ def _filled(strips: Strips, along: Length, label: str, count: int, yields: int) 
 
 def _finishing_steps(made: Plan) -> Iterable[str]:
     if made.backing.panels > 1:
-        yield f"Sew the {made.backing.panels} lengths of backing with {show(made.backing.seam)} seams and press them open."
+        yield f"Sew the {made.backing.panels} lengths of backing with {show_seam(made.backing.seam)} seams and press them open."
     yield "Layer backing, filling and top, each centered on the one below; baste."
     yield "Quilt or tie as closely as the filling's label asks."
     if made.edge_finish is not None:

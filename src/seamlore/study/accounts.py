@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, root2, show
+from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, root2, show, show_seam
 from seamlore.study.causes import Cause, Causes, Kind, of_kind, true_count
 from seamlore.study.fit import Fit
 from seamlore.study.measured import AXES, SIDES, Axis, Known, Measurement, Side, What
@@ -94,7 +94,7 @@ def _one(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> str:
             said = next(each for each in m.lengths if each.what is What.BLOCK and each.known is not Known.PHOTO)
             finished = said.value - allowance * 2
             return (
-                f"The block was measured unfinished, with {_fine(allowance)} of seam allowance on each side: "
+                f"The block was measured unfinished, with {show_seam(allowance)} of seam allowance on each side: "
                 f"it is {show(finished)} finished, not {show(said.value)}.{_check(m, causes, made)}"
             )
         case Kind.SASHING_UNFINISHED:
@@ -123,12 +123,6 @@ def _one(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> str:
             value = made.best.get(f"border {cause.along}", made.best.get("border", 0.0))
             where = "left and right" if cause.along == "across" else "top and bottom"
             return f"A border or edge of about {show(about(value, unit))} at {where} is not in the sums."
-
-
-def _fine(allowance: Length) -> str:
-    """A seam allowance to half a millimeter or a thirty-second: 0.75 cm must not read 0.8 cm."""
-    mark = in_unit(Fraction(1, 20), Unit.CM) if allowance.unit is Unit.CM else inches(Fraction(1, 32))
-    return show(allowance, mark=mark)
 
 
 def _thread(wide: Length, finest: Length) -> str:

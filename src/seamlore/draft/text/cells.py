@@ -14,15 +14,14 @@ from itertools import chain
 
 from seamlore.draft.exact import Corner, Point, whole_numbers
 from seamlore.errors import NotationError
+from seamlore.limits import BRACKETS_DEEP, LINE, STRIPS
 
 Ring = tuple[Corner, ...]
 _ZERO, _ONE = Fraction(0), Fraction(1)
 SQUARE: Ring = ((_ZERO, _ZERO), (_ONE, _ZERO), (_ONE, _ONE), (_ZERO, _ONE))
 WORD = re.compile(r"[A-Z(.][A-Z0-9x/\\|().-]*")
-_LABEL = re.compile(r"[A-Z]\d{0,3}")
+_LABEL = re.compile(r"[A-Z][0-9]{0,3}")
 _SEAMS = "/\\|-x"
-_DEEPEST = 8
-_MOST_STRIPS = 16
 _REMEDY = "write a square as A, A/B, A\\B, A|B, A-B, AxB, A1 or with brackets: A/(B\\C)"
 
 
@@ -56,6 +55,8 @@ def divide(word: str) -> tuple[int, tuple[tuple[str, tuple[Point, ...]], ...]]:
         ...
     seamlore.errors.NotationError: "A/B|C": two kinds of seam need brackets to say which comes first; ...
     """
+    if len(word) > LINE:
+        raise _refuse(word, f"a square's word has at most {LINE} characters")
     parts = _divide(word, SQUARE, word, 0)
     scale, rings = whole_numbers([ring for _, ring in parts])
     return scale, tuple((label, tuple(ring)) for (label, _), ring in zip(parts, rings, strict=True))
@@ -67,21 +68,21 @@ def _refuse(whole: str, why: str) -> NotationError:
 
 
 def _divide(word: str, ring: Ring, whole: str, depth: int) -> list[tuple[str, Ring]]:
-    if depth > _DEEPEST:
-        raise _refuse(whole, f"brackets may stand {_DEEPEST} deep")
+    if depth > BRACKETS_DEEP:
+        raise _refuse(whole, f"brackets may stand {BRACKETS_DEEP} deep")
     parts, seams = _top_level(word, whole)
     if not seams:
         if word.startswith("(") and word.endswith(")"):
             return _divide(word[1:-1], ring, whole, depth + 1)
         if not _LABEL.fullmatch(word):
-            raise _refuse(whole, f'"{word}" is not a place' if word else "a part has no place")
+            raise _refuse(whole, f'"{word[:40]}" is not a place' if word else "a part has no place")
         return [(word, ring)]
     if len(set(seams)) > 1:
         raise _refuse(whole, "two kinds of seam need brackets to say which comes first")
     if seams[0] in "/\\" and len(seams) > 1:
         raise _refuse(whole, "one diagonal seam divides a part in two")
-    if len(parts) > _MOST_STRIPS:
-        raise _refuse(whole, f"a part is divided into at most {_MOST_STRIPS} strips")
+    if len(parts) > STRIPS:
+        raise _refuse(whole, f"a part is divided into at most {STRIPS} strips")
     if seams[0] == "x":
         if len(parts) not in (2, 4):
             raise _refuse(whole, "crossing seams make four parts: give two places or four")
@@ -224,7 +225,7 @@ _Seen = tuple[int, Ring, tuple[tuple[float, float], ...]]
 def _word(ring: Ring, pieces: tuple[_Seen, ...], same: Callable[[int, int], bool], depth: int) -> Signed | None:
     if len(pieces) == 1:
         return [pieces[0][0]] if _corners(pieces[0][1]) == _corners(ring) else None
-    if not pieces or depth > _DEEPEST:
+    if not pieces or depth > BRACKETS_DEEP:
         return None
     for seam, count in _ways(ring, pieces):
         parts = cut(ring, seam, count)
@@ -253,7 +254,7 @@ def _ways(ring: Ring, pieces: tuple[_Seen, ...]) -> list[tuple[str, int]]:
         first = {round((min(corner[axis] for corner in part) - low) / (high - low), 9) for _, _, part in pieces}
         ways += [
             (seam, count)
-            for count in range(min(len(pieces), _MOST_STRIPS), 1, -1)
+            for count in range(min(len(pieces), STRIPS), 1, -1)
             if all(round(index / count, 9) in first for index in range(count))
         ]
     return [*ways, ("/", 2), ("\\", 2)]

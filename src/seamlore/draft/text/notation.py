@@ -28,22 +28,23 @@ from functools import lru_cache
 from itertools import accumulate, pairwise
 from math import lcm
 
-from seamlore.draft.block import MOST_DIVISIONS, Block, Patch, Place, block
+from seamlore.draft.block import Block, Patch, Place, block
 from seamlore.draft.exact import Corner, Point, Whole, join, part, tidy
 from seamlore.draft.roots import SQRT2, Exact, Root2, total, written
 from seamlore.draft.text.cells import WORD, divide
 from seamlore.draft.text.writing import block_text, even_parts
 from seamlore.errors import NotationError, SeamloreError, nearest
+from seamlore.limits import DIVISIONS, LINE, NAME, PARTS, TEXT, checked_text, whole_number
 
 _HEADS = ("block", "also", "family", "divisions", "side", "columns", "rows")
 _WORDS = (*_HEADS, "note", "patch")
 _PLACE = re.compile(r"([A-Z])\s+(light|medium|dark)(\s+scrappy)?")
 # A word of a row in small letters or with a stray sign, as against a heading that is misspelt.
 _ALMOST = re.compile(r"\(*[A-Za-z.](?![A-Za-wyz]).*")
-_DECIMAL = re.compile(r"\d{1,6}(\.\d{1,12})?")
-_FRACTION = re.compile(r"(?:(\d{1,6})-)?(\d{1,12})/(\d{1,12})")
+_DECIMAL = re.compile(r"[0-9]{1,6}(\.[0-9]{1,12})?")
+_FRACTION = re.compile(r"(?:([0-9]{1,6})-)?([0-9]{1,12})/([0-9]{1,12})")
 # A number with a root: the root alone, after a plain number, or before one.
-_WITH_ROOT = re.compile(r"(?:(.+)([+-]))?(\d{0,6})sqrt2(?:/(\d{1,6}))?(?:([+-])(.+))?")
+_WITH_ROOT = re.compile(r"(?:(.+)([+-]))?([0-9]{0,6})sqrt2(?:/([0-9]{1,6}))?(?:([+-])(.+))?")
 
 # Line, label such as "A" or "A1", outline in whole numbers.
 _Piece = tuple[int, str, Sequence[Point]]
@@ -141,6 +142,7 @@ class _Reader:
         return NotationError(given, limit, remedy, where=f"{self.source}line {line}")
 
     def read(self, text: str) -> Block:
+        checked_text(text, "a block file", TEXT)
         last = 1
         for number, raw in enumerate(text.removeprefix("\ufeff").splitlines(), start=1):
             line = raw.partition("#")[0].strip()
@@ -180,6 +182,9 @@ class _Reader:
     def _heading(self, number: int, word: str, rest: str) -> None:
         if not rest:
             raise self.refuse(number, f"{word} with nothing after it", f"{word} says something", "finish the line")
+        most = NAME if word == "block" else LINE
+        if word != "patch" and len(rest) > most:
+            raise self.refuse(number, f"{word} of {len(rest)} characters", f"at most {most}", "write it shorter")
         if word == "patch":
             self._patch_line(number, rest)
         elif word == "note":
@@ -195,10 +200,10 @@ class _Reader:
             count = f"{len(cells)} square{'s' * (len(cells) != 1)} in this row"
             limit = f"the first row has {len(self.grid[0][1])}"
             raise self.refuse(number, count, limit, "give every row as many squares")
-        if len(cells) > MOST_DIVISIONS or len(self.grid) == MOST_DIVISIONS:
-            what = "squares in this row" if len(cells) > MOST_DIVISIONS else "rows"
+        if len(cells) > DIVISIONS or len(self.grid) == DIVISIONS:
+            what = "squares in this row" if len(cells) > DIVISIONS else "rows"
             many = max(len(cells), len(self.grid) + 1)
-            raise self.refuse(number, f"{many} {what}", f"at most {MOST_DIVISIONS}", "draw one block a file")
+            raise self.refuse(number, f"{many} {what}", f"at most {DIVISIONS}", "draw one block a file")
         self.grid.append((number, cells))
 
     def _number(self, number: int, word: str) -> Exact:
@@ -305,15 +310,16 @@ class _Reader:
     def _divisions(self, columns: Sequence[Exact], rows: Sequence[Exact], last: int) -> int:
         if "divisions" in self.heads:
             line, text = self.heads["divisions"]
-            if not re.fullmatch(r"\d{1,4}", text) or not 1 <= int(text) <= MOST_DIVISIONS:
-                limit = f"a whole number from 1 to {MOST_DIVISIONS}"
+            number = whole_number(text)
+            if number is None or not 1 <= number <= DIVISIONS:
+                limit = f"a whole number from 1 to {DIVISIONS}"
                 raise self.refuse(line, f"divisions {text}", limit, "say into how many parts the side is divided")
-            return int(text)
+            return number
         if not columns:
             raise self.refuse(last, "patches with no grid", "corners are in divisions", "add a line: divisions 4")
         parts = even_parts(columns, rows)
-        if not 1 <= parts <= MOST_DIVISIONS:
-            limit = f"they lie on no even grid of up to {MOST_DIVISIONS} divisions"
+        if not 1 <= parts <= DIVISIONS:
+            limit = f"they lie on no even grid of up to {DIVISIONS} divisions"
             raise self.refuse(last, "these columns and rows", limit, "add a line: divisions 4")
         return parts
 
@@ -321,7 +327,12 @@ class _Reader:
         """Every part that the rows draw and every patch given by corners, and the side that makes them whole numbers."""
         across, down = _lines(columns), _lines(rows)
         words = {(line, cell) for line, cells in self.grid for cell in cells if cell != "."}
-        parts = {cell: self._divide(line, cell) for line, cell in sorted(words, reverse=True)}
+        parts, count = {}, 0
+        for line, cell in sorted(words, reverse=True):
+            parts[cell] = self._divide(line, cell)
+            count += len(parts[cell][1])
+            if count > PARTS:
+                raise self.refuse(line, f"{count:,} parts", f"a block has at most {PARTS:,}", "draw fewer")
         scale = lcm(*(number.denominator for number in (*across, *down)), divisions)
         scale *= lcm(*(size for size, _ in parts.values()))
         side = self._side(divisions)
@@ -330,6 +341,10 @@ class _Reader:
             scale = lcm(scale, *((number / side).denominator for number in numbers))
         else:
             scale = lcm(scale, *(number.denominator * side.numerator for number in numbers))
+        drawn = [len(parts[cell][1]) for _, cells in self.grid for cell in cells if cell != "."]
+        if (count := sum(drawn) + len(self.free)) > PARTS:
+            line = self.grid[-1][0] if self.grid else self.free[-1][0]
+            raise self.refuse(line, f"{count:,} parts", f"a block has at most {PARTS:,}", "draw fewer")
         pieces: list[_Piece] = []
         for (line, cells), (top, bottom) in zip(self.grid, pairwise([_whole(y, scale) for y in down]), strict=True):
             for cell, (left, right) in zip(cells, pairwise([_whole(x, scale) for x in across]), strict=True):

@@ -44,6 +44,7 @@ from seamlore.draft.text.quilt_lines import (
 from seamlore.draft.text.quilt_text import quilt_text
 from seamlore.errors import NotationError, SeamloreError, nearest
 from seamlore.lengths import length
+from seamlore.limits import LINE, NAME, TEXT, checked_text
 
 FindBlock = Callable[[str], Block]
 
@@ -152,7 +153,7 @@ class _Reader:
         self.drawn: dict[str, Block] = {}
 
     def read(self, text: str) -> Quilt:
-        lines = text.removeprefix("\ufeff").splitlines()
+        lines = checked_text(text, "a draft file", TEXT).removeprefix("\ufeff").splitlines()
         starts = [number for number, line in enumerate(lines) if re.match(r"\s*block(\s|$)", line)]
         for start, end in pairwise([*starts, len(lines)]):
             self._draw(lines[:end], start)
@@ -184,6 +185,9 @@ class _Reader:
             raise line.refuse(f'"{first}"', "a line begins with a known word", nearest(first, _WORDS))
         if not line.text:
             raise line.refuse(f"{word} with nothing after it", f"{word} says something", "finish the line")
+        most = NAME if word == "quilt" else LINE
+        if len(line.text) > most and word != "turn":
+            raise line.refuse(f"{word} of {len(line.text)} characters", f"at most {most}", "write it shorter")
         if word in self.once:
             raise line.refuse(f"{word} again", "it is said once", "remove one of the two lines")
         if word in _ONCE:

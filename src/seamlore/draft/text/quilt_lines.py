@@ -10,9 +10,9 @@ from typing import Any, Literal, ParamSpec, TypeVar, cast
 from seamlore.draft.quilt import Border, Sashing, Turned
 from seamlore.draft.setting.setting import Cut, Offset, OnPoint, Setting, Straight, Strips
 from seamlore.errors import NotationError, SeamloreError, nearest
-from seamlore.lengths import Length, inches, length, size
+from seamlore.lengths import Length, inches, length, pair
+from seamlore.limits import FABRIC_NAME, ROWS, whole_number
 
-_MOST = 500
 _TURN = re.compile(r"(m?)(0|90|180|270)")
 _CORNERS = ("butted", "mitered", "mitred", "squares")
 _BRITISH = {"mitred": "mitered"}
@@ -79,9 +79,10 @@ def count(line: Line) -> int:
         ...
     seamlore.errors.NotationError: line 4: "none": from 1 to 500; give a whole number
     """
-    if not re.fullmatch(r"\d{1,4}", line.text) or not 1 <= int(line.text) <= _MOST:
-        raise line.refuse(f'"{line.text}"', f"from 1 to {_MOST}", "give a whole number")
-    return int(line.text)
+    number = whole_number(line.text)
+    if number is None or not 1 <= number <= ROWS:
+        raise line.refuse(f'"{line.text}"', f"from 1 to {ROWS}", "give a whole number")
+    return number
 
 
 def finished(line: Line) -> tuple[Length, Length]:
@@ -96,10 +97,7 @@ def finished(line: Line) -> tuple[Length, Length]:
         ...
     seamlore.errors.LengthError: line 3: "9" is not a length: it has no unit; ...
     """
-    if re.search("x|×|by", line.text):
-        return line.at(size, line.text)
-    side = line.at(length, line.text)
-    return side, side
+    return line.at(pair, line.text)
 
 
 def setting(line: Line) -> Setting:
@@ -135,17 +133,14 @@ def sashing(line: Line) -> Sashing:
 
     Examples
     --------
-    >>> sashing(Line(7, "2 in by 3 in, outside")).between_rows
+    >>> sashing(Line(7, "2 by 3 in, outside")).between_rows
     Length('3 in')
     >>> sashing(Line(7, "0 in")).between_rows
     Length('0 in')
     """
     widths, *rest = line.parts()
     said = line.options(rest, ["outside", "cornerstones"])
-    across, by, down = widths.partition(" by ")
-    first = line.at(length, across)
-    second = line.at(length, down) if by else first
-    return Sashing(first, second, "outside" in said, "cornerstones" in said)
+    return Sashing(*line.at(pair, widths), "outside" in said, "cornerstones" in said)
 
 
 def cut(line: Line) -> Cut:
@@ -183,7 +178,15 @@ def border(line: Line) -> Border:
     corners = _BRITISH.get(corners, corners)
     # A fabric's name may hold commas; it comes last, as it was written.
     fabric = line.text.split(",", line.text.count(",") - len(rest) + 1)[-1].strip() if rest else "border"
+    _check_fabric(line, fabric)
     return Border(width, fabric, cast(Literal["butted", "mitered", "squares"], corners))
+
+
+def _check_fabric(line: Line, name: str) -> None:
+    if len(name) > FABRIC_NAME:
+        raise line.refuse(
+            f"a fabric's name of {len(name):,} characters", f"at most {FABRIC_NAME}", "write it shorter"
+        )
 
 
 def fabric(line: Line) -> tuple[str, str]:
@@ -195,6 +198,7 @@ def fabric(line: Line) -> tuple[str, str]:
     ('A', 'muslin')
     """
     key, equals, name = (part.strip() for part in line.text.partition("="))
+    _check_fabric(line, name)
     if not (key and equals and name):
         raise line.refuse(f'"{line.text}"', "a fabric line is a place = a name", "write: fabric A = muslin")
     return key, name

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.errors import PhotoError
+from seamlore.limits import PAGE_ROWS
 from seamlore.photo.grid.candidates import Candidate, Candidates, candidates
 from seamlore.photo.grid.combs import Comb
 from seamlore.photo.grid.confidence import shares
@@ -88,7 +89,6 @@ class Grid:
 
 
 # No quilt has more blocks than this across or down that a photograph could show.
-MOST_BLOCKS = 60
 # An answer so sure after one look is as right as after two: 99 of 100 rendered quilts.
 _ENOUGH = 0.95
 
@@ -216,8 +216,8 @@ def find_grid(
     'none'
     """
     for name, count in (("rows", rows), ("columns", columns)):
-        if count is not None and not 1 <= count <= MOST_BLOCKS:
-            raise PhotoError(f"{count} {name} of blocks", f"1 to {MOST_BLOCKS} can be read", "count them again")
+        if count is not None and not 1 <= count <= PAGE_ROWS:
+            raise PhotoError(f"{count} {name} of blocks", f"1 to {PAGE_ROWS} can be read", "count them again")
     tell = progress or (lambda _what, _part: None)
     if setting == "none":
         return no_grid(1.0)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from seamlore import files
 from seamlore.draft.bed import BedFit, cover_size, fit_to, mattress
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import all_blocks, find
@@ -14,8 +15,9 @@ from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint, Setting
 from seamlore.draft.setting.turns import turns
 from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt
-from seamlore.errors import PhotoError, PlanError, SeamloreError, ShapeError
+from seamlore.errors import PhotoError, PlanError, ShapeError
 from seamlore.lengths import Length, inches
+from seamlore.limits import BLOCKS
 from seamlore.photo.reading import Reading, read_reading
 from seamlore.steps.draft.words import SaidBorder, bordered, second
 from seamlore.study.seen_block import exact_block
@@ -23,8 +25,6 @@ from seamlore.study.seen_block import exact_block
 if TYPE_CHECKING:
     from seamlore.photo.read import Progress
 
-# More blocks than any bed holds; a slip of the keys shall not keep her waiting.
-MOST_BLOCKS = 10_000
 # Kinds of photographs by the ending of the file's name.
 _PHOTOGRAPHS = (".jpg", ".jpeg", ".png", ".heic", ".heif", ".tif", ".tiff", ".webp")
 
@@ -88,7 +88,15 @@ def is_file(given: str) -> bool:
     """
     path = Path(given)
     endings = (".block", ".quilt", ".txt", ".json", *_PHOTOGRAPHS)
-    return path.is_file() or path.suffix.lower() in endings or "/" in given or "\\" in given
+    return _is_there(path) or path.suffix.lower() in endings or "/" in given or "\\" in given
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        # No file can have that name: longer than names may be, or with a character that none may hold.
+        return False
 
 
 def read(given: str, *, progress: Progress | None = None) -> Block | Quilt:
@@ -123,14 +131,7 @@ def read(given: str, *, progress: Progress | None = None) -> Block | Quilt:
         from seamlore.steps.look import look  # opens pictures: slow to import
 
         return seen_block(look(path, progress=progress).reading, source=path.name)
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        raise SeamloreError(path.name, "a block or draft file is text in UTF-8", "save it as plain text") from None
-    except OSError as fault:
-        reason = (fault.strerror or "it cannot be read").lower()
-        raise SeamloreError(given, f"the file cannot be read: {reason}", "check its name, or name a block") from None
-    return read_text(text, source=path.name)
+    return read_text(files.read_text(path, "a block or draft file"), source=path.name)
 
 
 def read_text(text: str, *, source: str = "") -> Block | Quilt:
@@ -156,10 +157,10 @@ def read_text(text: str, *, source: str = "") -> Block | Quilt:
 
 
 def _check_count(rows: int, columns: int, where: str = "") -> None:
-    if rows * columns > MOST_BLOCKS:
+    if rows * columns > BLOCKS:
         raise PlanError(
             f"{rows:,} rows of {columns:,} blocks",
-            f"a quilt has at most {MOST_BLOCKS:,} blocks here",
+            f"a quilt has at most {BLOCKS:,} blocks here",
             "give fewer rows or columns",
             where=where,
         )

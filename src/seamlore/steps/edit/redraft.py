@@ -11,10 +11,10 @@ from seamlore.draft.proportion_variants import with_sizes
 from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.setting.letters import plain_block, reletter
 from seamlore.draft.setting.setting import STRAIGHT, OnPoint, Setting, spots
-from seamlore.errors import SeamloreError, ShapeError
+from seamlore.errors import SeamloreError, ShapeError, plain
 from seamlore.lengths import Length, length, show, show_size
+from seamlore.limits import PAGE_ROWS, whole_number
 
-_MOST = 60
 
 
 def fields_of(quilt: Quilt) -> dict[str, str]:
@@ -90,10 +90,11 @@ def changed(quilt: Quilt, fields: Mapping[str, str]) -> tuple[Quilt, dict[str, s
 
     def count(name: str, now: int) -> int:
         text = fields.get(name, "").strip()
-        if not text.isdigit() or not 1 <= int(text) <= _MOST:
-            slips[name] = f'"{text}" {name}: a whole number from 1 to {_MOST}; count them'
+        number = whole_number(text)
+        if number is None or not 1 <= number <= PAGE_ROWS:
+            slips[name] = plain(f'"{text}" {name}: a whole number from 1 to {PAGE_ROWS}; count them')
             return now
-        return int(text)
+        return number
 
     across_now, down_now = quilt.gaps
     width = read("block_width", quilt.block_width) or quilt.block_width

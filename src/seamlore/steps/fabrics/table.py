@@ -13,6 +13,7 @@ from seamlore.draft.block import VALUES
 from seamlore.drawing.shapes import Color
 from seamlore.errors import NotationError, SeamloreError, nearest
 from seamlore.lengths import CM_PER_INCH, size
+from seamlore.limits import FABRIC_NAME, FABRICS, TEXT, checked_text
 from seamlore.placing.slots import Cloth
 from seamlore.steps.words import color
 
@@ -60,8 +61,10 @@ def read_fabrics(text: str, *, source: str = "") -> tuple[Fabric, ...]:
     seamlore.errors.NotationError: line 2: "darkish": a value is light, medium or dark; did you mean "dark"?
     """
     file = f"{source}, " if source else ""
+    checked_text(text, "a table of fabrics", TEXT)
     rows = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=""))
     found: list[Fabric] = []
+    names: set[str] = set()
     heading: list[str] | None = None
     try:
         for row in rows:
@@ -73,11 +76,16 @@ def read_fabrics(text: str, *, source: str = "") -> tuple[Fabric, ...]:
                 heading = _heading(cells, where)
             else:
                 made = _fabric(heading, cells, where)
-                if any(made.cloth.name == other.cloth.name for other in found):
+                if made.cloth.name in names:
                     raise NotationError(
                         f'a second "{made.cloth.name}"', "fabrics are told apart by name", "rename one", where=where
                     )
                 found.append(made)
+                names.add(made.cloth.name)
+                if len(found) > FABRICS:
+                    raise NotationError(
+                        f"more than {FABRICS:,} fabrics", "no more are placed", "leave some out", where=where
+                    )
     except csv.Error as fault:
         raise NotationError(
             f"a row that cannot be read ({fault})",
@@ -115,12 +123,16 @@ def _fabric(heading: Sequence[str], cells: Sequence[str], where: str) -> Fabric:
         )
     row = dict(zip(heading, cells, strict=False))
     name, value = row.get("fabric", ""), row.get("value", "").casefold()
+    if len(name) > FABRIC_NAME:
+        raise NotationError(
+            f"a fabric's name of {len(name):,} characters", f"at most {FABRIC_NAME}", "write it shorter", where=where
+        )
     if not name:
         raise NotationError("a fabric without a name", "fabrics are told apart by name", "name it", where=where)
     if value not in VALUES:
         raise NotationError(f'"{value}"', "a value is light, medium or dark", nearest(value, VALUES), where=where)
     patches, area, said = row.get("patches", ""), row.get("area", ""), row.get("color", "")
-    if patches and not re.fullmatch(r"\d{1,6}", patches):
+    if patches and not re.fullmatch(r"[0-9]{1,6}", patches):
         raise NotationError(
             f'"{patches}" patches', "a fabric gives a whole number of patches", "count them", where=where
         )
@@ -129,7 +141,7 @@ def _fabric(heading: Sequence[str], cells: Sequence[str], where: str) -> Fabric:
 
 
 def _area(text: str, where: str) -> float:
-    plain = re.fullmatch(r"(\d+(?:\.\d+)?)\s*sq\.?\s*(in|cm)\.?", text.casefold())
+    plain = re.fullmatch(r"([0-9]{1,9}(?:\.[0-9]{1,9})?)\s*sq\.?\s*(in|cm)\.?", text.casefold())
     try:
         if plain:
             number = Fraction(plain[1])

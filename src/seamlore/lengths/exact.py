@@ -1,4 +1,4 @@
-"""Exact lengths: reading them, printing them, rounding them onto tape marks.
+"""Exact lengths: what one is, rounding it onto tape marks, printing it as a tape shows it.
 
 Inside, every length is an exact fraction of inches; the unit is only how it is shown.
 Nothing else in the project knows how many centimeters an inch has.
@@ -6,7 +6,6 @@ Nothing else in the project knows how many centimeters an inch has.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
@@ -45,11 +44,11 @@ class Length:
 
     Examples
     --------
-    >>> length("9 1/2 in") + length("1/4 in")
+    >>> inches("9.5") + inches("1/4")
     Length('9 3/4 in')
-    >>> length("2.54 cm") == length("1in")
+    >>> centimeters("2.54") == inches(1)
     True
-    >>> length("0in")
+    >>> inches(0)
     Length('0 in')
     """
 
@@ -147,6 +146,9 @@ def in_unit(number: int | float | str | Fraction, unit: Unit) -> Length:
 # The seam allowances in common use: 1/4 in, and 0.75 cm where one works in centimeters.
 SEAM_ALLOWANCE = {Unit.INCH: inches(Fraction(1, 4)), Unit.CM: centimeters(Fraction(3, 4))}
 
+# The marks that a seam allowance is shown on, finer than the tape's.
+SEAM_MARK = {Unit.INCH: inches(Fraction(1, 32)), Unit.CM: centimeters(Fraction(1, 20))}
+
 EIGHTH = inches(Fraction(1, 8))
 MILLIMETER = centimeters(Fraction(1, 10))
 # The finest marks on a tape or ruler; what a length is shown on when nothing else is asked.
@@ -210,142 +212,6 @@ def root2(times: Length, factor: Fraction = Fraction(1)) -> Length:
     return Length(times.inches * factor * root, times.unit)
 
 
-_VULGAR = {
-    "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
-    "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⁄": "/",
-}  # fmt: skip
-_UNITS: dict[str, tuple[Fraction, Unit]] = {
-    **dict.fromkeys(("in", "inch", "inches", '"', "″", "”", "''"), (Fraction(1), Unit.INCH)),
-    **dict.fromkeys(("ft", "foot", "feet", "'", "′", "’"), (Fraction(12), Unit.INCH)),
-    **dict.fromkeys(("yd", "yds", "yard", "yards"), (Fraction(INCHES_PER_YARD), Unit.INCH)),
-    **dict.fromkeys(
-        ("mm", "millimetre", "millimetres", "millimeter", "millimeters"), (1 / CM_PER_INCH / 10, Unit.CM)
-    ),
-    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), (1 / CM_PER_INCH, Unit.CM)),
-    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), (100 / CM_PER_INCH, Unit.CM)),
-}
-_NUMBER = r"(?:(?P<whole>\d+)(?:\s+|\s*-\s*))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)|(?P<decimal>\d+(?:[.,]\d*)?|[.,]\d+)"
-_TERM = re.compile(rf"\s*(?:{_NUMBER})\s*(?P<unit>''|[a-z]+|[\"″”'′’])?\.?", re.IGNORECASE)
-_LIMIT = "a length is a number and its unit, such as 9 1/2 in, 9.5in, 1 1/4 yd or 23 cm"
-# Longer than any quilt or bolt: a figure beyond it is a slip, and would only make trouble later.
-_LONGEST = 100_000
-
-
-def _refuse(text: str, why: str) -> LengthError:
-    shown = text if len(text) <= 60 else text[:57] + "..."
-    return LengthError(f'"{shown}" is not a length', why, _LIMIT)
-
-
-def _terms(text: str, default: Unit | None) -> Length:
-    plain = text.strip().strip("=")
-    for sign, spelt in _VULGAR.items():
-        plain = plain.replace(sign, spelt if sign == "⁄" else f" {spelt}")
-    if not plain:
-        raise _refuse(text, "nothing was given")
-    if plain.startswith(("-", "−")):
-        raise _refuse(text, "a length cannot be less than 0")
-    total, unit, at = Fraction(0), None, 0
-    while at < len(plain):
-        found = _TERM.match(plain, at)
-        if not found or found.end() == at:
-            raise _refuse(text, f'"{plain[at:].strip()}" cannot be read')
-        word = (found["unit"] or "").lower()
-        if not word and (unit is not None or default is None):
-            raise _refuse(text, "it has no unit")
-        if word and word not in _UNITS:
-            raise _refuse(text, f'"{found["unit"]}" is not a unit known here')
-        if found["decimal"]:
-            number = Fraction(found["decimal"].replace(",", ".").rstrip("."))
-        else:
-            if int(found["bottom"]) == 0:
-                raise _refuse(text, "a fraction over 0 has no value")
-            number = Fraction(int(found["top"]), int(found["bottom"])) + int(found["whole"] or 0)
-        factor, of_term = _UNITS[word] if word else _UNITS[default.value]  # type: ignore[union-attr]
-        total += number * factor
-        unit = unit or of_term
-        at = found.end()
-        while at < len(plain) and plain[at].isspace():
-            at += 1
-    if total > _LONGEST:
-        raise _refuse(text, f"it is more than {_LONGEST:,} in")
-    return Length(total, unit or Unit.INCH)
-
-
-def length(text: str, *, unit: Unit | None = None) -> Length:
-    """Read one length.
-
-    Parameters
-    ----------
-    text : str
-        A number and its unit: ``9in``, ``9 1/2 in``, ``9½"``, ``9.5 in``, ``1 1/4 yd``, ``23 cm``,
-        ``0.6 m``, ``2 yd 4 in``.
-    unit : Unit, optional
-        The unit of a bare number; without it a bare number is refused.
-
-    Returns
-    -------
-    Length
-        Exact, shown in inches or centimeters as it was written.
-
-    Raises
-    ------
-    LengthError
-        When the text is not a length, naming what cannot be read.
-
-    Examples
-    --------
-    >>> length('9½"'), length("0.6 m"), length("1 1/4 yd")
-    (Length('9 1/2 in'), Length('60 cm'), Length('45 in'))
-    >>> length("9")
-    Traceback (most recent call last):
-        ...
-    seamlore.errors.LengthError: "9" is not a length: it has no unit; a length is ...
-    """
-    return _terms(text, unit)
-
-
-_BY = re.compile(r"\s*(?:x|×|\*|\bby\b)\s*", re.IGNORECASE)
-
-
-def size(text: str, *, unit: Unit | None = None) -> tuple[Length, Length]:
-    """Read a width and a length, such as ``74x88in``, ``74 by 88 in`` or ``188cm x 2.2m``.
-
-    Parameters
-    ----------
-    text : str
-        Two lengths; a unit after the second serves for both.
-    unit : Unit, optional
-        The unit of bare numbers.
-
-    Returns
-    -------
-    tuple of Length
-        Width, then height; both more than 0.
-
-    Raises
-    ------
-    LengthError
-        When there are not two lengths, or one is 0.
-
-    Examples
-    --------
-    >>> size("74 x 88 1/2 in")
-    (Length('74 in'), Length('88 1/2 in'))
-    >>> size("0x88in")
-    Traceback (most recent call last):
-        ...
-    seamlore.errors.LengthError: "0x88in" is not a size: both sides must be more than 0; ...
-    """
-    sides = _BY.split(text.strip())
-    if len(sides) != 2 or not all(sides):
-        raise LengthError(f'"{text}" is not a size', "a size is two lengths", "write it as 74x88in or 188x224cm")
-    second = _terms(sides[1], unit)
-    first = _terms(sides[0], second.unit)
-    if not first or not second:
-        raise LengthError(f'"{text}" is not a size', "both sides must be more than 0", "write it as 74x88in")
-    return first, second
-
-
 def show(given: Length, *, mark: Length | None = None, direction: Direction = "nearest", bare: bool = False) -> str:
     """Print a length the way a tape shows it.
 
@@ -393,3 +259,14 @@ def show_size(width: Length, height: Length, *, mark: Length | None = None) -> s
     """
     second = height.shown_in(width.unit)
     return f"{show(width, mark=mark, bare=True)} x {show(second, mark=mark)}"
+
+
+def show_seam(allowance: Length) -> str:
+    """Print a seam allowance to half a millimeter or a thirty-second: 0.75 cm, the usual, must not read 0.8 cm.
+
+    Examples
+    --------
+    >>> show_seam(centimeters("0.75")), show_seam(inches("1/4"))
+    ('0.75 cm', '1/4 in')
+    """
+    return show(allowance, mark=SEAM_MARK[allowance.unit])
