@@ -16,9 +16,10 @@ DIGITS = 20
 LONGEST_IN = 100_000
 SHORTEST_IN_PARTS = 1000
 
-# Texts, in characters: a name, a line that is typed, a story, a whole block file, draft file or evidence file.
+# Texts, in characters: a name, some words on a label, a line that is typed, a story, a whole block file, draft file or evidence file.
 NAME = 120
 FABRIC_NAME = 80
+WORDS = 200
 LINE = 500
 STORY = 5_000
 TEXT = 200_000
@@ -41,6 +42,7 @@ PARTS = 16_384
 BRACKETS_DEEP = 8
 STRIPS = 16
 FABRICS = 2_000
+BORDERS = 20
 
 
 def whole_number(text: str) -> int | None:
@@ -64,7 +66,7 @@ def whole_number(text: str) -> int | None:
     return int(text) if re.fullmatch(rf"[0-9]{{1,{WHOLE_DIGITS}}}", text) else None
 
 
-def checked_text(text: str, what: str, most: int) -> str:
+def checked_text(text: str, what: str, most: int, *, source: str = "") -> str:
     """Give a text back when it can be kept and printed as it is.
 
     Parameters
@@ -74,6 +76,8 @@ def checked_text(text: str, what: str, most: int) -> str:
         What it is called in the message.
     most : int
         So many characters at most.
+    source : str
+        The file's name with a comma, or nothing; the line is put behind it in messages.
 
     Raises
     ------
@@ -87,16 +91,22 @@ def checked_text(text: str, what: str, most: int) -> str:
     >>> checked_text("Blue star", "the name", 4)
     Traceback (most recent call last):
         ...
-    seamlore.errors.SeamloreError: the name of 9 characters: at most 4 are kept; write it shorter
+    seamlore.errors.SeamloreError: the name of 9 characters: at most 4 are taken; write it shorter
     """
     if len(text) > most:
-        raise SeamloreError(f"{what} of {len(text):,} characters", f"at most {most:,} are kept", "write it shorter")
+        raise SeamloreError(
+            f"{what} of {len(text):,} characters",
+            f"at most {most:,} are taken",
+            "write it shorter",
+            where=source[:-2],
+        )
     for number, line in enumerate(text.split("\n"), start=1):
         if not line.isprintable() and (found := next(filter(_unprintable, line), None)) is not None:
             raise SeamloreError(
-                f"{what}, with {ascii(found)[1:-1]} in line {number}",
+                f"{what}, with {ascii(found)[1:-1]} in it",
                 "a text holds no control characters",
                 "take it out",
+                where=f"{source}line {number}" if source or "\n" in text else "",
             )
     return text
 

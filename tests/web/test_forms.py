@@ -3,7 +3,7 @@
 import pytest
 from starlette.datastructures import FormData
 
-from seamlore.errors import ShapeError
+from seamlore.errors import SeamloreError, ShapeError
 from seamlore.web.forms import Fields
 
 
@@ -11,9 +11,11 @@ def fields(**given):
     return Fields(FormData(list(given.items())))
 
 
-def test_text_is_put_on_one_line_and_kept_short():
+def test_text_is_put_on_one_line_and_never_cut():
     assert fields(name="  Blue \n star ").text("name") == "Blue star"
-    assert len(fields(name="x" * 50).text("name", most=20)) == 20
+    assert fields(name="x" * 20).text("name", most=20) == "x" * 20
+    with pytest.raises(SeamloreError, match="50 characters: at most 20"):
+        fields(name="x" * 50).text("name", most=20)
 
 
 def test_a_field_that_is_not_there_is_empty_and_no_slip():

@@ -19,16 +19,6 @@ def usual_shelf() -> Path:
     return Path.home() / "Documents" / "Seamlore"
 
 
-shelf_option = click.option(
-    "--shelf",
-    type=click.Path(path_type=Path, file_okay=False),
-    default=usual_shelf,
-    show_default="Seamlore, in your documents",
-    help="The folder that the shelf is kept in.",
-)
-json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
-
-
 class LengthWord(click.ParamType[Length]):
     """A length with its unit on the command line."""
 
@@ -82,9 +72,37 @@ class FileWord(click.ParamType[Path]):
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
         """Take its name; an empty one is refused."""
         if not str(value).strip():
-            named = param.opts[0] if param else "a file"
-            raise SeamloreError(f'{named} ""', "a file has a name", "name the file to write, or leave it out")
+            named = param.opts[0] if param else f"a {self.name}"
+            raise SeamloreError(f'{named} ""', f"a {self.name} has a name", "name one, or leave it out")
         return Path(value)
+
+
+class FolderWord(FileWord):
+    """A folder on the command line."""
+
+    name = "folder"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        """Take its name; an empty one, and that of a file, is refused."""
+        path = super().convert(value, param, ctx)
+        try:
+            is_file = path.exists() and not path.is_dir()
+        except (OSError, ValueError) as fault:
+            reason = (getattr(fault, "strerror", None) or "no folder can have that name").lower()
+            raise SeamloreError(str(path), f"it is no folder: {reason}", "name another") from None
+        if is_file:
+            raise SeamloreError(str(path), "it is a file, and a folder is wanted", "name another")
+        return path
+
+
+shelf_option = click.option(
+    "--shelf",
+    type=FolderWord(),
+    default=usual_shelf,
+    show_default="Seamlore, in your documents",
+    help="The folder that the shelf is kept in.",
+)
+json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 
 
 def print_json(record: Callable[[], Any] | Any) -> None:

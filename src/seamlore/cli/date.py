@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from seamlore.cli.common import json_option, print_json, read_text, write_text
+from seamlore.cli.common import FileWord, json_option, print_json
+from seamlore.files import Written, read_text, write
+from seamlore.limits import TEXT
 
 if TYPE_CHECKING:
     from seamlore.steps.date import Dating
@@ -17,9 +19,7 @@ if TYPE_CHECKING:
 @click.command("date")
 @click.argument("evidence", type=click.Path(path_type=Path), required=False)
 @click.option("--clues", is_flag=True, help="List the datable features that EVIDENCE may name, with their sources.")
-@click.option(
-    "--svg", type=click.Path(path_type=Path, dir_okay=False), help="Write the picture of the years to this file."
-)
+@click.option("--svg", type=FileWord(), help="Write the picture of the years to this file.")
 @json_option
 def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool) -> None:
     """Date each part of a quilt from EVIDENCE, a text file of what was seen and what came before what.
@@ -34,13 +34,14 @@ def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool)
         raise click.UsageError("no evidence file was named")
     from seamlore.steps.date import as_record, date  # numpy is slow to import, and help does not need it
 
-    text = read_text(evidence, "an evidence file")
+    text = read_text(evidence, "an evidence file", most=TEXT)
     dating = date(text, this_year=datetime.date.today().year, source=evidence.name)
     if svg is not None:
         from seamlore.drawing.svg import to_svg  # as above
         from seamlore.pictures.bands import bands_picture
 
-        write_text(svg, to_svg(bands_picture(dating.dates, dating.dossier.evidence, 180)), "the picture")
+        drawn = to_svg(bands_picture(dating.dates, dating.dossier.evidence, 180))
+        write([Written(svg, drawn, "the picture")], inputs=[evidence])
     if as_json:
         print_json(as_record(dating))
     else:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from seamlore.cli.common import json_option, print_json
+from seamlore.cli.common import FolderWord, json_option, print_json
 from seamlore.cli.look import showing_progress
 from seamlore.lengths import Unit, show_size
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 @click.command("demo")
 @click.option(
     "--out",
-    type=click.Path(path_type=Path, file_okay=False),
+    type=FolderWord(),
     default=Path("seamlore-demo"),
     help="Folder for the results.",
 )

@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 import click
 
-from seamlore.cli.common import LengthWord, SideWord, american, json_option, print_json, read_text, write_text
+from seamlore.cli.common import CountWord, FileWord, LengthWord, SideWord, american, json_option, print_json
 from seamlore.cli.draft_given import SETTING, given_of, uncropped_of
 from seamlore.cli.groups import Grouped
 from seamlore.cli.look import showing_progress
 from seamlore.errors import SeamloreError
+from seamlore.files import Written, read_text, write
 
 if TYPE_CHECKING:
     from seamlore.draft.block import Block
@@ -28,7 +29,6 @@ _TOGETHER = (
     ("one_each", "--one-each", "fabrics"),
     ("seam", "--seam", "fabrics"),
 )
-_FILE = click.Path(path_type=Path, dir_okay=False)
 
 
 class Draft(Grouped):
@@ -48,8 +48,8 @@ class Draft(Grouped):
 @click.command("draft", cls=Draft, context_settings={"token_normalize_func": american})
 @click.argument("block", metavar="[BLOCK|FILE]", required=False)
 @click.option("--size", type=SideWord(), help="Finished size of the block: 9in, or 9x12in.")
-@click.option("--rows", type=int, help="Blocks down; on point, where they are widest.")
-@click.option("--columns", type=int, help="Blocks across.")
+@click.option("--rows", type=CountWord(), help="Blocks down; on point, where they are widest.")
+@click.option("--columns", type=CountWord(), help="Blocks across.")
 @click.option("--set", "set_", help='"straight", "on point", "on point, half blocks", "offset", "strips 4in".')
 @click.option("--on-point", is_flag=True, help="Blocks on point, with side and corner triangles.")
 @click.option("--every-other", help='A second block in every other spot: "plain", "plain dark", or a block.')
@@ -87,20 +87,24 @@ class Draft(Grouped):
 @click.option("--value", "values", multiple=True, help='"A=light", "sashing=medium"; may be repeated.')
 @click.option("--exchange", is_flag=True, help="Light and dark exchanged.")
 @click.option("--gray", is_flag=True, help="Drawn by value only.")
-@click.option("--fabrics", type=_FILE, help="A table (CSV) of fabrics to place in the scrappy patches.")
+@click.option(
+    "--fabrics",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="A table (CSV) of fabrics to place in the scrappy patches.",
+)
 @click.option("--scrappy", help='Which places of the block are scrappy: "A" or "A, B".')
 @click.option("--one-each", is_flag=True, help="One fabric for each place of each block, not for each patch.")
 @click.option("--seam", type=LengthWord(), help="Seam allowance, for amounts given as an area.")
-@click.option("--placed", type=_FILE, help="Write what each patch is cut from to this file, as JSON.")
+@click.option("--placed", type=FileWord(), help="Write what each patch is cut from to this file, as JSON.")
 @click.option("--list", "listing", is_flag=True, help="List the catalogue.")
 @click.option(
     "--units", help='Draw units with the rest dimmed: "all", a kind such as "four patch", or the number of one.'
 )
 @click.option("--names", is_flag=True, help="Draw the block beside those of the catalogue that it is or comes near.")
 @click.option(
-    "--layouts", type=int, help="Count the blocks that half-square triangles make on so many squares a side."
+    "--layouts", type=CountWord(), help="Count the blocks that half-square triangles make on so many squares a side."
 )
-@click.option("--svg", type=_FILE, help="Write the picture to this file.")
+@click.option("--svg", type=FileWord(), help="Write the picture to this file.")
 @click.option("--text", "as_text", is_flag=True, help="Print the block file or draft file itself.")
 @json_option
 def command(block: str | None, **asked: Any) -> None:
@@ -167,10 +171,7 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
         plain = given is found.quilt and not (asked["units"] or asked["names"] or asked["gray"] or asked["colors"])
         made.picture = made.picture or (uncrop.uncropped_drawn(found) if plain else None)
     picture = made.picture or _picture(given, asked, values)
-    if asked["svg"] is not None:
-        _write_svg(asked["svg"], picture)
-    if asked["placed"] is not None:
-        write_text(asked["placed"], json.dumps(made.record["placed"], ensure_ascii=False) + "\n", "the assignment")
+    _write(named, asked, picture, made.record)
     if asked["as_json"]:
         print_json(record | made.record)
     elif asked["as_text"]:
@@ -231,10 +232,16 @@ def _picture(given: Block | Quilt, asked: dict[str, Any], values: Any) -> Pictur
     return show.drawn(given, colors, gray=asked["gray"], values=values)
 
 
-def _write_svg(path: Path, picture: Picture) -> None:
+def _write(named: str, asked: dict[str, Any], picture: Picture, record: Mapping[str, Any]) -> None:
     from seamlore.drawing.svg import to_svg  # as above
 
-    write_text(path, to_svg(picture), "the picture")
+    files = []
+    if asked["svg"] is not None:
+        files.append(Written(asked["svg"], to_svg(picture), "the picture"))
+    if asked["placed"] is not None:
+        placed = json.dumps(record["placed"], ensure_ascii=False) + "\n"
+        files.append(Written(asked["placed"], placed, "the assignment"))
+    write(files, inputs=[Path(named), *([asked["fabrics"]] if asked["fabrics"] else [])])
 
 
 def _list(as_json: bool) -> None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from seamlore.cli.common import SizeWord, json_option, print_json
+from seamlore.cli.common import CountWord, SizeWord, json_option, print_json
 from seamlore.errors import PhotoError
 from seamlore.lengths import Length, Unit
 
@@ -31,7 +31,7 @@ class CornersWord(click.ParamType[Corners]):
         if isinstance(value, tuple):
             return value
         text = str(value)
-        number = r"-?\d+(?:\.\d+)?"
+        number = r"-?[0-9]{1,6}(?:\.[0-9]{1,9})?"
         words = text.replace(";", " ").split()
         if len(words) != 4 or not all(re.fullmatch(rf"{number},{number}", word) for word in words):
             raise PhotoError(
@@ -50,9 +50,9 @@ class CornersWord(click.ParamType[Corners]):
     type=CornersWord(),
     help='The quilt\'s corners in pixels, "x,y x,y x,y x,y", clockwise from top left.',
 )
-@click.option("--rows", type=int, help="Blocks down, when you have counted them.")
-@click.option("--columns", type=int, help="Blocks across, when you have counted them.")
-@click.option("--divisions", type=int, help="Into how many equal parts the side of the block is divided.")
+@click.option("--rows", type=CountWord(), help="Blocks down, when you have counted them.")
+@click.option("--columns", type=CountWord(), help="Blocks across, when you have counted them.")
+@click.option("--divisions", type=CountWord(), help="Into how many equal parts the side of the block is divided.")
 @json_option
 def command(
     photo: Path,

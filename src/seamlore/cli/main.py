@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
+from contextlib import suppress
+from errno import EFBIG, EIO, ENOSPC, EROFS
 from importlib import import_module
+from typing import TextIO, TypeGuard
 
 import click
 
 from seamlore import __version__
-from seamlore.errors import SeamloreError, nearest
+from seamlore.errors import SeamloreError, nearest, plain
 
 # Arrays here are small: shared out among threads they take longer. Said before any library of arrays is imported; who has
 # set it already is left alone.
@@ -90,9 +94,13 @@ def run(words: list[str] | None = None) -> int:
         return _refuse(_usage(fault))
     except BrokenPipeError:
         # Whoever read the output has seen enough of it.
-        sys.stderr.close()
+        _let_go(sys.stdout)
         return 0
     except Exception as fault:
+        if _is_of_output(fault):
+            _let_go(sys.stdout)
+            why = (fault.strerror or "it is refused").lower()
+            return _refuse(f"what was to be printed: it cannot be written: {why}; send it to another place")
         if os.environ.get("SEAMLORE_TRACE"):
             raise
         return _refuse(
@@ -103,6 +111,17 @@ def run(words: list[str] | None = None) -> int:
     return 0
 
 
+def _is_of_output(fault: Exception) -> TypeGuard[OSError]:
+    """Whether printing failed: what fails at a file names it."""
+    return isinstance(fault, OSError) and fault.filename is None and fault.errno in (ENOSPC, EFBIG, EIO, EROFS)
+
+
+def _let_go(stream: TextIO) -> None:
+    """Print no more to a stream, so that what it still holds is not tried once more when the program ends."""
+    with suppress(OSError, ValueError), open(os.devnull, "wb") as nowhere:
+        os.dup2(nowhere.fileno(), stream.fileno())
+
+
 def _usage(fault: click.ClickException) -> str:
     line = " ".join(fault.format_message().split())
     context = getattr(fault, "ctx", None)
@@ -111,12 +130,20 @@ def _usage(fault: click.ClickException) -> str:
 
 
 def _refuse(line: str, code: int = 2) -> int:
-    print(" ".join(line.split("\n")), file=sys.stderr)
+    try:
+        print(plain(line), file=sys.stderr, flush=True)
+    except OSError:
+        # There is nowhere left to say it; the exit code does.
+        _let_go(sys.stderr)
     return code
 
 
 def entry() -> None:
     """Run as a program."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # A sign that the terminal or the file does not know is shown by its number.
+            stream.reconfigure(errors="backslashreplace")
     sys.exit(run())
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from seamlore.cli.common import LengthWord, SideWord, american, json_option, print_json
+from seamlore.cli.common import CountWord, LengthWord, SideWord, american, json_option, print_json
 from seamlore.errors import PlanError
 from seamlore.lengths import Length, show, show_seam, show_size
 
@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 @click.command("make", context_settings={"token_normalize_func": american})
 @click.argument("block", metavar="BLOCK|FILE", required=True)
 @click.option("--size", type=SideWord(), help="Finished size of the block, such as 9in or 8x10in.")
-@click.option("--rows", type=int, help="Blocks down.")
-@click.option("--columns", type=int, help="Blocks across.")
+@click.option("--rows", type=CountWord(), help="Blocks down.")
+@click.option("--columns", type=CountWord(), help="Blocks across.")
 @click.option("--sashing", type=LengthWord(), help="Finished width of sashing between blocks.")
 @click.option("--cornerstones", is_flag=True, help="Squares of another fabric where the sashing crosses.")
 @click.option("--outer-sashing", is_flag=True, help="Sashing round the outside as well.")

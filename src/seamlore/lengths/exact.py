@@ -146,6 +146,7 @@ def in_unit(number: int | float | str | Fraction, unit: Unit) -> Length:
 # The seam allowances in common use: 1/4 in, and 0.75 cm where one works in centimeters.
 SEAM_ALLOWANCE = {Unit.INCH: inches(Fraction(1, 4)), Unit.CM: centimeters(Fraction(3, 4))}
 
+NARROWEST_SEAM = {Unit.INCH: inches(Fraction(1, 16)), Unit.CM: centimeters(Fraction(3, 20))}
 # The marks that a seam allowance is shown on, finer than the tape's.
 SEAM_MARK = {Unit.INCH: inches(Fraction(1, 32)), Unit.CM: centimeters(Fraction(1, 20))}
 
@@ -270,3 +271,30 @@ def show_seam(allowance: Length) -> str:
     ('0.75 cm', '1/4 in')
     """
     return show(allowance, mark=SEAM_MARK[allowance.unit])
+
+
+def checked_seam(allowance: Length) -> Length:
+    """Give a seam allowance back that can be sewn.
+
+    Raises
+    ------
+    LengthError
+        When it is so narrow that the cloth would fray out of it (common practice, no source).
+
+    Examples
+    --------
+    >>> checked_seam(inches("1/4"))
+    Length('1/4 in')
+    >>> checked_seam(inches(0))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.LengthError: a seam allowance of 0 in: it is at least 1/16 in, or the cloth frays out of it; ...
+    """
+    least = NARROWEST_SEAM[allowance.unit]
+    if allowance < least:
+        raise LengthError(
+            f"a seam allowance of {show_seam(allowance)}",
+            f"it is at least {show_seam(least)}, or the cloth frays out of it",
+            "give the width of the seam",
+        )
+    return allowance

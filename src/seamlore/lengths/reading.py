@@ -34,7 +34,7 @@ _NUMBER = (
 )
 _TERM = re.compile(rf"\s*(?:{_NUMBER})\s*(?P<unit>''|[a-z]+|[{_MARKS}])?\.?\s*", re.IGNORECASE)
 _MANY_DIGITS = re.compile(rf"[0-9]{{{limits.DIGITS + 1},}}")
-_BY = re.compile(r"\s*(?:x|×|\*|(?<![a-z])by(?![a-z]))\s*", re.IGNORECASE)
+_BY = re.compile(r"\s*(?:x|×|\*|by)\s*", re.IGNORECASE)
 _ONE = "a length is a number and its unit, such as 9 1/2 in, 9.5in, 1 1/4 yd or 23 cm"
 _TWO = "write it as 74x88in or 188x224cm"
 

@@ -9,12 +9,14 @@ from typing import Literal
 
 from seamlore.draft.roots import above
 from seamlore.errors import PlanError
-from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, on_mark, show, show_seam
 from seamlore.making.shapes import root_up
 from seamlore.making.strips import to_buy
 
 # Double binding: 2 1/2 in is the wider of the two common widths (2 1/4 and 2 1/2; quiltsbyjen.ca); 6 cm metric, custom.
 WIDTH = {Unit.INCH: inches(Fraction(5, 2)), Unit.CM: in_unit(6, Unit.CM)}
+# A strip as wide as this finishes 2 in at front and back or more; no edge is bound wider (common practice, no source).
+WIDEST = {Unit.INCH: inches(12), Unit.CM: in_unit(30, Unit.CM)}
 # For corners and joins; published figures run from 0 to 24 in, 10 is the commonest.
 JOINING = {Unit.INCH: inches(10), Unit.CM: in_unit(25, Unit.CM)}
 
@@ -156,4 +158,26 @@ def _checked(fabric_width: Length, cut_width: Length | None, joining: Length | N
             "both are more than 0",
             "give the width of the strips and of the fabric",
         )
-    return wide, more
+    return checked_strip(wide), more
+
+
+def checked_strip(wide: Length) -> Length:
+    """Give the cut width of binding strips back, or refuse one that nothing could be bound with.
+
+    Examples
+    --------
+    >>> checked_strip(inches("2.5"))
+    Length('2 1/2 in')
+    >>> checked_strip(inches(300))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.PlanError: binding strips 300 in wide: they are cut wider than their two seams, 1/2 in, and ...
+    """
+    least, most = SEAM_ALLOWANCE[wide.unit] * 2, WIDEST[wide.unit]
+    if not least < wide <= most:
+        raise PlanError(
+            f"binding strips {show(wide)} wide",
+            f"they are cut wider than their two seams, {show_seam(least)}, and at most {show(most)} wide",
+            "give the cut width of one strip",
+        )
+    return wide

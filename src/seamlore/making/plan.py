@@ -10,12 +10,12 @@ from typing import Literal
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import PlanError
-from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, show, show_seam
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, in_unit, inches, show, show_seam
 from seamlore.making.backing import Backing, backing
 from seamlore.making.binding import Binding, bias_binding, straight_binding
 from seamlore.making.cutting import Cut, awkward, cutting_list
 from seamlore.making.filling import Filling, filling
-from seamlore.making.strips import FabricNeed, needs, pieces_from
+from seamlore.making.strips import FabricNeed, checked_width, needs, pieces_from
 
 # Usable width without selvages: style books reckon with 42 in, careful quilters with 40; 107 cm is 42 in. Custom.
 FABRIC_WIDTH = {Unit.INCH: inches(42), Unit.CM: in_unit(107, Unit.CM)}
@@ -120,11 +120,11 @@ def plan(
     seamlore.errors.PlanError: a seam allowance of 5 in on a patch of 4 in: ...
     """
     unit = quilt.unit
-    wide = FABRIC_WIDTH[unit] if fabric_width is None else fabric_width.shown_in(unit)
-    seam = SEAM_ALLOWANCE[unit] if seam_allowance is None else seam_allowance.shown_in(unit)
+    wide = FABRIC_WIDTH[unit] if fabric_width is None else checked_width(fabric_width).shown_in(unit)
+    seam = SEAM_ALLOWANCE[unit] if seam_allowance is None else checked_seam(seam_allowance).shown_in(unit)
     width, height = quilt.finished_size
     cuts = cutting_list(pieces(quilt), seam, wide)
-    back_wide = wide if backing_width is None else backing_width.shown_in(unit)
+    back_wide = wide if backing_width is None else checked_width(backing_width).shown_in(unit)
     edge = _edge(binding, width, height, wide, binding_width)
     return Plan(
         quilt,

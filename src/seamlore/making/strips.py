@@ -95,6 +95,25 @@ def pieces_from(cut: tuple[Length, Length], width: Length, length: Length) -> in
     return max(floor(width.inches / wide.inches) * floor(length.inches / high.inches) for wide, high in ways)
 
 
+def checked_width(width: Length) -> Length:
+    """Give the usable width of a fabric back, or refuse one that has none.
+
+    Examples
+    --------
+    >>> checked_width(inches(42))
+    Length('42 in')
+    >>> checked_width(inches(0))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.PlanError: a fabric 0 in wide: fabric is wider than that; give its width without the selvages
+    """
+    if width.inches <= 0:
+        raise PlanError(
+            f"a fabric {show(width)} wide", "fabric is wider than that", "give its width without the selvages"
+        )
+    return width
+
+
 def fabric_need(cuts: Sequence[Cut], width: Length, seam: Length, *, spare: Length | None = None) -> FabricNeed:
     """Work out the strips of one fabric and how much to buy.
 
@@ -124,10 +143,7 @@ def fabric_need(cuts: Sequence[Cut], width: Length, seam: Length, *, spare: Leng
     >>> need.length, need.buy
     (Length('152 in'), '4 1/4 yd')
     """
-    if width.inches <= 0:
-        raise PlanError(
-            f"a fabric {show(width)} wide", "fabric is wider than that", "give its width without the selvages"
-        )
+    checked_width(width)
     long_ones: dict[Length, list[Cut]] = defaultdict(list)
     runs = []
     for cut in cuts:

@@ -214,6 +214,10 @@ def read_reading(text: str | bytes, *, source: str = "") -> Reading:
     given = source or "the file"
     try:
         reading = msgspec.convert(upgraded(msgspec.json.decode(text, type=dict[str, Any])), Reading)
+    except RecursionError:
+        raise PhotoError(
+            given, "not a reading (nested too deeply)", "give what seamlore look --json prints"
+        ) from None
     except (msgspec.DecodeError, UnicodeDecodeError) as fault:
         raise PhotoError(given, f"not a reading ({fault})", "give what seamlore look --json prints") from None
     if reading.version > VERSION:

@@ -12,7 +12,7 @@ from seamlore.draft.layout import Laid, lay
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.touching import neighboring_blocks, touching_pairs
 from seamlore.errors import PlanError
-from seamlore.lengths import SEAM_ALLOWANCE, Length
+from seamlore.lengths import SEAM_ALLOWANCE, Length, checked_seam
 from seamlore.placing.answer import Answer, place
 from seamlore.placing.slots import Cloth, Slot, as_problem, scrappy_slots
 from seamlore.placing.words import impossible
@@ -124,7 +124,8 @@ def place_fabrics(
     seamlore.placing.words.PlacementError: 7 dark patches: the 3 dark fabrics p, q and r give 6; ...
     """
     laid = lay(quilt)
-    slots = scrappy_slots(quilt, laid, each, (allowance or SEAM_ALLOWANCE[quilt.unit]).inches_float)
+    seam = SEAM_ALLOWANCE[quilt.unit] if allowance is None else checked_seam(allowance)
+    slots = scrappy_slots(quilt, laid, each, seam.inches_float)
     if not slots:
         raise PlanError(
             "a quilt without scrappy places", "only scrappy places take many fabrics", "write: A dark scrappy"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import datetime
 import json
-import shutil
-import tempfile
 import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
@@ -16,6 +16,7 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.drawing.svg import to_svg
 from seamlore.errors import SeamloreError
+from seamlore.files import Written, write
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps import look as look_step
@@ -98,7 +99,11 @@ def demo(out: Path, *, today: datetime.date, progress: Progress | None = None) -
     SeamloreError
         When the folder cannot be written.
     """
-    tell = progress or (lambda stage, part: None)
+    with _folder(out):
+        return _made(out, today=today, tell=progress or (lambda stage, part: None))
+
+
+def _made(out: Path, *, today: datetime.date, tell: Progress) -> Shown:
     job = Job(demo_inputs(), progress=lambda stage, part: tell(stage, 0.6 * part))
     results: dict[str, tuple[bytes, str]] = {}
 
@@ -124,21 +129,25 @@ def demo(out: Path, *, today: datetime.date, progress: Progress | None = None) -
     tell("Printing the label", 0.95)
     keep("label.pdf", label_pdf(job, printed=today), "the label to sew on the back")
     keep("study.json", study_record(job), "all that is known of it, for keeping and for other programs")
-    _write(out, {name: data for name, (data, _) in results.items()})
+    write([Written(out / name, data, says) for name, (data, says) in results.items()])
     return Shown(job, out, tuple((name, says) for name, (_, says) in results.items()))
 
 
-def _write(out: Path, results: dict[str, bytes]) -> None:
-    """Write all results beside their places first, so that a fault leaves nothing half-written."""
+@contextmanager
+def _folder(out: Path) -> Iterator[None]:
+    """Make the folder before the work is begun, and take it away again when nothing is put into it."""
+    new = not out.exists()
     try:
         out.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=out) as waiting:
-            for name, data in results.items():
-                (Path(waiting) / name).write_bytes(data)
-            for name in results:
-                shutil.move(str(Path(waiting) / name), str(out / name))
     except OSError as fault:
-        reason = (fault.strerror or "it cannot be written").lower()
+        reason = (fault.strerror or "it cannot be made").lower()
         raise SeamloreError(
             f"the folder {out}", f"results cannot be put there: {reason}", "choose another with --out"
         ) from None
+    try:
+        yield
+    except BaseException:
+        if new:
+            with suppress(OSError):
+                out.rmdir()
+        raise

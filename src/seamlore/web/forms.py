@@ -8,7 +8,8 @@ from typing import Any
 
 from starlette.datastructures import FormData
 
-from seamlore.errors import ShapeError
+from seamlore.errors import SeamloreError, ShapeError
+from seamlore.limits import CORRECTION, LARGEST_NUMBER, LINE, TEXT, checked_text, whole_number
 
 
 class Fields:
@@ -29,13 +30,30 @@ class Fields:
         self.form = form
         self.slips: dict[str, str] = {}
 
-    def text(self, name: str, *, most: int = 10_000) -> str:
-        """Give a field's text on one line."""
-        return " ".join(str(self.form.get(name, "")).split())[:most]
+    def text(self, name: str, *, most: int = LINE) -> str:
+        """Give a field's text on one line.
 
-    def lines(self, name: str) -> str:
-        """Give a field's text with its lines."""
-        return str(self.form.get(name, "")).replace("\r\n", "\n")
+        Raises
+        ------
+        SeamloreError
+            When it is too long to be kept, or cannot be shown.
+        """
+        return checked_text(" ".join(self._value(name).split()), self._called(name), most)
+
+    def lines(self, name: str, *, most: int = TEXT) -> str:
+        """Give a field's text with its lines; refused as by `text`."""
+        written = self._value(name).replace("\r\n", "\n").replace("\r", "\n")
+        return checked_text(written, self._called(name), most)
+
+    def _value(self, name: str) -> str:
+        value = self.form.get(name, "")
+        if not isinstance(value, str):
+            raise SeamloreError(f"a file as {self._called(name)}", "words are wanted there", "load the page again")
+        return value
+
+    @staticmethod
+    def _called(name: str) -> str:
+        return f'the text in "{name[:40].replace("_", " ")}"'
 
     def index(self, name: str) -> int:
         """Give the number of a patch or a fabric of the page.
@@ -46,20 +64,23 @@ class Fields:
             When the field holds none.
         """
         text = self.text(name)
-        if not (text.isascii() and text.isdigit()):
+        if (number := whole_number(text)) is None:
             raise ShapeError(f'{name} "{text[:20]}"', "a patch has a number", "choose a patch of the block")
-        return int(text[:6])
+        return number
 
     def data(self, name: str) -> Any:
-        """Give a field's JSON, None when there is none; else note what is wrong."""
-        text = str(self.form.get(name, ""))
+        """Give a field's JSON, numbers or lists of them; None when there is none, else note what is wrong."""
+        text = self._value(name)
         if not text:
             return None
         try:
-            return json.loads(text)
-        except ValueError:
+            found = json.loads(text) if len(text) <= CORRECTION else None
+        except (ValueError, RecursionError):
+            found = None
+        if not _are_numbers(found):
             self.slips[name] = "what was sent cannot be read; reload the page"
             return None
+        return found
 
     def base(self) -> int:
         """Give the revision that the form was made on; -1, which fits none, when it says nothing."""
@@ -67,8 +88,8 @@ class Fields:
 
     def revision(self, name: str) -> int:
         """Give a revision that a field holds; -1, which fits none, when it says nothing."""
-        text = self.text(name)
-        return int(text) if text.isascii() and text.isdigit() else -1
+        number = whole_number(self.text(name))
+        return -1 if number is None else number
 
     def words(self) -> dict[str, str]:
         """Give every field's text on one line."""
@@ -77,3 +98,10 @@ class Fields:
     def typed(self) -> Mapping[str, str]:
         """Give everything as it was typed, for showing it again."""
         return {name: value for name, value in self.form.multi_items() if isinstance(value, str)}
+
+
+def _are_numbers(found: Any, deep: int = 2) -> bool:
+    """Whether something is a number that a photograph may have a place for, or a short list of them."""
+    if isinstance(found, list):
+        return deep > 0 and all(_are_numbers(each, deep - 1) for each in found)
+    return isinstance(found, int | float) and not isinstance(found, bool) and abs(found) <= LARGEST_NUMBER

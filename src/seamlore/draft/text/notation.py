@@ -142,7 +142,7 @@ class _Reader:
         return NotationError(given, limit, remedy, where=f"{self.source}line {line}")
 
     def read(self, text: str) -> Block:
-        checked_text(text, "a block file", TEXT)
+        checked_text(text, "a block file", TEXT, source=self.source)
         last = 1
         for number, raw in enumerate(text.removeprefix("\ufeff").splitlines(), start=1):
             line = raw.partition("#")[0].strip()

@@ -44,7 +44,7 @@ from seamlore.draft.text.quilt_lines import (
 from seamlore.draft.text.quilt_text import quilt_text
 from seamlore.errors import NotationError, SeamloreError, nearest
 from seamlore.lengths import length
-from seamlore.limits import LINE, NAME, TEXT, checked_text
+from seamlore.limits import BORDERS, LINE, NAME, TEXT, checked_text
 
 FindBlock = Callable[[str], Block]
 
@@ -153,7 +153,7 @@ class _Reader:
         self.drawn: dict[str, Block] = {}
 
     def read(self, text: str) -> Quilt:
-        lines = checked_text(text, "a draft file", TEXT).removeprefix("\ufeff").splitlines()
+        lines = checked_text(text, "a draft file", TEXT, source=self.source).removeprefix("\ufeff").splitlines()
         starts = [number for number, line in enumerate(lines) if re.match(r"\s*block(\s|$)", line)]
         for start, end in pairwise([*starts, len(lines)]):
             self._draw(lines[:end], start)
@@ -248,6 +248,8 @@ class _Reader:
         found: list[tuple[Line, Border]] = []
         for word, line in self.often:
             if word == "border":
+                if len(found) == BORDERS:
+                    raise line.refuse("one more border", f"a quilt has at most {BORDERS}", "leave some out")
                 found.append((line, border(line)))
             elif word in ("repeat", "corner"):
                 if not found:

@@ -17,7 +17,7 @@ from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import PhotoError, PlanError, ShapeError
 from seamlore.lengths import Length, inches
-from seamlore.limits import BLOCKS
+from seamlore.limits import BLOCKS, BORDERS
 from seamlore.photo.reading import Reading, read_reading
 from seamlore.steps.draft.words import SaidBorder, bordered, second
 from seamlore.study.seen_block import exact_block
@@ -215,6 +215,8 @@ def put_together(block: Block, wanted: Wanted) -> Quilt:
     Shoo Fly: 7 rows of 8 Shoo Fly, 80 in by 71 in
     """
     _check_count(wanted.rows, wanted.columns)
+    if len(wanted.borders) > BORDERS:
+        raise PlanError(f"{len(wanted.borders)} borders", f"a quilt has at most {BORDERS}", "leave some out")
     quilt = Quilt(
         wanted.name or block.name,
         block,

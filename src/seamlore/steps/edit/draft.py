@@ -16,11 +16,12 @@ from seamlore.draft.text.notation import read_block, write_block
 from seamlore.draft.text.quilt_file import read_quilt, write_quilt
 from seamlore.errors import ShapeError
 from seamlore.lengths import Length, length
+from seamlore.limits import PAGE_DIVISIONS, PAGE_ROWS
 from seamlore.steps.edit.keep import as_kept, kept, laid_as_seen, renamed
 from seamlore.steps.edit.redraft import changed, resized, with_block
 from seamlore.steps.edit.reseam import read_point, sewn
 from seamlore.steps.edit.swatches import colored_with
-from seamlore.steps.edit.typed import MOST_DIVISIONS, MOST_ROWS, Slips, count
+from seamlore.steps.edit.typed import Slips, count
 from seamlore.steps.fabrics.facts import fabric_facts
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Choice
@@ -92,8 +93,8 @@ def begin(job: Job, name: str, *, size: str = "", rows: str = "", columns: str =
     if not (size or rows or columns):
         return Edited(msgspec.structs.replace(now, block=as_kept(block)), f"chose the block {block.name}")
     slips = Slips()
-    down = slips.read("rows", rows, partial(count, what="rows", most=MOST_ROWS), None)
-    across = slips.read("columns", columns, partial(count, what="columns", most=MOST_ROWS), None)
+    down = slips.read("rows", rows, partial(count, what="rows", most=PAGE_ROWS), None)
+    across = slips.read("columns", columns, partial(count, what="columns", most=PAGE_ROWS), None)
     side: Length | None = slips.read("size", size, partial(length, unit=job.unit), None) if size else None
     for what, given in (("size", side), ("rows", down), ("columns", across)):
         if given is None:
@@ -181,9 +182,9 @@ def set_value(job: Job, place: str, value: str, *, scrappy: bool) -> Edited:
 def divide(job: Job, divisions: str) -> Edited:
     """Divide the block's side otherwise."""
     slips = Slips()
-    wanted = slips.read("divisions", divisions, partial(count, what="divisions", most=MOST_DIVISIONS), None)
+    wanted = slips.read("divisions", divisions, partial(count, what="divisions", most=PAGE_DIVISIONS), None)
     if wanted is None:
-        needed = f"nothing was given: a block has 1 to {MOST_DIVISIONS} divisions; write a number"
+        needed = f"nothing was given: a block has 1 to {PAGE_DIVISIONS} divisions; write a number"
         slips.setdefault("divisions", needed)
         return Edited(job.inputs.choice, slips=slips)
     made = with_divisions(job.quilt.block, wanted)

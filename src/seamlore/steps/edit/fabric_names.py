@@ -12,11 +12,10 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.errors import ShapeError
+from seamlore.limits import FABRIC_NAME
 from seamlore.steps.edit.draft import Edited
 from seamlore.steps.edit.typed import Slips
 from seamlore.steps.study.job import Job
-
-_LONGEST = 80
 
 
 def named_parts(quilt: Quilt) -> tuple[tuple[str, str], ...]:
@@ -76,7 +75,7 @@ def name_fabrics(job: Job, said: Mapping[str, str]) -> Edited:
 
 
 def _checked(text: str) -> str | None:
-    if "#" in text or len(text) > _LONGEST:
-        limit = f"a fabric's name is at most {_LONGEST} letters, without #"
+    if "#" in text or len(text) > FABRIC_NAME:
+        limit = f"a fabric's name is at most {FABRIC_NAME} letters, without #"
         raise ShapeError(f'"{text[:40]}"', limit, "write it otherwise")
     return text

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import partial
 from typing import Any
 
 import msgspec
 
+from seamlore.lengths import Length, checked_seam, length
+from seamlore.making.binding import checked_strip
+from seamlore.making.strips import checked_width
 from seamlore.steps.edit.typed import Slips, with_unit
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Making
 
-_LENGTHS = ("fabric_width", "backing_width", "seam_allowance", "binding_width")
+_LENGTHS = {
+    "fabric_width": checked_width,
+    "backing_width": checked_width,
+    "seam_allowance": checked_seam,
+    "binding_width": checked_strip,
+}
 
 
 def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
@@ -32,9 +40,16 @@ def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
     ('44 in', 'bias', 'letter', ['seam_allowance'])
     """
     slips, now = Slips(), job.inputs.making
-    in_unit = partial(with_unit, unit=job.unit)
+
+    def read(text: str, check: Callable[[Length], Length]) -> str:
+        written = with_unit(text, job.unit)
+        if written:
+            check(length(written))
+        return written
+
     given: dict[str, Any] = {
-        name: slips.read(name, typed.get(name, ""), in_unit, getattr(now, name)) for name in _LENGTHS
+        name: slips.read(name, typed.get(name, ""), partial(read, check=check), getattr(now, name))
+        for name, check in _LENGTHS.items()
     }
     edge, paper = typed.get("binding"), typed.get("paper")
     given |= {"binding": edge} if edge in ("straight", "bias", "none") else {}

@@ -9,9 +9,10 @@ from typing import Any
 import msgspec
 
 from seamlore.errors import MeasureError
+from seamlore.limits import PAGE_DIVISIONS, PAGE_ROWS, TAPE_ROWS
 from seamlore.photo.frame import check_corners
 from seamlore.steps.edit.edges import bowed, bows_kept
-from seamlore.steps.edit.typed import MOST_COUNTED, MOST_DIVISIONS, MOST_ROWS, Slips, count, with_unit
+from seamlore.steps.edit.typed import Slips, count, with_unit
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Choice, Corrections, Tape
 
@@ -62,7 +63,7 @@ def corrected(job: Job, size_px: tuple[int, int], asked: Mapping[str, Any]) -> t
         if (moved := asked.get(f"{name}_line")) is not None:
             changes[f"{name}_lines"] = _with_line(getattr(now, f"{name}_lines"), moved)
             says.append(f"moved a line of the {name}s")
-    for name, most in (("rows", MOST_ROWS), ("columns", MOST_ROWS), ("divisions", MOST_DIVISIONS)):
+    for name, most in (("rows", PAGE_ROWS), ("columns", PAGE_ROWS), ("divisions", PAGE_DIVISIONS)):
         if name not in asked:
             continue
         before = getattr(now, name)
@@ -117,7 +118,7 @@ def taped(job: Job, typed: Mapping[str, str]) -> tuple[Tape, Slips]:
     }
     for name in ("rows", "columns"):
         read[name] = slips.read(
-            name, typed.get(name, ""), partial(count, what=name, most=MOST_COUNTED), getattr(now, name)
+            name, typed.get(name, ""), partial(count, what=name, most=TAPE_ROWS), getattr(now, name)
         )
     return msgspec.structs.replace(now, **read, outer_sashing=bool(typed.get("outer_sashing"))), slips
 

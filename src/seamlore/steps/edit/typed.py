@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import TypeVar
 
+from seamlore import lengths
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import Unit, length
+from seamlore.limits import whole_number
 
 T = TypeVar("T")
-# A photograph and a draft have at most so many rows and columns; a tape may have counted more.
-MOST_ROWS = 60
-MOST_COUNTED = 200
-MOST_DIVISIONS = 16
 
 
 class Slips(dict[str, str]):
@@ -53,11 +52,12 @@ def count(text: str, what: str, *, most: int) -> int | None:
     """
     if not text:
         return None
-    if not (text.isascii() and text.isdigit()):
+    if not re.fullmatch("[0-9]+", text):
         raise MeasureError(f'"{text[:40]}" is not a number of {what}', "it is a whole number", "write it in digits")
-    if not 1 <= int(text[:9]) <= most:
-        raise MeasureError(f"{text[:9]} {what}", f"it is from 1 to {most}", "count again")
-    return int(text)
+    number = whole_number(text)
+    if number is None or not 1 <= number <= most:
+        raise MeasureError(f"{text[:40]} {what}", f"it is from 1 to {most}", "count again")
+    return number
 
 
 def with_unit(text: str, unit: Unit) -> str:
@@ -76,5 +76,4 @@ def with_unit(text: str, unit: Unit) -> str:
     if not text:
         return ""
     length(text, unit=unit)
-    bare = text.replace("/", "").replace(" ", "").replace(".", "").isdigit()
-    return f"{text} {unit}" if bare else text
+    return lengths.with_unit(text, unit)

@@ -61,7 +61,7 @@ def read_fabrics(text: str, *, source: str = "") -> tuple[Fabric, ...]:
     seamlore.errors.NotationError: line 2: "darkish": a value is light, medium or dark; did you mean "dark"?
     """
     file = f"{source}, " if source else ""
-    checked_text(text, "a table of fabrics", TEXT)
+    checked_text(text, "a table of fabrics", TEXT, source=file)
     rows = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=""))
     found: list[Fabric] = []
     names: set[str] = set()

@@ -11,6 +11,7 @@ import msgspec
 
 from seamlore.errors import MeasureError, NotationError
 from seamlore.lengths import Length, Unit, length
+from seamlore.limits import TAPE_ROWS
 
 Pair = tuple[float, float]
 
@@ -218,5 +219,5 @@ def check_counts(tape: Tape) -> None:
     MeasureError
     """
     for what, count in (("rows", tape.rows), ("columns", tape.columns)):
-        if count is not None and not 1 <= count <= 200:
-            raise MeasureError(f"{count} {what}", "a quilt has 1 to 200", "count them again", where=what)
+        if count is not None and not 1 <= count <= TAPE_ROWS:
+            raise MeasureError(f"{count} {what}", f"a quilt has 1 to {TAPE_ROWS}", "count them again", where=what)

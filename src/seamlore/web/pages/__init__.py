@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
+from starlette.convertors import IntegerConvertor, register_url_convertor
 from starlette.routing import Route
 
+from seamlore.limits import WHOLE_DIGITS
 from seamlore.web.pages import date, draft, draft_edit, draft_parts, fabrics, look, make, pictures, studies, tell
+
+
+class _Number(IntegerConvertor):
+    """A number in an address; one with more digits than any that is given out is no page's."""
+
+    regex = rf"[0-9]{{1,{WHOLE_DIGITS}}}"
+
+
+register_url_convertor("int", _Number())
 
 
 def routes() -> list[Route]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -13,6 +14,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
+from seamlore.limits import whole_number
 from seamlore.pictures.bands import bands_picture
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.clues import PARTS, STRENGTH_WORDS, known_clues
@@ -20,10 +22,12 @@ from seamlore.steps.date import Dating
 from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
 from seamlore.steps.study.sections import Evidence
 from seamlore.web.desk import Desk, OpenStudy
+from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import STEPS, render
 
 HERE = next(step for step in STEPS if step[0] == "date")
+_SHARE = re.compile(r"[0-9]{0,9}(?:[0-9]|\.[0-9]{1,9})")
 _KINDS: dict[str, Kind] = {"evidence": "evidence", "order": "order", "gaps": "gaps"}
 
 
@@ -95,36 +99,33 @@ async def add(request: Request) -> Response:
 
 
 def _fields(kind: Kind, form: FormData) -> dict[str, str | float | int]:
-    def said(word: str) -> str:
-        return " ".join(str(form.get(word, "")).split())
-
+    said = Fields(form).text
     if kind == "order":
         return {"earlier": said("earlier"), "later": said("later"), "kept": said("kept")}
     if kind == "gaps":
         years = said("years")
-        return {"earlier": said("earlier"), "later": said("later"), "years": int(years) if years.isdigit() else years}
+        number = whole_number(years)
+        return {"earlier": said("earlier"), "later": said("later"), "years": years if number is None else number}
     fields: dict[str, str | float | int] = {"part": said("part"), "by": said("by")}
     sure = said("sure")
-    number: str | float = float(sure) if sure.replace(".", "", 1).isdigit() else sure
+    trust: str | float = float(sure) if _SHARE.fullmatch(sure) else sure
     if clue := said("clue"):
-        return {**fields, "clue": clue, "sure": number}
-    return {**fields, "says": said("says"), "when": said("when"), "trust": number}
+        return {**fields, "clue": clue, "sure": trust}
+    return {**fields, "says": said("says"), "when": said("when"), "trust": trust}
 
 
 async def remove(request: Request) -> Response:
     """Take one entry out."""
     form = await request.form()
     kind = _KINDS.get(str(form.get("kind")), "evidence")
-    index = str(form.get("index", ""))
-    return await _changed(
-        request, form, lambda text, _: without_entry(text, kind, int(index) if index.isdigit() else -1)
-    )
+    index = Fields(form).revision("index")
+    return await _changed(request, form, lambda text, _: without_entry(text, kind, index))
 
 
 async def set_text(request: Request) -> Response:
     """Take the whole evidence file as it was written."""
     form = await request.form()
-    written = str(form.get("text", "")).replace("\r\n", "\n")
+    written = Fields(form).lines("text")
 
     def same(_: str, year: int) -> str:
         checked(written, this_year=year)
@@ -141,11 +142,10 @@ async def _changed(
     def work() -> Response:
         study = desk.study(number)
         before = study.section(Evidence).text
-        base = str(form.get("base", ""))
         try:
             after = change(before, datetime.date.today().year)
             _weighed(desk, study, after)
-            desk.change(number, Evidence(text=after), int(base) if base.isdigit() else -1, "changed the evidence")
+            desk.change(number, Evidence(text=after), Fields(form).base(), "changed the evidence")
         except StaleChangeError:
             raise
         except SeamloreError as fault:

@@ -99,7 +99,7 @@ def _text_route(what: str, written: Callable[[Job, str], Edited]) -> Callable[[R
             fields = Fields(form)
             desk, number = desk_of(request), number_of(request)
             study = desk.study(number)
-            text = fields.lines("text")[:200_000]
+            text = fields.lines("text")
             status, slip = 200, ""
             try:
                 done = written(study.job, text)

@@ -11,6 +11,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
+from seamlore.limits import STORY
 from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit.measure import corrected, following, taped, uncorrected
@@ -241,7 +242,7 @@ async def choose(request: Request) -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
         study = desk.study(number)
-        choice = following(study.job, fields.text("account"))
+        choice = following(study.job, fields.text("account", most=STORY))
         desk.change(number, choice, fields.base(), "chose an explanation of the sums")
         return _shown(request, desk.study(number), "part/reading.html")
 

@@ -17,9 +17,11 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from seamlore.errors import PhotoError, SeamloreError
+from seamlore.limits import whole_number
 from seamlore.shelf.shelf import Entry
 from seamlore.steps.study.sections import About, Photograph
 from seamlore.web.desk import Desk, OpenStudy
+from seamlore.web.forms import Fields
 from seamlore.web.rendering import STEPS, render
 
 MOST_FILES = 50
@@ -103,7 +105,8 @@ async def arrivals(request: Request) -> Response:
     desk = desk_of(request)
     entries = await run_in_threadpool(desk.shelf.studies)
     text = request.query_params.get("after", "")
-    latest = int(text) if text.isdigit() else _latest(entries)
+    after = whole_number(text)
+    latest = _latest(entries) if after is None else after
     given = _arrived(desk, sum(each.number > latest for each in entries), latest)
     if request.query_params.get("told") == given["told"]:
         # Nothing to say: what was said stays, and is not read aloud again.
@@ -193,7 +196,7 @@ async def rename(request: Request) -> Response:
 
     def work() -> None:
         _still(form, "was", shelf.entry(number).name, "This quilt was given another name")
-        shelf.rename(number, str(form.get("name", "")))
+        shelf.rename(number, Fields(form).text("name"))
 
     await run_in_threadpool(work)
     return go(request, _back(request))

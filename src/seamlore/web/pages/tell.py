@@ -12,6 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
+from seamlore.limits import STORY, WORDS
 from seamlore.steps.booklet import booklet_pdf
 from seamlore.steps.study.sections import About, LabelWords
 from seamlore.steps.tell import label_pdf, study_pdf, study_record, unknown
@@ -73,16 +74,15 @@ async def change(request: Request) -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
         study = desk.study(number)
-        words = LabelWords(**{name: fields.text(name, most=200) for name in LabelWords.__struct_fields__})
+        words = LabelWords(**{name: fields.text(name, most=WORDS) for name in LabelWords.__struct_fields__})
         made: list[tuple[msgspec.Struct, int, str]] = []
         if words != study.section(LabelWords):
             made.append((words, fields.base(), "changed the words of the label"))
         about = study.section(About)
-        story = str(form.get("story", about.story)).replace("\r\n", "\n").strip()[:5000]
+        story = fields.lines("story", most=STORY).strip() if "story" in form else about.story
         if story != about.story:
-            base = fields.text("about_base")
             changed = msgspec.structs.replace(about, story=story)
-            made.append((changed, int(base) if base.isdigit() else -1, "changed the story"))
+            made.append((changed, fields.revision("about_base"), "changed the story"))
         desk.changes(number, made)
         return _shown(request, desk.study(number))
 
