@@ -16,7 +16,6 @@ from seamlore.lengths import Length, length, show, show_size
 from seamlore.limits import PAGE_ROWS, whole_number
 
 
-
 def fields_of(quilt: Quilt) -> dict[str, str]:
     """Give a draft's fields as they are shown.
 
