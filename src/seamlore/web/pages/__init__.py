@@ -5,7 +5,23 @@ from __future__ import annotations
 from starlette.convertors import IntegerConvertor, register_url_convertor
 from starlette.routing import Route
 
-from seamlore.limits import WHOLE_DIGITS
+from seamlore.limits import WHOLE_DIGITS, whole_number
+from seamlore.web.pages import date, draft, draft_edit, draft_parts, fabrics, look, make, pictures, studies, tell
+
+
+class _Number(IntegerConvertor):
+    """A number in an address; one with more digits than any that is given out stands for none."""
+
+    def convert(self, value: str) -> int:
+        """Read it."""
+        number = whole_number(value)
+        return 10**WHOLE_DIGITS if number is None else number
+
+
+register_url_convertor
+from starlette.routing import Route
+
+from seamlore.limits import WHOLE_DIGITS, whole_number
 from seamlore.web.pages import date, draft, draft_edit, draft_parts, fabrics, look, make, pictures, studies, tell
 
 
