@@ -18,19 +18,6 @@ class _Number(IntegerConvertor):
         return 10**WHOLE_DIGITS if number is None else number
 
 
-register_url_convertor
-from starlette.routing import Route
-
-from seamlore.limits import WHOLE_DIGITS, whole_number
-from seamlore.web.pages import date, draft, draft_edit, draft_parts, fabrics, look, make, pictures, studies, tell
-
-
-class _Number(IntegerConvertor):
-    """A number in an address; one with more digits than any that is given out is no page's."""
-
-    regex = rf"[0-9]{{1,{WHOLE_DIGITS}}}"
-
-
 register_url_convertor("int", _Number())
 
 
