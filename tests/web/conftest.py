@@ -18,6 +18,17 @@ ADDRESS = "http://127.0.0.1:4000"
 _MEMO = Memo()
 
 
+def client_of(app):
+    """Give a browser that the table knows."""
+    headers = {"origin": ADDRESS, "cookie": app.doors.cookie(4000)}
+    return TestClient(app, base_url=ADDRESS, headers=headers, raise_server_exceptions=False)
+
+
+@pytest.fixture(name="client_of")
+def _client_of():
+    return client_of
+
+
 @pytest.fixture
 def shelf(tmp_path):
     with Shelf(tmp_path / "shelf") as opened:
@@ -36,7 +47,7 @@ def desk(shelf):
 
 @pytest.fixture
 def client(desk):
-    return TestClient(desk.guarded, base_url=ADDRESS, headers={"origin": ADDRESS}, raise_server_exceptions=False)
+    return client_of(desk.guarded)
 
 
 @pytest.fixture

@@ -1,7 +1,6 @@
 """Every error in one shape: a page for a reader, a notice for a part of a page, JSON for a script."""
 
 import pytest
-from starlette.testclient import TestClient
 
 from seamlore.steps.study.sections import Tape
 from seamlore.web.app import make_app
@@ -68,8 +67,8 @@ def test_what_pages_are_made_of_comes_from_here(client, path):
     assert client.get(path).status_code == 200
 
 
-def test_a_desk_that_is_given_is_the_one_that_is_used(shelf):
+def test_a_desk_that_is_given_is_the_one_that_is_used(shelf, client_of):
     desk = Desk(shelf)
     shelf.create("Star")
-    page = TestClient(make_app(shelf, desk=desk), base_url="http://127.0.0.1:4000").get("/")
+    page = client_of(make_app(shelf, desk=desk)).get("/")
     assert "1 quilt on the shelf" in page.text

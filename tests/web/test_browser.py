@@ -18,8 +18,11 @@ import pytest
 import uvicorn
 from numpy.testing import assert_allclose
 
+from seamlore.cli.handover import PAGE, Table
 from seamlore.shelf.shelf import Shelf
 from seamlore.web.app import make_app
+from seamlore.web.clock import Timed
+from seamlore.web.doors import Doors, make_key
 
 CHROMIUM = Path("/usr/bin/chromium")
 if not CHROMIUM.exists():
@@ -43,7 +46,15 @@ class Server:
     def __init__(self, folder):
         self.folder = folder
         self.port = 0
+        self.doors = Doors()
         self.start()
+
+    def let_in(self, context):
+        """Make a browser known, as opening the table does."""
+        name, value = self.doors.cookie(self.port).split("=", 1)
+        context.add_cookies(
+            [{"name": name, "value": value, "url": self.address, "sameSite": "Strict", "httpOnly": True}]
+        )
 
     def start(self):
         self.shelf = Shelf(self.folder)
@@ -51,7 +62,10 @@ class Server:
         listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         listener.bind(("127.0.0.1", self.port))
         self.port = listener.getsockname()[1]
-        config = uvicorn.Config(make_app(self.shelf), log_level="error", lifespan="off", timeout_graceful_shutdown=1)
+        app = make_app(self.shelf, doors=self.doors)
+        config = uvicorn.Config(
+            app, http=Timed, ws="none", log_level="error", lifespan="off", timeout_graceful_shutdown=1
+        )
         self.server = uvicorn.Server(config)
         self.thread = threading.Thread(target=self.server.run, kwargs={"sockets": [listener]}, daemon=True)
         self.thread.start()
@@ -84,6 +98,7 @@ def browser():
 def page(browser, server):
     """A page that notes each console error and each request to anywhere else."""
     context = browser.new_context(viewport={"width": 1300, "height": 950}, accept_downloads=True)
+    server.let_in(context)
     opened = context.new_page()
     opened.set_default_timeout(PATIENCE_MS)
     opened.faults = []
@@ -104,6 +119,7 @@ def page(browser, server):
 def study(browser, server):
     """The demo photograph dropped on the first page, and the tape's measurements entered; gives its address."""
     page = browser.new_page()
+    server.let_in(page.context)
     page.set_default_timeout(PATIENCE_MS)
     page.goto(server.address)
     data = list((files("seamlore") / "demo" / "demo.jpg").read_bytes())
@@ -410,6 +426,7 @@ def test_handles_moved_faster_than_the_answers_come_are_all_moved(page, study):
 
 def test_two_photographs_are_read_at_once_and_a_page_loaded_again_meanwhile_goes_on(browser, server):
     context = browser.new_context()
+    server.let_in(context)
     pages = [context.new_page() for _ in range(2)]
     numbers = []
     for index, each in enumerate(pages):
@@ -434,6 +451,7 @@ def test_two_photographs_are_read_at_once_and_a_page_loaded_again_meanwhile_goes
 def test_two_windows_do_not_overwrite_each_other(page, study, browser):
     look(page, study)
     other = browser.new_page()
+    server.let_in(other.context)
     other.set_default_timeout(PATIENCE_MS)
     look(other, study)
     with other.expect_response("**/look/tape"):
@@ -473,6 +491,7 @@ def test_a_server_that_dies_is_said_in_words_and_what_was_typed_goes_in_once_it_
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_nothing_on_any_page_and_no_page_scrolls_sideways(browser, study, server, scheme):
     context = browser.new_context(viewport={"width": 360, "height": 800}, color_scheme=scheme, bypass_csp=True)
+    server.let_in(context)
     page = context.new_page()
     page.set_default_timeout(PATIENCE_MS)
     found = []
@@ -494,3 +513,38 @@ def test_axe_finds_nothing_on_any_page_and_no_page_scrolls_sideways(browser, stu
             found += [f"{address}: {fault['id']}: {node['html'][:160]}" for node in fault["nodes"]]
     context.close()
     assert found == []
+
+
+def test_the_page_that_opens_the_table_lets_the_browser_in_and_leaves_no_key_behind(browser, server, tmp_path):
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(f"{server.address}/")
+    expect(page.locator("h1")).to_have_text("Please open Seamlore again")
+    table = Table(server.port, server.doors.secret)
+    key = make_key(table.secret)
+    opening = tmp_path / "open.html"
+    opening.write_text(PAGE.format(address=table.address, key=key))
+    page.goto(opening.as_uri())
+    page.wait_for_url(table.address)
+    expect(page.locator("#answer")).to_be_visible()
+    # Neither the address bar nor the way back holds the key.
+    back = context.new_cdp_session(page).send("Page.getNavigationHistory")["entries"]
+    assert [each["url"] for each in back if key in each["url"] or "/enter" in each["url"]] == []
+    # A second tab, as a bookmark opens it; a page of another port of this machine; a link on a page of another site.
+    second = context.new_page()
+    assert second.goto(f"{server.address}/studies").status == 200
+    page.goto(table.address_with_key())
+    page.wait_for_url(table.address)
+    elsewhere = tmp_path / "elsewhere.html"
+    elsewhere.write_text(f'<a href="{table.address}">quilts</a><img src="{table.address}static/mark.svg">')
+    page.goto(elsewhere.as_uri())
+    assert page.evaluate("document.querySelector('img').naturalWidth") == 0
+    page.click("a")
+    expect(page.locator("h1")).to_have_text("Please open Seamlore again")
+    page.get_by_role("link", name="go to your quilts").click()
+    expect(page.locator("#answer")).to_be_visible()
+    # A browser that is not known, told the address, is shown the door.
+    stranger = browser.new_context()
+    assert stranger.new_page().goto(f"{server.address}/studies").status == 403
+    stranger.close()
+    context.close()

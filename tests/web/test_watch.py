@@ -7,7 +7,6 @@ import time
 
 import numpy as np
 import pytest
-from starlette.testclient import TestClient
 
 from seamlore.photo.encoding import to_jpeg
 from seamlore.shelf.shelf import Shelf
@@ -15,7 +14,6 @@ from seamlore.web.app import make_app
 from seamlore.web.desk import Desk
 from seamlore.web.watch import Watch
 
-ADDRESS = "http://127.0.0.1:4000"
 PICTURE = to_jpeg(np.full((80, 100, 3), 140, np.uint8))
 
 
@@ -41,9 +39,9 @@ def watched(tmp_path):
 
 
 @pytest.fixture
-def client(watched):
+def client(watched, client_of):
     _, desk = watched
-    return TestClient(make_app(desk.shelf, desk=desk), base_url=ADDRESS, headers={"origin": ADDRESS})
+    return client_of(make_app(desk.shelf, desk=desk))
 
 
 def shown(client, address):
@@ -111,7 +109,7 @@ def test_what_was_said_of_arrivals_is_not_said_again(watched, client):
     assert client.get(again).status_code == 200
 
 
-def test_without_a_watched_folder_the_first_page_asks_for_no_arrivals(tmp_path):
+def test_without_a_watched_folder_the_first_page_asks_for_no_arrivals(tmp_path, client_of):
     with Shelf(tmp_path / "shelf") as shelf:
-        page = TestClient(make_app(shelf), base_url=ADDRESS).get("/").text
+        page = client_of(make_app(shelf)).get("/").text
     assert "arrivals" not in page

@@ -11,13 +11,13 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
-from starlette.types import ASGIApp
 
 from seamlore.errors import SeamloreError
 from seamlore.shelf.change import ShelfError, StaleChangeError
 from seamlore.shelf.shelf import Shelf
 from seamlore.web import pages
 from seamlore.web.desk import Desk
+from seamlore.web.doors import Doors
 from seamlore.web.rendering import render
 from seamlore.web.security import Guard
 
@@ -26,7 +26,7 @@ HERE = Path(__file__).parent
 MOST_BYTES = 400 * 10**6
 
 
-def make_app(shelf: Shelf, *, desk: Desk | None = None) -> ASGIApp:
+def make_app(shelf: Shelf, *, desk: Desk | None = None, doors: Doors | None = None) -> Guard:
     """Put the table together over an open shelf.
 
     Parameters
@@ -35,11 +35,13 @@ def make_app(shelf: Shelf, *, desk: Desk | None = None) -> ASGIApp:
         Stays open as long as the application runs.
     desk : Desk, optional
         Over the same shelf, where something else puts photographs on it too; a new one when not given.
+    doors : Doors, optional
+        Whom it lets in; new ones when not given.
 
     Returns
     -------
-    ASGIApp
-        Guarded: it answers this machine only.
+    Guard
+        An ASGI application that answers this machine only, and there only whom its `doors` know.
     """
     fonts = HERE.parent / "printing" / "fonts"
     app = Starlette(
@@ -56,7 +58,7 @@ def make_app(shelf: Shelf, *, desk: Desk | None = None) -> ASGIApp:
         },
     )
     app.state.desk = desk or Desk(shelf)
-    return Guard(app, most_bytes=MOST_BYTES)
+    return Guard(app, most_bytes=MOST_BYTES, doors=doors or Doors())
 
 
 # What each section is called on the pages.

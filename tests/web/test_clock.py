@@ -1,0 +1,156 @@
+"""Connections that only wait are ended by the clock; told by raw sockets."""
+
+from __future__ import annotations
+
+import socket
+import threading
+import time
+
+import pytest
+import uvicorn
+from starlette.applications import Starlette
+from starlette.responses import PlainTextResponse, StreamingResponse
+from starlette.routing import Route
+
+from seamlore.web.clock import Timed
+
+HEAD = b"POST / HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 1000000\r\n\r\n"
+GET = b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n"
+LARGE = b"GET /large HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n"
+
+
+class Quick(Timed):
+    head_s, tick_s, least_bytes, unread_s = 0.4, 0.4, 1000, 0.4
+
+
+@pytest.fixture(scope="module")
+def port():
+    async def page(request):
+        return PlainTextResponse(str(len(await request.body())))
+
+    async def deaf(request):
+        return PlainTextResponse("refused", 403)
+
+    async def slow(request):
+        import asyncio
+
+        await asyncio.sleep(1.5)
+        return PlainTextResponse("done")
+
+    async def large(request):
+        return StreamingResponse(b"x" * 65536 for _ in range(2000))
+
+    app = Starlette(
+        routes=[
+            Route("/", page, methods=["GET", "POST"]),
+            Route("/deaf", deaf, methods=["POST"]),
+            Route("/slow", slow),
+            Route("/large", large),
+        ]
+    )
+    listener = socket.socket()
+    listener.bind(("127.0.0.1", 0))
+    config = uvicorn.Config(app, http=Quick, ws="none", log_level="error", lifespan="off", timeout_keep_alive=1)
+    server = uvicorn.Server(config)
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
+    thread.start()
+    while not server.started:
+        time.sleep(0.01)
+    yield listener.getsockname()[1]
+    server.should_exit = True
+    thread.join(10)
+
+
+def ended(port, first, drop=b"", *, within_s=8.0):
+    """Send a beginning, then a drop again and again; whether the other side ends it, and all that it answered."""
+    with socket.create_connection(("127.0.0.1", port)) as peer:
+        peer.sendall(first)
+        peer.settimeout(0.1)
+        answer, end = b"", time.monotonic() + within_s
+        while time.monotonic() < end:
+            try:
+                came = peer.recv(65536)
+                if not came:
+                    return True, answer
+                answer += came
+            except TimeoutError:
+                pass
+            except OSError:
+                return True, answer
+            try:
+                peer.sendall(drop)
+            except OSError:
+                return True, answer
+        return False, answer
+
+
+@pytest.mark.parametrize(
+    ("first", "drop"),
+    [
+        (b"", b""),
+        (b"G", b""),
+        (GET[:-2], b""),
+        (b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\n", b"X-A: b\r\n"),
+        (HEAD, b""),
+        (HEAD, b"x"),
+        (b"POST / HTTP/1.1\r\nHost: 127.0.0.1\r\nTransfer-Encoding: chunked\r\n\r\n", b"1\r\nx\r\n"),
+        (HEAD.replace(b"/ ", b"/deaf "), b"x"),
+        (GET, b""),
+        (GET, b"X"),
+        (GET + GET[:9], b""),
+        (GET + HEAD, b"x"),
+    ],
+    ids=[
+        "nothing",
+        "one letter",
+        "a head without its end",
+        "a head by drops",
+        "a body that does not come",
+        "a body by drops",
+        "a body in pieces by drops",
+        "the body of what was refused by drops",
+        "an idle connection",
+        "a second head by drops",
+        "half a second head at once",
+        "a second body by drops",
+    ],
+)
+def test_a_connection_that_only_waits_is_ended(port, first, drop):
+    assert ended(port, first, drop)[0]
+
+
+def test_a_browser_that_does_not_read_what_it_asked_for_is_ended(port):
+    with socket.create_connection(("127.0.0.1", port)) as peer:
+        peer.sendall(LARGE)
+        time.sleep(2.5)
+        peer.settimeout(5)
+        came = 0
+        try:
+            while piece := peer.recv(1 << 20):
+                came += len(piece)
+        except OSError:
+            pass
+        assert came < 2000 * 65536
+
+
+def test_work_that_takes_long_is_waited_for(port):
+    assert b"done" in ended(port, b"GET /slow HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n")[1]
+
+
+def test_a_body_that_comes_steadily_is_taken_however_long_it_takes(port):
+    with socket.create_connection(("127.0.0.1", port)) as peer:
+        peer.sendall(b"POST / HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 20000\r\n\r\n")
+        for _ in range(20):
+            time.sleep(0.1)
+            peer.sendall(b"x" * 1000)
+        peer.settimeout(5)
+        assert b"20000" in peer.recv(65536) + peer.recv(65536)
+
+
+def test_two_requests_on_one_connection_are_both_answered(port):
+    with socket.create_connection(("127.0.0.1", port)) as peer:
+        for _ in range(2):
+            peer.sendall(GET)
+            peer.settimeout(5)
+            assert peer.recv(65536).startswith(b"HTTP/1.1 200")
+            time.sleep(0.6)
