@@ -16,7 +16,8 @@ from PIL import Image, ImageCms
 from skimage import color
 
 from seamlore.errors import PhotoError
-from seamlore.photo.opening import MOST_PIXELS, open_photo
+from seamlore.photo.limits import MOST_PIXELS
+from seamlore.photo.opening import open_photo
 
 # quarters.heic and quarters_turned.heic hold `scene()`; made with the libheif encoder, which the program
 # does not carry.

@@ -20,8 +20,10 @@ _MEMO = Memo()
 
 def client_of(app):
     """Give a browser that the table knows."""
-    headers = {"origin": ADDRESS, "cookie": app.doors.cookie(4000)}
-    return TestClient(app, base_url=ADDRESS, headers=headers, raise_server_exceptions=False)
+    cookies = dict([app.doors.cookie(4000).split("=", 1)])
+    return TestClient(
+        app, base_url=ADDRESS, headers={"origin": ADDRESS}, cookies=cookies, raise_server_exceptions=False
+    )
 
 
 @pytest.fixture(name="client_of")

@@ -448,7 +448,7 @@ def test_two_photographs_are_read_at_once_and_a_page_loaded_again_meanwhile_goes
     context.close()
 
 
-def test_two_windows_do_not_overwrite_each_other(page, study, browser):
+def test_two_windows_do_not_overwrite_each_other(page, study, browser, server):
     look(page, study)
     other = browser.new_page()
     server.let_in(other.context)

@@ -67,7 +67,10 @@ def command(
 
     Lay the quilt flat and take in all four corners. Without --size, lengths are parts of the quilt's width.
     """
-    from seamlore.steps.look import as_record, look  # opens pictures: slow to import, and help does not need it
+    from seamlore.steps.ready import expect_photograph  # like what follows: help does not need it
+
+    expect_photograph()
+    from seamlore.steps.look import as_record, look  # slow to import
 
     with showing_progress() as progress:
         found = look(

@@ -1,0 +1,10 @@
+"""What a command starts before it loads what it needs, so that both are ready at one time."""
+
+from __future__ import annotations
+
+from seamlore.photo.decoder import DECODER
+
+
+def expect_photograph() -> None:
+    """Start the process that opens photographs, without waiting for it."""
+    DECODER.start()
