@@ -30,6 +30,8 @@ class Decoder:
     ----------
     most_s : float
         Seconds that one picture may take.
+    most_memory_bytes : int
+        Memory that the process may take, where the system can hold it to that.
 
     Notes
     -----
@@ -38,30 +40,47 @@ class Decoder:
     and is ended after `most_s`. It ends by itself with the program that asked, however that ends.
     """
 
-    def __init__(self, *, most_s: float = MOST_S) -> None:
+    def __init__(self, *, most_s: float = MOST_S, most_memory_bytes: int = MOST_MEMORY_BYTES) -> None:
         self._most_s = most_s
+        self._most_memory_bytes = most_memory_bytes
         self._process: subprocess.Popen[bytes] | None = None
         self._one_at_a_time = threading.Lock()
         self._starting = threading.Lock()
 
     def start(self) -> subprocess.Popen[bytes]:
-        """Start the process, when it is not running; it is not waited for."""
+        """Start the process, when it is not running; it is not waited for.
+
+        Raises
+        ------
+        PhotoError
+            When the system starts none.
+        """
         with self._starting:
             if self._process is None or self._process.poll() is not None:
                 self._put_away()
-                package = Path(__file__).parents[2]
-                search = os.pathsep.join([str(package), *filter(None, [os.environ.get("PYTHONPATH")])])
-                self._process = subprocess.Popen(
-                    # -P: nothing is imported from the folder that she happens to be in.
-                    [sys.executable, "-P", "-m", "seamlore.photo.decoding"],
-                    stdin=subprocess.PIPE,
-                    stdout=subprocess.PIPE,
-                    stderr=subprocess.DEVNULL,
-                    # Memory that is only set aside counts too: one store for all threads, no store for each.
-                    env={**os.environ, "PYTHONPATH": search, "MALLOC_ARENA_MAX": "1", "OPENBLAS_NUM_THREADS": "1"},
-                    creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
-                )
+                self._process = self._started()
             return self._process
+
+    def _started(self) -> subprocess.Popen[bytes]:
+        package = Path(__file__).parents[2]
+        search = os.pathsep.join([str(package), *filter(None, [os.environ.get("PYTHONPATH")])])
+        try:
+            return subprocess.Popen(
+                # -P: nothing is imported from the folder that she happens to be in.
+                [sys.executable, "-P", "-m", "seamlore.photo.decoding", str(self._most_memory_bytes)],
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL,
+                # Memory that is only set aside counts too: one store for all threads, no store for each.
+                env={**os.environ, "PYTHONPATH": search, "MALLOC_ARENA_MAX": "1", "OPENBLAS_NUM_THREADS": "1"},
+                creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
+            )
+        except OSError as fault:
+            raise PhotoError(
+                "no photograph can be opened now",
+                f"the program that unpacks them does not start ({fault.strerror})",
+                "close other programs, then try again",
+            ) from fault
 
     def end(self) -> None:
         """End the process, whatever it does; the next picture starts another."""
@@ -101,29 +120,75 @@ class Decoder:
             When it is refused, or takes more time or memory than it may.
         """
         with self._one_at_a_time:
-            process = self.start()
-            late = threading.Event()
-
-            def over() -> None:
-                late.set()
-                process.kill()
-
-            clock = threading.Timer(self._most_s, over)
-            clock.daemon = True
-            clock.start()
+            used_before = self._process is not None
             try:
-                return _asked(process, source)
-            except (_DiedError, OSError):
+                return self._once(source)
+            except _DiedError:
+                if not used_before:
+                    raise self._broken() from None
+            # It may have been ended by something else while nobody asked it anything.
+            try:
+                return self._once(source)
+            except _DiedError:
+                raise self._broken() from None
+
+    def _once(self, source: Path | bytes) -> tuple[NDArray[np.uint8], tuple[str, ...]]:
+        process = self.start()
+        clock = _Clock(self._most_s, process)
+        try:
+            return _asked(process, source)
+        except PhotoError:
+            raise
+        except BaseException as fault:
+            # Stopped by Ctrl+C, too: what is still to come would be taken for the next picture's.
+            self.end()
+            if clock.has_struck:
+                raise PhotoError(
+                    f"a picture that takes more than {self._most_s:g} s to unpack",
+                    f"{self._most_s:g} s are the most",
+                    _REMEDY,
+                ) from None
+            if isinstance(fault, MemoryError):
+                raise self._broken() from None
+            if isinstance(fault, OSError):
+                raise _DiedError from None
+            raise
+        finally:
+            if clock.stop():
                 self.end()
-                raise _too_long(self._most_s) if late.is_set() else _too_much() from None
-            except PhotoError:
-                raise
-            except BaseException:
-                # Stopped by Ctrl+C, say: what is still to come would be taken for the next picture's.
-                self.end()
-                raise
-            finally:
-                clock.cancel()
+
+    def _broken(self) -> PhotoError:
+        return PhotoError(
+            "a picture that cannot be unpacked",
+            f"it breaks what unpacks it, or takes more than {self._most_memory_bytes / 1e9:.1f} GB of memory",
+            _REMEDY,
+        )
+
+
+class _Clock:
+    """Ends a process after some seconds, unless it is stopped before."""
+
+    def __init__(self, seconds: float, process: subprocess.Popen[bytes]) -> None:
+        self.has_struck = False
+        self._stopped = False
+        self._process = process
+        self._lock = threading.Lock()
+        self._timer = threading.Timer(seconds, self._strike)
+        self._timer.daemon = True
+        self._timer.start()
+
+    def _strike(self) -> None:
+        with self._lock:
+            if not self._stopped:
+                self.has_struck = True
+                self._process.kill()
+
+    def stop(self) -> bool:
+        """Stop it, and say whether it has ended the process already."""
+        with self._lock:
+            self._stopped = True
+        self._timer.cancel()
+        return self.has_struck
 
 
 class _DiedError(Exception):
@@ -158,6 +223,8 @@ def _asked(process: subprocess.Popen[bytes], source: Path | bytes) -> tuple[NDAr
             flat = pixels.reshape(-1).data
         elif letter == b"F":
             raise PhotoError(*json.loads(body))
+        elif letter == b"M":
+            raise MemoryError
         elif letter == b"E" and filled == len(flat):
             return pixels, notes
         else:
@@ -177,18 +244,6 @@ def _fill(answers: IO[bytes], place: memoryview) -> None:
         if not count:
             raise _DiedError
         place = place[count:]
-
-
-def _too_long(most_s: float) -> PhotoError:
-    return PhotoError(f"a picture that takes more than {most_s:g} s to unpack", f"{most_s:g} s are the most", _REMEDY)
-
-
-def _too_much() -> PhotoError:
-    return PhotoError(
-        "a picture that cannot be unpacked",
-        f"it breaks what unpacks it, or takes more than {MOST_MEMORY_BYTES / 1e9:.1f} GB of memory",
-        _REMEDY,
-    )
 
 
 DECODER = Decoder()

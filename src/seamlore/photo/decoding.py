@@ -11,21 +11,29 @@ import contextlib
 import io
 import json
 import os
+import re
 import signal
 import sys
 import warnings
 from collections.abc import Callable, Iterator
+from importlib import import_module
 from typing import BinaryIO, NamedTuple
 
 from PIL import Image, ImageCms, UnidentifiedImageError
 
 from seamlore.errors import PhotoError
-from seamlore.photo.limits import KINDS, LEAST_SIDE_PX, MOST_BYTES, MOST_MEMORY_BYTES, MOST_PIXELS, PART
+from seamlore.photo.limits import KINDS, LEAST_SIDE_PX, MOST_PIXELS, PART
 
-_FORMATS = ("JPEG", "PNG", "TIFF", "WEBP", "HEIF", "GIF")
 _STRIP_BYTES = 1 << 20
-# Bytes that one pixel takes while it is decoded, by Pillow's name of its kind; what has more than one band takes 4.
-_BYTES = {"1": 1, "L": 1, "P": 1, "I;16": 2, "I;16B": 2, "I;16L": 2, "I;16N": 2}
+# By their first bytes, as each format's own document has them; only what is needed is loaded.
+_KINDS_BY_START = (
+    (re.compile(rb"\xff\xd8\xff"), "JPEG", "PIL.JpegImagePlugin"),
+    (re.compile(rb"\x89PNG"), "PNG", "PIL.PngImagePlugin"),
+    (re.compile(rb"II[*+]\0|MM\0[*+]|MM\*\0|II\0\*"), "TIFF", "PIL.TiffImagePlugin"),
+    (re.compile(rb"RIFF....WEBP", re.DOTALL), "WEBP", "PIL.WebPImagePlugin"),
+    (re.compile(rb"GIF8"), "GIF", "PIL.GifImagePlugin"),
+    (re.compile(rb"....ftyp", re.DOTALL), "HEIF", "pi_heif"),
+)
 
 # Larger ones are refused below, with their size.
 Image.MAX_IMAGE_PIXELS = None
@@ -90,14 +98,16 @@ def decode(file: BinaryIO) -> Decoded:
 def _identified(file: BinaryIO) -> Image.Image:
     start = file.read(12)
     file.seek(0)
-    if start[4:8] == b"ftyp":
-        import pi_heif  # slow to import, and most pictures are JPEG
-
-        pi_heif.register_heif_opener()
+    kind, module = next(((kind, module) for sign, kind, module in _KINDS_BY_START if sign.match(start)), ("", ""))
+    if not kind:
+        raise _no_picture()
     try:
-        return Image.open(file, formats=_FORMATS)
+        loaded = import_module(module)
+        if kind == "HEIF":
+            loaded.register_heif_opener()
+        return Image.open(file, formats=(kind,))
     except UnidentifiedImageError as fault:
-        raise PhotoError("a file that is not a picture", KINDS, "choose another file") from fault
+        raise _no_picture() from fault
     except MemoryError:
         raise
     except Exception as fault:
@@ -111,13 +121,6 @@ def _check_size(picture: Image.Image) -> None:
         raise PhotoError(
             f"a picture of {width} x {height} px, {width * height / 1e6:.0f} megapixels",
             f"at most {MOST_PIXELS // 1_000_000} megapixels are opened",
-            "make it smaller; 12 megapixels are plenty",
-        )
-    taken = width * height * _BYTES.get(picture.mode, 4)
-    if taken > MOST_BYTES:
-        raise PhotoError(
-            f"a picture of {width} x {height} px, {taken / 1e6:.0f} MB when it is unpacked",
-            f"at most {MOST_BYTES // 1_000_000} MB are unpacked",
             "make it smaller; 12 megapixels are plenty",
         )
     if min(width, height) < LEAST_SIDE_PX:
@@ -258,6 +261,10 @@ def _converting(mode: str, profile: ImageCms.ImageCmsProfile) -> Callable[[Image
     return convert
 
 
+def _no_picture() -> PhotoError:
+    return PhotoError("a file that is not a picture", KINDS, "choose another file")
+
+
 def _damaged(fault: Exception) -> PhotoError:
     return PhotoError(
         f"the picture is damaged or cut short ({plain(fault)})",
@@ -317,7 +324,7 @@ def _exactly(requests: BinaryIO, count: int) -> bytes:
     return held
 
 
-def main() -> None:
+def main(most_memory_bytes: int) -> None:
     """Run as the process that decodes, within its limits, until nobody asks any more."""
     # Decoders write their complaints where they like; what is asked for is told on a file of its own.
     answers = os.fdopen(os.dup(1), "wb")
@@ -329,7 +336,7 @@ def main() -> None:
     if sys.platform != "win32":
         import resource  # not there on Windows
 
-        for kind, most in ((resource.RLIMIT_AS, MOST_MEMORY_BYTES), (resource.RLIMIT_CORE, 0)):
+        for kind, most in ((resource.RLIMIT_AS, most_memory_bytes), (resource.RLIMIT_CORE, 0)):
             # Where a system does not keep one of them, the bytes counted above are the limit.
             with contextlib.suppress(ValueError, OSError):
                 resource.setrlimit(kind, (most, most))
@@ -338,4 +345,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    main(int(sys.argv[1]))
