@@ -85,7 +85,7 @@ def decode(file: BinaryIO) -> Decoded:
             _check_size(picture)
             turn, turned = _orientation(picture)
             to_srgb, notes = _to_srgb(picture)
-        except (MemoryError, PhotoError):
+        except (MemoryError, ImportError, PhotoError):
             raise
         except Exception as fault:
             # Whatever a decoder raises on damaged data, the cause for the user is the same.
@@ -96,6 +96,7 @@ def decode(file: BinaryIO) -> Decoded:
 
 
 def _identified(file: BinaryIO) -> Image.Image:
+    file.seek(0)
     start = file.read(12)
     file.seek(0)
     kind, module = next(((kind, module) for sign, kind, module in _KINDS_BY_START if sign.match(start)), ("", ""))
@@ -108,7 +109,7 @@ def _identified(file: BinaryIO) -> Image.Image:
         return Image.open(file, formats=(kind,))
     except UnidentifiedImageError as fault:
         raise _no_picture() from fault
-    except MemoryError:
+    except (MemoryError, ImportError):
         raise
     except Exception as fault:
         # A damaged header makes the decoders raise almost anything.
@@ -308,7 +309,8 @@ def serve(requests: BinaryIO, answers: BinaryIO) -> None:
         except OSError as fault:
             told = [f"the file cannot be opened ({plain(fault)})", KINDS, "check that it may be read"]
             tell(b"F", json.dumps(told).encode())
-        except MemoryError:
+        except (MemoryError, ImportError):
+            # A library that does not load has no room for itself.
             # What is left in memory by a decoder that was cut off is nobody's to say: the next one begins anew.
             tell(b"M")
             answers.flush()
