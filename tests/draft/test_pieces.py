@@ -67,7 +67,7 @@ def test_nine_patches_by_twenty_take_a_hundred_and_eighty_squares():
 def test_sashing_and_cornerstones_are_counted():
     gap = Sashing(inches(2), inches(3), cornerstones=True)
     quilt = Quilt("q", NINE, inches(9), inches(9), 3, 4, gap)
-    assert counts(quilt, "sashing") == {"sashing, upright": 9, "sashing, across": 8}
+    assert counts(quilt, "sashing") == {"vertical sashing": 9, "horizontal sashing": 8}
     assert counts(quilt, "cornerstone") == {"cornerstone": 6}
 
 
@@ -76,8 +76,8 @@ def test_lying_strips_run_through_where_there_are_no_cornerstones():
     strips = {
         piece.label: (piece.count, piece.box) for piece in pieces(Quilt("q", NINE, inches(9), inches(9), 3, 4, gap))
     }
-    assert strips["sashing, upright"] == (15, (9, 2))
-    assert strips["sashing, full rows"] == (4, (46, 3))
+    assert strips["vertical sashing"] == (15, (9, 2))
+    assert strips["horizontal sashing"] == (4, (46, 3))
 
 
 def test_twenty_blocks_in_sashing_are_as_large_as_they_are_and_not_as_printed():

@@ -2,6 +2,7 @@
 
 import pytest
 
+from seamlore.errors import PlanError
 from seamlore.lengths import centimeters, inches, length
 from seamlore.making.filling import PACKAGES, filling
 
@@ -34,3 +35,15 @@ def test_what_no_package_holds_is_said():
 
 def test_metric_batting_is_twenty_centimeters_larger():
     assert filling(centimeters("150.3"), centimeters(200)).size == (centimeters(171), centimeters(220))
+
+
+@pytest.mark.parametrize(("kind", "said"), [("blanket", "a blanket"), ("older quilt", "an older quilt")])
+def test_what_is_no_batting_is_called_what_it_is_and_has_no_package(kind, said):
+    made = filling(inches(62), inches(74), kind=kind)
+    assert (made.kind, made.package, made.package_size) == (kind, "", None)
+    assert str(made) == f"70 x 82 in, cut from {said} at least as large"
+
+
+def test_another_filling_is_refused():
+    with pytest.raises(PlanError, match="batting, blanket, older quilt or none"):
+        filling(inches(62), inches(74), kind="straw")

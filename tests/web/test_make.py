@@ -92,3 +92,10 @@ def test_a_study_without_draft_says_what_comes_first(client, shelf, answer_in):
     page = client.get(f"/study/{number}/make").text
     assert answer_in(page) == "There is no draft to make from yet."
     assert f"/study/{number}/draft" in page
+
+
+def test_what_lies_between_is_chosen_and_named_so(client, demo, base_of, making):
+    page = client.post(f"/study/{demo}/make", data={"filling": "older quilt", "base": base_of(demo, "making")}).text
+    assert making().filling == "older quilt"
+    assert '<th scope="row">Older quilt</th>' in page
+    assert '<th scope="row">Batting</th>' not in page

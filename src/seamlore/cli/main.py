@@ -24,7 +24,7 @@ COMMANDS = {
     "look": "Measure a quilt on its photograph: blocks, setting, piecing, fabrics.",
     "draft": "Draw a block or a whole quilt exactly, and say what it is called.",
     "date": "Date each part from evidence, with reasons.",
-    "make": "Work out cutting, fabric, backing, filling and binding.",
+    "make": "Work out cutting, fabric, backing, batting and binding.",
     "open": "Do all of this in the browser, with your own photographs.",
     "shelf": "List the quilts on the shelf.",
     "demo": "The whole job, once, on a quilt that comes with the program.",

@@ -1,4 +1,4 @@
-"""`seamlore make`: cutting, fabric, backing, filling and binding."""
+"""`seamlore make`: cutting, fabric, backing, batting and binding."""
 
 from __future__ import annotations
 
@@ -34,7 +34,13 @@ if TYPE_CHECKING:
 @click.option(
     "--binding", type=click.Choice(["straight", "bias", "none"]), default="straight", help="How the edge is bound."
 )
-@click.option("--binding-width", type=LengthWord(), help="Cut width of binding strips.")
+@click.option("--binding-width", type=LengthWord(), help="Cut width of binding strips; 2 1/2in or 6cm when left out.")
+@click.option(
+    "--filling",
+    type=click.Choice(["batting", "blanket", "older quilt", "none"]),
+    default="batting",
+    help="What lies between top and backing.",
+)
 @json_option
 def command(
     block: str,
@@ -51,9 +57,10 @@ def command(
     seam: Length | None,
     binding: str,
     binding_width: Length | None,
+    filling: str,
     as_json: bool,
 ) -> None:
-    """Work out what a quilt takes: what to cut, how much fabric to buy, backing, filling and binding.
+    """Work out what a quilt takes: what to cut, how much fabric to buy, backing, batting and binding.
 
     BLOCK is a name such as "shoo fly" or a block file, with --size, --rows and --columns; or FILE is a draft file,
     which says all that itself.
@@ -79,6 +86,7 @@ def command(
         seam_allowance=seam,
         binding=binding,  # type: ignore[arg-type]
         binding_width=binding_width,
+        filled_with=filling,
     )
     if as_json:
         print_json(as_record(made))
@@ -97,7 +105,8 @@ def _print(made: Plan) -> None:
             f"  {need.fabric}: {need.buy}   ({show(need.length)} used, no layout takes less than {show(need.least_length, direction='down')})"
         )
     click.echo(f"  backing: {made.backing}")
-    click.echo(f"  filling: {made.filling}")
+    if made.filling:
+        click.echo(f"  {made.filling.kind}: {made.filling}")
     if made.edge_finish:
         click.echo(f"  binding: {made.edge_finish}")
     click.secho("\nTo cut", bold=True)

@@ -1,11 +1,16 @@
-"""The filling: how large a piece, and which package holds it."""
+"""The filling, what lies between top and backing: how large a piece, and which package of batting holds it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal, get_args
 
+from seamlore.errors import PlanError
 from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show_size
 
+# What may lie between: batting, or, as in many old quilts, a blanket or an older quilt.
+Kind = Literal["batting", "blanket", "older quilt"]
+KINDS: tuple[Kind, ...] = get_args(Kind)
 # Sizes of packaged batting in the US trade, inches (needlepointers.com 353; honeybegood.com 2012;
 # stitchingtimes 2011/07). Makers differ by an inch or more: read the label.
 PACKAGES = (
@@ -22,32 +27,39 @@ ALLOWANCE = {Unit.INCH: inches(8), Unit.CM: in_unit(20, Unit.CM)}
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """A piece of batting.
+    """A piece of batting, or what takes its place.
 
     Parameters
     ----------
+    kind : {"batting", "blanket", "older quilt"}
     size : tuple of Length
         Width and height to cut.
     allowance : Length
         How much larger than the top, in all, each way.
     package : str
-        The smallest packaged size that holds it; empty when none does.
+        The smallest packaged size of batting that holds it; empty when none does, and for what is no batting.
     package_size : tuple of Length or None
         Its size as the trade prints it.
     """
 
+    kind: Kind
     size: tuple[Length, Length]
     allowance: Length
     package: str
     package_size: tuple[Length, Length] | None
 
     def __str__(self) -> str:
+        if self.kind != "batting":
+            return f"{show_size(*self.size)}, cut from {_ARTICLE[self.kind]} {self.kind} at least as large"
         if self.package_size is None:
             return f"{show_size(*self.size)}: larger than packaged batting; buy it by the length or join two pieces"
         return f"{show_size(*self.size)}, from a {self.package} package ({show_size(*self.package_size)})"
 
 
-def filling(width: Length, height: Length, *, allowance: Length | None = None) -> Filling:
+_ARTICLE: dict[Kind, str] = {"batting": "a", "blanket": "a", "older quilt": "an"}
+
+
+def filling(width: Length, height: Length, *, allowance: Length | None = None, kind: str = "batting") -> Filling:
     """Plan the filling.
 
     Parameters
@@ -56,6 +68,12 @@ def filling(width: Length, height: Length, *, allowance: Length | None = None) -
         Finished size of the top; each is first rounded up to a whole inch or centimeter.
     allowance : Length, optional
         How much larger, in all: 8 in or 20 cm when not given.
+    kind : {"batting", "blanket", "older quilt"}
+
+    Raises
+    ------
+    PlanError
+        When there is no such kind.
 
     Examples
     --------
@@ -63,13 +81,18 @@ def filling(width: Length, height: Length, *, allowance: Length | None = None) -
     71 x 82 in, from a twin package (72 x 90 in)
     >>> print(filling(inches(118), inches(118)))
     126 x 126 in: larger than packaged batting; buy it by the length or join two pieces
+    >>> print(filling(inches("62.5"), inches(74), kind="older quilt"))
+    71 x 82 in, cut from an older quilt at least as large
     """
+    known = next((each for each in KINDS if each == kind), None)
+    if known is None:
+        raise PlanError(f'a filling of "{kind}"', f"it is {', '.join(KINDS)} or none", "choose one of these")
     unit = width.unit
     more = ALLOWANCE[unit] if allowance is None else allowance
     whole = in_unit(1, unit)
     size = (on_mark(width, "up", whole) + more, on_mark(height, "up", whole) + more)
     short, long = sorted(size)
-    for name, one, two in sorted(PACKAGES, key=lambda each: each[1] * each[2]):
+    for name, one, two in sorted(PACKAGES, key=lambda each: each[1] * each[2]) if known == "batting" else ():
         if short <= inches(one) and long <= inches(two):
-            return Filling(size, more, name, (inches(one), inches(two)))
-    return Filling(size, more, "", None)
+            return Filling(known, size, more, name, (inches(one), inches(two)))
+    return Filling(known, size, more, "", None)

@@ -62,12 +62,13 @@ class BackingLine(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class FillingLine(msgspec.Struct, frozen=True, kw_only=True):
-    """The filling: size, how much larger than the top in all, the smallest package that holds it."""
+    """The filling: what it is, size, how much larger than the top in all, the smallest package of batting."""
 
-    size: Pair
-    allowance: float
-    package: str
-    package_size: Pair | None
+    kind: Literal["batting", "blanket", "older quilt", "none"]
+    size: Pair | None = None
+    allowance: float = 0.0
+    package: str = ""
+    package_size: Pair | None = None
 
 
 class EdgeLine(msgspec.Struct, frozen=True, kw_only=True):
@@ -175,7 +176,10 @@ def record(plan: Plan) -> PlanRecord:
             seam_allowance=n(back.seam),
             extra=n(back.extra),
         ),
-        filling=FillingLine(
+        filling=FillingLine(kind="none")
+        if fill is None
+        else FillingLine(
+            kind=fill.kind,
             size=pair(fill.size),
             allowance=n(fill.allowance),
             package=fill.package,

@@ -45,7 +45,7 @@ class Plan:
     fabrics : tuple of FabricNeed
         How much of each fabric, and in which strips.
     backing : Backing
-    filling : Filling
+    filling : Filling or None
     edge_finish : Binding or None
         None when the edge is finished without a binding.
     notes : tuple of str
@@ -59,7 +59,7 @@ class Plan:
     cutting: tuple[Cut, ...]
     fabrics: tuple[FabricNeed, ...]
     backing: Backing
-    filling: Filling
+    filling: Filling | None
     edge_finish: Binding | None
     notes: tuple[str, ...]
 
@@ -73,6 +73,7 @@ def plan(
     binding_width: Length | None = None,
     backing_width: Length | None = None,
     backing_extra: Length | None = None,
+    filled_with: str = "batting",
     spare: Length | None = None,
 ) -> Plan:
     """Plan everything that a draft takes.
@@ -93,6 +94,8 @@ def plan(
         Usable width of the backing fabric; that of the others when not given.
     backing_extra : Length, optional
         How far backing stands out on each side: 4 in or 10 cm when not given.
+    filled_with : {"batting", "blanket", "older quilt", "none"}
+        What lies between top and backing.
     spare : Length, optional
         Added to each fabric before rounding up for the shop; nothing when not given.
 
@@ -103,7 +106,7 @@ def plan(
     Raises
     ------
     PlanError
-        When a seam is wider than a patch, a piece larger than the fabric, or a binding is unknown.
+        When a seam is wider than a patch, a piece larger than the fabric, or a binding or filling is unknown.
 
     Examples
     --------
@@ -134,7 +137,7 @@ def plan(
         cuts,
         needs(cuts, wide, seam, spare=spare),
         backing(width, height, back_wide, extra=backing_extra),
-        filling(width, height),
+        None if filled_with == "none" else filling(width, height, kind=filled_with),
         edge,
         (*_customs(wide, seam, spare), *awkward(cuts), *_scrappy(quilt, cuts)),
     )

@@ -29,7 +29,7 @@ def by_pixel(lab: NDArray[np.float32]) -> NDArray[np.float32]:
 def without_rim(lab: NDArray[np.float32]) -> NDArray[np.float32]:
     """Let what lies a little inside each side of the block stand for its rim.
 
-    At its sides a block runs into its neighbors and sashing, across blurred seams that stray; a patch so thin is none.
+    At its sides a block runs into its neighbors and horizontal sashing blurred seams that stray; a patch so thin is none.
     """
     rim = max(1, round(_RIM * lab.shape[1]))
     inner = lab.copy()

@@ -153,7 +153,7 @@ class ToBuy:
     Parameters
     ----------
     name : str
-        The fabric, or "Backing", "Filling", "Binding".
+        The fabric, or "Backing", "Batting", "Binding".
     purpose : str
         What it is for.
     buy : str
@@ -178,7 +178,7 @@ class ToCut:
     Parameters
     ----------
     label : str
-        What the pieces are called: "A1", "sashing, upright".
+        What the pieces are called: "A1", "vertical sashing".
     cut : str
         Cut size: "3 7/8 x 3 7/8".
     count : int
@@ -249,7 +249,7 @@ class BookletContent:
     lead : str
         One or two sentences on the quilt that it comes from.
     buy, finishing : tuple of ToBuy
-        Fabrics in order of use; then backing, filling, binding.
+        Fabrics in order of use; then backing, batting, binding.
     cutting : tuple of CutFabric
     sewing : tuple of SewingStep
     finishing_steps : tuple of str

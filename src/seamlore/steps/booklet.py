@@ -26,6 +26,7 @@ from seamlore.steps.sewing_words import sewing_steps
 from seamlore.steps.study.job import Job
 
 # A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
+_AS_LABELED = "keep to the widest quilting its label allows"
 _CRIB = (inches(45), inches(60))
 
 
@@ -112,9 +113,13 @@ def _finishing(made: Plan) -> Iterable[ToBuy]:
     back = made.backing
     seams = "" if back.panels == 1 else f", seams {back.seams}"
     pieces = f"{back.panels} length{'s' * (back.panels != 1)} of {show(back.panel_length)}{seams}"
-    yield ToBuy("Backing", pieces, back.buy, "", f"{show(back.extra)} more than the top on every side (custom)")
-    package = f"{made.filling.package} package" if made.filling.package else "by the length"
-    yield ToBuy("Filling", show_size(*made.filling.size), package, "", "keep to the widest quilting its label allows")
+    yield ToBuy("Backing", pieces, back.buy, "", f"{show(back.extra)} more than the top on every side (the usual)")
+    if (fill := made.filling) is not None:
+        if fill.kind == "batting":
+            found, note = f"{fill.package} package" if fill.package else "by the length", _AS_LABELED
+        else:
+            found, note = "one at hand", "wash it first; it must be sound enough to be quilted through"
+        yield ToBuy(fill.kind.capitalize(), show_size(*fill.size), found, "", note)
     edge = made.edge_finish
     if edge is not None:
         how = (
@@ -123,7 +128,11 @@ def _finishing(made: Plan) -> Iterable[ToBuy]:
             else f"bias strips {show(edge.cut_width)} wide from a square of {show(edge.square)}"
         )
         yield ToBuy(
-            "Binding", how, edge.buy, "", f"{show(edge.run)} in all, {show(edge.joining)} of it for joining (custom)"
+            "Binding",
+            how,
+            edge.buy,
+            "",
+            f"{show(edge.run)} in all, {show(edge.joining)} of it for joining (the usual)",
         )
 
 
@@ -174,8 +183,17 @@ def _filled(strips: Strips, along: Length, label: str, count: int, yields: int) 
 def _finishing_steps(made: Plan) -> Iterable[str]:
     if made.backing.panels > 1:
         yield f"Sew the {made.backing.panels} lengths of backing with {show_seam(made.backing.seam)} seams and press them open."
-    yield "Layer backing, filling and top, each centered on the one below; baste."
-    yield "Quilt or tie as closely as the filling's label asks."
+    if (fill := made.filling) is None:
+        yield "Lay the top, centered, on the backing; baste."
+        yield "Quilt or tie the two layers."
+    else:
+        yield f"Layer backing, {fill.kind} and top, each centered on the one below; baste."
+        closely = (
+            "as closely as the batting's label asks"
+            if fill.kind == "batting"
+            else f"through top, {fill.kind} and backing"
+        )
+        yield f"Quilt or tie {closely}."
     if made.edge_finish is not None:
         yield "Trim the layers square, join the binding strips, fold, and bind the edge."
     yield "Sew a label to the back: what was made, after which quilt, by whom and when."

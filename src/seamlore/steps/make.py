@@ -24,6 +24,7 @@ def make(
     seam_allowance: Length | None = None,
     binding: Literal["straight", "bias", "none"] = "straight",
     binding_width: Length | None = None,
+    filled_with: str = "batting",
 ) -> Plan:
     """Plan a quilt.
 
@@ -33,7 +34,7 @@ def make(
         A block is set as `wanted` says; a quilt is taken as it is.
     wanted : Wanted, optional
         Needed for a block.
-    fabric_width, backing_width, seam_allowance, binding, binding_width
+    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with
         As `making.plan.plan` takes them.
 
     Returns
@@ -60,6 +61,7 @@ def make(
         seam_allowance=seam_allowance,
         binding=binding,
         binding_width=binding_width,
+        filled_with=filled_with,
     )
 
 

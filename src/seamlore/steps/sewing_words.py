@@ -66,9 +66,9 @@ def _top_words(quilt: Quilt) -> Iterable[str]:
         yield f"{turned} block{'s lie' if turned > 1 else ' lies'} turned in this quilt; lay the blocks out as the picture shows first."
     if quilt.sashing and any(quilt.gaps):
         if quilt.sashing.cornerstones:
-            yield "Sew each row of blocks with upright sashing between, and each row of sashing with its cornerstones; then join the rows."
+            yield "Sew each row of blocks with vertical sashing between, and each row of horizontal sashing with its cornerstones; then join the rows."
         else:
-            yield "Sew each row of blocks with upright sashing between, then join the rows with the full strips of sashing."
+            yield "Sew each row of blocks with vertical sashing between, then join the rows with horizontal sashing."
     elif len(quilt.spots) > 1:
         yield "Join the blocks into rows, pressing each row the other way from the last, then join the rows."
     for number, border in enumerate(quilt.borders, start=1):

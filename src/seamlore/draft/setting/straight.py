@@ -127,19 +127,19 @@ def _sashing(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
         for row in range(quilt.rows):
             for column in standing:
                 place = left_of(column), above(row) + down
-                yield Bit("sashing", "sashing", fabric, "sashing, upright", upright, *place, frame)
+                yield Bit("sashing", "sashing", fabric, "vertical sashing", upright, *place, frame)
     if not down:
         return
     whole = wide * quilt.columns + across * len(standing)
     for row in lying:
         if not sashing.cornerstones:
             yield Bit(
-                "sashing", "sashing", fabric, "sashing, full rows", box(whole, down), Fraction(0), above(row), frame
+                "sashing", "sashing", fabric, "horizontal sashing", box(whole, down), Fraction(0), above(row), frame
             )
             continue
         for column in range(quilt.columns):
             place = left_of(column) + across, above(row)
-            yield Bit("sashing", "sashing", fabric, "sashing, across", box(wide, down), *place, frame)
+            yield Bit("sashing", "sashing", fabric, "horizontal sashing", box(wide, down), *place, frame)
         for column in standing if across else ():
             place = left_of(column), above(row)
             yield Bit("cornerstone", "cornerstone", corner, "cornerstone", box(across, down), *place, frame)
@@ -158,12 +158,12 @@ def _offset(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
             first = end if shifted else wide
             for number in range(quilt.columns if shifted else quilt.columns - 1):
                 x = first + number * (wide + across)
-                yield Bit("sashing", "sashing", fabric, "sashing, upright", box(across, high), x, y, frame)
+                yield Bit("sashing", "sashing", fabric, "vertical sashing", box(across, high), x, y, frame)
         if shifted and quilt.setting == Offset("plain"):
             for x in (zero, whole - end):
                 yield Bit("plain block", "plain block", plain, "row end", box(end, high), x, y, frame)
         if down and row:
-            yield Bit("sashing", "sashing", fabric, "sashing, full rows", box(whole, down), zero, y - down, frame)
+            yield Bit("sashing", "sashing", fabric, "horizontal sashing", box(whole, down), zero, y - down, frame)
 
 
 def _strips(quilt: Quilt, frame: Frame) -> Iterator[Bit]:

@@ -10,6 +10,7 @@ import msgspec
 
 from seamlore.lengths import Length, checked_seam, length
 from seamlore.making.binding import checked_strip
+from seamlore.making.filling import KINDS
 from seamlore.making.strips import checked_width
 from seamlore.steps.edit.typed import Slips, with_unit
 from seamlore.steps.study.job import Job
@@ -30,7 +31,7 @@ def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
     ----------
     job : Job
     typed : mapping of str to str
-        Lengths, empty ones follow custom, a bare number is in the unit of the study; "binding" and "paper".
+        Lengths, empty ones follow custom, a bare number is in the unit of the study; "binding", "filling" and "paper".
 
     Examples
     --------
@@ -51,7 +52,8 @@ def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
         name: slips.read(name, typed.get(name, ""), partial(read, check=check), getattr(now, name))
         for name, check in _LENGTHS.items()
     }
-    edge, paper = typed.get("binding"), typed.get("paper")
+    edge, paper, filling = typed.get("binding"), typed.get("paper"), typed.get("filling")
     given |= {"binding": edge} if edge in ("straight", "bias", "none") else {}
+    given |= {"filling": filling} if filling in (*KINDS, "none") else {}
     given |= {"paper": paper} if paper in ("letter", "a4") else {}
     return msgspec.structs.replace(now, **given), slips

@@ -240,7 +240,8 @@ def answer(quilt: Quilt) -> str:
         says[0] += " on point"
     if quilt.second is not None:
         kind = "plain" if len(quilt.second.patches) == 1 else quilt.second.name
-        says.append(f"{len(list(quilt.spots)) - count} {kind} between them")
+        others = len(list(quilt.spots)) - count
+        says.append(f"{others} alternate block{'s' * (others != 1)}, {kind}")
     if count > 1:
         says.append(f"{quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}")
     across, down = quilt.gaps

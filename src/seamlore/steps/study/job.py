@@ -275,7 +275,7 @@ class Job:
             name: length(text) if (text := getattr(making, name).strip()) else None
             for name in ("fabric_width", "backing_width", "seam_allowance", "binding_width")
         }
-        return plan(self.quilt, binding=making.binding, **given)
+        return plan(self.quilt, binding=making.binding, filled_with=making.filling, **given)
 
     # Date
 
