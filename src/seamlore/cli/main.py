@@ -92,8 +92,8 @@ def run(words: list[str] | None = None) -> int:
         return _refuse("Stopped.", 130)
     except click.ClickException as fault:
         return _refuse(_usage(fault))
-    except BrokenPipeError:
-        # Whoever read the output has seen enough of it.
+    except (BrokenPipeError, SystemExit):
+        # Whoever read the output has seen enough of it; click itself ends the program then.
         _let_go(sys.stdout)
         return 0
     except Exception as fault:
