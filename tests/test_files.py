@@ -51,13 +51,14 @@ def test_a_link_is_followed_and_stays_a_link(tmp_path):
     assert names(tmp_path / "far") == ["made.svg", "real.svg"]
 
 
-def test_a_device_is_written_into_and_never_replaced(tmp_path):
-    before = os.stat("/dev/null")
-    put(tmp_path / "nothing.svg")
-    (tmp_path / "link").symlink_to("/dev/null")
+def test_a_device_is_written_into_and_never_replaced(tmp_path, device):
+    null = files.Path(device("null"))
+    before = null.stat()
+    put(null)
+    (tmp_path / "link").symlink_to(null)
     put(tmp_path / "link")
-    assert stat.S_ISCHR(os.stat("/dev/null").st_mode)
-    assert os.stat("/dev/null").st_ino == before.st_ino
+    assert stat.S_ISCHR(null.stat().st_mode)
+    assert null.stat().st_ino == before.st_ino
 
 
 def test_a_pipe_that_somebody_reads_gets_the_file(tmp_path):
@@ -84,9 +85,9 @@ def test_a_pipe_that_nobody_reads_is_refused_at_once(tmp_path):
         put(tmp_path / "pipe")
 
 
-def test_a_full_device_is_refused():
+def test_a_full_device_is_refused(device):
     with pytest.raises(SeamloreError, match="no space left on device"):
-        put(type(files.Path())("/dev/full"))
+        put(files.Path(device("full")))
 
 
 def test_a_file_marked_read_only_stays(tmp_path):

@@ -176,7 +176,7 @@ ROWS = [
             "a\0b": "cannot be written",
             ".": "it is a folder",
             "pipe": "cannot be written",
-            "/dev/full": "no space left on device",
+            "{full}": "no space left on device",
             "read-only.svg": "it is read-only",
         }.items()
     ),
@@ -208,8 +208,9 @@ def as_it_was(folder: Path) -> dict[str, int]:
 @pytest.mark.timeout(20)
 @pytest.mark.filterwarnings("error")
 @pytest.mark.parametrize(("words", "message"), ROWS, ids=[" ".join(words)[:40] for words, _ in ROWS])
-def test_bad_input_is_one_short_line_and_exit_2(capsys, monkeypatch, here, words, message):
+def test_bad_input_is_one_short_line_and_exit_2(capsys, monkeypatch, here, device, words, message):
     monkeypatch.chdir(here)
+    words = [device("full") if word == "{full}" else word for word in words]
     before = as_it_was(here)
     code = run(words)
     out, err = capsys.readouterr()
@@ -260,8 +261,10 @@ def test_a_terminal_that_knows_no_sign_of_a_name_is_shown_its_number(tmp_path):
 
 @pytest.mark.parametrize("way", [["draft", "shoo fly"], ["draft", "shoo fly", "--json"]])
 def test_a_picture_sent_to_the_output_stands_before_what_is_said(tmp_path, way):
+    # Not /dev/stdout itself: a wrong change could replace it for the whole machine.
+    (tmp_path / "output").symlink_to("/proc/self/fd/1")
     with (tmp_path / "all").open("wb") as output:
-        done = program(*way, "--svg", "/dev/stdout", stdout=output, stderr=subprocess.PIPE, text=True)
+        done = program(*way, "--svg", str(tmp_path / "output"), stdout=output, stderr=subprocess.PIPE, text=True)
     text = (tmp_path / "all").read_text()
     assert (done.returncode, done.stderr) == (0, "")
     assert text.startswith("<svg")
