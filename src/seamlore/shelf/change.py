@@ -1,4 +1,4 @@
-"""A change to one section of a study: what carries undo, history and the refusal of a stale edit."""
+"""A change to sections of a study: what carries undo, history and the refusal of a stale edit."""
 
 from __future__ import annotations
 
@@ -9,6 +9,10 @@ from seamlore.errors import SeamloreError
 
 class ShelfError(SeamloreError):
     """A shelf, study or photograph that cannot be opened or written."""
+
+
+class MissingPhotographError(ShelfError):
+    """A photograph that is no longer in the folder, or is no longer what was put there."""
 
 
 class StaleChangeError(ShelfError):
@@ -23,6 +27,10 @@ class StaleChangeError(ShelfError):
             f"it stands at revision {current.revision} now, changed elsewhere",
             "look at it as it is and make the change again",
         )
+
+
+class StaleMoveError(ShelfError):
+    """An undo or redo that was meant for another state than the one that there is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,23 +66,30 @@ class Change:
         The whole new value as JSON text; None removes the section.
     says : str
         What was done, in the user's words: "moved the top left corner".
+    where : str
+        The page that it was made on, in the words of whoever shows pages; empty when that does not matter.
     """
 
     section: str
     base: int
     value: str | None
     says: str
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """One change in a study's history.
+    """One step in a study's history: what was done at once is undone at once.
 
     Parameters
     ----------
     number : int
         From 1 up.
-    section, says : str
+    sections : tuple of str
+        What it changed; a new name of the study is `history.NAME`.
+    says : str
+    where : str
+        As in `Change`.
     made : str
         When, as ISO 8601 in UTC.
     stands : bool
@@ -82,7 +97,42 @@ class Done:
     """
 
     number: int
-    section: str
+    sections: tuple[str, ...]
     says: str
+    where: str
     made: str
     stands: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One study on the shelf: its number, name, and when it was begun and last changed (ISO 8601, UTC)."""
+
+    number: int
+    name: str
+    made: str
+    changed: str
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A study as it stands, all read at one moment.
+
+    Parameters
+    ----------
+    entry : Entry
+    sections : dict of str to Section
+    undo, redo : Done or None
+        What would be undone or redone.
+    moves : int
+        How often anything was changed, undone or redone: an undo says which state it was meant for.
+    moved : {"", "change", "undo", "redo"}
+        What the last of these was.
+    """
+
+    entry: Entry
+    sections: dict[str, Section]
+    undo: Done | None
+    redo: Done | None
+    moves: int
+    moved: str

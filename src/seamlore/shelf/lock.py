@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 from seamlore.shelf.change import ShelfError
+from seamlore.shelf.faults import in_words
 
 
 class FolderLock:
@@ -15,11 +16,14 @@ class FolderLock:
     Raises
     ------
     ShelfError
-        When another program holds it.
+        When another program holds it, or the folder cannot be written.
     """
 
     def __init__(self, folder: Path) -> None:
-        self._file = os.open(folder / "in-use.lock", os.O_RDWR | os.O_CREAT, 0o600)
+        try:
+            self._file = os.open(folder / "in-use.lock", os.O_RDWR | os.O_CREAT, 0o600)
+        except OSError as fault:
+            raise in_words(fault, f"the shelf in {folder}") from None
         try:
             if sys.platform == "win32":
                 import msvcrt  # only there on Windows

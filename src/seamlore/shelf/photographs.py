@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-import os
 import re
 from pathlib import Path
 
-from seamlore.shelf.change import ShelfError
+from seamlore.shelf.change import MissingPhotographError, ShelfError
+from seamlore.shelf.faults import in_words
+from seamlore.shelf.files import write_whole
 
 _REFERENCE = re.compile(r"[0-9a-f]{64}\.[a-z]{3,4}\Z")
 
@@ -24,6 +25,11 @@ def keep(folder: Path, data: bytes, suffix: str) -> str:
     suffix : str
         Such as "jpg".
 
+    Raises
+    ------
+    ShelfError
+        When it cannot be written; nothing is left of it.
+
     Examples
     --------
     >>> import tempfile
@@ -34,8 +40,12 @@ def keep(folder: Path, data: bytes, suffix: str) -> str:
     """
     reference = f"{hashlib.sha256(data).hexdigest()}.{suffix.lower().lstrip('.')}"
     path = _path(folder, reference)
-    if not path.exists():
-        write_whole(path, data)
+    try:
+        # A file under that name may be what a full disk or a careless hand left of it.
+        if not (path.is_file() and path.read_bytes() == data):
+            write_whole(path, data)
+    except OSError as fault:
+        raise in_words(fault, "the photograph") from None
     return reference
 
 
@@ -44,12 +54,14 @@ def find(folder: Path, reference: str) -> Path:
 
     Raises
     ------
+    MissingPhotographError
+        When its photograph is not in the folder.
     ShelfError
-        When the reference is not one, or its photograph is not in the folder.
+        When the reference is not one.
     """
     path = _path(folder, reference)
     if not path.is_file():
-        raise ShelfError(
+        raise MissingPhotographError(
             f"photograph {reference[:12]}...",
             "it is no longer in the folder",
             "put the file back or add it again",
@@ -57,18 +69,46 @@ def find(folder: Path, reference: str) -> Path:
     return path
 
 
+def read(folder: Path, reference: str) -> bytes:
+    """Give a photograph, byte for byte as it came.
+
+    Raises
+    ------
+    MissingPhotographError
+        When it is not in the folder, cannot be read, or is no longer what was put there.
+    ShelfError
+        When the reference is not one.
+    """
+    path = find(folder, reference)
+    try:
+        data = path.read_bytes()
+    except OSError as fault:
+        raise MissingPhotographError(
+            f"photograph {reference[:12]}...",
+            f"it cannot be read: {(fault.strerror or 'the disk refused').lower()}",
+            "put the file back or add it again",
+        ) from None
+    if not is_of(reference, data):
+        raise MissingPhotographError(
+            f"photograph {reference[:12]}...",
+            "its file is damaged or was changed since it was put there",
+            "put the file back or add it again",
+        )
+    return data
+
+
+def is_of(reference: str, data: bytes) -> bool:
+    """Whether a file is the photograph that a reference stands for."""
+    return hashlib.sha256(data).hexdigest() == reference.partition(".")[0]
+
+
+def any_in(folder: Path) -> bool:
+    """Whether there is a photograph in a folder."""
+    return folder.is_dir() and any(_REFERENCE.match(each.name) for each in folder.iterdir())
+
+
 def _path(folder: Path, reference: str) -> Path:
     # Never a path from outside: only what was made here names a file.
     if not _REFERENCE.match(reference):
         raise ShelfError(f'"{reference[:40]}"', "that is no photograph of this shelf", "choose one of the study's")
     return folder / reference
-
-
-def write_whole(path: Path, data: bytes) -> None:
-    """Write a file so that it is there whole or not at all."""
-    part = path.with_name(path.name + ".part")
-    with part.open("wb") as stream:
-        stream.write(data)
-        stream.flush()
-        os.fsync(stream.fileno())
-    part.replace(path)

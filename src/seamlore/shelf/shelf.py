@@ -5,31 +5,28 @@ from __future__ import annotations
 import datetime
 import sqlite3
 import threading
-from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass
-from importlib.resources import files
+from collections.abc import Sequence
 from pathlib import Path
 from types import TracebackType
 
 from seamlore.errors import nearest
-from seamlore.shelf.change import Change, Done, Section, ShelfError, StaleChangeError
+from seamlore.shelf import history, photographs
+from seamlore.shelf.backups import Backup, backups_in, make_backup
+from seamlore.shelf.change import Change, Done, Entry, Section, ShelfError, StaleMoveError, Standing
 from seamlore.shelf.lock import FolderLock
-from seamlore.shelf.photographs import find, keep
+from seamlore.shelf.opening import (
+    BACKUPS,
+    PHOTOGRAPHS,
+    open_database,
+    prepare,
+    restore_open,
+    restore_unopened,
+    sweep,
+    utc_now,
+)
 
-DATABASE = "shelf.sqlite"
-PHOTOGRAPHS = "photographs"
 _LONGEST_NAME = 120
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One study on the shelf: its number, name, and when it was begun and last changed (ISO 8601, UTC)."""
-
-    number: int
-    name: str
-    made: str
-    changed: str
+_LISTED = "SELECT id, name, made, changed FROM studies"
 
 
 class Shelf:
@@ -39,11 +36,15 @@ class Shelf:
     ----------
     folder : Path
         Made when it is not there.
+    restore : str, optional
+        Put this backup of the row in the database's place first: its file's name, or "newest"; what is there is
+        kept in the row, aside when it is damaged.
 
     Raises
     ------
     ShelfError
-        When the folder cannot be used, is held by another program, or was written by a later version.
+        When the folder cannot be used, is held by another program, was written by a later version, or its database
+        is damaged or missing.
 
     Examples
     --------
@@ -51,33 +52,22 @@ class Shelf:
     >>> with tempfile.TemporaryDirectory() as folder, Shelf(Path(folder)) as shelf:
     ...     study = shelf.create("Blue shoo fly")
     ...     shelf.apply(study, Change("tape", 0, '{"width": "74in"}', "entered the width"))
-    ...     shelf.undo(study), shelf.read(study, "tape").value, shelf.redo(study), shelf.studies()[0].name
+    ...     shelf.undo(study).says, shelf.read(study, "tape").value, shelf.redo(study).says, shelf.studies()[0].name
     1
     ('entered the width', None, 'entered the width', 'Blue shoo fly')
     """
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, *, restore: str | None = None) -> None:
         self.folder = folder
-        try:
-            (folder / PHOTOGRAPHS).mkdir(parents=True, exist_ok=True)
-        except OSError as fault:
-            raise ShelfError(
-                f"the folder {folder}", f"a shelf cannot be kept there: {fault.strerror}", "choose another folder"
-            ) from None
+        self._backing_up = threading.Lock()
+        prepare(folder)
         self._lock = FolderLock(folder)
-        self._one_at_a_time = threading.RLock()
         try:
-            self._database = sqlite3.connect(folder / DATABASE, isolation_level=None, check_same_thread=False)
-            # A rollback journal and full synchronisation: a folder that is copied or synchronised stays whole.
-            for line in ("journal_mode = DELETE", "synchronous = FULL", "foreign_keys = ON", "trusted_schema = OFF"):
-                self._database.execute(f"PRAGMA {line}")
-            self._bring_up_to_date()
-        except sqlite3.DatabaseError as fault:
-            self._lock.release()
-            raise ShelfError(
-                f"{DATABASE} in {folder}", f"it cannot be read: {fault}", "put back a copy of the folder"
-            ) from None
-        except ShelfError:
+            sweep(folder)
+            if restore is not None:
+                restore_unopened(folder, restore)
+            self._database = open_database(folder)
+        except BaseException:
             self._lock.release()
             raise
 
@@ -90,86 +80,76 @@ class Shelf:
         self.close()
 
     def close(self) -> None:
-        """Close the shelf and let other programs have it."""
-        with self._one_at_a_time:
+        """Close the shelf and let other programs have it; again does nothing."""
+        with self._database.alone():
             self._database.close()
             self._lock.release()
-
-    def _bring_up_to_date(self) -> None:
-        steps = sorted(
-            (each for each in files("seamlore.shelf").joinpath("sql").iterdir() if each.name.endswith(".sql")),
-            key=lambda each: each.name,
-        )
-        (version,) = self._database.execute("PRAGMA user_version").fetchone()
-        if version > len(steps):
-            raise ShelfError(
-                f"a shelf of version {version}", f"this Seamlore knows up to {len(steps)}", "use the newer Seamlore"
-            )
-        for number, step in enumerate(steps[version:], start=version + 1):
-            script = step.read_text(encoding="utf-8")
-            self._database.executescript(f"BEGIN EXCLUSIVE;\n{script}\nPRAGMA user_version = {number};\nCOMMIT;")
-
-    @contextmanager
-    def _writing(self) -> Iterator[sqlite3.Connection]:
-        with self._one_at_a_time:
-            self._database.execute("BEGIN IMMEDIATE")
-            try:
-                yield self._database
-            except BaseException:
-                self._database.execute("ROLLBACK")
-                raise
-            self._database.execute("COMMIT")
-
-    def _rows(self, question: str, *given: object) -> list[tuple[object, ...]]:
-        with self._one_at_a_time:
-            return self._database.execute(question, given).fetchall()
 
     # Studies
 
     def studies(self) -> tuple[Entry, ...]:
         """List the studies, the one changed last first."""
-        rows = self._rows(
-            "SELECT s.id, s.name, s.made, coalesce(max(c.made), s.made) AS changed FROM studies s"
-            " LEFT JOIN changes c ON c.study = s.id GROUP BY s.id ORDER BY changed DESC, s.id DESC"
-        )
-        return tuple(Entry(*row) for row in rows)  # type: ignore[arg-type]
+        with self._database.reading() as database:
+            rows = database.execute(f"{_LISTED} ORDER BY changed DESC, id DESC").fetchall()
+        return tuple(Entry(*row) for row in rows)
 
-    def create(self, name: str) -> int:
-        """Begin a study and give its number; a name that is taken gets a number behind it."""
+    def create(self, name: str, changes: Sequence[Change] = ()) -> int:
+        """Begin a study, with its first sections, and give its number; a name that is taken gets a number behind it."""
         plain = " ".join(name.split())[:_LONGEST_NAME] or "Unnamed quilt"
-        with self._writing() as database:
+        with self._database.writing() as database:
             taken = {str(row[0]).casefold() for row in database.execute("SELECT name FROM studies")}
             free, count = plain, 1
             while free.casefold() in taken:
                 count += 1
                 free = f"{plain} {count}"
-            cursor = database.execute("INSERT INTO studies (name, made) VALUES (?, ?)", (free, _now()))
-            return int(cursor.lastrowid or 0)
+            moment = history.now()
+            cursor = database.execute(
+                "INSERT INTO studies (name, made, changed) VALUES (?, ?, ?)", (free, moment, moment)
+            )
+            study = int(cursor.lastrowid or 0)
+            if changes:
+                history.add_step(database, study, changes)
+            return study
 
-    def rename(self, study: int, name: str) -> None:
-        """Give a study another name.
+    def rename(self, study: int, name: str, *, was: str | None = None) -> None:
+        """Give a study another name; a step of its history like any other.
+
+        Parameters
+        ----------
+        was : str, optional
+            The name that it was to replace.
 
         Raises
         ------
+        StaleMoveError
+            When it was given another name since.
         ShelfError
             When the name is empty, too long, or another study's.
         """
         plain = " ".join(name.split())
         if not 1 <= len(plain) <= _LONGEST_NAME:
             raise ShelfError(f'the name "{plain[:40]}"', f"a name has 1 to {_LONGEST_NAME} letters", "give another")
-        self.entry(study)
-        try:
-            with self._writing() as database:
-                database.execute("UPDATE studies SET name = ? WHERE id = ?", (plain, study))
-        except sqlite3.IntegrityError:
-            raise ShelfError(f'the name "{plain}"', "another study has it", "give another name") from None
+        with self._database.writing() as database:
+            before = self._entry(database, study).name
+            if was is not None and was != before:
+                raise StaleMoveError(
+                    f'the name "{plain}"', f'this quilt is called "{before}" since', "look at it as it is"
+                )
+            if plain != before:
+                history.add_name(database, study, before, plain)
+
+    @staticmethod
+    def _entry(database: sqlite3.Connection, study: int) -> Entry:
+        # A number beyond what the database counts with is none either.
+        row = database.execute(f"{_LISTED} WHERE id = ?", (study,)).fetchone() if study < 2**63 else None
+        if row is None:
+            raise ShelfError(f"study number {study}", "there is none on this shelf", "choose one of the list")
+        return Entry(*row)
 
     def entry(self, study: int) -> Entry:
         """Give one study by its number, or refuse."""
-        found = next((entry for entry in self.studies() if entry.number == study), None)
-        if found is None:
-            raise ShelfError(f"study number {study}", "there is none on this shelf", "choose one of the list")
-        return found
+        with self._database.reading() as database:
+            return self._entry(database, study)
 
     def named(self, name: str) -> Entry:
         """Give one study by its name, whatever the case, or refuse and offer the nearest."""
@@ -185,13 +165,23 @@ class Shelf:
 
     def read(self, study: int, section: str) -> Section:
         """Give one section of a study as it stands; revision 0 and None before its first change."""
-        rows = self._rows("SELECT revision, value FROM sections WHERE study = ? AND name = ?", study, section)
-        return Section(section, *rows[0]) if rows else Section(section, 0, None)  # type: ignore[arg-type]
+        with self._database.reading() as database:
+            return history.section_of(database, study, section)
 
     def read_all(self, study: int) -> dict[str, Section]:
-        """Give every section of a study as it stands."""
-        rows = self._rows("SELECT name, revision, value FROM sections WHERE study = ?", study)
-        return {str(row[0]): Section(*row) for row in rows}  # type: ignore[arg-type]
+        """Give every section of a study as it stands, also those of rooms that this version does not know."""
+        with self._database.reading() as database:
+            return history.sections_of(database, study)
+
+    def standing(self, study: int) -> Standing:
+        """Give a study as it stands: its sections, and what would be undone and redone."""
+        with self._database.reading() as database:
+            entry = self._entry(database, study)
+            position, moves, moved = database.execute(
+                "SELECT position, moves, moved FROM studies WHERE id = ?", (study,)
+            ).fetchone()
+            undo, redo = (history.step_at(database, study, number, position) for number in (position, position + 1))
+            return Standing(entry, history.sections_of(database, study), undo, redo, moves, moved)
 
     def apply(self, study: int, change: Change) -> int:
         """Make a change, keep it in the history, and give the section's new revision.
@@ -201,77 +191,43 @@ class Shelf:
         StaleChangeError
             When the section has changed since the change's base; nothing is written.
         ShelfError
-            When there is no such study.
+            When there is no such study, or it cannot be written.
         """
         return self.apply_all(study, [change])[0]
 
-    def apply_all(self, study: int, changes: list[Change]) -> list[int]:
-        """Make several changes, all or none, and give the new revisions."""
-        self.entry(study)
-        with self._writing() as database:
-            (position,) = database.execute("SELECT position FROM studies WHERE id = ?", (study,)).fetchone()
-            database.execute(
-                "UPDATE changes SET aside = 1 WHERE study = ? AND number > ? AND aside = 0", (study, position)
-            )
-            revisions = []
-            for change in changes:
-                current = self.read(study, change.section)
-                if current.revision != change.base:
-                    raise StaleChangeError(change.section, change.base, current)
-                position += 1
-                database.execute(
-                    "INSERT INTO changes (study, number, section, before, after, says, made) VALUES (?, ?, ?, ?, ?, ?, ?)",
-                    (study, position, change.section, current.value, change.value, change.says, _now()),
-                )
-                revisions.append(self._set(database, study, change.section, change.value))
-            database.execute("UPDATE studies SET position = ? WHERE id = ?", (position, study))
-            return revisions
+    def apply_all(self, study: int, changes: Sequence[Change]) -> list[int]:
+        """Make several changes, all or none, as one step of undo; give the new revisions."""
+        with self._database.writing() as database:
+            self._entry(database, study)
+            return history.add_step(database, study, changes) if changes else []
 
-    @staticmethod
-    def _set(database: sqlite3.Connection, study: int, section: str, value: str | None) -> int:
-        (revision,) = database.execute(
-            "INSERT INTO sections (study, name, revision, value) VALUES (?, ?, 1, ?)"
-            " ON CONFLICT (study, name) DO UPDATE SET revision = revision + 1, value = excluded.value"
-            " RETURNING revision",
-            (study, section, value),
-        ).fetchone()
-        return int(revision)
+    def undo(self, study: int, *, meant: int | None = None) -> Done | None:
+        """Take the last step back and say what it was; None when there is nothing left.
 
-    def undo(self, study: int) -> str | None:
-        """Take the last change back and say what it was; None when there is nothing left."""
-        return self._step(study, back=True)
+        Parameters
+        ----------
+        meant : int, optional
+            `Standing.moves` as it was when it was asked for: asked for twice, it is done once.
 
-    def redo(self, study: int) -> str | None:
-        """Make the change again that was taken back last, and say what it was; None when there is none."""
-        return self._step(study, back=False)
+        Raises
+        ------
+        StaleMoveError
+            When something else was done since; nothing is taken back.
+        """
+        with self._database.writing() as database:
+            self._entry(database, study)
+            return history.take_step(database, study, back=True, meant=meant)
 
-    def _step(self, study: int, *, back: bool) -> str | None:
-        self.entry(study)
-        with self._writing() as database:
-            (position,) = database.execute("SELECT position FROM studies WHERE id = ?", (study,)).fetchone()
-            found = database.execute(
-                "SELECT section, before, after, says FROM changes WHERE study = ? AND number = ? AND aside = 0",
-                (study, position if back else position + 1),
-            ).fetchone()
-            if found is None:
-                return None
-            section, before, after, says = found
-            self._set(database, study, section, before if back else after)
-            database.execute(
-                "UPDATE studies SET position = ? WHERE id = ?", (position - 1 if back else position + 1, study)
-            )
-            return str(says)
+    def redo(self, study: int, *, meant: int | None = None) -> Done | None:
+        """Make the step again that was taken back last, and say what it was; as `undo` otherwise."""
+        with self._database.writing() as database:
+            self._entry(database, study)
+            return history.take_step(database, study, back=False, meant=meant)
 
     def history(self, study: int) -> tuple[Done, ...]:
-        """List the changes of a study, the first first; those taken back do not stand."""
-        (position,) = self._rows("SELECT position FROM studies WHERE id = ?", study)[0]
-        rows = self._rows(
-            "SELECT number, section, says, made FROM changes WHERE study = ? AND aside = 0 ORDER BY number", study
-        )
-        return tuple(
-            Done(number, section, says, made, number <= position)  # type: ignore[arg-type, operator]
-            for number, section, says, made in rows
-        )
+        """List the steps of a study, the first first; those taken back do not stand."""
+        with self._database.reading() as database:
+            return history.steps_of(database, study)
 
     # Photographs
 
@@ -290,18 +246,70 @@ class Shelf:
         str
             Made from the content, so that the same photograph is kept once.
         """
-        return keep(self.folder / PHOTOGRAPHS, data, suffix)
+        return photographs.keep(self.folder / PHOTOGRAPHS, data, suffix)
 
     def photograph(self, reference: str) -> Path:
         """Give the path of a photograph by its reference.
 
         Raises
         ------
+        MissingPhotographError
+            When its photograph is not in the folder.
         ShelfError
-            When the reference is not one, or its photograph is not in the folder.
+            When the reference is not one.
         """
-        return find(self.folder / PHOTOGRAPHS, reference)
+        return photographs.find(self.folder / PHOTOGRAPHS, reference)
 
+    def read_photograph(self, reference: str) -> bytes:
+        """Give a photograph, byte for byte as it came.
 
-def _now() -> str:
-    return datetime.datetime.now(datetime.UTC).isoformat(timespec="milliseconds")
+        Raises
+        ------
+        MissingPhotographError
+            When it is not in the folder, or is no longer what was put there.
+        ShelfError
+            When the reference is not one.
+        """
+        return photographs.read(self.folder / PHOTOGRAPHS, reference)
+
+    # Backups
+
+    def backups(self) -> tuple[Backup, ...]:
+        """List the backups, the newest first."""
+        return backups_in(self.folder / BACKUPS)
+
+    def backup(self) -> Backup:
+        """Copy the database into the row of backups by its own online backup; edits go on meanwhile.
+
+        Raises
+        ------
+        ShelfError
+            When it cannot be written; the row is as it was.
+        """
+        with self._backing_up:
+            return make_backup(self._database, self.folder / BACKUPS, now=utc_now())
+
+    def backup_is_due(self, every: datetime.timedelta) -> bool:
+        """Whether something was changed since the newest backup, and that was made longer ago than `every`."""
+        row = self.backups()
+        with self._database.reading() as database:
+            (changed,) = database.execute("SELECT max(changed) FROM studies").fetchone()
+        if not changed:
+            return False
+        return not row or (row[0].made < datetime.datetime.fromisoformat(changed) and row[0].made < utc_now() - every)
+
+    def restore(self, name: str) -> None:
+        """Put a backup in the database's place, after the shelf as it is was put into the row.
+
+        Parameters
+        ----------
+        name : str
+            Its file's name, or "newest".
+
+        Raises
+        ------
+        ShelfError
+            When there is no such backup, it is damaged, or the disk refuses; the shelf is then as it was.
+        """
+        with self._backing_up:
+            self._database = restore_open(self._database, self.folder, name)

@@ -1,0 +1,148 @@
+"""Opening a shelf's database, and putting a backup in its place when it is lost; nothing that was kept is ever hidden."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Sequence
+from pathlib import Path
+
+from seamlore.shelf.backups import Backup, backup_named, backups_in, make_backup, put_back, studies_in
+from seamlore.shelf.change import ShelfError
+from seamlore.shelf.database import DamagedError, Database
+from seamlore.shelf.faults import in_words
+from seamlore.shelf.files import clear_parts, close_to_others, own_folder
+from seamlore.shelf.photographs import any_in
+
+DATABASE = "shelf.sqlite"
+PHOTOGRAPHS = "photographs"
+BACKUPS = "backups"
+
+
+def prepare(folder: Path) -> None:
+    """Make a shelf's folders, for their owner only; files of others in a folder that was there stay as they are.
+
+    Raises
+    ------
+    ShelfError
+        When that cannot be done there.
+    """
+    try:
+        ours = (folder / DATABASE).exists() or not folder.is_dir() or not any(folder.iterdir())
+        own_folder(folder)
+        own_folder(folder / PHOTOGRAPHS)
+        if ours:
+            close_to_others(folder, [folder / DATABASE, folder / f"{DATABASE}-journal", folder / "in-use.lock"])
+        for inner in (folder / PHOTOGRAPHS, folder / BACKUPS):
+            if inner.is_dir():
+                close_to_others(inner, inner.iterdir())
+    except OSError as fault:
+        raise ShelfError(
+            f"the folder {folder}", f"a shelf cannot be kept there: {fault.strerror}", "choose another folder"
+        ) from None
+
+
+def sweep(folder: Path) -> None:
+    """Remove what a program that was killed left half-written; only under the folder's lock."""
+    for each in (folder, folder / PHOTOGRAPHS, folder / BACKUPS):
+        clear_parts(each)
+
+
+def open_database(folder: Path) -> Database:
+    """Open a shelf's database, or make one where nothing was kept yet.
+
+    Raises
+    ------
+    ShelfError
+        When it is damaged, emptied or missing: with the newest backup by name, and the folder left as it is.
+    """
+    row = backups_in(folder / BACKUPS)
+    # Where something was kept, a database that is not there was lost: a new one would hide it.
+    may_begin = not row and not any_in(folder / PHOTOGRAPHS)
+    try:
+        database = Database(folder / DATABASE, may_begin=may_begin)
+    except DamagedError as damage:
+        raise _lost(folder, damage.how, row) from None
+    with database.reading() as connection:
+        (studies,) = connection.execute("SELECT count(*) FROM studies").fetchone()
+    # Studies are never taken off the shelf.
+    if not studies and row and studies_in(row[0]):
+        database.close()
+        raise _lost(folder, "its studies are gone", row)
+    return database
+
+
+def _lost(folder: Path, how: str, row: Sequence[Backup]) -> ShelfError:
+    remedy = (
+        f"the newest backup is of {row[0].says}: seamlore shelf restore puts it back"
+        if row
+        else "there is no backup in the folder: put back a copy of it"
+    )
+    return ShelfError(f"{DATABASE} in {folder}", f"{how}, and was left as it is", remedy)
+
+
+def restore_unopened(folder: Path, name: str) -> Backup:
+    """Put a backup in the place of a database that is not open, damaged or not; what is there is kept in the row.
+
+    Parameters
+    ----------
+    name : str
+        The backup's file name, or "newest".
+
+    Raises
+    ------
+    ShelfError
+        When there is no such backup, it is damaged, or the disk refuses.
+    """
+    wanted = backup_named(folder / BACKUPS, name)
+    data = bytes_of(wanted)
+    aside: Path | None = folder / BACKUPS / f"aside-{utc_now():%Y-%m-%d-%H%M%S}.sqlite"
+    try:
+        database = open_database(folder)
+    except ShelfError:
+        # Damaged: as it is, it may still be of use to who knows how to mend it.
+        pass
+    else:
+        make_backup(database, folder / BACKUPS, now=utc_now())
+        database.close()
+        aside = None
+    put_back(data, folder / DATABASE, aside=aside)
+    return wanted
+
+
+def restore_open(database: Database, folder: Path, name: str) -> Database:
+    """Put a backup in the place of an open database, after what is there was put into the row; give it, opened anew.
+
+    Raises
+    ------
+    ShelfError
+        When there is no such backup, it is damaged, or the disk refuses; the shelf is then as it was.
+    """
+    wanted = backup_named(folder / BACKUPS, name)
+    # Read before the row lets the oldest go, which may be the one that is wanted.
+    data = bytes_of(wanted)
+    with database.alone():
+        make_backup(database, folder / BACKUPS, now=utc_now())
+        database.close()
+        try:
+            put_back(data, folder / DATABASE)
+        finally:
+            opened = open_database(folder)
+    return opened
+
+
+def bytes_of(backup: Backup) -> bytes:
+    """Read a backup's file.
+
+    Raises
+    ------
+    ShelfError
+    """
+    try:
+        return backup.path.read_bytes()
+    except OSError as fault:
+        raise in_words(fault, f"the backup {backup.name}") from None
+
+
+def utc_now() -> datetime.datetime:
+    """Give the moment, in UTC."""
+    return datetime.datetime.now(datetime.UTC)
