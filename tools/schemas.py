@@ -14,6 +14,7 @@ import msgspec
 from seamlore.making import listing
 from seamlore.photo.reading import Reading
 from seamlore.steps.study.sections import SECTIONS
+from seamlore.steps.study.versions import schema
 from seamlore.study import record
 
 FOLDER = Path(__file__).resolve().parent.parent / "docs" / "schema"
@@ -26,7 +27,7 @@ def schemas() -> dict[str, dict[str, Any]]:
         "plan.json": listing.schema(),
         "study.json": record.schema(),
     }
-    return found | {f"section-{name}.json": msgspec.json.schema(kind) for name, kind in SECTIONS.items()}
+    return found | {f"section-{name}.json": schema(name) for name in SECTIONS}
 
 
 def text(schema: dict[str, Any]) -> str:
@@ -37,8 +38,8 @@ def text(schema: dict[str, Any]) -> str:
 def main() -> None:
     """Write all of them."""
     FOLDER.mkdir(parents=True, exist_ok=True)
-    for name, schema in schemas().items():
-        (FOLDER / name).write_text(text(schema), encoding="utf-8")
+    for name, found in schemas().items():
+        (FOLDER / name).write_text(text(found), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -54,7 +54,7 @@ def test_the_way_back_is_never_to_another_host(client, demo):
 
 
 def test_a_mistake_of_the_program_is_said_in_words_and_keeps_what_was_entered(client, demo, desk, monkeypatch):
-    monkeypatch.setattr(desk.shelf, "read_all", lambda number: 1 / 0)
+    monkeypatch.setattr(desk.shelf, "standing", lambda number: 1 / 0)
     answer = client.get(f"/study/{demo}/make")
     assert answer.status_code == 500
     assert "Seamlore has made a mistake" in answer.text

@@ -11,6 +11,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.steps.study.job import Job
+from seamlore.steps.study.sections import Corrections, Tape
 
 PART = {"hx-request": "true"}
 
@@ -29,7 +30,7 @@ def test_a_slip_is_said_beside_its_field_and_the_rest_is_kept(client, demo, desk
     assert answer.status_code == 422
     assert 'value="about so" aria-invalid="true"' in answer.text
     assert "whole number" in answer.text
-    tape = desk.study(demo).sections["tape"]
+    tape = desk.study(demo).section(Tape)
     assert (tape.width, tape.height) == ("75 in", "89 1/2 in")
 
 
@@ -67,7 +68,7 @@ def test_corners_that_cross_are_refused_and_not_kept(client, demo, desk, base_of
     crossed = [corners[1], corners[0], corners[2], corners[3]]
     answer = post(client, demo, "corrections", base=base_of(demo, "corrections"), corners=json.dumps(crossed))
     assert answer.status_code == 422
-    assert "corrections" not in desk.study(demo).sections
+    assert desk.study(demo).section(Corrections) == Corrections()
 
 
 def test_an_edge_runs_through_the_point_that_its_middle_was_dragged_to(client, demo, desk, base_of):
@@ -87,7 +88,7 @@ def test_an_edge_runs_through_the_point_that_its_middle_was_dragged_to(client, d
 def test_junk_from_a_broken_page_is_refused_and_nothing_is_kept(client, demo, desk, base_of, field, junk):
     answer = post(client, demo, "corrections", base=base_of(demo, "corrections"), **{field: junk})
     assert answer.status_code == 422
-    assert "corrections" not in desk.study(demo).sections
+    assert desk.study(demo).section(Corrections) == Corrections()
 
 
 def test_all_lengths_are_said_in_the_unit_that_is_chosen(client, demo, answer_in):
@@ -130,7 +131,7 @@ def test_reading_again_says_how_far_it_is_and_what_was_changed_is_not_kept_when_
         raise AssertionError("nobody stopped it")
 
     monkeypatch.setattr(Job, "look", property(look))
-    before = desk.study(demo).sections
+    before = desk.study(demo).kept.sections
     assert client.get(f"/study/{demo}/look/again").status_code == 204
     answers = []
     asked = threading.Thread(
@@ -146,5 +147,5 @@ def test_reading_again_says_how_far_it_is_and_what_was_changed_is_not_kept_when_
     assert client.post(f"/study/{demo}/look/again/stop").status_code == 204
     asked.join(5)
     assert "what you changed was not kept" in answers[0].text
-    assert desk.study(demo).sections == before
+    assert desk.study(demo).kept.sections == before
     assert client.get(f"/study/{demo}/look/again").status_code == 204

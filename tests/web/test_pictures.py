@@ -64,4 +64,6 @@ def test_a_picture_may_be_kept_by_the_browser_but_by_no_one_else(client, demo):
 
 
 def test_a_study_without_photograph_has_no_picture(client, shelf):
-    assert client.get(f"/study/{shelf.create('Bare')}/picture/small.jpg").status_code == 422
+    number = shelf.create("Bare")
+    assert "No photograph yet" in client.get(f"/study/{number}/picture/small.jpg").text
+    assert client.get(f"/study/{number}/picture/tile/0/0/0").status_code == 422

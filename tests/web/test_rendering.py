@@ -6,7 +6,8 @@ import pytest
 from seamlore.drawing.picture import picture
 from seamlore.drawing.shapes import Area, box
 from seamlore.lengths import Unit, inches
-from seamlore.web.rendering import STEPS, drawn, environment, in_words
+from seamlore.steps.order import STEPS
+from seamlore.web.rendering import drawn, environment, in_words
 
 
 def filled(text, **given):
@@ -30,11 +31,11 @@ def test_every_template_can_be_read():
 
 
 def test_every_step_has_a_page_of_its_own(client, demo):
-    for address, name, question in STEPS:
-        page = client.get(f"/study/{demo}/{address}").text
+    for step in STEPS:
+        page = client.get(f"/study/{demo}/{step.name}").text
         assert 'aria-current="page"' in page
-        assert name in page
-        assert question in page
+        assert step.title in page
+        assert step.question in page
 
 
 def test_a_picture_is_set_in_whole_and_its_title_escaped():

@@ -114,15 +114,6 @@ def test_a_name_changed_in_another_window_is_not_overwritten(client, demo, shelf
     assert shelf.entry(demo).name == "Aunt Ida's"
 
 
-def test_undo_takes_back_what_the_page_said_it_would_and_nothing_else(client, demo, desk):
-    shown = desk.study(demo).can_undo
-    refused = client.post(f"/study/{demo}/undo", data={"last": "something else"})
-    assert refused.status_code == 409
-    assert desk.study(demo).can_undo == shown
-    client.post(f"/study/{demo}/undo", data={"last": shown})
-    assert desk.study(demo).can_redo == shown
-
-
 def test_a_form_sent_by_script_is_told_to_load_the_page_again(client, demo):
     there = f"/study/{demo}/tell"
     headers = {"hx-request": "true", "referer": f"http://127.0.0.1:4000{there}"}

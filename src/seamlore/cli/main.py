@@ -14,19 +14,16 @@ import click
 
 from seamlore import __version__
 from seamlore.errors import SeamloreError, nearest, plain
+from seamlore.steps.order import STEPS
 
 # Arrays here are small: shared out among threads they take longer. Said before any library of arrays is imported; who has
 # set it already is left alone.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 # In the order of the job. A command's module is imported only when it is used, so that help is there at once.
-COMMANDS = {
-    "look": "Measure a quilt on its photograph: blocks, setting, piecing, fabrics.",
-    "draft": "Draw a block or a whole quilt exactly, and say what it is called.",
-    "date": "Date each part from evidence, with reasons.",
-    "make": "Work out cutting, fabric, backing, batting and binding.",
+COMMANDS = {step.name: step.command for step in STEPS if step.command} | {
     "open": "Do all of this in the browser, with your own photographs.",
-    "shelf": "List the quilts on the shelf.",
+    "shelf": "List the quilts on the shelf; back it up, and put a backup back.",
     "demo": "The whole job, once, on a quilt that comes with the program.",
 }
 

@@ -107,6 +107,7 @@ def _serve(opened: Shelf, shelf: Path, watch: Path | None, listener: socket.sock
             left.unlink(missing_ok=True)
         if watching is not None:
             watching.stop()
+        desk.close()
 
 
 def _show(table: Table, shelf: Path, *, browser: bool = True) -> None:

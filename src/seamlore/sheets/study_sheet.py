@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from seamlore.lengths import show, show_size
 from seamlore.pictures.bands import bands_picture
 from seamlore.pictures.blocks import block_picture
@@ -33,13 +35,15 @@ _MOST_HIGH_MM = 112.0
 _LONGEST_LEAD = 150
 
 
-def study_sheet(content: StudyContent, paper: Paper = "letter") -> Document:
+def study_sheet(content: StudyContent, paper: Paper = "letter", parts: Sequence[str] = ()) -> Document:
     """Lay out a study sheet.
 
     Parameters
     ----------
     content : StudyContent
     paper : {"letter", "a4"}
+    parts : sequence of str
+        Which of `PARTS`, in their order; all of them when none is named.
 
     Returns
     -------
@@ -53,19 +57,11 @@ def study_sheet(content: StudyContent, paper: Paper = "letter") -> Document:
     >>> [type(block).__name__ for block in sheet.blocks]
     ['Title', 'Section', 'Section']
     """
-    lead, told = _parted(content.lead)
+    lead = _parted(content.lead)[0]
     name = content.name.strip() or NAMELESS
     blocks: list[Block] = [Title("Study sheet", name, lead)]
-    blocks += _pictures(content, paper)
-    blocks += _sums(content)
-    blocks += _measure(content)
-    blocks += _dated(content, paper)
-    blocks += _unknown(content)
-    if told:
-        blocks.append(Section("As told", (Paragraph(told),)))
-    blocks += _facts(content)
-    blocks += _block_and_lie(content, paper)
-    blocks.append(Section("Take care", (OLD_QUILT,)))
+    for part in parts or PARTS:
+        blocks += PARTS[part](content, paper)
     return Document(f"{name}: study sheet", tuple(blocks), content.printed, subject="What is known of one old quilt")
 
 
@@ -104,7 +100,7 @@ def _pictures(content: StudyContent, paper: Paper) -> list[Block]:
     return [Wide((Beside(tuple(stacks), gap_mm=_GAP_MM),))]
 
 
-def _sums(content: StudyContent) -> list[Block]:
+def _sums(content: StudyContent, _: Paper) -> list[Block]:
     if not content.sums and not content.accounts:
         return []
     body: list[Block] = [Paragraph(_sentence(each)) for each in content.sums]
@@ -115,7 +111,7 @@ def _sums(content: StudyContent) -> list[Block]:
     return [Section("The sums", tuple(body), beside)]
 
 
-def _measure(content: StudyContent) -> list[Block]:
+def _measure(content: StudyContent, _: Paper) -> list[Block]:
     if content.to_measure is None:
         return []
     rows = tuple((Span(each.value, "strong"), _capital(each.means)) for each in content.to_measure.outcomes)
@@ -143,13 +139,13 @@ def _dated(content: StudyContent, paper: Paper) -> list[Block]:
     return [Section("When it was made", tuple(body), beside)]
 
 
-def _unknown(content: StudyContent) -> list[Block]:
+def _unknown(content: StudyContent, _: Paper) -> list[Block]:
     if not content.unknown:
         return []
     return [Section("Not known", (Steps(tuple(_sentence(each) for each in content.unknown), numbered=False),))]
 
 
-def _facts(content: StudyContent) -> list[Block]:
+def _facts(content: StudyContent, _: Paper) -> list[Block]:
     if not content.facts:
         return []
     columns = (
@@ -196,6 +192,29 @@ def _block_and_lie(content: StudyContent, paper: Paper) -> list[Block]:
     elif content.remarks:
         found.append(Section("Remarks", (Steps(tuple(_sentence(each) for each in content.remarks), numbered=False),)))
     return found
+
+
+def _told(content: StudyContent, _: Paper) -> list[Block]:
+    told = _parted(content.lead)[1]
+    return [Section("As told", (Paragraph(told),))] if told else []
+
+
+def _care(_: StudyContent, __: Paper) -> list[Block]:
+    return [Section("Take care", (OLD_QUILT,))]
+
+
+# What a study sheet can hold; `steps.order` says which step has which of them.
+PARTS: dict[str, Callable[[StudyContent, Paper], list[Block]]] = {
+    "pictures": _pictures,
+    "sums": _sums,
+    "measure": _measure,
+    "dated": _dated,
+    "unknown": _unknown,
+    "told": _told,
+    "facts": _facts,
+    "block": _block_and_lie,
+    "care": _care,
+}
 
 
 def _sentence(words: str) -> str:

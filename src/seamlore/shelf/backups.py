@@ -131,7 +131,7 @@ def backup_named(folder: Path, name: str) -> Backup:
 def _check(backup: Backup) -> None:
     try:
         with _looked_into(backup.path) as opened:
-            (found,) = opened.execute("PRAGMA quick_check(1)").fetchone()
+            (found,) = opened.execute("PRAGMA integrity_check(1)").fetchone()
             (version,) = opened.execute("PRAGMA user_version").fetchone()
     except sqlite3.Error as fault:
         found, version = str(fault), 1
@@ -203,6 +203,10 @@ def _move_beyond(database: Path) -> None:
             opened.execute("UPDATE sections SET revision = revision + ?", (_BEYOND,))
             columns = {row[1] for row in opened.execute("PRAGMA table_info(studies)")}
             if "moves" in columns:
-                opened.execute("UPDATE studies SET moves = moves + ?, moved = ''", (_BEYOND,))
+                opened.execute(
+                    "UPDATE studies SET moves = moves + ?, moved = '',"
+                    " written = coalesce((SELECT sum(revision) FROM sections WHERE study = studies.id), 0)",
+                    (_BEYOND,),
+                )
     finally:
         opened.close()

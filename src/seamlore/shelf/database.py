@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import sqlite3
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from importlib.resources import files
 from pathlib import Path
 
 from seamlore.shelf.change import ShelfError
+from seamlore.shelf.checked import must_check, note_closed
 from seamlore.shelf.faults import in_words, is_damage, is_refusal
 from seamlore.shelf.files import begin_file
 
 # So long another program that reads or copies the file is waited for.
 _PATIENCE_S = 3.0
 _PAGES_AT_ONCE = 1000
+_BREATH_S = 0.002
 # A rollback journal and the strictest synchronisation: what was said to be kept is there after a power cut.
 _PRAGMAS = ("journal_mode = DELETE", "synchronous = EXTRA", "foreign_keys = ON", "trusted_schema = OFF")
 
@@ -52,6 +55,9 @@ class Database:
         self._one_copy = threading.RLock()
         self._open: sqlite3.Connection | None = None
         self._closed = False
+        self._checked: float | None = None
+        # None until it is open for good.
+        self._sound: bool | None = None
         begun = path.is_file() and path.stat().st_size > 0
         if not begun and not may_begin:
             raise DamagedError("it is empty" if path.exists() else "it is not there")
@@ -61,20 +67,25 @@ class Database:
             raise in_words(fault, f"{path.name} in {path.parent}") from None
         try:
             try:
-                self._check()
+                if must_check(path):
+                    self._check()
+                    self._checked = time.time()
                 self._bring_up_to_date(may_begin=may_begin)
             except BaseException:
                 self.close()
                 raise
         except sqlite3.Error as fault:
             if is_damage(fault):
-                raise DamagedError(f"it cannot be read: {fault}") from None
+                raise DamagedError("it is damaged") from None
             raise in_words(fault, f"{path.name} in {path.parent}") from None
+        self._sound = True
 
     @property
     def _connection(self) -> sqlite3.Connection:
         if self._closed:
-            raise ShelfError("the shelf", "it was closed, or a backup was put in its place just now", "load the page again")
+            raise ShelfError(
+                "the shelf", "it was closed, or a backup was put in its place just now", "load the page again"
+            )
         if self._open is None:
             made = sqlite3.connect(self.path, isolation_level=None, check_same_thread=False, timeout=_PATIENCE_S)
             try:
@@ -87,9 +98,9 @@ class Database:
         return self._open
 
     def _check(self) -> None:
-        (found,) = self._connection.execute("PRAGMA quick_check(1)").fetchone()
+        (found,) = self._connection.execute("PRAGMA integrity_check(1)").fetchone()
         if found != "ok":
-            raise DamagedError(f"it is damaged: {' '.join(str(found).split())}")
+            raise DamagedError("it is damaged")
 
     def _bring_up_to_date(self, *, may_begin: bool) -> None:
         steps = sorted(
@@ -113,12 +124,19 @@ class Database:
                 self._take_back()
                 raise
 
-    def close(self) -> None:
-        """Close it for good; again does nothing."""
+    @property
+    def is_sound(self) -> bool:
+        """Whether no damage was met with."""
+        return bool(self._sound)
+
+    def close(self, *, noted: bool = True) -> None:
+        """Close it for good, and note that it is as it was closed; again does nothing."""
         with self.alone():
             self._closed = True
             if self._open is not None:
                 self._open.close()
+                if self._sound is not None and (noted or not self._sound):
+                    note_closed(self.path, sound=self._sound, checked=self._checked)
             self._open = None
 
     @contextmanager
@@ -144,8 +162,8 @@ class Database:
                 self._connection.execute("COMMIT")
             except BaseException as fault:
                 self._take_back()
-                if isinstance(fault, sqlite3.Error) and is_refusal(fault):
-                    raise in_words(fault) from None
+                if isinstance(fault, sqlite3.Error):
+                    self._refuse(fault)
                 raise
 
     def _take_back(self) -> None:
@@ -173,9 +191,14 @@ class Database:
             try:
                 yield self._connection
             except sqlite3.Error as fault:
-                if is_refusal(fault):
-                    raise in_words(fault) from None
+                self._refuse(fault)
                 raise
+
+    def _refuse(self, fault: sqlite3.Error) -> None:
+        if is_damage(fault):
+            self._sound = False
+        if is_refusal(fault):
+            raise in_words(fault) from None
 
     def copy_to(self, path: Path) -> None:
         """Copy it whole by the database's own online backup; edits wait for a few pages at a time, not for all.
@@ -191,7 +214,7 @@ class Database:
             try:
                 with self.alone():
                     self._connection.backup(target, pages=_PAGES_AT_ONCE, progress=self._let_others)
-                (found,) = target.execute("PRAGMA quick_check(1)").fetchone()
+                (found,) = target.execute("PRAGMA integrity_check(1)").fetchone()
             finally:
                 target.close()
         except (sqlite3.Error, OSError) as fault:
@@ -202,4 +225,6 @@ class Database:
     def _let_others(self, *_: int) -> None:
         # Edits over the same connection are taken into the copy as it goes on (sqlite.org, Online Backup API).
         self._one_at_a_time.release()
+        # Taken again at once, it would be ours again before anybody who waits is awake.
+        time.sleep(_BREATH_S)
         self._one_at_a_time.acquire()

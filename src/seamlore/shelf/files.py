@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-import tempfile
+import threading
 from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
@@ -73,10 +73,10 @@ def write_whole(path: Path, data: bytes) -> None:
         When it cannot be written; nothing is left of it.
     """
     # A name of its own: the same file may be on its way twice.
-    number, name = tempfile.mkstemp(prefix=path.name + ".", suffix=".part", dir=path.parent)
-    part = Path(name)
+    part = path.with_name(f"{path.name}.{threading.get_ident()}.part")
     try:
-        with os.fdopen(number, "wb") as stream:
+        begin_file(part)
+        with part.open("wb") as stream:
             stream.write(data)
         put_in_place(part, path)
     except BaseException:

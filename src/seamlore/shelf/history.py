@@ -40,7 +40,7 @@ def add_step(database: sqlite3.Connection, study: int, changes: Sequence[Change]
     StaleChangeError
         When a section has changed since its change's base.
     """
-    number = _begin_step(database, study)
+    number = _begin_step(database, study, written=len(changes), noted=len(changes))
     revisions = []
     for change in changes:
         current = section_of(database, study, change.section)
@@ -51,7 +51,7 @@ def add_step(database: sqlite3.Connection, study: int, changes: Sequence[Change]
     return revisions
 
 
-def add_name(database: sqlite3.Connection, study: int, before: str, after: str) -> None:
+def add_name(database: sqlite3.Connection, study: int, before: str, after: str, where: str = "") -> None:
     """Give a study another name, as a step of its history.
 
     Raises
@@ -59,23 +59,24 @@ def add_name(database: sqlite3.Connection, study: int, before: str, after: str) 
     ShelfError
         When another study has the name.
     """
-    number = _begin_step(database, study)
-    _note(database, study, number, Change(NAME, 0, after, f'named it "{after}"'), before)
+    number = _begin_step(database, study, written=0, noted=1)
+    _note(database, study, number, Change(NAME, 0, after, f'named it "{after}"', where), before)
     _set(database, study, NAME, after)
 
 
-def _begin_step(database: sqlite3.Connection, study: int) -> int:
+def _begin_step(database: sqlite3.Connection, study: int, *, written: int, noted: int) -> int:
     (position,) = database.execute("SELECT position FROM studies WHERE id = ?", (study,)).fetchone()
     # What was undone is set aside: kept, and never redone.
     database.execute("UPDATE changes SET aside = 1 WHERE study = ? AND number > ? AND aside = 0", (study, position))
-    _move(database, study, position + 1, "change")
+    _move(database, study, position + 1, "change", written, noted)
     return int(position) + 1
 
 
-def _move(database: sqlite3.Connection, study: int, position: int, moved: str) -> None:
+def _move(database: sqlite3.Connection, study: int, position: int, moved: str, written: int, noted: int = 0) -> None:
     database.execute(
-        "UPDATE studies SET position = ?, moves = moves + 1, moved = ?, changed = ? WHERE id = ?",
-        (position, moved, now(), study),
+        "UPDATE studies SET position = ?, moves = moves + 1, moved = ?, changed = ?,"
+        " written = written + ?, noted = noted + ? WHERE id = ?",
+        (position, moved, now(), written, noted, study),
     )
 
 
@@ -133,21 +134,32 @@ def take_step(database: sqlite3.Connection, study: int, *, back: bool, meant: in
         return step_at(database, study, position + 1 if back else position, position)
     if meant is not None and moves != meant:
         raise StaleMoveError(
-            f"this {moving}", "something else was changed in another window", "look at it as it is and do it again"
+            f"this {moving}", "something else was done in another window", "look at it as it is and do it again"
         )
     number = position if back else position + 1
-    found = step_at(database, study, number, position)
-    if found is None:
-        return None
     # The last change of a step goes back first.
     rows = database.execute(
         "SELECT section, before, after FROM changes WHERE study = ? AND number = ? AND aside = 0 ORDER BY id",
         (study, number),
     ).fetchall()
+    if not rows:
+        return None
     for section, before, after in reversed(rows) if back else rows:
         _set(database, study, section, before if back else after)
-    _move(database, study, number - 1 if back else number, moving)
-    return found
+    position = number - 1 if back else number
+    _move(database, study, position, moving, sum(section != NAME for section, *_ in rows))
+    return step_at(database, study, number, position)
+
+
+def is_of_one_moment(database: sqlite3.Connection) -> bool:
+    """Whether studies, their sections and their histories are all of one moment, and none of another."""
+    found = database.execute(
+        "SELECT 1 FROM studies"
+        " WHERE written <> (SELECT coalesce(sum(revision), 0) FROM sections WHERE study = studies.id)"
+        " OR noted <> (SELECT count(*) FROM changes WHERE study = studies.id)"
+        " OR position > (SELECT coalesce(max(number), 0) FROM changes WHERE study = studies.id AND aside = 0) LIMIT 1"
+    ).fetchone()
+    return found is None
 
 
 def step_at(database: sqlite3.Connection, study: int, number: int, position: int) -> Done | None:

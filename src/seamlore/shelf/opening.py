@@ -11,11 +11,13 @@ from seamlore.shelf.change import ShelfError
 from seamlore.shelf.database import DamagedError, Database
 from seamlore.shelf.faults import in_words
 from seamlore.shelf.files import clear_parts, close_to_others, own_folder
+from seamlore.shelf.history import is_of_one_moment
 from seamlore.shelf.photographs import any_in
 
 DATABASE = "shelf.sqlite"
 PHOTOGRAPHS = "photographs"
 BACKUPS = "backups"
+_OWN_FILES = (DATABASE, f"{DATABASE}-journal", "in-use.lock", "checked.json")
 
 
 def prepare(folder: Path) -> None:
@@ -31,7 +33,7 @@ def prepare(folder: Path) -> None:
         own_folder(folder)
         own_folder(folder / PHOTOGRAPHS)
         if ours:
-            close_to_others(folder, [folder / DATABASE, folder / f"{DATABASE}-journal", folder / "in-use.lock"])
+            close_to_others(folder, (folder / name for name in _OWN_FILES))
         for inner in (folder / PHOTOGRAPHS, folder / BACKUPS):
             if inner.is_dir():
                 close_to_others(inner, inner.iterdir())
@@ -62,18 +64,29 @@ def open_database(folder: Path) -> Database:
         database = Database(folder / DATABASE, may_begin=may_begin)
     except DamagedError as damage:
         raise _lost(folder, damage.how, row) from None
-    with database.reading() as connection:
-        (studies,) = connection.execute("SELECT count(*) FROM studies").fetchone()
-    # Studies are never taken off the shelf.
-    if not studies and row and studies_in(row[0]):
-        database.close()
-        raise _lost(folder, "its studies are gone", row)
+    how = ""
+    try:
+        with database.reading() as connection:
+            (studies,) = connection.execute("SELECT count(*) FROM studies").fetchone()
+            if not is_of_one_moment(connection):
+                how = "it was copied in the middle of a change"
+            # Studies are never taken off the shelf.
+            elif not studies and row and studies_in(row[0]):
+                how = "its studies are gone"
+    except ShelfError:
+        database.close(noted=False)
+        if database.is_sound:
+            raise
+        raise _lost(folder, "it is damaged", row) from None
+    if how:
+        database.close(noted=False)
+        raise _lost(folder, how, row)
     return database
 
 
 def _lost(folder: Path, how: str, row: Sequence[Backup]) -> ShelfError:
     remedy = (
-        f"the newest backup is of {row[0].says}: seamlore shelf restore puts it back"
+        f'the newest backup is of {row[0].says}; put it back with: seamlore shelf restore --shelf "{folder}"'
         if row
         else "there is no backup in the folder: put back a copy of it"
     )

@@ -40,6 +40,12 @@ class Shelf:
         Put this backup of the row in the database's place first: its file's name, or "newest"; what is there is
         kept in the row, aside when it is damaged.
 
+    Attributes
+    ----------
+    folder : Path
+    restored : Backup or None
+        Which backup was put back.
+
     Raises
     ------
     ShelfError
@@ -64,8 +70,7 @@ class Shelf:
         self._lock = FolderLock(folder)
         try:
             sweep(folder)
-            if restore is not None:
-                restore_unopened(folder, restore)
+            self.restored = restore_unopened(folder, restore) if restore is not None else None
             self._database = open_database(folder)
         except BaseException:
             self._lock.release()
@@ -111,13 +116,15 @@ class Shelf:
                 history.add_step(database, study, changes)
             return study
 
-    def rename(self, study: int, name: str, *, was: str | None = None) -> None:
+    def rename(self, study: int, name: str, *, was: str | None = None, where: str = "") -> None:
         """Give a study another name; a step of its history like any other.
 
         Parameters
         ----------
         was : str, optional
             The name that it was to replace.
+        where : str
+            As in `Change`.
 
         Raises
         ------
@@ -133,10 +140,12 @@ class Shelf:
             before = self._entry(database, study).name
             if was is not None and was != before:
                 raise StaleMoveError(
-                    f'the name "{plain}"', f'this quilt is called "{before}" since', "look at it as it is"
+                    f'the name "{plain}"',
+                    "this quilt was given another name in another window",
+                    "look at it as it is",
                 )
             if plain != before:
-                history.add_name(database, study, before, plain)
+                history.add_name(database, study, before, plain, where)
 
     @staticmethod
     def _entry(database: sqlite3.Connection, study: int) -> Entry:

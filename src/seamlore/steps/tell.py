@@ -20,6 +20,7 @@ from seamlore.sheets.content import (
     StudyContent,
     ToMeasure,
 )
+from seamlore.steps.order import STEPS
 from seamlore.steps.study.job import Job
 from seamlore.study.measured import Known, Measurement, What
 from seamlore.study.next_measure import short_name
@@ -34,7 +35,8 @@ def study_pdf(job: Job, *, printed: datetime.date) -> bytes:
     from seamlore.sheets.study_sheet import study_sheet
 
     paper = job.inputs.making.paper
-    return to_pdf(study_sheet(study_content(job, printed=printed), paper), paper)
+    parts = [part for step in STEPS for part in step.sheet]
+    return to_pdf(study_sheet(study_content(job, printed=printed), paper, parts), paper)
 
 
 def label_pdf(job: Job, *, printed: datetime.date) -> bytes:

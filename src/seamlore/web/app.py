@@ -15,6 +15,7 @@ from starlette.staticfiles import StaticFiles
 from seamlore.errors import SeamloreError
 from seamlore.shelf.change import ShelfError, StaleChangeError
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.order import CALLED
 from seamlore.web import pages
 from seamlore.web.desk import Desk
 from seamlore.web.doors import Doors
@@ -61,22 +62,9 @@ def make_app(shelf: Shelf, *, desk: Desk | None = None, doors: Doors | None = No
     return Guard(app, most_bytes=MOST_BYTES, doors=doors or Doors())
 
 
-# What each section is called on the pages.
-_CALLED = {
-    "about": "the story or the unit",
-    "photograph": "the photograph",
-    "corrections": "the reading of the photograph",
-    "tape": "the tape measurements",
-    "choice": "the draft",
-    "evidence": "the evidence",
-    "making": "how it is made",
-    "label": "the words of the label",
-}
-
-
 async def _stale(request: Request, fault: Exception) -> Response:
     assert isinstance(fault, StaleChangeError)
-    what = _CALLED.get(fault.section, fault.section)
+    what = CALLED.get(fault.section, fault.section)
     sentence = f"Since this page was shown, {what} of this quilt changed elsewhere; this change was not made."
     return _say(request, 409, "Changed in another window", sentence[:1].upper() + sentence[1:])
 

@@ -4,21 +4,23 @@ from __future__ import annotations
 
 import gc
 import threading
-from collections.abc import Hashable
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar, cast
+from typing import TypeVar
 
 import msgspec
 
 from seamlore.errors import SeamloreError
-from seamlore.lengths import Unit
-from seamlore.shelf.change import Change, Section
-from seamlore.shelf.shelf import Entry, Shelf
+from seamlore.shelf.change import Entry, Standing
+from seamlore.shelf.shelf import Shelf
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job, Progress
+from seamlore.steps.study.kept import Kept, changes_for, read_study
 from seamlore.steps.study.memo import Memo
-from seamlore.steps.study.sections import SECTIONS, About, Photograph, decode, encode
+from seamlore.steps.study.sections import Corrections, Photograph, Photographs
+from seamlore.steps.study.versions import decode
+from seamlore.web.backing_up import BackingUp
 
 S = TypeVar("S", bound=msgspec.Struct)
 
@@ -29,35 +31,60 @@ class OpenStudy:
 
     Parameters
     ----------
-    entry : Entry
-        Its number and name on the shelf.
-    sections : dict of str to Struct
-        What the user put in; a section that is not there yet is an empty one, but for the photograph.
-    revisions : dict of str to int
-        The revision of each section, which a form sends back so that two windows do not overwrite each other.
+    kept : Kept
+        What the user put in, and the revision of each section, which a form sends back so that two windows do not
+        overwrite each other.
+    standing : Standing
+        What would be undone or redone.
     job : Job
         What follows from it.
-    can_undo, can_redo : str or None
-        What would be undone or redone.
     """
 
-    entry: Entry
-    sections: dict[str, msgspec.Struct]
-    revisions: dict[str, int]
+    kept: Kept
+    standing: Standing
     job: Job
-    can_undo: str | None
-    can_redo: str | None
+
+    @property
+    def entry(self) -> Entry:
+        """Its number and name on the shelf."""
+        return self.kept.entry
+
+    @property
+    def revisions(self) -> dict[str, int]:
+        """The revision of each section."""
+        return self.kept.revisions
 
     def section(self, kind: type[S]) -> S:
         """Give one section by its type; an empty one when the user has put nothing in."""
-        found = next((each for each in self.sections.values() if isinstance(each, kind)), None)
-        return found if found is not None else kind()
+        return self.kept.section(kind)
+
+    @property
+    def front(self) -> Photograph | None:
+        """The photograph that is read, though it may be missing; None before there is one."""
+        return self.section(Photographs).front
 
     @property
     def photograph(self) -> Photograph | None:
-        """The photograph's section, or None before there is one."""
-        found = self.sections.get("photograph")
-        return found if isinstance(found, Photograph) else None
+        """The photograph that is read; None before there is one, and when it is missing."""
+        return None if self.kept.missing else self.front
+
+    @property
+    def can_undo(self) -> str | None:
+        """What would be undone."""
+        return self.standing.undo.says if self.standing.undo else None
+
+    @property
+    def can_redo(self) -> str | None:
+        """What would be redone."""
+        return self.standing.redo.says if self.standing.redo else None
+
+    def last_said(self, step: str) -> str:
+        """Say on the page where it was what the last undo took back, or the last redo made again; else nothing."""
+        undone = self.standing.moved == "undo"
+        last = self.standing.redo if undone else self.standing.undo
+        if last is None or self.standing.moved not in ("undo", "redo") or last.where not in ("", step):
+            return ""
+        return f"Taken back: {last.says}." if undone else f"Made again: {last.says}."
 
 
 class StoppedError(Exception):
@@ -115,6 +142,7 @@ class Desk:
         self.watched: Path | None = None
         self.refused: dict[str, str] = {}
         self.memo = Memo()
+        self.backing_up = BackingUp(shelf)
         self._works: dict[Hashable, Work] = {}
         self._again: dict[int, Work] = {}
         self._lock = threading.Lock()
@@ -127,39 +155,17 @@ class Desk:
         ShelfError
             When there is no such study.
         """
-        entry = self.shelf.entry(number)
-        kept = self.shelf.read_all(number)
-        sections = {name: found for name, kind in SECTIONS.items() if (found := decode(kind, _value(kept.get(name))))}
-        revisions = {name: kept[name].revision if name in kept else 0 for name in SECTIONS}
-        history = self.shelf.history(number)
-        done = [each.says for each in history if each.stands]
-        undone = [each.says for each in history if not each.stands]
-        return OpenStudy(
-            entry,
-            sections,
-            revisions,
-            self.job(self._inputs(entry, sections), progress=progress),
-            done[-1] if done else None,
-            undone[0] if undone else None,
-        )
+        standing = self.shelf.standing(number)
+        kept = read_study(standing, self._photograph)
+        return OpenStudy(kept, standing, self.job(kept.inputs, progress=progress))
 
     def job(self, inputs: Inputs, *, progress: Progress | None = None) -> Job:
         """Give the job on some inputs; it shares what was worked out already."""
         return Job(inputs, memo=self.memo, progress=progress)
 
-    def _inputs(self, entry: Entry, sections: dict[str, msgspec.Struct]) -> Inputs:
-        photograph = sections.get("photograph")
-        data = None
-        if isinstance(photograph, Photograph):
-            path = self.shelf.photograph(photograph.reference)
-            # Kept in memory once: the same photograph is asked for by every page.
-            data = self.memo.get(("file", photograph.reference), path.read_bytes)
-        about = cast(About, sections.get("about", About()))
-        named = msgspec.structs.replace(about, name=entry.name)
-        given = {name: section for name, section in sections.items() if name not in ("photograph", "about")}
-        photo_name = photograph.name if isinstance(photograph, Photograph) else ""
-        shown = Unit(about.unit)
-        return Inputs(photo=data, photo_name=photo_name, about=named, shown=shown, **given)  # type: ignore[arg-type]
+    def _photograph(self, reference: str) -> bytes:
+        # Kept in memory once: the same photograph is asked for by every page.
+        return self.memo.get(("file", reference), lambda: self.shelf.read_photograph(reference))
 
     def reading(self, study: OpenStudy) -> Work:
         """Give the work of reading a study's photograph; begun in the background if it was not yet.
@@ -219,25 +225,44 @@ class Desk:
         work = self._again.get(number)
         return None if work is None or work.done else work
 
-    def changes(self, number: int, made: list[tuple[msgspec.Struct, int, str]]) -> None:
-        """Keep new values of several sections, each with its base and what was done: all of them or none."""
-        self.shelf.apply_all(
-            number,
-            [
-                Change(
-                    next(name for name, kind in SECTIONS.items() if isinstance(section, kind)),
-                    base,
-                    encode(section),
-                    says,
-                )
-                for section, base, says in made
-            ],
-        )
+    def changes(self, number: int, made: Sequence[tuple[msgspec.Struct, int, str]], *, where: str = "") -> None:
+        """Keep new values of several sections, each with its base and what was done: all or none, as one step of undo.
 
-    def change(self, number: int, section: msgspec.Struct, base: int, says: str) -> int:
-        """Keep a new value of a section; refused when the section has changed since `base`."""
-        name = next(name for name, kind in SECTIONS.items() if isinstance(section, kind))
-        return self.shelf.apply(number, Change(name, base, encode(section), says))
+        Parameters
+        ----------
+        where : str
+            The step on whose page it was done; the sections' own when not given.
+
+        Raises
+        ------
+        StaleChangeError
+            When a section has changed since its base.
+        ShelfError
+            When it cannot be kept.
+        """
+        if not made:
+            return
+        front = None
+        if any(isinstance(section, Corrections) for section, *_ in made):
+            photographs = decode(Photographs, self.shelf.read(number, "photographs").value)
+            front = photographs.front if photographs else None
+        self.shelf.apply_all(number, changes_for(made, front, where))
+        self.backing_up.after_change()
+
+    def change(self, number: int, section: msgspec.Struct, base: int, says: str, *, where: str = "") -> None:
+        """Keep a new value of a section; as `changes`."""
+        self.changes(number, [(section, base, says)], where=where)
+
+    def begin(self, name: str, photograph: Photograph, says: str) -> int:
+        """Begin a study with a photograph and give its number."""
+        first = changes_for([(Photographs(photographs=(photograph,)), 0, says)], None)
+        number = self.shelf.create(name, first)
+        self.backing_up.after_change()
+        return number
+
+    def close(self) -> None:
+        """Make the last backup."""
+        self.backing_up.close()
 
 
 def _read(job: Job, work: Work) -> None:
@@ -255,7 +280,3 @@ def _read(job: Job, work: Work) -> None:
         gc.collect()
         gc.freeze()
         work.done = True
-
-
-def _value(section: Section | None) -> str | None:
-    return section.value if section else None

@@ -14,16 +14,7 @@ from starlette.responses import HTMLResponse
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.svg import to_svg
 from seamlore.lengths import Length, Unit, show, show_size
-
-# In the order of the job: address, name, and the question that the page answers.
-STEPS = (
-    ("look", "Look", "What is it?"),
-    ("draft", "Draft", "How was it pieced?"),
-    ("fabrics", "Fabrics", "What is it made of?"),
-    ("date", "Date", "When was it made?"),
-    ("make", "Make", "What does it take?"),
-    ("tell", "Tell", "What do we hand on?"),
-)
+from seamlore.steps.order import STEPS
 
 
 @cache

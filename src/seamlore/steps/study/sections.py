@@ -5,11 +5,11 @@ Lengths are kept as they were written ("70 1/2 in"), so that they are read back 
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, TypeVar
+from typing import Annotated, Literal
 
 import msgspec
 
-from seamlore.errors import MeasureError, NotationError
+from seamlore.errors import MeasureError
 from seamlore.lengths import Length, Unit, length
 from seamlore.limits import TAPE_ROWS
 
@@ -25,11 +25,50 @@ class About(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Photograph(msgspec.Struct, frozen=True, kw_only=True):
-    """The photograph: its reference on the shelf, the name it came under, its size in pixels."""
+    """One photograph of the quilt.
+
+    Attributes
+    ----------
+    reference
+        On the shelf: the SHA-256 of its content, and what kind of file it is.
+    name
+        The name that it came under.
+    size
+        Width and height in pixels.
+    shows
+        What it shows; a stage is the quilt on the way from one state to the next.
+    taken
+        The day on which it was taken, as ISO 8601; None when that is not known.
+    """
 
     reference: str
     name: str = ""
     size: tuple[int, int] = (0, 0)
+    shows: Literal["front", "back", "detail", "label", "stage"] = "front"
+    taken: Annotated[str, msgspec.Meta(pattern=r"^\d{4}-\d{2}-\d{2}$")] | None = None
+
+
+class Photographs(msgspec.Struct, frozen=True, kw_only=True):
+    """Every photograph of the quilt; the reading is of the first that shows its front."""
+
+    photographs: tuple[Photograph, ...] = ()
+
+    @property
+    def front(self) -> Photograph | None:
+        """The photograph that is read, None before there is one."""
+        return next((each for each in self.photographs if each.shows == "front"), None)
+
+    def with_front(self, photograph: Photograph) -> Photographs:
+        """Put another photograph in the place of the one that is read; the rest stay.
+
+        Examples
+        --------
+        >>> kept = Photographs(photographs=(Photograph(reference="a", shows="back"), Photograph(reference="b")))
+        >>> [each.reference for each in kept.with_front(Photograph(reference="c")).photographs]
+        ['c', 'a']
+        """
+        rest = tuple(each for each in self.photographs if each is not self.front)
+        return Photographs(photographs=(photograph, *rest))
 
 
 class Corrections(msgspec.Struct, frozen=True, kw_only=True):
@@ -46,6 +85,8 @@ class Corrections(msgspec.Struct, frozen=True, kw_only=True):
     row_lines, column_lines
         Lines of the block grid that the user has put in place, in parts (0 to 1) of the quilt's height and width;
         each stands for the nearest line of the grid.
+    of
+        The reference of the photograph that they were made on; empty when they are of whichever is read.
     """
 
     corners: tuple[Pair, Pair, Pair, Pair] | None = None
@@ -56,6 +97,7 @@ class Corrections(msgspec.Struct, frozen=True, kw_only=True):
     row_lines: tuple[float, ...] | None = None
     column_lines: tuple[float, ...] | None = None
     divisions: int | None = None
+    of: str = ""
 
 
 class Span(msgspec.Struct, frozen=True, kw_only=True):
@@ -159,7 +201,7 @@ class LabelWords(msgspec.Struct, frozen=True, kw_only=True):
 
 SECTIONS: dict[str, type[msgspec.Struct]] = {
     "about": About,
-    "photograph": Photograph,
+    "photographs": Photographs,
     "corrections": Corrections,
     "tape": Tape,
     "choice": Choice,
@@ -167,44 +209,6 @@ SECTIONS: dict[str, type[msgspec.Struct]] = {
     "making": Making,
     "label": LabelWords,
 }
-
-S = TypeVar("S", bound=msgspec.Struct)
-
-
-def decode(kind: type[S], text: str | None) -> S | None:
-    """Read a section from its JSON text; None stays None.
-
-    Raises
-    ------
-    NotationError
-        When the text is not that section.
-
-    Examples
-    --------
-    >>> decode(Tape, '{"width": "74 in"}').read("width")
-    Length('74 in')
-    >>> decode(Tape, None) is None
-    True
-    """
-    if text is None:
-        return None
-    try:
-        return msgspec.json.decode(text, type=kind)
-    except msgspec.ValidationError as fault:
-        raise NotationError(
-            f"the section {kind.__name__.lower()}", f"it cannot be read: {fault}", "put back a copy of the shelf"
-        ) from None
-
-
-def encode(section: msgspec.Struct) -> str:
-    """Write a section as JSON text.
-
-    Examples
-    --------
-    >>> encode(Span(value="44 in"))[:16]
-    '{"what":"span","'
-    """
-    return msgspec.json.encode(section).decode()
 
 
 def unit_of(about: About) -> Unit:

@@ -1,12 +1,15 @@
-"""The pages, one module a step."""
+"""The pages: one module for each step of the job, and those that they share."""
 
 from __future__ import annotations
+
+from importlib import import_module
 
 from starlette.convertors import IntegerConvertor, register_url_convertor
 from starlette.routing import Route
 
 from seamlore.limits import WHOLE_DIGITS, whole_number
-from seamlore.web.pages import date, draft, draft_edit, draft_parts, fabrics, look, make, pictures, studies, tell
+from seamlore.steps.order import STEPS
+from seamlore.web.pages import draft_edit, draft_parts, pictures, studies, study_tools
 
 
 class _Number(IntegerConvertor):
@@ -23,8 +26,7 @@ register_url_convertor("int", _Number())
 
 def routes() -> list[Route]:
     """Give the routes of all pages."""
+    steps = (import_module(f"{__name__}.{step.name}") for step in STEPS)
     return [
-        route
-        for page in (studies, look, draft, draft_parts, draft_edit, fabrics, date, make, tell, pictures)
-        for route in page.routes()
+        route for page in (studies, study_tools, *steps, draft_parts, draft_edit, pictures) for route in page.routes()
     ]

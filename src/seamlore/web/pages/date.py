@@ -20,13 +20,14 @@ from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.clues import PARTS, STRENGTH_WORDS, known_clues
 from seamlore.steps.date import Dating
 from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
+from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Evidence
 from seamlore.web.desk import Desk, OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of
-from seamlore.web.rendering import STEPS, render
+from seamlore.web.rendering import render
 
-HERE = next(step for step in STEPS if step[0] == "date")
+HERE = step_named("date")
 _SHARE = re.compile(r"[0-9]{0,9}(?:[0-9]|\.[0-9]{1,9})")
 _KINDS: dict[str, Kind] = {"evidence": "evidence", "order": "order", "gaps": "gaps"}
 

@@ -26,17 +26,18 @@ from seamlore.steps.draft.wanted import catalogue_names
 from seamlore.steps.edit.draft import block_text, draft_text
 from seamlore.steps.edit.redraft import answer, fields_of
 from seamlore.steps.fabrics.facts import fabric_facts
+from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Choice
 from seamlore.steps.study.shown import in_unit_of
 from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.pictures import flat_address, flat_key
 from seamlore.web.pages.studies import once_read
-from seamlore.web.rendering import STEPS, render
+from seamlore.web.rendering import render
 
 if TYPE_CHECKING:
     from seamlore.draft.quilt import Quilt
 
-HERE = next(step for step in STEPS if step[0] == "draft")
+HERE = step_named("draft")
 _NAMES_SHOWN = 6
 
 

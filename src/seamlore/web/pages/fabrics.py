@@ -15,13 +15,14 @@ from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit.fabric_names import name_fabrics, named_parts
 from seamlore.steps.fabrics.facts import FabricFacts, answer, fabric_facts, fewest
 from seamlore.steps.fabrics.swatches import fabric_map, swatches
+from seamlore.steps.order import step_named
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.pictures import flat_address, flat_key
 from seamlore.web.pages.studies import desk_of, number_of, once_read
-from seamlore.web.rendering import STEPS, render
+from seamlore.web.rendering import render
 
-HERE = next(step for step in STEPS if step[0] == "fabrics")
+HERE = step_named("fabrics")
 _VALUES = ("light", "medium", "dark")
 # So many of each value are shown at first; the rest comes once or twice and stands behind "more".
 _SHOWN_FIRST = 16
@@ -137,7 +138,7 @@ async def set_names(request: Request) -> Response:
             done = name_fabrics(study.job, said)
             slips = {f"fabric-{key}": why for key, why in done.slips.items()}
             if done.choice != study.job.inputs.choice:
-                desk.change(number, done.choice, fields.base(), done.says)
+                desk.change(number, done.choice, fields.base(), done.says, where="fabrics")
                 study = desk.study(number)
         except StaleChangeError as fault:
             status, slip, study = 409, str(fault), desk.study(number)

@@ -17,6 +17,7 @@ from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit.measure import corrected, following, taped, uncorrected
 from seamlore.steps.edit.typed import Slips
 from seamlore.steps.look import answer, block_seen, facts
+from seamlore.steps.order import step_named
 from seamlore.steps.overlay import overlay
 from seamlore.steps.photograph import TILE_PX, pyramid
 from seamlore.steps.study.sections import Choice, Corrections, Tape
@@ -24,12 +25,12 @@ from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.pictures import flat_address
 from seamlore.web.pages.studies import desk_of, go, number_of
-from seamlore.web.rendering import STEPS, render
+from seamlore.web.rendering import render
 
 if TYPE_CHECKING:
     from seamlore.study.adjustment import Adjustment
 
-HERE = next(step for step in STEPS if step[0] == "look")
+HERE = step_named("look")
 
 
 def routes() -> list[Route]:
@@ -52,7 +53,8 @@ async def page(request: Request) -> Response:
     desk, number = desk_of(request), number_of(request)
     study = await run_in_threadpool(desk.study, number)
     if study.photograph is None:
-        return _state(request, study, "empty", "There is no photograph yet.")
+        said = "The photograph is missing." if study.kept.missing else "There is no photograph yet."
+        return _state(request, study, "empty", said)
     if "again" in request.query_params:
         desk.read_again(study)
     elif "stopped" in request.query_params and not desk.memo.holds(study.job.look_key):
@@ -243,7 +245,7 @@ async def choose(request: Request) -> Response:
         desk, number = desk_of(request), number_of(request)
         study = desk.study(number)
         choice = following(study.job, fields.text("account", most=STORY))
-        desk.change(number, choice, fields.base(), "chose an explanation of the sums")
+        desk.change(number, choice, fields.base(), "chose an explanation of the sums", where="look")
         return _shown(request, desk.study(number), "part/reading.html")
 
     return await run_in_threadpool(work)

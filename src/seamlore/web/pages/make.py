@@ -16,16 +16,17 @@ from seamlore.pictures.palette import quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.edit.making import remade
+from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Making
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
-from seamlore.web.rendering import STEPS, render, today
+from seamlore.web.rendering import render, today
 
 if TYPE_CHECKING:
     from seamlore.making.plan import Plan
 
-HERE = next(step for step in STEPS if step[0] == "make")
+HERE = step_named("make")
 
 
 def routes() -> list[Route]:

@@ -15,6 +15,12 @@ from seamlore.steps.study.job import Job
 from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.studies import desk_of, number_of
 
+# What stands in a photograph's place on the page of all quilts.
+_NONE = (
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 220 165"><rect width="220" height="165" fill="#d8cfc2"/>'
+    '<text x="110" y="88" text-anchor="middle" font-family="sans-serif" font-size="14" fill="#3b342c">{words}</text></svg>'
+)
+
 
 def routes() -> list[Route]:
     """Give the routes of pictures."""
@@ -54,7 +60,15 @@ def _jpeg(data: bytes) -> Response:
 
 async def small(request: Request) -> Response:
     """Give the photograph small, for the shelf."""
-    return _jpeg(await run_in_threadpool(lambda: small_jpeg(_job(request))))
+
+    def work() -> Response:
+        study = desk_of(request).study(number_of(request))
+        if study.photograph is None:
+            words = "The photograph is missing" if study.kept.missing else "No photograph yet"
+            return Response(_NONE.format(words=words), media_type="image/svg+xml")
+        return _jpeg(small_jpeg(study.job))
+
+    return await run_in_threadpool(work)
 
 
 async def tile(request: Request) -> Response:

@@ -1,4 +1,4 @@
-"""The first page: the studies on the shelf, and a place to drop a photograph; what every study page shares."""
+"""The first page: the studies on the shelf, a place to drop a photograph, the backups; what other pages share."""
 
 from __future__ import annotations
 
@@ -8,38 +8,33 @@ from pathlib import PurePath
 from typing import Any
 from urllib.parse import urlsplit
 
-import msgspec
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import FormData, UploadFile
-from starlette.exceptions import HTTPException
+from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.limits import whole_number
-from seamlore.shelf.shelf import Entry
-from seamlore.steps.study.sections import About, Photograph
+from seamlore.shelf.change import Entry
+from seamlore.steps.order import Step
+from seamlore.steps.study.sections import Photograph
 from seamlore.web.desk import Desk, OpenStudy
-from seamlore.web.forms import Fields
-from seamlore.web.rendering import STEPS, render
+from seamlore.web.rendering import render
 
 MOST_FILES = 50
 
 
 def routes() -> list[Route]:
-    """Give the routes of the shelf and of what every study page shares."""
+    """Give the routes of the shelf."""
     return [
         Route("/", shelf_page),
         Route("/studies", begin, methods=["POST"]),
         Route("/studies", shelf_page),
         Route("/arrivals", arrivals),
+        Route("/backup", back_up, methods=["POST"]),
+        Route("/restore", restore, methods=["POST"]),
         Route("/study/{number:int}", first_step),
-        Route("/study/{number:int}/photograph", add_photograph, methods=["POST"]),
-        Route("/study/{number:int}/name", rename, methods=["POST"]),
-        Route("/study/{number:int}/unit", set_unit, methods=["POST"]),
-        Route("/study/{number:int}/undo", undo, methods=["POST"]),
-        Route("/study/{number:int}/redo", redo, methods=["POST"]),
     ]
 
 
@@ -65,20 +60,15 @@ def go(request: Request, address: str) -> Response:
     return RedirectResponse(address, status_code=303)
 
 
-def _still(form: FormData, field: str, now: str | None, what: str) -> None:
-    """Refuse what was meant for another state than the one that there is."""
-    if field in form and str(form[field]) != (now or ""):
-        raise HTTPException(409, f"{what} in another window since this page was shown; nothing was done here.")
-
-
 async def shelf_page(request: Request) -> Response:
     """Show the studies, the one changed last first."""
     return await _shelf(request)
 
 
-async def _shelf(request: Request, *, refused: Sequence[str] = (), begun: int = 0) -> Response:
+async def _shelf(request: Request, *, refused: Sequence[str] = (), begun: int = 0, said: str = "") -> Response:
     desk = desk_of(request)
     entries = await run_in_threadpool(desk.shelf.studies)
+    backups = await run_in_threadpool(desk.shelf.backups)
     return render(
         request,
         "shelf.html",
@@ -86,6 +76,9 @@ async def _shelf(request: Request, *, refused: Sequence[str] = (), begun: int = 
         entries=entries,
         refused=refused,
         begun=begun,
+        said=said,
+        backups=backups,
+        backup_fault=desk.backing_up.fault,
         **_arrived(desk, 0, _latest(entries)),
     )
 
@@ -142,13 +135,12 @@ def begin_study(desk: Desk, data: bytes, name: str) -> int:
     PhotoError
         When the file is no photograph that can be read.
     """
-    photograph = _kept(desk, data, name)
-    number = desk.shelf.create(PurePath(name).stem.replace("_", " ").replace("-", " "))
-    desk.change(number, photograph, 0, f"added the photograph {name}")
-    return number
+    photograph = keep_photograph(desk, data, name)
+    plain = PurePath(name).stem.replace("_", " ").replace("-", " ")
+    return desk.begin(plain, photograph, f"added the photograph {name}")
 
 
-def _kept(desk: Desk, data: bytes, name: str) -> Photograph:
+def keep_photograph(desk: Desk, data: bytes, name: str) -> Photograph:
     """Look at a file, safely, and keep it unchanged."""
     from seamlore.steps.photograph import opened  # opens pictures: slow to import
 
@@ -162,18 +154,25 @@ def _kept(desk: Desk, data: bytes, name: str) -> Photograph:
     return Photograph(reference=desk.shelf.add_photograph(data, known[:4]), name=name, size=photo.size_px)
 
 
-async def add_photograph(request: Request) -> Response:
-    """Give a study another photograph."""
-    number = number_of(request)
-    form = await request.form(max_files=1)
-    file = form.get("photograph")
-    if not isinstance(file, UploadFile) or not file.filename:
-        raise PhotoError("no photograph", "one is needed", "choose a picture file")
-    data, name, desk = await file.read(), PurePath(file.filename).name, desk_of(request)
-    photograph = await run_in_threadpool(_kept, desk, data, name)
-    base = desk.study(number).revisions["photograph"]
-    await run_in_threadpool(desk.change, number, photograph, base, f"added the photograph {name}")
-    return go(request, f"/study/{number}/look")
+async def back_up(request: Request) -> Response:
+    """Make a backup now."""
+    desk = desk_of(request)
+    made = await run_in_threadpool(desk.shelf.backup)
+    desk.backing_up.fault = ""
+    return await _shelf(request, said=f"A backup was made: {made.says}.")
+
+
+async def restore(request: Request) -> Response:
+    """Put a backup in the shelf's place; the shelf as it is goes into the row first."""
+    form, desk = await request.form(), desk_of(request)
+    name = str(form.get("backup", ""))
+    wanted = next((each for each in desk.shelf.backups() if each.name == name), None)
+    await run_in_threadpool(desk.shelf.restore, name)
+    when = wanted.says if wanted else name
+    return await _shelf(
+        request,
+        said=f"The shelf is as it was on {when}. As it was until now, it is the newest backup in the row.",
+    )
 
 
 async def first_step(request: Request) -> Response:
@@ -183,63 +182,8 @@ async def first_step(request: Request) -> Response:
     return RedirectResponse(f"/study/{number}/look", status_code=307)
 
 
-def _back(request: Request) -> str:
-    """The page of this study that a form was sent from; never an address from the form itself."""
-    came_from = request.headers.get("referer", "").rstrip("/").rsplit("/", 1)[-1].split("?")[0]
-    step = came_from if came_from in [address for address, _, _ in STEPS] else "look"
-    return f"/study/{number_of(request)}/{step}"
-
-
-async def rename(request: Request) -> Response:
-    """Give a study another name."""
-    form, shelf, number = await request.form(), desk_of(request).shelf, number_of(request)
-
-    def work() -> None:
-        _still(form, "was", shelf.entry(number).name, "This quilt was given another name")
-        shelf.rename(number, Fields(form).text("name"))
-
-    await run_in_threadpool(work)
-    return go(request, _back(request))
-
-
-async def set_unit(request: Request) -> Response:
-    """Work in inches or in centimeters."""
-    form, desk, number = await request.form(), desk_of(request), number_of(request)
-    unit = "cm" if form.get("unit") == "cm" else "in"
-    study = await run_in_threadpool(desk.study, number)
-    about = msgspec.structs.replace(study.section(About), unit=unit)
-    says = "set to centimeters" if unit == "cm" else "set to inches"
-    if unit != study.section(About).unit:
-        await run_in_threadpool(desk.change, number, about, study.revisions["about"], says)
-    return go(request, _back(request))
-
-
-async def undo(request: Request) -> Response:
-    """Take the last change back."""
-    form, desk, number = await request.form(), desk_of(request), number_of(request)
-
-    def work() -> None:
-        _still(form, "last", desk.study(number).can_undo, "Something else was changed")
-        desk.shelf.undo(number)
-
-    await run_in_threadpool(work)
-    return go(request, _back(request))
-
-
-async def redo(request: Request) -> Response:
-    """Make the change again that was taken back."""
-    form, desk, number = await request.form(), desk_of(request), number_of(request)
-
-    def work() -> None:
-        _still(form, "last", desk.study(number).can_redo, "Something else was changed")
-        desk.shelf.redo(number)
-
-    await run_in_threadpool(work)
-    return go(request, _back(request))
-
-
 async def once_read(
-    request: Request, template: str, here: tuple[str, str, str], shown: Callable[[Request, OpenStudy], Response]
+    request: Request, template: str, here: Step, shown: Callable[[Request, OpenStudy], Response]
 ) -> Response:
     """Show a page that rests on the reading; while the photograph is still being read, how far that is.
 
@@ -248,8 +192,8 @@ async def once_read(
     request : Request
     template : str
         Knows the state "working".
-    here : tuple of str
-        The page's step, as in `rendering.STEPS`.
+    here : Step
+        The page's step.
     shown : callable
         Shows the page itself.
     """

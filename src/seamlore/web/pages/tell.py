@@ -14,14 +14,15 @@ from starlette.routing import Route
 from seamlore.errors import SeamloreError
 from seamlore.limits import STORY, WORDS
 from seamlore.steps.booklet import booklet_pdf
+from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import About, LabelWords
 from seamlore.steps.tell import label_pdf, study_pdf, study_record, unknown
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
-from seamlore.web.rendering import STEPS, render, today
+from seamlore.web.rendering import render, today
 
-HERE = next(step for step in STEPS if step[0] == "tell")
+HERE = step_named("tell")
 
 
 def routes() -> list[Route]:

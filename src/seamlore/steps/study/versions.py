@@ -1,0 +1,111 @@
+"""Sections as text: each carries its version; what an older version wrote is brought up when it is read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated, Any, TypeVar
+
+import msgspec
+
+from seamlore.errors import NotationError
+from seamlore.steps.study.sections import SECTIONS
+
+S = TypeVar("S", bound=msgspec.Struct)
+Upgrade = Callable[[dict[str, Any]], dict[str, Any]]
+
+
+def _photographs_2(one: dict[str, Any]) -> dict[str, Any]:
+    """A study had one photograph, of its front."""
+    return {"photographs": [{**one, "shows": "front", "taken": None}]}
+
+
+def _corrections_2(before: dict[str, Any]) -> dict[str, Any]:
+    """Corrections did not say which photograph they were made on; there was one."""
+    return {**before, "of": ""}
+
+
+# What brings each section from one version to the next, the first from 1 to 2. Never changed once it was handed out;
+# a section that changes gets one more.
+UPGRADES: dict[str, tuple[Upgrade, ...]] = {
+    "photographs": (_photographs_2,),
+    "corrections": (_corrections_2,),
+}
+
+
+class _Versioned(msgspec.Struct):
+    # What was written before sections carried their version is of the first.
+    version: Annotated[int, msgspec.Meta(ge=1)] = 1
+
+
+def name_of(kind: type[msgspec.Struct]) -> str:
+    """Give the name that a kind of section is kept under."""
+    return next(name for name, each in SECTIONS.items() if each is kind)
+
+
+def version_of(name: str) -> int:
+    """Give the version in which a section is written now."""
+    return len(UPGRADES.get(name, ())) + 1
+
+
+def decode(kind: type[S], text: str | None) -> S | None:
+    """Read a section from its JSON text, whatever version wrote it; None stays None.
+
+    Raises
+    ------
+    NotationError
+        When the text is not that section, or a later version wrote it.
+
+    Examples
+    --------
+    >>> from seamlore.steps.study.sections import Photographs, Tape
+    >>> decode(Tape, '{"width": "74 in"}').read("width")
+    Length('74 in')
+    >>> decode(Photographs, '{"reference": "ab.jpg"}').front.shows
+    'front'
+    >>> decode(Tape, None) is None
+    True
+    """
+    if text is None:
+        return None
+    name = name_of(kind)
+    now = version_of(name)
+    try:
+        version = msgspec.json.decode(text, type=_Versioned).version
+        if version == now:
+            return msgspec.json.decode(text, type=kind)
+        if version > now:
+            raise NotationError(
+                f'the section "{name}" of this study',
+                f"a later Seamlore wrote it (version {version}; this one knows up to {now}), and it was left as it is",
+                "use the newer Seamlore",
+            )
+        value = msgspec.json.decode(text, type=dict[str, Any])
+        value.pop("version", None)
+        for upgrade in UPGRADES[name][version - 1 :]:
+            value = upgrade(value)
+        return msgspec.convert(value, kind)
+    except (msgspec.DecodeError, LookupError, TypeError) as fault:
+        raise NotationError(
+            f'the section "{name}" of this study', f"it cannot be read: {fault}", "put a backup of the shelf back"
+        ) from None
+
+
+def encode(section: msgspec.Struct) -> str:
+    """Write a section as JSON text, its version first.
+
+    Examples
+    --------
+    >>> from seamlore.steps.study.sections import Evidence
+    >>> encode(Evidence(text="..."))
+    '{"version":1,"text":"..."}'
+    """
+    version = version_of(name_of(type(section)))
+    return msgspec.json.encode({"version": version, **msgspec.structs.asdict(section)}).decode()
+
+
+def schema(name: str) -> dict[str, Any]:
+    """Describe a section as it is written now, as JSON Schema."""
+    found = msgspec.json.schema(SECTIONS[name])
+    described: dict[str, Any] = found["$defs"][SECTIONS[name].__name__]
+    described["properties"] = {"version": {"const": version_of(name)}, **described["properties"]}
+    return found
