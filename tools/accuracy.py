@@ -5,6 +5,8 @@ python -m judging.scoring.look --set judging --corners both --write docs/accurac
 python -m judging.scoring.dates --quilts 2000 > docs/accuracy/dates.txt          (minutes)
 python -m judging.scoring.placement > docs/accuracy/placement.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
+python -m judging.timing.table > docs/accuracy/table.txt
+python -m judging.fitting.edges, border, block, fabrics, lengths, grid: one after the other into docs/accuracy/fitted.txt
 """
 
 from __future__ import annotations
@@ -36,6 +38,7 @@ ROOT = Path(__file__).resolve().parent.parent
 DATA = ROOT / "tests" / "data"
 SLOW = (
     ("Reading photographs", "look.md"),
+    ("Figures of the reader, fitted anew", "fitted.txt"),
     ("Dating", "dates.txt"),
     ("Placing fabrics", "placement.txt"),
     ("Speed", "speed.txt"),
