@@ -112,7 +112,7 @@ def plain_photo(tmp_path):
         (["look", "{photo}", "--size", "74x88"], "no unit"),
         (["look", "{photo}", "--corners", "1,2 3,4"], "four pairs"),
         (["look", "{photo}", "--corners", "10,10 300,10 10,200 300,200"], "cross"),
-        (["look", "{photo}", "--corners", "10,10 9000,10 300,200 10,200"], "400 x 300 px"),
+        (["look", "{photo}", "--corners", "10,10 9000,10 300,200 10,200"], "400 pixels wide"),
         (["look", "{photo}", "--rows", "0"], "0 rows"),
         (["draft", "shofly"], 'did you mean "Shoo Fly"'),
         (["draft", "no.block"], "no such file"),

@@ -127,7 +127,7 @@ def test_corners_that_cannot_be_a_quilts_are_refused_in_one_line(corners, words)
 
 @pytest.mark.parametrize("corner", [(-20, 10), (10, -20), (900, 10), (10, 900)])
 def test_corner_outside_the_photograph_is_refused(corner):
-    with pytest.raises(PhotoError, match="800 x 600 px"):
+    with pytest.raises(PhotoError, match="800 pixels wide and 600 high"):
         check_corners([corner, (700, 10), (700, 500), (10, 500)], (800, 600))
 
 

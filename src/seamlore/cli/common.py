@@ -12,6 +12,7 @@ import click
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, length, pair, size
 from seamlore.limits import whole_number
+from seamlore.wording import reworded
 
 
 def usual_shelf() -> Path:
@@ -110,12 +111,6 @@ def print_json(record: Callable[[], Any] | Any) -> None:
     click.echo(json.dumps(record, ensure_ascii=False, allow_nan=False))
 
 
-def american(option: str) -> str:
-    """Take the British spelling of an option for the American one.
-
-    Examples
-    --------
-    >>> american("mitred"), american("border")
-    ('mitered', 'border')
-    """
-    return {"mitred": "mitered"}.get(option, option)
+def say(line: str = "", *, bold: bool = False, fg: str | None = None) -> None:
+    """Print a line, in British words when these were asked for."""
+    click.secho(reworded(line), bold=bold, fg=fg)

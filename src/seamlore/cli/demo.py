@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from seamlore.cli.common import FolderWord, json_option, print_json
+from seamlore.cli.common import FolderWord, json_option, print_json, say
 from seamlore.cli.look import showing_progress
 from seamlore.lengths import Unit, show_size
 
@@ -62,19 +62,19 @@ def _print(shown: Shown) -> None:
     from seamlore.steps.look import answer  # as above
 
     job = shown.job
-    click.secho(f"{job.inputs.about.name}", bold=True)
-    click.echo(f"  Seen: {answer(job.reading, Unit.INCH)}")
-    click.echo(f"  Sums: {job.adjustment.verdict}")
+    say(f"{job.inputs.about.name}", bold=True)
+    say(f"  Seen: {answer(job.reading, Unit.INCH)}")
+    say(f"  Sums: {job.adjustment.verdict}")
     for each in job.adjustment.explanations[:3]:
-        click.echo(f"    {each}")
+        say(f"    {each}")
     if job.next_measure:
-        click.echo(f"  {job.next_measure}")
+        say(f"  {job.next_measure}")
     quilt = job.quilt
-    click.echo(
+    say(
         f"  Drafted: {quilt.block.name}, {quilt.rows} rows of {quilt.columns}, {show_size(*quilt.finished_size)} uncropped"
     )
     for need in job.plan.fabrics:
-        click.echo(f"  To buy: {need.buy} of {need.fabric}")
-    click.secho(f"\nThe results are in {shown.folder.resolve()}:", bold=True)
+        say(f"  To buy: {need.buy} of {need.fabric}")
+    say(f"\nThe results are in {shown.folder.resolve()}:", bold=True)
     for name, says in shown.files:
-        click.echo(f"  {name:18} {says}")
+        say(f"  {name:18} {says}")

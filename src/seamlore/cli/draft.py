@@ -9,17 +9,19 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 import click
 
-from seamlore.cli.common import CountWord, FileWord, LengthWord, SideWord, american, json_option, print_json
+from seamlore.cli.common import CountWord, FileWord, LengthWord, SideWord, json_option, print_json, say
 from seamlore.cli.draft_given import SETTING, given_of, uncropped_of
 from seamlore.cli.groups import Grouped
 from seamlore.cli.look import showing_progress
 from seamlore.errors import SeamloreError
 from seamlore.files import Written, read_text, write
+from seamlore.wording import american, keep_words
 
 if TYPE_CHECKING:
     from seamlore.draft.block import Block
     from seamlore.draft.quilt import Quilt
     from seamlore.drawing.picture import Picture
+    from seamlore.steps.draft.understand import BlockFacts
 
 # Options that say something only beside another.
 _TOGETHER = (
@@ -136,6 +138,7 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
     from seamlore.steps.draft.wanted import fitted, read
     from seamlore.steps.edit import recolor
     from seamlore.steps.edit.reseam import reseamed
+    from seamlore.steps.study.own_words import own_names
 
     if asked["uncropped"] and asked["seams"]:
         raise SeamloreError(
@@ -151,13 +154,16 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
     if asked["bed"] is not None:
         fits = fitted(given, asked["bed"], asked["drop"], pillow_tuck=asked["pillow_tuck"])
         given = fits[0].quilt
+    keep_words(own_names(given))
     values = recolor.values(given, asked["values"])
     given = recolor.revalued(given, values, negative=asked["exchange"])
     made = _more(given, asked, values)
     quilt = quilt_of(given)
+    file: BlockFacts | None = None
     if quilt is None:
         facts = of_block(block_of(given))
         record, lines = block_record(facts), draft_print.block_lines(facts)
+        file = facts
     else:
         whole = of_quilt(quilt, values)
         record, lines = quilt_record(whole), draft_print.quilt_lines(whole)
@@ -178,6 +184,8 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
         click.echo(record["text"], nl=False)
     else:
         draft_print.say(lines)
+        if file:
+            draft_print.say_file(file)
 
 
 class _Made:
@@ -262,4 +270,4 @@ def _layouts(size: int, as_json: bool) -> None:
         print_json({"layouts": [layouts_record(each) for each in found]})
     else:
         for each in found:
-            click.echo(each)
+            say(str(each))

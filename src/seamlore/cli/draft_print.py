@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from seamlore.cli import common
 from seamlore.lengths import show, show_size
 from seamlore.steps.draft.understand import (
     BlockFacts,
@@ -26,11 +27,11 @@ if TYPE_CHECKING:
 def say(lines: Sequence[str]) -> None:
     """Print lines; those that are not indented are headings."""
     for line in lines:
-        click.secho(line, bold=bool(line) and not line.startswith(" "))
+        common.say(line, bold=bool(line) and not line.startswith(" "))
 
 
 def block_lines(facts: BlockFacts) -> list[str]:
-    """Give what there is to say of a block, its file last."""
+    """Give what there is to say of a block."""
     block = facts.block
     count = len(block.patches)
     lines = [
@@ -53,7 +54,14 @@ def block_lines(facts: BlockFacts) -> list[str]:
         lines.append(f"  {match_words(match)}")
         if differs := differs_words(match):
             lines.append(f"    {differs}")
-    return [*lines, "", "Its file", *(f"  {line}" for line in block_file(facts))]
+    return lines
+
+
+def say_file(facts: BlockFacts) -> None:
+    """Print a block's file as it is, in whatever words the rest is said."""
+    common.say("\nIts file", bold=True)
+    for line in block_file(facts):
+        click.echo(f"  {line}")
 
 
 def _divisions(block: Block) -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from seamlore.cli.common import CountWord, SizeWord, json_option, print_json
+from seamlore.cli.common import CountWord, SizeWord, json_option, print_json, say
 from seamlore.errors import PhotoError
 from seamlore.lengths import Length, Unit
 
@@ -103,7 +103,7 @@ def _print(found: Look) -> None:
 
     reading = found.reading
     unit = Unit.CM if reading.unit == "cm" else Unit.INCH
-    click.secho(answer(reading, unit), bold=True)
+    say(answer(reading, unit), bold=True)
     names = {
         "block": "block, width",
         "block_down": "block, height",
@@ -111,14 +111,14 @@ def _print(found: Look) -> None:
         "sashing_down": "between rows",
     }
     for key, said in facts(reading, unit).items():
-        click.echo(f"  {names[key]}: {said}, measured on the photograph")
+        say(f"  {names[key]}: {said}, measured on the photograph")
     if reading.unit == "width" and reading.block_size:
         width, height = reading.block_size
-        click.echo(
+        say(
             f"  block {width:.4f} by {height:.4f} of the quilt's width; give --size to have it in inches or centimeters"
         )
     if reading.block:
-        click.echo(f"  the block has {len(reading.block.patches)} patches on {reading.block.divisions} divisions")
+        say(f"  the block has {len(reading.block.patches)} patches on {reading.block.divisions} divisions")
     odd = [each for each in reading.blocks or () if each.turn or each.mirrored or each.differs]
     for each in odd:
         ways = (
@@ -126,14 +126,14 @@ def _print(found: Look) -> None:
             + ["mirrored"] * each.mirrored
             + ["different"] * each.differs
         )
-        click.echo(f"  row {each.row + 1}, column {each.column + 1}: {', '.join(ways)}")
+        say(f"  row {each.row + 1}, column {each.column + 1}: {', '.join(ways)}")
     if reading.fabrics:
-        click.echo(f"  {len(reading.fabrics)} fabrics told apart")
-    click.echo(
+        say(f"  {len(reading.fabrics)} fabrics told apart")
+    say(
         f"  how sure: {round(100 * reading.confidence.grid)} in 100 of rows, columns and setting; "
         f"{round(100 * reading.confidence.block)} in 100 of the seams"
     )
     corners = " ".join(f"{x:.0f},{y:.0f}" for x, y in reading.corners)
-    click.echo(f"  corners {reading.corners_from}: {corners}")
+    say(f"  corners {reading.corners_from}: {corners}")
     for warning in reading.warnings:
-        click.secho(f"  ! {warning}", fg="yellow")
+        say(f"  ! {warning}", fg="yellow")

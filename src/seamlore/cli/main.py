@@ -15,6 +15,7 @@ import click
 from seamlore import __version__
 from seamlore.errors import SeamloreError, nearest, plain
 from seamlore.steps.order import STEPS
+from seamlore.wording import reworded, spoken
 
 # Arrays here are small: shared out among threads they take longer. Said before any library of arrays is imported; who has
 # set it already is left alone.
@@ -59,13 +60,17 @@ class Commands(click.Group):
 
 @click.command(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, "--version", message="Seamlore %(version)s")
-def seamlore() -> None:
+@click.option(
+    "--british", is_flag=True, envvar="SEAMLORE_BRITISH", help="British words and spelling in what is said."
+)
+def seamlore(british: bool) -> None:
     """Seamlore reads an old patchwork quilt from a photograph and a tape measure, drafts it exactly, dates it, and
     works out how to make the next thing from it.
 
     Lengths carry their unit: 9in, "9 1/2 in", 23cm. Add --help after a command for more; add --json to get
     the answer as one JSON object.
     """
+    spoken.set("british" if british else "us")
 
 
 def run(words: list[str] | None = None) -> int:
@@ -128,7 +133,7 @@ def _usage(fault: click.ClickException) -> str:
 
 def _refuse(line: str, code: int = 2) -> int:
     try:
-        print(plain(line), file=sys.stderr, flush=True)
+        print(plain(reworded(line)), file=sys.stderr, flush=True)
     except OSError:
         # There is nowhere left to say it; the exit code does.
         _let_go(sys.stderr)

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from seamlore.cli.common import CountWord, LengthWord, SideWord, american, json_option, print_json
+from seamlore.cli.common import CountWord, LengthWord, SideWord, json_option, print_json, say
 from seamlore.errors import PlanError
 from seamlore.lengths import Length, show, show_seam, show_size
+from seamlore.wording import american, keep_words
 
 if TYPE_CHECKING:
     from seamlore.making.plan import Plan
@@ -67,6 +68,7 @@ def command(
     """
     from seamlore.steps.draft.wanted import Wanted, read  # fractions and the catalogue: not needed for help
     from seamlore.steps.make import as_record, make
+    from seamlore.steps.study.own_words import own_names
 
     wanted = None
     asked = {"--size": size, "--rows": rows, "--columns": columns}
@@ -88,6 +90,7 @@ def command(
         binding_width=binding_width,
         filled_with=filling,
     )
+    keep_words(own_names(made.quilt))
     if as_json:
         print_json(as_record(made))
     else:
@@ -95,24 +98,24 @@ def command(
 
 
 def _print(made: Plan) -> None:
-    click.secho(f"{made.quilt.name}: {show_size(*made.finished)} finished", bold=True)
-    click.echo(
+    say(f"{made.quilt.name}: {show_size(*made.finished)} finished", bold=True)
+    say(
         f"  usable fabric width {show(made.fabric_width)}, seam allowance {show_seam(made.seam)} included in every cut"
     )
-    click.secho("\nTo buy", bold=True)
+    say("\nTo buy", bold=True)
     for need in made.fabrics:
-        click.echo(
+        say(
             f"  {need.fabric}: {need.buy}   ({show(need.length)} used, no layout takes less than {show(need.least_length, direction='down')})"
         )
-    click.echo(f"  backing: {made.backing}")
+    say(f"  backing: {made.backing}")
     if made.filling:
-        click.echo(f"  {made.filling.kind}: {made.filling}")
+        say(f"  {made.filling.kind}: {made.filling}")
     if made.edge_finish:
-        click.echo(f"  binding: {made.edge_finish}")
-    click.secho("\nTo cut", bold=True)
+        say(f"  binding: {made.edge_finish}")
+    say("\nTo cut", bold=True)
     for cut in made.cutting:
-        click.echo(f"  {cut.fabric}: {cut.how}")
+        say(f"  {cut.fabric}: {cut.how}")
     if made.notes:
-        click.secho("\nBear in mind", bold=True)
+        say("\nBear in mind", bold=True)
         for note in made.notes:
-            click.echo(f"  {note}")
+            say(f"  {note}")

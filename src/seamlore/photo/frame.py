@@ -23,6 +23,7 @@ Bows = tuple[Bow, Bow, Bow, Bow]
 
 STRAIGHT: Bows = ((), (), (), ())
 _IN_ORDER = "give the four corners clockwise from the quilt's top left"
+_CORNERS = ("top left", "top right", "bottom right", "bottom left")
 # A corner may be clicked on the very rim of the picture, half a pixel beyond the last center.
 _RIM_PX = 1.0
 # Beyond a quarter of the quilt an edge is not bowed but misread, and the bent plane could fold over.
@@ -262,11 +263,11 @@ def check_corners(corners: ArrayLike, photo_size_px: tuple[int, int] | None = No
 def _check_inside(points: Points, photo_size_px: tuple[int, int]) -> None:
     width, height = photo_size_px
     low, high = -_RIM_PX, np.array([width, height]) - 1 + _RIM_PX
-    for x, y in points[((points < low) | (points > high)).any(axis=1)]:
+    for corner in np.flatnonzero(((points < low) | (points > high)).any(axis=1)):
         raise PhotoError(
-            f"a corner at {x:g},{y:g}",
-            f"the photograph is {width} x {height} px",
-            "give corners inside it, in pixels of the upright picture",
+            f"the {_CORNERS[corner]} corner",
+            f"it lies outside the upright photograph, which is {width} pixels wide and {height} high",
+            "put it inside",
         )
 
 

@@ -34,6 +34,7 @@ from seamlore.printing.content import (
 )
 from seamlore.printing.fragment import file_name, to_typst
 from seamlore.printing.words import literal, words
+from seamlore.wording import reworded, spoken
 
 _HERE = Path(__file__).parent
 FONTS = _HERE / "fonts"
@@ -139,14 +140,15 @@ def to_source(document: Document, paper: Paper) -> str:
     width, height = PAPER_MM[paper]
     day = document.printed
     keys = [
-        f"title: {literal(document.title)}",
+        f"title: {literal(reworded(document.title))}",
         f"date: datetime(year: {day.year}, month: {day.month}, day: {day.day})",
     ]
     keys += [f"author: {literal(document.author)}"] if document.author else []
-    keys += [f"description: {literal(document.subject)}"] if document.subject else []
+    keys += [f"description: {literal(reworded(document.subject))}"] if document.subject else []
     head = [
         f"#let paper = {literal(_PAPER_NAME[paper])}",
         f"#let (paper-width, paper-height) = ({width:g}mm, {height:g}mm)",
+        f"#let region = {literal('gb' if spoken.get() == 'british' else 'us')}",
         f"#let running = {words(document.title)}",
         f"#let day = {words(f'{_MONTHS[day.month - 1]} {day.day}, {day.year}')}",
         f"#set document({', '.join(keys)})",
@@ -223,7 +225,7 @@ def _plate(block: Plate, level: int = 2) -> str:
 
 
 def _figure(picture: Picture, caption: str) -> str:
-    return f"figure(alt: {literal(picture.description)}, caption: {caption}, {to_typst(picture)})"
+    return f"figure(alt: {literal(reworded(picture.description))}, caption: {caption}, {to_typst(picture)})"
 
 
 def _table(table: Table) -> str:

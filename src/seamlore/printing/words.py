@@ -6,6 +6,7 @@ import re
 
 from seamlore.drawing.words import runs
 from seamlore.printing.content import Span, Words
+from seamlore.wording import reworded
 
 _STYLES = {
     "strong": "text(weight: 600, {})",
@@ -55,7 +56,7 @@ def words(given: Words) -> str:
 
 def _plain(text: str) -> list[str]:
     parts = []
-    for stretch, fraction in runs(typographic(text)):
+    for stretch, fraction in runs(typographic(reworded(text))):
         if fraction:
             parts.append(f"fr({literal(stretch)})")
         elif stretch.endswith("\u00a0"):

@@ -23,9 +23,9 @@ class StaleChangeError(ShelfError):
         self.base = base
         self.current = current
         super().__init__(
-            f"a change to {section} as it stood at revision {base}",
-            f"it stands at revision {current.revision} now, changed elsewhere",
-            "look at it as it is and make the change again",
+            "a change made on what was shown before",
+            "it was changed elsewhere since, as in another window",
+            "look at it as it is now and make the change again",
         )
 
 

@@ -24,9 +24,11 @@ from seamlore.sheets.content import (
 from seamlore.steps.patch_labels import patch_labels
 from seamlore.steps.sewing_words import sewing_steps
 from seamlore.steps.study.job import Job
+from seamlore.steps.study.own_words import own_words
+from seamlore.wording import speaking
 
-# A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
 _AS_LABELED = "keep to the widest quilting its label allows"
+# A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
 _CRIB = (inches(45), inches(60))
 
 
@@ -37,7 +39,8 @@ def booklet_pdf(job: Job, made: Plan, *, printed: datetime.date) -> bytes:
 
     paper = job.inputs.making.paper
     content = booklet_content(made, printed=printed, lead=booklet_lead(job), cloths=job.cloths[0])
-    return to_pdf(booklet(content, paper), paper)
+    with speaking(keep=own_words(job)):
+        return to_pdf(booklet(content, paper), paper)
 
 
 def booklet_lead(job: Job) -> str:

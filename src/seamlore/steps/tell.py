@@ -22,9 +22,11 @@ from seamlore.sheets.content import (
 )
 from seamlore.steps.order import STEPS
 from seamlore.steps.study.job import Job
+from seamlore.steps.study.own_words import own_words
 from seamlore.study.measured import Known, Measurement, What
 from seamlore.study.next_measure import short_name
 from seamlore.study.record import study_of, write_study
+from seamlore.wording import speaking
 
 T = TypeVar("T")
 
@@ -36,7 +38,8 @@ def study_pdf(job: Job, *, printed: datetime.date) -> bytes:
 
     paper = job.inputs.making.paper
     parts = [part for step in STEPS for part in step.sheet]
-    return to_pdf(study_sheet(study_content(job, printed=printed), paper, parts), paper)
+    with speaking(keep=own_words(job)):
+        return to_pdf(study_sheet(study_content(job, printed=printed), paper, parts), paper)
 
 
 def label_pdf(job: Job, *, printed: datetime.date) -> bytes:
@@ -45,7 +48,8 @@ def label_pdf(job: Job, *, printed: datetime.date) -> bytes:
     from seamlore.sheets.label import label
 
     paper = job.inputs.making.paper
-    return to_pdf(label(label_content(job, printed=printed), paper), paper)
+    with speaking(keep=own_words(job)):
+        return to_pdf(label(label_content(job, printed=printed), paper), paper)
 
 
 def study_record(job: Job) -> bytes:

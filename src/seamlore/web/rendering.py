@@ -15,6 +15,9 @@ from seamlore.drawing.picture import Picture
 from seamlore.drawing.svg import to_svg
 from seamlore.lengths import Length, Unit, show, show_size
 from seamlore.steps.order import STEPS
+from seamlore.steps.settings import wording_of
+from seamlore.steps.study.own_words import own_words
+from seamlore.wording import Wording, reworded_page
 
 
 @cache
@@ -64,5 +67,14 @@ def render(request: Request, template: str, *, status: int = 200, **given: Any) 
     **given
         What the template uses.
     """
-    text = environment().get_template(template).render(request=request, show_size=show_size, **given)
+    wording = wording_for(request)
+    text = environment().get_template(template).render(request=request, show_size=show_size, wording=wording, **given)
+    if wording != "us":
+        study = given.get("study")
+        text = reworded_page(text, wording, own_words(study.job) if study is not None else ())
     return HTMLResponse(text, status_code=status)
+
+
+def wording_for(request: Request) -> Wording:
+    """Give the wording that is set for the shelf on the table."""
+    return wording_of(request.app.state.desk.shelf.folder)

@@ -18,6 +18,7 @@ from seamlore.errors import PhotoError, SeamloreError
 from seamlore.limits import whole_number
 from seamlore.shelf.change import Entry
 from seamlore.steps.order import Step
+from seamlore.steps.settings import set_wording
 from seamlore.steps.study.sections import Photograph
 from seamlore.web.desk import Desk, OpenStudy
 from seamlore.web.rendering import render
@@ -34,6 +35,7 @@ def routes() -> list[Route]:
         Route("/arrivals", arrivals),
         Route("/backup", back_up, methods=["POST"]),
         Route("/restore", restore, methods=["POST"]),
+        Route("/words", choose_words, methods=["POST"]),
         Route("/study/{number:int}", first_step),
     ]
 
@@ -105,6 +107,13 @@ async def arrivals(request: Request) -> Response:
         # Nothing to say: what was said stays, and is not read aloud again.
         return Response(status_code=204)
     return render(request, "part/arrivals.html", **given)
+
+
+async def choose_words(request: Request) -> Response:
+    """Say everything in US or in British words from now on."""
+    form = await request.form()
+    await run_in_threadpool(set_wording, desk_of(request).shelf.folder, str(form.get("words", "")))
+    return go(request, "/")
 
 
 async def begin(request: Request) -> Response:

@@ -20,7 +20,8 @@ from seamlore.steps.tell import label_pdf, study_pdf, study_record, unknown
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
-from seamlore.web.rendering import render, today
+from seamlore.web.rendering import render, today, wording_for
+from seamlore.wording import speaking
 
 HERE = step_named("tell")
 
@@ -97,7 +98,8 @@ async def _file(
         study = desk_of(request).study(number_of(request))
         plain = re.sub(r"[^A-Za-z0-9]+", "-", study.entry.name).strip("-").lower() or "quilt"
         headers = {"content-disposition": f'attachment; filename="{plain}-{name}"'}
-        return Response(make(study), media_type=media, headers=headers)
+        with speaking(wording_for(request)):
+            return Response(make(study), media_type=media, headers=headers)
 
     return await run_in_threadpool(work)
 

@@ -1,0 +1,49 @@
+"""A user's own words in a study, which no change of wording touches."""
+
+from __future__ import annotations
+
+import re
+
+from seamlore.draft.block import Block
+from seamlore.draft.catalogue import all_blocks
+from seamlore.draft.quilt import Quilt
+from seamlore.errors import SeamloreError
+from seamlore.steps.study.job import Job
+
+_IN_QUOTES = re.compile(r'"([^"\n]+)"|\'([^\'\n]+)\'')
+
+
+def own_words(job: Job) -> frozenset[str]:
+    """Gather what a user has written: names, the story, words of the label, fabrics, evidence; and names of blocks.
+
+    Examples
+    --------
+    >>> from seamlore.steps.study.inputs import Inputs
+    >>> from seamlore.steps.study.sections import About, Evidence
+    >>> inputs = Inputs(about=About(name="Gray ladies"), evidence=Evidence(text='says = "a gray ground"'))
+    >>> {"Gray ladies", "a gray ground", "Wide-Center Log Cabin"} <= own_words(Job(inputs))
+    True
+    """
+    given = job.inputs
+    said = {given.about.name, given.photo_name, *given.choice.fabrics.values()}
+    said |= {line.strip() for line in given.about.story.splitlines()} | {" ".join(given.about.story.split())}
+    said |= {str(getattr(given.label, field)) for field in given.label.__struct_fields__}
+    said |= {first or second for first, second in _IN_QUOTES.findall(given.evidence.text)}
+    if given.choice.draft or given.choice.block:
+        try:
+            quilt = job.quilt
+        except SeamloreError:
+            # It cannot be read; the page says why, in the user's words between quotation marks.
+            pass
+        else:
+            said |= own_names(quilt) | set(quilt.block.notes)
+    said |= {name for block in all_blocks() for name in block.names}
+    return frozenset(word for word in said if word)
+
+
+def own_names(given: Block | Quilt) -> frozenset[str]:
+    """Gather what a block or a quilt, its fabrics and its borders are called."""
+    if isinstance(given, Block):
+        return frozenset({given.name, *given.also})
+    borders = {each.fabric for each in given.borders}
+    return frozenset({given.name, given.block.name, *given.block.also, *given.fabrics.values(), *borders})
