@@ -56,7 +56,7 @@ def test_there_is_no_contrast_without_seams():
 
 @pytest.mark.parametrize(("gap", "usual"), [("1", False), ("2", True), ("4", True), ("5", False)])
 def test_sashing_is_usual_from_a_quarter_to_half_the_block(gap, usual):
-    # Common practice, no source: the custom as the issue on drafting states it.
+    # Common practice, no source.
     custom = proportions(quilt(sashing=Sashing(inches(gap), inches(gap)))).customs[0]
     assert custom.usual is usual
     assert custom.source == NO_SOURCE

@@ -74,7 +74,7 @@ def test_what_cannot_be_sewn_is_refused_with_the_reason(given, kind, said):
 
 
 def test_seven_blocks_of_8_in_with_3_in_between_make_74_in():
-    # The sum is worked in the issue on the whole job: 7 x 8 + 6 x 3.
+    # Worked by hand: 7 x 8 + 6 x 3.
     row = quilt(1, 7, 8, 8, sashing=Sashing(inches(3), inches(3)))
     assert str(row.finished_size[0]) == "74 in"
 

@@ -55,7 +55,7 @@ def test_what_the_edge_cuts_off_is_told_as_less_than_nothing() -> None:
         3, kind="straight", rows=3, columns=7, block=(8.0, 8.0), sashing=(3.0, 3.0), outer_sashing=False, borders=(),
         cut=(1.75, 0.0, 1.75, 0.0), binding=0.0, long_side_px=300,
     )  # fmt: skip
-    # 7 blocks of 8 in with 3 in between them make 74 in; 1 3/4 in gone from each side leaves 70 1/2 (issue 2's check).
+    # 7 blocks of 8 in with 3 in between them make 74 in; 1 3/4 in gone from each side leaves 70 1/2 (worked by hand).
     assert_allclose(truth.size or (), (70.5, 30.0))
     assert truth.edge is not None
     assert_allclose([truth.edge.left, truth.edge.top, truth.edge.right, truth.edge.bottom], [-1.75, 0, -1.75, 0])

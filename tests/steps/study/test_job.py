@@ -11,7 +11,7 @@ from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Choice, Making, Span, Tape
 
 # 7 blocks of 8 in with 3 in sashing make 74 in; the quilt measures 70 1/2 in. Either 1 3/4 in is gone from each side,
-# or 8 in was the unfinished size: 7 x 7 1/2 + 18 = 70 1/2. Computed from the figures (issue of the project).
+# or 8 in was the unfinished size: 7 x 7 1/2 + 18 = 70 1/2. Worked by hand from the figures.
 PUZZLE = Tape(width="70 1/2 in", block="8 in", sashing="3 in", columns=7)
 
 
