@@ -11,8 +11,8 @@ ROOT = Path(__file__).resolve().parent.parent
 
 
 @pytest.mark.parametrize("lock", ["requirements.lock", "requirements-test.lock"])
-def test_every_locked_package_has_its_licence_listed(lock):
-    listed = (ROOT / "docs" / "licences.md").read_text(encoding="utf-8")
+def test_every_locked_package_has_its_license_listed(lock):
+    listed = (ROOT / "docs" / "licenses.md").read_text(encoding="utf-8")
     for name, version in re.findall(r"^([A-Za-z0-9_.-]+)==([^\s;\\]+)", (ROOT / lock).read_text(), re.MULTILINE):
         assert f"| {name} | {version} |" in listed
 
@@ -26,7 +26,7 @@ def test_a_lock_pins_by_hash_and_names_no_address(lock):
     assert all("--hash=sha256:" in entry for entry in entries)
 
 
-def test_every_vendored_script_has_its_licence_beside_it_and_names_no_other_host():
+def test_every_vendored_script_has_its_license_beside_it_and_names_no_other_host():
     folder = ROOT / "src" / "seamlore" / "web" / "static" / "vendor"
     scripts = list(folder.glob("*.js"))
     assert scripts

@@ -5,7 +5,7 @@
 A year is drawn for each part from the prior (uniform over all joint years that the order allows). Each clue is
 drawn from the mixture that the inference assumes: the horizon is cut into spans at random; with probability
 `trust` the clue names the span that holds the part's year, otherwise the span of a year drawn from the whole
-horizon. The randomised probability integral transform of the true years must then be uniform.
+horizon. The randomized probability integral transform of the true years must then be uniform.
 """
 
 from __future__ import annotations
@@ -58,7 +58,7 @@ def draw_clue(rng: np.random.Generator, part: str, year: int) -> Evidence:
 
 
 def transforms(quilts: int, seed: int = 1) -> tuple[np.ndarray, np.ndarray]:
-    """Give the randomised probability integral transform of one part of each simulated quilt, and 90 % coverage.
+    """Give the randomized probability integral transform of one part of each simulated quilt, and 90 % coverage.
 
     One part a quilt, chosen at random, since the parts of one quilt are not independent of each other.
     """

@@ -19,7 +19,7 @@ from seamlore.shelf.files import begin_file
 _PATIENCE_S = 3.0
 _PAGES_AT_ONCE = 1000
 _BREATH_S = 0.002
-# A rollback journal and the strictest synchronisation: what was said to be kept is there after a power cut.
+# A rollback journal and the strictest synchronization: what was said to be kept is there after a power cut.
 _PRAGMAS = ("journal_mode = DELETE", "synchronous = EXTRA", "foreign_keys = ON", "trusted_schema = OFF")
 
 

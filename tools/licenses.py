@@ -1,6 +1,6 @@
-"""List the licences of everything that the program installs or carries: writes docs/licences.md.
+"""List the licenses of everything that the program installs or carries: writes docs/licenses.md.
 
-    python tools/licences.py
+    python tools/licenses.py
 
 Run it in the project's own environment after the lock has changed.
 """
@@ -18,7 +18,7 @@ CARRIED = (
     ("axe-core (for tests only)", "`tests/web/axe`", "MPL-2.0"),
     ("OpenSeadragon 6.1.1", "`src/seamlore/web/static/vendor`", "BSD 3-Clause"),
 )
-# Where a package's data says nothing, or too much, its licence file was read.
+# Where a package's data says nothing, or too much, its license file was read.
 READ = {
     "opencv-python-headless": "Apache-2.0; its wheel carries FFmpeg under LGPL-2.1 and other libraries, listed in it",
     "pi-heif": "BSD-3-Clause; its wheel carries libheif and libde265 under LGPL-3.0",
@@ -33,8 +33,8 @@ def packages(lock: Path) -> list[tuple[str, str]]:
     return re.findall(r"^([A-Za-z0-9_.-]+)==([^\s;\\]+)", lock.read_text(encoding="utf-8"), re.MULTILINE)
 
 
-def licence(name: str) -> str:
-    """Give a package's licence as it declares it."""
+def license(name: str) -> str:
+    """Give a package's license as it declares it."""
     if name in READ:
         return READ[name]
     try:
@@ -53,30 +53,30 @@ def main() -> None:
     run, test = packages(ROOT / "requirements.lock"), packages(ROOT / "requirements-test.lock")
     names = {name for name, _ in run}
     lines = [
-        "# Licences",
+        "# Licenses",
         "",
         "Seamlore itself is under Apache-2.0. None of what it installs or carries forbids passing it on. Made by",
-        "`python tools/licences.py` from the locks and the installed packages.",
+        "`python tools/licenses.py` from the locks and the installed packages.",
         "",
         "## Carried in the project",
         "",
-        "| what | where | licence |",
+        "| what | where | license |",
         "|---|---|---|",
         *(f"| {what} | {where} | {terms} |" for what, where, terms in CARRIED),
         "",
         "## Installed to run it",
         "",
-        "| package | version | licence |",
+        "| package | version | license |",
         "|---|---|---|",
-        *(f"| {name} | {version} | {licence(name)} |" for name, version in run),
+        *(f"| {name} | {version} | {license(name)} |" for name, version in run),
         "",
         "## Installed to check it",
         "",
-        "| package | version | licence |",
+        "| package | version | license |",
         "|---|---|---|",
-        *(f"| {name} | {version} | {licence(name)} |" for name, version in test if name not in names),
+        *(f"| {name} | {version} | {license(name)} |" for name, version in test if name not in names),
     ]
-    (ROOT / "docs" / "licences.md").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    (ROOT / "docs" / "licenses.md").write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":
