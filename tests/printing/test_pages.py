@@ -265,3 +265,9 @@ def test_a_rendered_picture_has_its_colors_where_they_were_drawn(tmp_path):
             assert_allclose(page[y, x], wanted, atol=2)
             inner_y, inner_x = top + round((26 + 8 * row) / 25.4 * 100), left + round((36 + 8 * column) / 25.4 * 100)
             assert_allclose(page[inner_y, inner_x], np.array(wanted) / 2, atol=2)
+
+
+@pytest.mark.parametrize("title", ["1/3", "A 9 1/2 in nine patch"])
+def test_a_title_may_hold_a_fraction(title):
+    page = Document(title, (Title("Note", title), Paragraph("All is well.")), date(2026, 11, 25))
+    assert to_pdf(page)[:5] == b"%PDF-"

@@ -33,7 +33,7 @@ from seamlore.printing.content import (
     Wide,
 )
 from seamlore.printing.fragment import file_name, to_typst
-from seamlore.printing.words import literal, words
+from seamlore.printing.words import WORDS_NEED, literal, words
 from seamlore.wording import reworded, spoken
 
 _HERE = Path(__file__).parent
@@ -149,6 +149,7 @@ def to_source(document: Document, paper: Paper) -> str:
         f"#let paper = {literal(_PAPER_NAME[paper])}",
         f"#let (paper-width, paper-height) = ({width:g}mm, {height:g}mm)",
         f"#let region = {literal('gb' if spoken.get() == 'british' else 'us')}",
+        *WORDS_NEED,
         f"#let running = {words(document.title)}",
         f"#let day = {words(f'{_MONTHS[day.month - 1]} {day.day}, {day.year}')}",
         f"#set document({', '.join(keys)})",

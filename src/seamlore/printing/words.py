@@ -16,6 +16,9 @@ _STYLES = {
 }
 # Controls that no page shows; line ends and tabs become spaces.
 _CONTROLS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\u200b-\u200f\u202a-\u202e\u2066-\u2069\ufeff\ufffe\uffff]")
+# What `words` writes with: a fraction, and the narrow space before it. They stand before the first words of a document,
+# which its title already are.
+WORDS_NEED = ('#let fr(body) = text(features: ("frac",), body)', "#let nb = text(spacing: 34%)[~]")
 
 
 def literal(text: str) -> str:
