@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from seamlore.chronology.clues import STRENGTH_WORDS, TAG_WORDS, clues
+from seamlore.chronology.clues import STRENGTH_WORDS, clues
+from seamlore.sources import TAG_WORDS
 
 # First years fixed by a patent, a law or a launch. Sources: as in the column `source` of the table.
 NOT_BEFORE = {

@@ -6,11 +6,12 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.proportion import NO_SOURCE, proportions
+from seamlore.draft.proportion import proportions
 from seamlore.draft.quilt import Border, Quilt, Sashing
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
+from seamlore.sources import NO_SOURCE
 
 CHECK = read_block("block Check\nA dark\nB light\n\nA B\nB A")
 

@@ -291,8 +291,17 @@ def begun_anew(path):
 
 
 def gone_with_its_journal_left(path):
-    path.with_name(path.name + "-journal").write_bytes(b"a journal of what is gone" * 100)
+    """The journal would put other pages into whatever database is laid beside it."""
+    journal = path.with_name(path.name + "-journal")
+    with contextlib.closing(sqlite3.connect(path, isolation_level=None)) as connection:
+        connection.execute("UPDATE changes SET says = 'of another time'")
+        connection.execute("PRAGMA cache_size = 2")
+        connection.execute("BEGIN")
+        connection.execute("UPDATE changes SET says = hex(randomblob(2000))")
+        held = journal.read_bytes()
+        connection.execute("ROLLBACK")
     path.unlink()
+    journal.write_bytes(held)
 
 
 FOUND = {

@@ -47,7 +47,7 @@ def test_a_photograph_that_was_taken_out_of_the_folder_is_missed_by_name(tmp_pat
 
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows opens no folder")
-def test_the_folder_is_synchronised_after_a_photograph_has_its_name(tmp_path, monkeypatch):
+def test_the_folder_is_synchronized_after_a_photograph_has_its_name(tmp_path, monkeypatch):
     told = []
     real_fsync, real_replace = os.fsync, Path.replace
 

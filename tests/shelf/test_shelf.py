@@ -168,7 +168,7 @@ def test_a_new_name_leaves_no_trace_when_another_study_has_it(shelf):
 
 
 def test_the_shelf_asks_the_disk_for_the_strictest(shelf):
-    # sqlite.org, PRAGMA synchronous: 3 is EXTRA, which also synchronises the folder when the journal is gone.
+    # sqlite.org, PRAGMA synchronous: 3 is EXTRA, which also synchronizes the folder when the journal is gone.
     with shelf._database.reading() as connection:
         assert connection.execute("PRAGMA synchronous").fetchone() == (3,)
         assert connection.execute("PRAGMA journal_mode").fetchone() == ("delete",)

@@ -21,7 +21,6 @@ STRENGTH_WORDS: dict[Strength, str] = {
     "L": "a rule of thumb",
     "N": "proves nothing",
 }
-TAG_WORDS = {"V": "read in the source named", "Vw": "read in a weak source", "M": "from memory"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +44,7 @@ class Clue:
     mistaken_for : str
         What it is often taken for, or what misleads.
     tag, source : str
-        How the years are known; see `TAG_WORDS`.
+        How the years are known; see `sources.TAG_WORDS`.
     """
 
     key: str

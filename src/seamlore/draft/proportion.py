@@ -13,8 +13,8 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.roots import Exact
 from seamlore.draft.touching import seams
 from seamlore.plane.outline import area
+from seamlore.sources import NO_SOURCE
 
-NO_SOURCE = "common practice, no source"
 _STEP = {"light": 0.0, "medium": 0.5, "dark": 1.0}
 
 

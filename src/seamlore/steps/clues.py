@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from seamlore.chronology.clues import STRENGTH_WORDS, TAG_WORDS, Clue, clues
+from seamlore.chronology.clues import STRENGTH_WORDS, Clue, clues
 from seamlore.chronology.evidence_file import PARTS
+from seamlore.sources import TAG_WORDS
 
 __all__ = ["PARTS", "STRENGTH_WORDS", "clues_record", "known_clues"]
 
