@@ -2,7 +2,7 @@
 
 python tools/accuracy.py            the quick checks anew; the tables of the slow judges as they were last written
 python -m judging.scoring.look --set judging --corners both --write docs/accuracy/look.md        (about ten minutes)
-python -m judging.scoring.dates --quilts 2000 > docs/accuracy/dates.txt          (minutes)
+python -m judging.scoring.dates > docs/accuracy/dates.txt                           (minutes)
 python -m judging.scoring.placement > docs/accuracy/placement.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
 python -m judging.timing.table > docs/accuracy/table.txt
@@ -132,7 +132,8 @@ def quick() -> Iterable[Row]:
         "years of a chain of 6 parts without evidence",
         "order statistics of draws with repetition (closed form)",
         "1e-6",
-        f"largest difference {_chain(6, 327):.1e}",
+        # Rounding differs from machine to machine: what matters is that it stays below what any answer shows.
+        f"largest difference {'under 1e-12' if (worst := _chain(6, 327)) < 1e-12 else f'{worst:.1e}'}",
     )
     yield (
         "one inch",

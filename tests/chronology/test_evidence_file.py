@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from seamlore.chronology.evidence_file import read_dossier, usual_order
+from seamlore.chronology.evidence_file import read_dossier
+from seamlore.chronology.parts import usual_order
 from seamlore.errors import DateError, SeamloreError
 
 TOP = '[[evidence]]\npart = "blocks"\nsays = "a label"\nwhen = "1885"\ntrust = 0.9\n'
@@ -78,3 +79,62 @@ def test_a_trap_is_kept_as_a_caution_and_weighs_nothing():
 
 def test_a_file_without_a_horizon_runs_from_1700_to_this_year():
     assert read(TOP).horizon == (1700, 2026)
+
+
+def test_days_that_are_not_in_the_calendar_and_years_before_1000_are_refused():
+    for when in ("1885-02-30", "0999", "1900-02-29", "18XX-13"):
+        with pytest.raises(DateError, match=r"line 1, evidence 1"):
+            read(TOP.replace('"1885"', f'"{when}"'))
+    assert read(TOP.replace('"1885"', '"1884-02-29"')).evidence[0].when.first == 1884
+
+
+def test_a_misspelt_part_is_asked_about_where_parts_belong_together():
+    with pytest.raises(DateError, match=r'"bloks".*did you mean "blocks"'):
+        read("usual_order = true\n" + TOP.replace("blocks", "bloks"))
+    # Without the usual order parts keep the names that the file gives.
+    assert read(TOP.replace("blocks", "bloks")).parts == ("bloks",)
+
+
+def test_plain_words_for_parts_have_their_place_in_the_order():
+    parts = ("top", "batting", "quilting", "binding")
+    assert usual_order(parts) == (("top", "quilting"), ("batting", "quilting"), ("quilting", "binding"))
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("usual_order = 1\n" + TOP, "true or false"),
+        ("parts = 3\n" + TOP, "a list of names"),
+        ("shares = 3\n" + TOP, "a table"),
+        ("[shares]\nquilting = 2\n" + TOP, "a share is from 0 to 1"),
+        (TOP + "about = -1", "0 to 500 years"),
+        (TOP + "about = inf", "no such number"),
+        (TOP.replace("a label", "x" * 600), "at most 500"),
+        ("x = " + "[" * 3000 + "]" * 3000, "nested too deep"),
+        ("x = " + "9" * 5000, "not TOML"),
+        (TOP + "patches = 0", "1 or more"),
+        ('[[evidence]]\npart = "blocks"\nclue = "turkey red"\nsure = 2', "sure 2"),
+        ('[[evidence]]\npart = "blocks"\nclue = "turkey red"\npatches = 0', "1 or more"),
+    ],
+)
+def test_what_no_file_may_say_gets_one_line(text, message):
+    if "patches = 0" in text and "clue" not in text:
+        text = text.replace('says = "a label"\nwhen = "1885"\ntrust = 0.9\n', 'clue = "turkey red"\n')
+    with pytest.raises(SeamloreError, match=message) as caught:
+        read(text)
+    assert "\n" not in str(caught.value)
+
+
+def test_about_reaches_both_ways():
+    from seamlore.chronology.reasons import weigh
+
+    p = weigh(read(TOP.replace('"1885"', '"1885~"').replace("0.9", "1.0") + "about = 3")).dates.of("blocks")
+    assert [1700 + int(year) for year in p.nonzero()[0]] == list(range(1882, 1889))
+
+
+def test_evidence_of_trust_0_contradicts_nothing():
+    from seamlore.chronology.clashes import contradictions
+
+    against = TOP + TOP.replace("1885", "1930").replace("0.9", "{}")
+    assert len(contradictions(read(against.format(0.1)))) == 1
+    assert contradictions(read(against.format(0))) == ()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import time
 from math import comb
 
 import numpy as np
@@ -56,7 +55,7 @@ def enumerated(problem):
             for each in problem.order
         )
         if allowed:
-            table[years] = np.prod([problem.weights[part, year] for part, year in enumerate(years)])
+            table[years] = np.prod([np.exp(problem.log_weights[part, year]) for part, year in enumerate(years)])
     return table / table.sum()
 
 
@@ -148,33 +147,70 @@ def test_a_part_with_an_order_but_no_evidence_is_answered():
     assert_allclose(dates.of("finish"), [0, 0, 1])
 
 
-def test_kept_years_are_refused_where_the_order_is_no_tree():
-    order = [Before("a", "b", (0, 20)), Before("b", "c"), Before("a", "c")]
-    problem = pose((1900, 1950), [], order)
-    with pytest.raises(DateError, match="tied in one way only"):
-        infer(problem)
+def test_kept_years_among_parts_tied_in_a_ring_agree_with_enumeration():
+    order = [Before("a", "b", (0, 2)), Before("b", "c"), Before("a", "c", (1, 4))]
+    problem = pose((1900, 1906), [Evidence("c", "seen", Span(1903, 1905), 0.7)], order, parts=["a", "b", "c"])
+    table = enumerated(problem)
+    dates = infer(problem)
+    for part in range(3):
+        assert_allclose(dates.p[part], table.sum(axis=tuple(axis for axis in range(3) if axis != part)), atol=1e-9)
+    assert_allclose(joint(dates, "a", "c"), table.sum(axis=1), atol=1e-9)
 
 
-def twelve_parts():
-    parts = [f"part {index}" for index in range(12)]
-    evidence = [Evidence(part, "x", Span(1780 + 10 * index, 1900), 0.8) for index, part in enumerate(parts)]
-    return pose((1700, 2026), evidence, [Before(parts[0], part) for part in parts[1:]])
+def many_to_many(size):
+    """Three parts each before three others: no part can be taken out with two ties at a time."""
+    evidence = [Evidence(f"early {index}", "seen", Span(1901, 1902), 0.8) for index in range(2)]
+    order = [Before(f"early {one}", f"late {two}") for one in range(3) for two in range(3)]
+    return pose((1900, 1900 + size - 1), evidence, order)
 
 
-def test_twelve_parts_tied_to_one_are_dated_fast():
-    problem = twelve_parts()
-    times = []
-    for _ in range(3):
-        start = time.perf_counter()
-        infer(problem)
-        times.append(time.perf_counter() - start)
-    # The limit for a user is 0.2 s; a shared test machine gets slack, the benchmark prints the time itself.
-    assert min(times) < 0.6
+def test_an_order_too_tangled_for_messages_is_swept_exactly():
+    problem = many_to_many(4)
+    dates = infer(problem)
+    assert dates.solved is None
+    table = enumerated(problem)
+    for part in range(6):
+        assert_allclose(dates.p[part], table.sum(axis=tuple(axis for axis in range(6) if axis != part)), atol=1e-9)
+    one, two = problem.parts.index("early 0"), problem.parts.index("late 2")
+    both = table.sum(axis=tuple(axis for axis in range(6) if axis not in (one, two)))
+    assert_allclose(joint(dates, "early 0", "late 2"), both if one < two else both.T, atol=1e-9)
 
 
-def test_a_gap_among_twelve_parts_is_answered_fast():
-    dates = infer(twelve_parts())
-    start = time.perf_counter()
-    answer = gap(dates, "part 3", "part 7")
-    assert time.perf_counter() - start < 6
-    assert_allclose(answer.p.sum(), 1)
+def test_a_tangle_with_years_kept_is_refused_in_a_sentence():
+    problem = many_to_many(4)
+    tangled = pose((1900, 1903), [], [*problem.order, Before("early 0", "lid", (0, 1))])
+    with pytest.raises(DateError, match="tied in rings"):
+        infer(tangled)
+
+
+def test_evidence_that_would_run_out_of_floats_is_added_up_in_logarithms():
+    # 300 pieces each way multiply to less than any float: e to the power of -1,700.
+    early = [Evidence("top", "a", Span(1800, 1800), 0.99) for _ in range(300)]
+    late = [Evidence("finish", "b", Span(1750, 1750), 0.99) for _ in range(300)]
+    dates = infer(pose((1700, 1900), early + late, [Before("top", "finish")]))
+    assert_allclose(dates.p.sum(axis=1), 1)
+    # Both cannot be right in this order: 1800 leaves the finish 101 years, 1750 leaves the top 51, all as likely.
+    assert_allclose(dates.of("top")[100], 101 / 152, atol=1e-9)
+    assert_allclose(dates.of("finish")[50], 51 / 152, atol=1e-9)
+
+
+def forty_parts():
+    parts = [f"part {index}" for index in range(40)]
+    evidence = [Evidence(parts[index % 40], "x", Span(1780 + index % 100, 1900), 0.8) for index in range(300)]
+    return pose((1700, 2026), evidence, [Before(parts[(index - 1) // 2], parts[index]) for index in range(1, 40)])
+
+
+def test_forty_tied_parts_with_three_hundred_pieces_of_evidence_add_up():
+    dates = infer(forty_parts())
+    assert_allclose(dates.p.sum(axis=1), 1)
+    assert_allclose(gap(dates, "part 3", "part 39").p.sum(), 1)
+
+
+def test_more_than_can_be_worked_out_is_refused_with_the_limit():
+    with pytest.raises(DateError, match="at most 500"):
+        pose((1900, 1901), [], [], parts=[f"part {index}" for index in range(501)])
+    with pytest.raises(DateError, match="at most 2000"):
+        pose((1900, 1901), [Evidence("top", "x", Span(1900, 1900), 0.5)] * 2001, [])
+    names = [f"part {index}" for index in range(70)]
+    with pytest.raises(DateError, match=r"70 parts tied together.*at most 60"):
+        pose((1700, 2026), [], [Before(one, two) for one, two in itertools.pairwise(names)])

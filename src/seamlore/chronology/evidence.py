@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,7 @@ from seamlore.errors import DateError
 
 # How far "about" reaches to either side, unless a file says otherwise; common practice, no source.
 ABOUT_YEARS = 5
+Dates = Literal["told", "cloth", "making", "inscription"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,18 @@ class Evidence:
         Its place in a file, for messages.
     source : str
         How the years are known.
+    clue : str
+        Key in the table of clues; empty for what was told or seen otherwise.
+    dates : {"told", "cloth", "making", "inscription"}
+        What it dates; "told" is a statement about the making.
+    fact, eye : float
+        Of a clue: how far its years are trusted, and how surely it was recognized; `trust` is their product.
+    family : str
+        What it hangs together with: pieces of one family count once.
+    fabric : str
+        The fabric that was tapped in the reading, if any.
+    patches, of : int, optional
+        In how many patches that fabric stands, and of how many.
     """
 
     part: str
@@ -69,6 +83,14 @@ class Evidence:
     about_years: int = ABOUT_YEARS
     where: str = ""
     source: str = ""
+    clue: str = ""
+    dates: Dates = "told"
+    fact: float = 1.0
+    eye: float = 1.0
+    family: str = ""
+    fabric: str = ""
+    patches: int | None = None
+    of: int | None = None
 
     def __post_init__(self) -> None:
         if not 0 <= self.trust <= 1:
@@ -105,7 +127,7 @@ def shape(evidence: Evidence, years: NDArray[np.int64]) -> NDArray[np.float64]:
     [0.167, 0.333, 0.5, 0.0]
     """
     when = evidence.when
-    weights = _trapezium(when, years) if isinstance(when, Fashion) else _level(when, years, evidence.about_years)
+    weights = _trapezium(when, years) if isinstance(when, Fashion) else level(when, years, evidence.about_years)
     total = weights.sum()
     if total <= 0:
         raise DateError(
@@ -143,7 +165,14 @@ def likelihood(evidence: Evidence, years: NDArray[np.int64]) -> NDArray[np.float
     return np.asarray(evidence.trust * shape(evidence, years) + (1 - evidence.trust) / len(years))
 
 
-def _level(span: Span, years: NDArray[np.int64], about_years: int) -> NDArray[np.float64]:
+def level(span: Span, years: NDArray[np.int64], about_years: int) -> NDArray[np.float64]:
+    """Give 1 for the years that a span names, 0 for the others; "about" reaches to both sides.
+
+    Examples
+    --------
+    >>> level(Span(1901, 1901, about=True), np.arange(1899, 1905), 1).tolist()
+    [0.0, 1.0, 1.0, 1.0, 0.0, 0.0]
+    """
     reach = about_years if span.about else 0
     if span.years and not reach:
         return np.isin(years, span.years).astype(np.float64)

@@ -5,38 +5,25 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
-from seamlore.chronology.clues import TRUST, find_clue
+from seamlore.chronology.clues import EYE, FACT, TRUST, Clue, find_clue
 from seamlore.chronology.evidence import ABOUT_YEARS, Evidence, Fashion, describe
 from seamlore.chronology.order import Before
+from seamlore.chronology.parts import misspelt, usual_order
+from seamlore.chronology.shares import Shares, read_shares
 from seamlore.chronology.spans import Span, read_span
 from seamlore.errors import DateError, nearest
 
 FIRST_YEAR = 1700
-# The order in which a quilt is usually made; common practice, no source.
-USUAL_ORDER = (
-    ("fabric", "blocks"),
-    ("blocks", "setting"),
-    ("setting", "quilting"),
-    ("backing", "quilting"),
-    ("filling", "quilting"),
-    ("setting", "ties"),
-    ("backing", "ties"),
-    ("filling", "ties"),
-    ("quilting", "edge finish"),
-    ("ties", "edge finish"),
-    ("edge finish", "repair"),
-)
-# What parts are usually called; a file may name others.
-PARTS = (
-    "fabric", "blocks", "setting", "sashing", "border", "top", "backing", "filling", "batting", "thread", "quilting",
-    "ties", "edge finish", "binding", "finish", "label", "repair",
+_MOST_LENGTH = 400_000
+_MOST_WORDS = 500
+_EVIDENCE_WORDS = (
+    "part", "says", "when", "trust", "clue", "sure", "about", "by", "photo", "told", "source", "fabric", "patches", "of",
 )  # fmt: skip
-_EVIDENCE_WORDS = ("part", "says", "when", "trust", "clue", "sure", "about", "by", "photo", "told")
 _ORDER_WORDS = ("earlier", "later", "kept")
-_FILE_WORDS = ("horizon", "parts", "usual_order", "gaps", "evidence", "order")
+_FILE_WORDS = ("horizon", "parts", "usual_order", "gaps", "evidence", "order", "shares")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +44,12 @@ class Dossier:
         Earlier, later, years: statements to be weighed, "at least so many years between".
     cautions : tuple of str
         What misleads in the evidence given.
+    usual : bool
+        Whether the parts are taken to belong together along the usual order.
+    shares : Shares
+        How quilts usually come together; counts only where `usual`.
+    written : tuple of Before
+        The order as written by hand, without the usual one.
     """
 
     horizon: tuple[int, int]
@@ -65,6 +58,9 @@ class Dossier:
     parts: tuple[str, ...]
     gaps: tuple[tuple[str, str, int], ...] = ()
     cautions: tuple[str, ...] = ()
+    usual: bool = False
+    shares: Shares = field(default_factory=Shares)
+    written: tuple[Before, ...] = ()
 
 
 def read_dossier(text: str, *, this_year: int, source: str = "") -> Dossier:
@@ -99,93 +95,82 @@ def read_dossier(text: str, *, this_year: int, source: str = "") -> Dossier:
     seamlore.errors.DateError: line 1, evidence 1: "around 1900": it is not a date that can be read; ...
     """
     name = f"{source}, " if source else ""
+    if len(text) > _MOST_LENGTH:
+        raise DateError(f"a file of {len(text)} letters", f"at most {_MOST_LENGTH}", "split it", where=source)
     try:
         data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as fault:
+    except RecursionError:
+        raise DateError("the file", "its brackets are nested too deep", "see docs/dating.md", where=source) from None
+    except ValueError as fault:  # a number of thousands of digits is one that tomllib does not name its own
         raise DateError("the file", f"it is not TOML: {fault}", "mend that line", where=source) from None
     _known(data, _FILE_WORDS, source)
+    usual = _switch(data, "usual_order", source)
     place = _places(text, name)
     cautions: list[str] = []
     evidence = tuple(
-        _evidence(entry, place("evidence", index), cautions)
+        _evidence(entry, place("evidence", index), cautions, usual=usual)
         for index, entry in enumerate(_tables(data, "evidence", source))
     )
     order = tuple(_before(entry, place("order", index)) for index, entry in enumerate(_tables(data, "order", source)))
-    named = [str(part) for part in data.get("parts", [])]
-    # With an explicit list a misspelt part is caught; without one, what has evidence counts as known.
-    parts = tuple(dict.fromkeys(named or [each.part for each in evidence]))
-    for before in order:
-        for part in (before.earlier, before.later):
-            if part not in parts:
-                if named or (meant := _misspelt(part, parts)):
-                    remedy = nearest(part, parts) if named else f'did you mean "{meant}"?'
-                    raise DateError(f'a part named "{part}"', "no such part", remedy, where=before.where)
-                parts = (*parts, part)
-    if data.get("usual_order"):
+    named = _names(data.get("parts", []), source)
+    parts = _parts(named, evidence, order, usual=usual)
+    written = order
+    if usual:
         said = {(before.earlier, before.later) for before in order}
         order += tuple(Before(*pair) for pair in usual_order(parts) if pair not in said)
     gaps = tuple(
         _gap(entry, parts, place("gaps", index)) for index, entry in enumerate(_tables(data, "gaps", source))
     )
-    return Dossier(_horizon(data.get("horizon"), this_year, source), evidence, order, parts, gaps, tuple(cautions))
+    shares = read_shares(data["shares"], where=source) if "shares" in data else Shares()
+    horizon = _horizon(data.get("horizon"), this_year, source)
+    return Dossier(horizon, evidence, order, parts, gaps, tuple(cautions), usual, shares, written)
 
 
-def usual_order(parts: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
-    """Give the usual order between the parts that there are, passing over those that there are not.
-
-    Examples
-    --------
-    >>> usual_order(("blocks", "quilting"))
-    (('blocks', 'quilting'),)
-    >>> usual_order(("blocks",))
-    ()
-    """
-    follow: dict[str, set[str]] = {}
-    for earlier, later in USUAL_ORDER:
-        follow.setdefault(earlier, set()).add(later)
-    found: list[tuple[str, str]] = []
-    for part in parts:
-        seen: set[str] = set()
-        waiting = list(follow.get(part, ()))
-        while waiting:
-            later = waiting.pop()
-            if later in seen:
-                continue
-            seen.add(later)
-            if later in parts:
-                found.append((part, later))
-            else:
-                waiting += follow.get(later, ())
-    # A pair that follows from others would only make rings of what can be a tree.
-    needed = [pair for pair in dict.fromkeys(found) if not _follows(pair, found)]
-    return tuple(sorted(needed, key=lambda pair: (parts.index(pair[0]), parts.index(pair[1]))))
+def _switch(data: Mapping[str, Any], word: str, source: str) -> bool:
+    value = data.get(word, False)
+    if not isinstance(value, bool):
+        raise DateError(f"{word} = {value!r}", "it is true or false", f"write {word} = true", where=source)
+    return value
 
 
-def _follows(pair: tuple[str, str], pairs: list[tuple[str, str]]) -> bool:
-    """Whether a pair follows from the others through parts between."""
-    reached = waiting = {later for earlier, later in pairs if earlier == pair[0] and later != pair[1]}
-    while waiting:
-        waiting = {later for earlier, later in pairs if earlier in waiting} - reached
-        reached = reached | waiting
-    return pair[1] in reached
+def _names(given: object, source: str) -> list[str]:
+    if not isinstance(given, list) or not all(isinstance(each, str) and each.strip() for each in given):
+        raise DateError("parts", "they are a list of names", 'write parts = ["blocks", "backing"]', where=source)
+    return [each.strip() for each in given]
 
 
-def _misspelt(part: str, known: tuple[str, ...]) -> str:
-    """Give the known part that a new name is a slip for, or nothing: an order may bring in parts of its own."""
-    if part in PARTS or len(part) < 4 or any(sign.isdigit() for sign in part):
-        return ""
-    from difflib import get_close_matches  # slow to import, and only an unknown name needs it
+def _parts(
+    named: list[str], evidence: tuple[Evidence, ...], order: tuple[Before, ...], *, usual: bool
+) -> tuple[str, ...]:
+    # With an explicit list a misspelt part is caught; without one, what has evidence counts as known.
+    parts = tuple(dict.fromkeys(named or [each.part for each in evidence]))
+    if usual and not named:
+        for each in evidence:
+            if meant := misspelt(each.part, ()):
+                raise _no_such(each.part, f'did you mean "{meant}"? Else name it in a list of parts', each.where)
+    for before in order:
+        for part in (before.earlier, before.later):
+            if part not in parts:
+                if named or (meant := misspelt(part, parts)):
+                    remedy = nearest(part, parts) if named else f'did you mean "{meant}"?'
+                    raise _no_such(part, remedy, before.where)
+                parts = (*parts, part)
+    return parts
 
-    near = get_close_matches(part.casefold(), [name for name in (*known, *PARTS) if name != part], n=1, cutoff=0.8)
-    return near[0] if near else ""
+
+def _no_such(part: str, remedy: str, where: str) -> DateError:
+    return DateError(f'a part named "{part}"', "no such part", remedy, where=where)
 
 
 def _places(text: str, name: str) -> Callable[[str, int], str]:
-    lines = text.splitlines()
+    found: dict[str, list[int]] = {}
+    for at, line in enumerate(text.splitlines(), start=1):
+        if header := re.match(r"\s*\[\[\s*(\w+)\s*\]\]", line):
+            found.setdefault(header[1], []).append(at)
 
     def place(kind: str, index: int) -> str:
-        found = [at for at, line in enumerate(lines, start=1) if re.match(rf"\s*\[\[\s*{kind}\s*\]\]", line)]
-        line = f"line {found[index]}, " if index < len(found) else ""
+        lines = found.get(kind, [])
+        line = f"line {lines[index]}, " if index < len(lines) else ""
         return f"{name}{line}{kind} {index + 1}"
 
     return place
@@ -210,6 +195,8 @@ def _text(entry: Mapping[str, Any], word: str, where: str, *, needed: bool = Tru
         value = str(value)
     if not isinstance(value, str) or (needed and not value.strip()):
         raise DateError(f"{word} = {value!r}", f"{word} is some words in quotation marks", "fill it in", where=where)
+    if len(value) > _MOST_WORDS:
+        raise DateError(f"{word} of {len(value)} letters", f"at most {_MOST_WORDS}", "say it shorter", where=where)
     return value.strip()
 
 
@@ -217,34 +204,73 @@ def _number(entry: Mapping[str, Any], word: str, otherwise: float, where: str) -
     value = entry.get(word, otherwise)
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise DateError(f"{word} = {value!r}", f"{word} is a number", "write it without quotation marks", where=where)
+    if not -1e9 < value < 1e9:
+        raise DateError(f"{word} = {value:g}", f"{word} is no such number", "correct it", where=where)
     return float(value)
 
 
-def _evidence(entry: Mapping[str, Any], where: str, cautions: list[str]) -> Evidence:
+def _count(entry: Mapping[str, Any], word: str, where: str) -> int | None:
+    if word not in entry:
+        return None
+    value = entry[word]
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 100_000:
+        raise DateError(f"{word} = {value!r}", f"{word} counts patches: 1 or more", "count them", where=where)
+    return value
+
+
+def _evidence(entry: Mapping[str, Any], where: str, cautions: list[str], *, usual: bool) -> Evidence:
     _known(entry, _EVIDENCE_WORDS, where)
     part = _text(entry, "part", where)
     about = int(_number(entry, "about", ABOUT_YEARS, where))
-    if about < 0:
+    if not 0 <= about <= 500:
         raise DateError(
-            f"about = {about}", "it is 0 years or more", "give how far it reaches to either side", where=where
+            f"about = {about}", "it is 0 to 500 years", "give how far it reaches to either side", where=where
         )
     by = _text(entry, "by", where, needed=False) or _text(entry, "told", where, needed=False)
+    family = _text(entry, "source", where, needed=False)
     if "clue" not in entry:
         says = _text(entry, "says", where)
         told_years = read_span(_text(entry, "when", where), where=where)
         if "trust" not in entry:
             raise DateError("no trust", "evidence has a trust from 0 to 1", "add a line: trust = 0.8", where=where)
-        return Evidence(part, says, told_years, _number(entry, "trust", 0, where), about, where, by or "as told")
+        trust = _number(entry, "trust", 0, where)
+        return Evidence(part, says, told_years, trust, about, where, by or "as told", family=family)
     clue = find_clue(_text(entry, "clue", where), where=where)
     if clue.says_nothing:
         cautions.append(f"{clue.feature}: {clue.mistaken_for}")
     sure = _number(entry, "sure", 1.0, where)
     if not 0 <= sure <= 1:
         raise DateError(f"sure {sure:g}", "it is from 0 to 1", "1 when it was seen without doubt", where=where)
-    trust = _number(entry, "trust", TRUST[clue.strength], where) * sure
     when: Span | Fashion = clue.when if "when" not in entry else read_span(_text(entry, "when", where), where=where)
     says = _text(entry, "says", where, needed=False) or clue.feature
-    return Evidence(part, says, when, 0.0 if clue.says_nothing else trust, about, where, clue.source)
+    trust, fact, eye = _doubts(entry, clue, sure, where, usual=usual)
+    if clue.dates == "inscription":
+        if "when" not in entry:
+            cautions.append(f"{clue.feature}: write the year that stands there beside it, or it says nothing")
+            trust = fact = eye = 0.0
+        else:
+            cautions.append(
+                f"{clue.feature}: it may mark a birth, a wedding or an anniversary instead of the making; "
+                "see whether its ink or thread belongs to the quilt"
+            )
+    return Evidence(
+        part, says, when, trust, about, where, clue.source, clue.key, clue.dates, fact, eye, clue.family,
+        _text(entry, "fabric", where, needed=False), _count(entry, "patches", where), _count(entry, "of", where),
+    )  # fmt: skip
+
+
+def _doubts(
+    entry: Mapping[str, Any], clue: Clue, sure: float, where: str, *, usual: bool
+) -> tuple[float, float, float]:
+    """How far a clue is trusted in one number, and apart: its years, and her eye."""
+    if clue.says_nothing:
+        return 0.0, 0.0, 0.0
+    given = _number(entry, "trust", TRUST[clue.strength], where)
+    if not 0 <= given <= 1:
+        raise DateError(f"trust {given:g}", "trust is from 0 to 1", "0.9 is well-founded, 0.5 a guess", where=where)
+    fact = given if "trust" in entry else FACT[clue.strength]
+    eye = sure * EYE[clue.eye]
+    return (fact * eye if usual else given * sure), fact, eye
 
 
 def _before(entry: Mapping[str, Any], where: str) -> Before:

@@ -1,29 +1,36 @@
-"""Exact inference: the probability of every year for every part, given evidence and order.
+"""Exact inference: the probability of every year for every part, given evidence and what ties the parts together.
 
-Every part's year is uniform over all joint years of the horizon that the order allows. Sweeping the years once
-forward and once back over the sets that the order closes adds up every joint assignment exactly, without ever
-listing one.
+In the plain model every part's year is uniform over all joint years that the order allows; where the parts are taken
+to belong together (`usual`), they follow one another as quilts usually come together. Either way the sums run over
+all joint years, exactly.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.chronology.evidence import Evidence, likelihood
-from seamlore.chronology.order import Before, check_order, closed_sets, components
+from seamlore.chronology.network import Solved, Tie, TooTangledError, pushed, solve
+from seamlore.chronology.order import Before, check_order, components, needed
+from seamlore.chronology.sweep import swept
 from seamlore.errors import DateError, nearest
 
 Floats = NDArray[np.float64]
-MOST_PARTS = 12
+# What is worked out in a second or two; beyond, it is said.
+MOST_PARTS = 500
+MOST_EVIDENCE = 2000
+MOST_TIED = 60
+MOST_TANGLED = 12
+_MOST_CELLS = 3e7
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Problem:
-    """Parts, years, what each part's evidence says of each year, and the order.
+    """Parts, years, what the evidence says of each part's years, and what ties them.
 
     Parameters
     ----------
@@ -31,21 +38,24 @@ class Problem:
         Names.
     years : ndarray of int, shape (n,)
         The horizon, one year apart.
-    weights : ndarray, shape (parts, n)
-        Product of the likelihoods of each part's evidence, its largest value 1.
+    log_weights : ndarray, shape (parts and hidden ones, n)
+        Logarithm of what the evidence on each part says of each year; hidden parts, which nobody named but which join
+        those that were, come last.
+    ties : tuple of Tie
     order : tuple of Before
-        Checked.
+        What was said to come before what, checked.
     """
 
     parts: tuple[str, ...]
     years: NDArray[np.int64]
-    weights: Floats
+    log_weights: Floats
+    ties: tuple[Tie, ...]
     order: tuple[Before, ...]
 
     @property
     def pairs(self) -> list[tuple[int, int]]:
-        """The order as indices of parts."""
-        return [(self.parts.index(before.earlier), self.parts.index(before.later)) for before in self.order]
+        """The ties as indices of parts."""
+        return [(tie.one, tie.two) for tie in self.ties]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,11 +70,14 @@ class Dates:
         Probability of each year for each part; every row adds up to 1.
     evidence_log : float
         Natural logarithm of the probability of the evidence under the order, up to a constant of the problem.
+    solved : Solved or None
+        The sums behind it; None where the order had to be swept.
     """
 
     problem: Problem
     p: Floats
     evidence_log: float
+    solved: Solved | None = None
 
     def of(self, part: str) -> Floats:
         """Probability of each year for one part, shape (n,)."""
@@ -87,10 +100,54 @@ def quantile(years: NDArray[np.int64], p: Floats, share: float) -> int:
     return int(years[min(int(np.searchsorted(np.cumsum(p), share - 1e-12)), len(years) - 1)])
 
 
+def named_parts(parts: Sequence[str], evidence: Sequence[Evidence], order: Sequence[Before]) -> tuple[str, ...]:
+    """Give the parts asked for, or all that evidence or order name; check that each piece of evidence is on one.
+
+    Raises
+    ------
+    DateError
+        For no parts, too many, an unknown part, too much evidence, an order in a circle.
+    """
+    names = tuple(parts) or tuple(
+        dict.fromkeys(
+            [each.part for each in evidence] + [name for each in order for name in (each.earlier, each.later)]
+        )
+    )
+    if not names:
+        raise DateError("no parts", "at least one part is dated", "add evidence on a part, or an order")
+    if len(names) > MOST_PARTS:
+        raise DateError(f"{len(names)} parts", f"at most {MOST_PARTS}", "date the quilt in several files")
+    if len(evidence) > MOST_EVIDENCE:
+        remedy = "leave out what says the same again"
+        raise DateError(f"{len(evidence)} pieces of evidence", f"at most {MOST_EVIDENCE}", remedy)
+    for each in evidence:
+        if each.part not in names:
+            raise DateError(
+                f'a part named "{each.part}"', "it is not among the parts", nearest(each.part, names),
+                where=each.where,
+            )  # fmt: skip
+    check_order(names, order)
+    return names
+
+
+def horizon_years(horizon: tuple[int, int]) -> NDArray[np.int64]:
+    """Give every year of a horizon.
+
+    Raises
+    ------
+    DateError
+        When it ends before it starts.
+    """
+    first, last = horizon
+    if last < first:
+        raise DateError(f"horizon {first}/{last}", "it ends before it starts", "write the earlier year first")
+    return np.arange(first, last + 1)
+
+
 def pose(
     horizon: tuple[int, int], evidence: Sequence[Evidence], order: Sequence[Before], *, parts: Sequence[str] = ()
 ) -> Problem:
-    """Put evidence and order together and check them.
+    """Put evidence and order together for the plain model, and check them.
 
     Parameters
     ----------
@@ -110,50 +167,60 @@ def pose(
     Raises
     ------
     DateError
-        For a horizon that ends before it starts, more than twelve parts tied together, an unknown part, a circle.
+        For a horizon that ends before it starts, an unknown part, an order in a circle, more than can be worked out.
     """
-    first, last = horizon
-    if last < first:
-        raise DateError(f"horizon {first}/{last}", "it ends before it starts", "write the earlier year first")
-    names = tuple(parts) or tuple(
-        dict.fromkeys(
-            [each.part for each in evidence] + [name for each in order for name in (each.earlier, each.later)]
-        )
-    )
-    if not names:
-        raise DateError("no parts", "at least one part is dated", "add evidence on a part, or an order")
-    check_order(names, order)
-    years = np.arange(first, last + 1)
-    weights = np.ones((len(names), len(years)))
+    names = named_parts(parts, evidence, order)
+    years = horizon_years(horizon)
+    log_weights = np.zeros((len(names), len(years)))
     for each in evidence:
-        if each.part not in names:
-            raise DateError(
-                f'a part named "{each.part}"',
-                "it is not among the parts",
-                nearest(each.part, names),
-                where=each.where,
-            )
         row = names.index(each.part)
-        weights[row] *= likelihood(each, years)
-        # Kept near 1, since the product of many small likelihoods would run out of floats.
-        top = weights[row].max()
-        if top == 0:
+        with np.errstate(divide="ignore"):
+            log_weights[row] += np.log(likelihood(each, years))
+        if not np.isfinite(log_weights[row].max()):
             raise DateError(
                 f'"{each.says}" on {each.part}',
                 "with trust 1 it leaves no year that the other evidence of trust 1 allows",
                 "lower the trust of one of them: one must be wrong",
                 where=each.where,
             )
-        weights[row] /= top
-    problem = Problem(names, years, weights, tuple(order))
-    for group in components(len(names), problem.pairs):
-        if len(group) > MOST_PARTS:
-            raise DateError(
-                f"{len(group)} parts tied together by the order",
-                f"at most {MOST_PARTS}",
-                "date some of them by themselves",
-            )
+    log_weights -= log_weights.max(axis=1, keepdims=True)
+    ties = order_ties(names, needed(order), len(years))
+    problem = Problem(names, years, log_weights, ties, tuple(order))
+    check_size(problem)
     return problem
+
+
+def order_ties(names: Sequence[str], order: Sequence[Before], size: int) -> tuple[Tie, ...]:
+    """Give an order as ties: 0 for the pairs of years that it allows, -inf for the others."""
+    made: dict[tuple[int, int | None], Floats] = {}
+    gap = np.arange(size)[None, :] - np.arange(size)[:, None]
+    ties = []
+    for before in order:
+        least, most = before.kept or (0, None)
+        if (least, most) not in made:
+            allowed = (gap >= least) & (gap <= (size if most is None else most))
+            made[least, most] = np.where(allowed, 0.0, -np.inf)
+        ties.append(Tie(names.index(before.earlier), names.index(before.later), made[least, most]))
+    return tuple(ties)
+
+
+def check_size(problem: Problem) -> None:
+    """Refuse what would take too long.
+
+    Raises
+    ------
+    DateError
+        Naming the limit.
+    """
+    size = len(problem.years)
+    for group in components(len(problem.log_weights), problem.pairs):
+        most = int(min(MOST_TIED, _MOST_CELLS // size**2))
+        if len(group) > max(most, 1):
+            raise DateError(
+                f"{len(group)} parts tied together over {size} years",
+                f"at most {most} can be worked out exactly",
+                "date some of them by themselves, or shorten the horizon",
+            )
 
 
 def infer(problem: Problem) -> Dates:
@@ -162,7 +229,7 @@ def infer(problem: Problem) -> Dates:
     Parameters
     ----------
     problem : Problem
-        From `pose`.
+        From `pose` or `usual.pose_usual`.
 
     Returns
     -------
@@ -171,7 +238,7 @@ def infer(problem: Problem) -> Dates:
     Raises
     ------
     DateError
-        When evidence of trust 1 and the order cannot all be true.
+        When evidence of trust 1 and the order cannot all be true, or the order is too tangled for exact sums.
 
     Examples
     --------
@@ -181,99 +248,91 @@ def infer(problem: Problem) -> Dates:
     >>> infer(pose((1900, 1901), [], [], parts=["top"])).of("top").tolist()
     [0.5, 0.5]
     """
-    p = np.empty_like(problem.weights)
-    total_log = 0.0
-    for group in components(len(problem.parts), problem.pairs):
-        inside = [
-            (before, group.index(one), group.index(two))
-            for before, (one, two) in zip(problem.order, problem.pairs, strict=True)
-            if one in group
-        ]
-        weights = problem.weights[group]
-        if any(before.kept for before, _, _ in inside):
-            from seamlore.chronology.kept import tree_marginals  # kept.py needs this module's types
-
-            rows, total = tree_marginals(weights, inside)
-        else:
-            rows, total = _sweep(weights, [(one, two) for _, one, two in inside])
-        if not total > 0:
-            names = ", ".join(problem.parts[index] for index in group)
-            raise DateError(
-                f"the evidence of trust 1 on {names}",
-                "it cannot all be true in this order",
-                "lower the trust of one piece, or correct the order",
-            )
-        p[group] = rows
-        total_log += float(np.log(total))
-    return Dates(problem, p, total_log)
+    solved: Solved | None
+    try:
+        solved = solve(problem.log_weights, problem.ties)
+        log_p, total = solved.log_p, solved.log_total
+    except TooTangledError:
+        solved = None
+        log_p, total = _tangled(problem)
+    if not np.isfinite(total):
+        names = ", ".join(problem.parts)
+        raise DateError(
+            f"the evidence of trust 1 on {names}",
+            "it cannot all be true in this order",
+            "lower the trust of one piece, or correct the order",
+        )
+    p = np.exp(log_p[: len(problem.parts)])
+    return Dates(problem, p / p.sum(axis=1, keepdims=True), total, solved)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Steps:
-    """How closed sets grow: for each part, from which sets (rows) to which.
+def plain_groups(problem: Problem) -> list[tuple[list[int], list[tuple[int, int]]]]:
+    """Give each group of tied parts with its pairs, where all ties are a plain "no later than".
 
-    Parts stand in `turn` so that an earlier part is always added first: within a year every growth of a set then
-    has exactly one way to happen.
+    Raises
+    ------
+    DateError
+        When they are not, or more parts are tied than can be swept.
     """
-
-    sets: tuple[int, ...]
-    turn: tuple[int, ...]
-    before: tuple[NDArray[np.int64], ...]
-    after: tuple[NDArray[np.int64], ...]
-
-    @property
-    def count(self) -> int:
-        """How many closed sets there are."""
-        return len(self.sets)
-
-
-def steps_of(count: int, pairs: Sequence[tuple[int, int]]) -> Steps:
-    """Prepare the growth of closed sets for `count` parts under an order of index pairs."""
-    sets = closed_sets(count, pairs)
-    row = {mask: index for index, mask in enumerate(sets)}
-    names = [str(index) for index in range(count)]
-    turn = check_order(names, [Before(str(one), str(two)) for one, two in pairs])
-    before, after = [], []
-    for part in turn:
-        grown = [
-            (row[mask], row[mask | 1 << part]) for mask in sets if not mask >> part & 1 and mask | 1 << part in row
-        ]
-        before.append(np.array([one for one, _ in grown], dtype=np.int64))
-        after.append(np.array([two for _, two in grown], dtype=np.int64))
-    return Steps(tuple(sets), turn, tuple(before), tuple(after))
+    groups = []
+    plain = len(problem.ties) == len(needed(problem.order)) and not any(each.kept for each in problem.order)
+    for group in components(len(problem.log_weights), problem.pairs):
+        if len(group) > MOST_TANGLED or not plain:
+            raise DateError(
+                f"{len(group)} parts tied in rings through one another",
+                f"at most {MOST_TANGLED}, and without years kept or a usual order, can be worked out exactly",
+                "leave out an order that follows from the others",
+            )
+        pairs = [(group.index(one), group.index(two)) for one, two in problem.pairs if one in group]
+        groups.append((group, pairs))
+    return groups
 
 
-def forward(steps: Steps, weights: Floats) -> Floats:
-    """Sum of all ways to finish each closed set before each year: shape (years + 1, sets)."""
-    reached = np.zeros((weights.shape[1] + 1, steps.count))
-    reached[0, 0] = 1.0
-    for year in range(weights.shape[1]):
-        now = reached[year + 1]
-        now[:] = reached[year]
-        for part, one, two in zip(steps.turn, steps.before, steps.after, strict=True):
-            now[two] += weights[part, year] * now[one]
-    return reached
+def _tangled(problem: Problem) -> tuple[Floats, float]:
+    log_p = np.empty_like(problem.log_weights)
+    total = 0.0
+    for group, pairs in plain_groups(problem):
+        rows, log = swept(problem.log_weights[group], pairs)
+        log_p[group] = rows
+        total += log
+    return log_p, total
 
 
-def _sweep(weights: Floats, pairs: Sequence[tuple[int, int]]) -> tuple[Floats, float]:
-    count, years = weights.shape
-    if count == 1:
-        total = float(weights.sum())
-        return (weights / total if total > 0 else weights), total
-    steps = steps_of(count, pairs)
-    reached = forward(steps, weights)
-    marginal = np.zeros_like(weights)
-    ahead = np.zeros(steps.count)
-    ahead[-1] = 1.0
-    halfway = np.empty((count, steps.count))
-    for year in range(years - 1, -1, -1):
-        now = reached[year].copy()
-        for index, part in enumerate(steps.turn):
-            halfway[index] = now
-            now[steps.after[index]] += weights[part, year] * now[steps.before[index]]
-        for index in range(count - 1, -1, -1):
-            part, one, two = steps.turn[index], steps.before[index], steps.after[index]
-            marginal[part, year] = weights[part, year] * float(halfway[index][one] @ ahead[two])
-            ahead[one] += weights[part, year] * ahead[two]
-    total = float(reached[-1, -1])
-    return (marginal / total if total > 0 else marginal), total
+def reweighed(dates: Dates, row: int, columns: Floats, *, most_again: int = 40) -> dict[int, Floats] | None:
+    """Say how the parts would stand if one part's years were others.
+
+    Parameters
+    ----------
+    dates : Dates
+    row : int
+        The part.
+    columns : ndarray, shape (n, m)
+        Each column what that part's probabilities would be multiplied by; one that leaves nothing changes nothing.
+    most_again : int
+        Where parts are tied in rings, how many columns are worked out anew; beyond, None.
+
+    Returns
+    -------
+    dict of int to ndarray, shape (n, m), or None
+        For every part that is tied to it, itself included.
+    """
+    problem = dates.problem
+    count, many = len(problem.parts), columns.shape[1]
+    own = dates.p[row][:, None] * columns
+    sums = own.sum(axis=0)
+    own = np.where(sums > 0, own / np.where(sums > 0, sums, 1), dates.p[row][:, None])
+    moved = pushed(dates.solved, row, own) if dates.solved is not None else None
+    if moved is not None:
+        return {part: values for part, values in moved.items() if part < count}
+    if many > most_again:
+        return None
+    again = np.repeat(dates.p[:, :, None], many, axis=2)
+    for column in range(many):
+        weights = problem.log_weights.copy()
+        with np.errstate(divide="ignore"):
+            weights[row] = weights[row] + np.log(columns[:, column])
+        try:
+            again[:, :, column] = infer(replace(problem, log_weights=weights)).p
+        except DateError:
+            continue  # What cannot be leaves the answer as it was.
+    return {part: again[part] for part in range(count)}

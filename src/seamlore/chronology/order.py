@@ -83,6 +83,36 @@ def check_order(parts: Sequence[str], order: Iterable[Before]) -> tuple[int, ...
     return tuple(parts.index(part) for part in done)
 
 
+def needed(order: Sequence[Before]) -> tuple[Before, ...]:
+    """Leave out of an order what follows from the rest of it; years kept always stay.
+
+    Examples
+    --------
+    >>> [each.later for each in needed([Before("a", "b"), Before("b", "c"), Before("a", "c"), Before("a", "b")])]
+    ['b', 'c']
+    """
+    once = list({(each.earlier, each.later, each.kept): each for each in order}.values())
+    after: dict[str, set[str]] = {}
+    for each in once:
+        after.setdefault(each.earlier, set()).add(each.later)
+    return tuple(each for each in once if each.kept or not _follows(each, after, once))
+
+
+def _follows(before: Before, after: dict[str, set[str]], order: Sequence[Before]) -> bool:
+    if any(each.kept and (each.earlier, each.later) == (before.earlier, before.later) for each in order):
+        return True
+    reached = {name for name in after[before.earlier] if name != before.later}
+    waiting = list(reached)
+    while waiting:
+        for name in after.get(waiting.pop(), ()):
+            if name == before.later:
+                return True
+            if name not in reached:
+                reached.add(name)
+                waiting.append(name)
+    return False
+
+
 def _circle(order: Sequence[Before], stuck: set[str]) -> DateError:
     """Name one circle among the parts that could not be put in order."""
     # Walking back from a stuck part always meets a stuck part, so it must meet one twice.

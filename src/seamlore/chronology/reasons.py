@@ -1,24 +1,27 @@
-"""Why a part is dated as it is: what moved the answer, what contradicts what, what to look for next."""
+"""Why a part is dated as it is: what moved the answer, the strongest first."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from itertools import pairwise
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.chronology.clues import Clue, clues
-from seamlore.chronology.evidence import Evidence, Fashion, describe, shape
+from seamlore.chronology.evidence import Evidence, Fashion, describe, likelihood
 from seamlore.chronology.evidence_file import Dossier
-from seamlore.chronology.inference import Dates, Problem, infer, pose, quantile
+from seamlore.chronology.inference import Dates, infer, pose, quantile, reweighed
+from seamlore.chronology.likelihoods import kin, together
 from seamlore.chronology.order import Before
+from seamlore.chronology.parts import place_of
 from seamlore.chronology.spans import write_span
+from seamlore.chronology.usual import Bonds, pose_usual, started
 
 # Shares of the cumulated probability that a range of 50 and of 90 % runs between.
 HALF = (0.25, 0.75)
 MOST = (0.05, 0.95)
+# What moves less than this share of the probability is no reason.
+_LEAST_MOVE = 0.005
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -33,11 +36,13 @@ class Answer:
     half, most : (int, int)
         Ranges of 50 and 90 %.
     edtf : str
-        The range of 90 % as EDTF.
+        The range of 90 % as EDTF: an interval, or the year where it is one.
     sentence : str
         The reason first and the probability after it.
     moved_by : tuple of Move
         Which evidence moved this part, the strongest first.
+    known : bool
+        Whether anything but the order and what is usual speaks to it.
     """
 
     part: str
@@ -47,6 +52,7 @@ class Answer:
     edtf: str
     sentence: str
     moved_by: tuple[Move, ...]
+    known: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,47 +75,29 @@ class Move:
     distance: float
 
 
-@dataclass(frozen=True, slots=True)
-class Contradiction:
-    """Two pieces of evidence that cannot both be right.
+@dataclass(frozen=True, slots=True, eq=False)
+class Weighed:
+    """A dossier weighed: the years of its parts, and what binds them.
 
     Parameters
     ----------
-    first, second : Evidence
-    sentence : str
-        Why not, in plain words.
+    dates : Dates
+    bonds : Bonds
+        Empty where the parts are not taken to belong together.
     """
 
-    first: Evidence
-    second: Evidence
-    sentence: str
+    dates: Dates
+    bonds: Bonds = field(default_factory=Bonds)
 
 
-@dataclass(frozen=True, slots=True)
-class NextLook:
-    """One more thing to find out, and how much it would narrow the answer.
-
-    Parameters
-    ----------
-    part : str
-        Where to look.
-    narrowing : float
-        Years by which the ranges of 90 % of all parts are expected to shrink, added up.
-    clues : tuple of Clue
-        Features of that part whose years begin or end inside what is in doubt.
-    sentence : str
-    """
-
-    part: str
-    narrowing: float
-    clues: tuple[Clue, ...]
-    sentence: str
-
-
-def weigh(dossier: Dossier) -> tuple[Problem, Dates]:
+def weigh(dossier: Dossier) -> Weighed:
     """Pose and answer what a dossier asks."""
-    problem = pose(dossier.horizon, dossier.evidence, dossier.order, parts=dossier.parts)
-    return problem, infer(problem)
+    if not dossier.usual:
+        return Weighed(infer(pose(dossier.horizon, dossier.evidence, dossier.order, parts=dossier.parts)))
+    problem, bonds = pose_usual(
+        dossier.horizon, dossier.evidence, dossier.written, parts=dossier.parts, shares=dossier.shares
+    )
+    return Weighed(infer(problem), bonds)
 
 
 def span_of(years: NDArray[np.int64], p: NDArray[np.float64], shares: tuple[float, float]) -> tuple[int, int]:
@@ -137,32 +125,57 @@ def answers(dossier: Dossier, dates: Dates) -> tuple[Answer, ...]:
     tuple of Answer
     """
     years = dates.problem.years
-    without = [_without(dossier, index) for index in range(len(dossier.evidence))]
+    moves: list[list[Move]] = [[] for _ in dates.problem.parts]
+    for evidence, row, p in _without(dossier, dates):
+        # Half the sum of the differences.
+        moved = float(np.abs(dates.p[row] - p).sum() / 2)
+        if moved > _LEAST_MOVE:
+            moves[row].append(Move(evidence, quantile(years, p, 0.5), span_of(years, p, MOST), moved))
     found = []
     for row, part in enumerate(dates.problem.parts):
         p = dates.p[row]
-        moves = []
-        for evidence, other in zip(dossier.evidence, without, strict=True):
-            distance = float(np.abs(p - other[row]).sum() / 2)
-            if distance > 0.005:
-                moves.append(
-                    Move(evidence, quantile(years, other[row], 0.5), span_of(years, other[row], MOST), distance)
-                )
-        moves.sort(key=lambda move: -move.distance)
+        reasons = tuple(sorted(moves[row], key=lambda move: -move.distance))
         median, most = quantile(years, p, 0.5), span_of(years, p, MOST)
-        sentence = _sentence(part, most, median, moves, dossier.order)
-        found.append(Answer(part, median, span_of(years, p, HALF), most, write_span(*most), sentence, tuple(moves)))
+        sentence = _sentence(part, most, median, reasons, dossier.order)
+        half = span_of(years, p, HALF)
+        found.append(Answer(part, median, half, most, write_span(*most), sentence, reasons, bool(reasons)))
     return tuple(found)
 
 
-def _without(dossier: Dossier, index: int) -> NDArray[np.float64]:
-    left = dossier.evidence[:index] + dossier.evidence[index + 1 :]
-    return infer(pose(dossier.horizon, left, dossier.order, parts=dossier.parts)).p
+def _without(dossier: Dossier, dates: Dates) -> Iterator[tuple[Evidence, int, NDArray[np.float64]]]:
+    """How the parts stand without each piece of evidence in turn: it takes its weight off its part's years."""
+    by_part: dict[str, list[Evidence]] = {}
+    for each in dossier.evidence:
+        if each.trust > 0:
+            by_part.setdefault(each.part, []).append(each)
+    for part, pieces in by_part.items():
+        columns = np.stack([_less_of(each, pieces, dossier, dates) for each in pieces], axis=1)
+        moved = reweighed(dates, dates.problem.parts.index(part), columns)
+        for row, values in (moved or {}).items():
+            for index, each in enumerate(pieces):
+                yield each, row, values[:, index]
+
+
+def _less_of(evidence: Evidence, pieces: Sequence[Evidence], dossier: Dossier, dates: Dates) -> NDArray[np.float64]:
+    """What a part's years are multiplied by when a piece of evidence is taken away."""
+    years = dates.problem.years
+    if not dossier.usual:
+        weight = likelihood(evidence, years)
+        with np.errstate(divide="ignore"):
+            return np.asarray(np.where(weight > 0, 1 / np.where(weight > 0, weight, 1.0), 0.0))
+    group = next(group for group in kin(list(pieces)) if any(each is evidence for each in group))
+    rest = [each for each in group if each is not evidence]
+    start, on_cloth = started(years, dossier.shares), place_of(evidence.part) == "fabric"
+    log = -together(group, years, dossier.shares, on_cloth=on_cloth, start=start)
+    if rest:
+        log = log + together(rest, years, dossier.shares, on_cloth=on_cloth, start=start)
+    log = np.where(np.isfinite(log), log, -np.inf)
+    return np.asarray(np.exp(log - log.max()))
 
 
 def _sentence(part: str, most: tuple[int, int], median: int, moves: Sequence[Move], order: Sequence[Before]) -> str:
     years = f"{most[0]}" if most[0] == most[1] else f"between {most[0]} and {most[1]}"
-    answer = f"the {part} most likely {_was(part)} made {years} (9 in 10), as likely before {median} as after"
+    answer = f"the {part} most likely {was(part)} made {years} (9 in 10), as likely before {median} as after"
     if not moves:
         tied = [before for before in order if part in (before.earlier, before.later)]
         reason = "Nothing but the order speaks to it" if tied else "Nothing that was given speaks to it"
@@ -170,19 +183,34 @@ def _sentence(part: str, most: tuple[int, int], median: int, moves: Sequence[Mov
     told = []
     for move in moves[:2]:
         own = "" if move.evidence.part == part else f" on the {move.evidence.part}, through the order"
-        told.append(f"{move.evidence.says}{own} ({_years(move.evidence)})")
-    return f"{_upper(' and '.join(told))}: so {answer}."
+        told.append(f"{move.evidence.says}{own} ({in_years(move.evidence)})")
+    return f"{upper(' and '.join(told))}: so {answer}."
 
 
-def _was(part: str) -> str:
+def was(part: str) -> str:
+    """Give "was" or "were" for a part.
+
+    Examples
+    --------
+    >>> was("blocks"), was("binding")
+    ('were', 'was')
+    """
     return "were" if part.endswith("s") and not part.endswith("ss") else "was"
 
 
-def _upper(text: str) -> str:
+def upper(text: str) -> str:
+    """Begin a sentence."""
     return text[:1].upper() + text[1:]
 
 
-def _years(evidence: Evidence) -> str:
+def in_years(evidence: Evidence) -> str:
+    """Give the years that a piece of evidence names, in words.
+
+    Examples
+    --------
+    >>> in_years(Evidence("top", "crazy quilt", Fashion(1876, 1880, 1900, None), 0.8))
+    'not before 1876, mostly 1880 to 1900'
+    """
     when = evidence.when
     first, last = (when.earliest, when.latest) if isinstance(when, Fashion) else (when.first, when.last)
     if isinstance(when, Fashion) and (when.usual_from or when.usual_to):
@@ -198,147 +226,6 @@ def _years(evidence: Evidence) -> str:
     return f"{about}{first}" if first == last else f"{about}{first} to {last}"
 
 
-def contradictions(dossier: Dossier) -> tuple[Contradiction, ...]:
-    """List the pairs of evidence that cannot both be right, on one part or through the order.
-
-    Parameters
-    ----------
-    dossier : Dossier
-
-    Returns
-    -------
-    tuple of Contradiction
-        In the order of the evidence; evidence of trust 0 takes no part.
-
-    Examples
-    --------
-    >>> from seamlore.chronology.spans import Span
-    >>> a, b = Evidence("top", "a label", Span(1880, 1880), 0.9), Evidence("top", "a sack", Span(1924, None), 0.9)
-    >>> [c.sentence for c in contradictions(Dossier((1700, 2026), (a, b), (), ("top",)))]
-    ['A label on the top (1880) and a sack on the top (not before 1924) cannot both be right: no year fits both.']
-    >>> contradictions(Dossier((1700, 2026), (a,), (), ("top",)))
-    ()
-    """
-    years = np.arange(dossier.horizon[0], dossier.horizon[1] + 1)
-    heard = [each for each in dossier.evidence if each.trust > 0]
-    support = [years[shape(each, years) > 0] for each in heard]
-    between = _least_between(dossier.order)
-    found = []
-    for one in range(len(heard)):
-        for two in range(one + 1, len(heard)):
-            first, second = heard[one], heard[two]
-            if first.part == second.part:
-                if not np.intersect1d(support[one], support[two]).size:
-                    found.append(Contradiction(first, second, _clash(first, second, "no year fits both")))
-                continue
-            for early, late in ((one, two), (two, one)):
-                least = between.get((heard[early].part, heard[late].part))
-                if least is not None and support[early].min() + least > support[late].max():
-                    why = f"the {heard[early].part} came before the {heard[late].part}"
-                    found.append(Contradiction(first, second, _clash(heard[early], heard[late], why)))
-    return tuple(found)
-
-
-def _clash(first: Evidence, second: Evidence, why: str) -> str:
-    told = [f"{each.says} on the {each.part} ({_years(each)})" for each in (first, second)]
-    return f"{_upper(told[0])} and {told[1]} cannot both be right: {why}."
-
-
-def _least_between(order: Iterable[Before]) -> dict[tuple[str, str], int]:
-    """Fewest years from one part to another along the order, for every pair that it ties."""
-    least = {(before.earlier, before.later): (before.kept or (0, None))[0] for before in order}
-    names = {name for pair in least for name in pair}
-    for middle in names:
-        for one in names:
-            for two in names:
-                if (one, middle) in least and (middle, two) in least:
-                    through = least[one, middle] + least[middle, two]
-                    least[one, two] = max(least.get((one, two), 0), through)
-    return least
-
-
-def next_looks(dossier: Dossier, dates: Dates, *, most: int = 3) -> tuple[NextLook, ...]:
-    """Say which part is most worth another look: where one more observation is expected to narrow most.
-
-    What is tried on each part: finding out, with trust 0.9, in which quarter of its probability its year lies.
-
-    Parameters
-    ----------
-    dossier : Dossier
-    dates : Dates
-    most : int
-        How many to give.
-
-    Returns
-    -------
-    tuple of NextLook
-        The most telling first; those expected to narrow less than a year are left out.
-    """
-    years, found = dates.problem.years, []
-    now = _width(dates)
-    for row, part in enumerate(dates.problem.parts):
-        cuts = [quantile(years, dates.p[row], share) for share in (0.25, 0.5, 0.75)]
-        edges = sorted({int(years[0]), *(cut + 1 for cut in cuts), int(years[-1]) + 1})
-        expected = 0.0
-        for low, high in pairwise(edges):
-            inside = (years >= low) & (years < high)
-            # Heard rightly with trust 0.9, else each answer as often as it would be given without looking.
-            chance = float(dates.p[row][inside].sum())
-            factor = np.where(inside, 0.9, 0.0) + 0.1 * chance
-            weights = dates.problem.weights.copy()
-            weights[row] = weights[row] * factor
-            heard = 0.9 * chance + 0.1 * chance
-            if heard > 1e-9:
-                expected += heard * _width(infer(replace(dates.problem, weights=weights)))
-        narrowing = now - expected
-        if narrowing >= 1:
-            telling = _telling(part, span_of(years, dates.p[row], MOST), dossier)
-            found.append(NextLook(part, narrowing, telling, _look_sentence(part, narrowing, telling)))
-    found.sort(key=lambda look: -look.narrowing)
-    return tuple(found[:most])
-
-
-def _width(dates: Dates) -> float:
-    spans = [span_of(dates.problem.years, p, MOST) for p in dates.p]
-    return float(sum(last - first for first, last in spans))
-
-
-def _telling(part: str, most: tuple[int, int], dossier: Dossier) -> tuple[Clue, ...]:
-    """Clues for a part that would cut into its range, not given yet; the strongest first."""
-    said = {each.says for each in dossier.evidence}
-    found = []
-    for clue in clues().values():
-        ends = [clue.when.earliest, clue.when.latest]
-        inside = any(end is not None and most[0] < end < most[1] for end in ends)
-        if part in clue.parts and inside and clue.feature not in said and not clue.says_nothing:
-            found.append(clue)
-    middle = (most[0] + most[1]) / 2
-    strengths = ["H", "Md", "L"]
-    found.sort(
-        key=lambda clue: (
-            strengths.index(clue.strength),
-            min(abs(end - middle) for end in (clue.when.earliest, clue.when.latest) if end is not None),
-        )
-    )
-    return tuple(found[:3])
-
-
-def _look_sentence(part: str, narrowing: float, telling: Sequence[Clue]) -> str:
-    sentence = (
-        f"Look at the {part} again: one sound clue there is expected to narrow the ranges by about "
-        f"{round(narrowing)} years in all."
-    )
-    if telling:
-        looks = "; ".join(f"{clue.feature} ({_bound(clue)})" for clue in telling)
-        sentence += f" What would tell: {looks}."
-    return sentence
-
-
-def _bound(clue: Clue) -> str:
-    when = clue.when
-    return f"not before {when.earliest}" if when.earliest is not None else f"not after {when.latest}"
-
-
 def statement(earlier: str, later: str, years: int, chance: float) -> str:
     """Say how likely it is that one part is at least so many years later than another.
 
@@ -347,5 +234,5 @@ def statement(earlier: str, later: str, years: int, chance: float) -> str:
     >>> statement("blocks", "edge finish", 10, 0.813)
     'The edge finish is at least 10 years later than the blocks: 81 in 100.'
     """
-    verb = "are" if _was(later) == "were" else "is"
+    verb = "are" if was(later) == "were" else "is"
     return f"The {later} {verb} at least {years} years later than the {earlier}: {round(100 * chance)} in 100."

@@ -7,12 +7,19 @@ Source of the syntax: Library of Congress, Extended Date/Time Format Specificati
 
 from __future__ import annotations
 
+import datetime
 import re
 from dataclasses import dataclass
 
 from seamlore.errors import DateError
 
-_DATE = re.compile(r"(?P<year>\d{4}|\d{3}X|\d{2}XX)(?:-(?P<month>\d\d|XX)(?:-(?P<day>\d\d|XX))?)?(?P<sign>[?~%]?)\Z")
+_DATE = re.compile(
+    r"(?P<year>[0-9]{4}|[0-9]{3}X|[0-9]{2}XX)(?:-(?P<month>[0-9]{2}|XX)(?:-(?P<day>[0-9]{2}|XX))?)?(?P<sign>[?~%]?)\Z"
+)
+# No quilt or cloth that comes onto the table is older, and a year of fewer than four digits is a slip.
+LEAST_YEAR = 1000
+# Longer than any list of years that a person writes.
+_MOST_SIGNS = 400
 _REMEDY = "write a year or EDTF: 1885, 1880~, 193X, 1840/1860, 1924/.., [1884,1885]"
 
 
@@ -75,6 +82,8 @@ def read_span(text: str, *, where: str = "") -> Span:
     seamlore.errors.DateError: "1860/1840": it ends before it starts; write the earlier year first: 1840/1860
     """
     plain = text.strip()
+    if len(plain) > _MOST_SIGNS:
+        raise DateError(f"a date of {len(plain)} signs", f"at most {_MOST_SIGNS}", _REMEDY, where=where)
     if plain[:1] in "[{" and plain[-1:] in "]}" and len(plain) > 2:
         return _listed(plain, where)
     if "/" not in plain:
@@ -101,7 +110,18 @@ def _date(text: str, where: str) -> Span:
         if found[part] and found[part] != "XX" and int(found[part]) not in allowed[part]:
             raise DateError(f'"{text}"', f"there is no {part} {found[part]}", _REMEDY, where=where)
     year, sign = found["year"], found["sign"]
+    if int(year.replace("X", "0")) < LEAST_YEAR:
+        raise DateError(f'"{text}"', f"years are from {LEAST_YEAR} on", _REMEDY, where=where)
+    if found["day"] and "X" not in year + found["month"] + found["day"]:
+        _check_day(text, int(year), int(found["month"]), int(found["day"]), where)
     return Span(int(year.replace("X", "0")), int(year.replace("X", "9")), sign in ("~", "%"), sign in ("?", "%"))
+
+
+def _check_day(text: str, year: int, month: int, day: int, where: str) -> None:
+    try:
+        datetime.date(year, month, day)
+    except ValueError:
+        raise DateError(f'"{text}"', "there is no such day", "correct the month or the day", where=where) from None
 
 
 def _listed(text: str, where: str) -> Span:

@@ -49,6 +49,7 @@ def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool)
 
 
 def _print(dating: Dating) -> None:
+    click.secho(f"{dating.headline}.\n", bold=True)
     for answer in dating.answers:
         click.secho(f"{answer.part}: about {answer.median}", bold=True)
         click.echo(f"  half: {answer.half[0]} to {answer.half[1]}   9 in 10: {answer.most[0]} to {answer.most[1]}")
@@ -57,7 +58,9 @@ def _print(dating: Dating) -> None:
             low, high = move.most_without
             click.echo(f"    without {move.evidence.says}: {low} to {high}, middle {move.median_without}")
     for heading, lines in (
+        ("What it means", [each.sentence for each in dating.readings]),
         ("These cannot both be right", [each.sentence for each in dating.contradictions]),
+        ("Outside the usual years", list(dating.departures)),
         ("As asked", [sentence for sentence, _ in dating.statements]),
         ("What to look at next", [look.sentence for look in dating.next_looks]),
         ("Bear in mind", list(dating.cautions)),
@@ -77,5 +80,9 @@ def _print_clues(as_json: bool) -> None:
         return
     for clue in known:
         click.secho(clue["key"], bold=True, nl=False)
-        click.echo(f": {clue['feature']}. {clue['when_words']} ({clue['region']}; {clue['strength']})")
-        click.echo(f"    beware: {clue['mistaken_for']}. Source: {clue['source']}, {clue['known']}")
+        what = "the year itself" if clue["dates"] == "inscription" else f"the {clue['dates']}"
+        click.echo(f": {clue['feature']}. {clue['usual']} ({clue['region']}; dates {what}; {clue['strength']})")
+        told = [f"{figure['year']}: {figure['source']}, {figure['known']}" for figure in clue["figures"].values()]
+        click.echo(f"    beware: {clue['mistaken_for']}. {'; '.join(told)}")
+        if clue["hazard"]:
+            click.echo(f"    take care: {clue['hazard']}")

@@ -5,19 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from seamlore.chronology.clashes import Contradiction, contradictions, departures
 from seamlore.chronology.evidence_file import Dossier, in_words, read_dossier
 from seamlore.chronology.gaps import gap
 from seamlore.chronology.inference import Dates
-from seamlore.chronology.reasons import (
-    Answer,
-    Contradiction,
-    NextLook,
-    answers,
-    contradictions,
-    next_looks,
-    statement,
-    weigh,
-)
+from seamlore.chronology.looks import NextLook, next_looks
+from seamlore.chronology.meaning import Reading, headline, label_words, readings
+from seamlore.chronology.reasons import Answer, answers, statement, weigh
 
 CAUTIONS = (
     "A date from style alone is weak: look for fibers, thread, labels and makers' marks as well.",
@@ -35,7 +29,13 @@ class Dating:
     dates : Dates
     answers : tuple of Answer
         One for each part.
+    headline : str
+        Every part that is known, in one sentence.
+    readings : tuple of Reading
+        What the years mean together: quilted later, old blocks set new, married, a reproduction.
     contradictions : tuple of Contradiction
+    departures : tuple of str
+        Answers that leave a clue's own usual years.
     statements : tuple of (str, float)
         Each sentence that was asked for, and its probability.
     next_looks : tuple of NextLook
@@ -46,10 +46,18 @@ class Dating:
     dossier: Dossier
     dates: Dates
     answers: tuple[Answer, ...]
+    headline: str
+    readings: tuple[Reading, ...]
     contradictions: tuple[Contradiction, ...]
+    departures: tuple[str, ...]
     statements: tuple[tuple[str, float], ...]
     next_looks: tuple[NextLook, ...]
     cautions: tuple[str, ...]
+
+    @property
+    def for_label(self) -> str:
+        """The years for a label, as "pieced about 1890, quilted about 1935"; empty when not known closely."""
+        return label_words(self.answers)
 
 
 def date(text: str, *, this_year: int, source: str = "") -> Dating:
@@ -75,21 +83,27 @@ def date(text: str, *, this_year: int, source: str = "") -> Dating:
 
     Examples
     --------
-    >>> told = '[[evidence]]\\npart = "backing"\\nclue = "printed sack"'
-    >>> date(told, this_year=2026).answers[0].most
-    (1926, 1959)
+    >>> told = 'usual_order = true\\n[[evidence]]\\npart = "blocks"\\nclue = "crazy quilt"'
+    >>> dated = date(told, this_year=2026)
+    >>> 1880 <= dated.answers[0].median <= 1895, dated.headline.startswith("Pieced about")
+    (True, True)
     """
     dossier = read_dossier(text, this_year=this_year, source=source)
-    _, dates = weigh(dossier)
+    weighed = weigh(dossier)
+    dates = weighed.dates
     statements = []
     for earlier, later, years in dossier.gaps:
         chance = gap(dates, earlier, later).at_least(years)
         statements.append((statement(earlier, later, years, chance), chance))
+    found = answers(dossier, dates)
     return Dating(
         dossier,
         dates,
-        answers(dossier, dates),
+        found,
+        headline(found),
+        readings(dossier, weighed, found),
         contradictions(dossier),
+        departures(dossier, found),
         tuple(statements),
         next_looks(dossier, dates),
         dossier.cautions + CAUTIONS,
@@ -103,8 +117,9 @@ def as_record(dating: Dating) -> dict[str, Any]:
     reaches that share.
     """
     dates = dating.dates
-    return {
+    record: dict[str, Any] = {
         "horizon": list(dating.dossier.horizon),
+        "headline": dating.headline,
         "parts": {
             answer.part: {
                 "edtf": answer.edtf,
@@ -138,10 +153,22 @@ def as_record(dating: Dating) -> dict[str, Any]:
             for before in dating.dossier.order
         ],
         "statements": [{"says": sentence, "p": chance} for sentence, chance in dating.statements],
+        "means": [{"kind": each.kind, "says": each.sentence, "p": round(each.chance, 4)} for each in dating.readings],
         "contradictions": [each.sentence for each in dating.contradictions],
+        "departures": list(dating.departures),
         "next": [
             {"part": look.part, "narrowing_years": round(look.narrowing, 1), "says": look.sentence}
             for look in dating.next_looks
         ],
         "cautions": list(dating.cautions),
     }
+    if dating.dossier.usual:
+        shares = dating.dossier.shares
+        record["shares"] = {
+            "pull": shares.pull,
+            **dict(shares.long_gap),
+            "against": shares.against,
+            "scrap bag": shares.scrap_bag,
+            "old cloth": shares.old_cloth,
+        }
+    return record
