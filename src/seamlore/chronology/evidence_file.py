@@ -15,10 +15,9 @@ from seamlore.chronology.parts import misspelt, usual_order
 from seamlore.chronology.shares import Shares, read_shares
 from seamlore.chronology.spans import Span, read_span
 from seamlore.errors import DateError, nearest
+from seamlore.limits import LINE, TEXT
 
 FIRST_YEAR = 1700
-_MOST_LENGTH = 400_000
-_MOST_WORDS = 500
 _EVIDENCE_WORDS = (
     "part", "says", "when", "trust", "clue", "sure", "about", "by", "photo", "told", "source", "fabric", "patches", "of",
 )  # fmt: skip
@@ -95,8 +94,8 @@ def read_dossier(text: str, *, this_year: int, source: str = "") -> Dossier:
     seamlore.errors.DateError: line 1, evidence 1: "around 1900": it is not a date that can be read; ...
     """
     name = f"{source}, " if source else ""
-    if len(text) > _MOST_LENGTH:
-        raise DateError(f"a file of {len(text)} letters", f"at most {_MOST_LENGTH}", "split it", where=source)
+    if len(text) > TEXT:
+        raise DateError(f"a file of {len(text)} letters", f"at most {TEXT}", "split it", where=source)
     try:
         data = tomllib.loads(text)
     except RecursionError:
@@ -195,8 +194,8 @@ def _text(entry: Mapping[str, Any], word: str, where: str, *, needed: bool = Tru
         value = str(value)
     if not isinstance(value, str) or (needed and not value.strip()):
         raise DateError(f"{word} = {value!r}", f"{word} is some words in quotation marks", "fill it in", where=where)
-    if len(value) > _MOST_WORDS:
-        raise DateError(f"{word} of {len(value)} letters", f"at most {_MOST_WORDS}", "say it shorter", where=where)
+    if len(value) > LINE:
+        raise DateError(f"{word} of {len(value)} letters", f"at most {LINE}", "say it shorter", where=where)
     return value.strip()
 
 
