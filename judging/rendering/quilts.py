@@ -33,11 +33,12 @@ from shapely import Point, Polygon
 from judging.rendering.blocks import JUDGING, TUNING, design
 from judging.rendering.camera import Camera, set_up
 from judging.rendering.flat import lay_flat
+from judging.rendering.gridless import set_without_grid
 from judging.rendering.piecing import Bag, Element, Lies, Made, after, choose_design, fill_bag, moved, outlines_of
 from judging.rendering.recipe import NO_GRID, Recipe, draw_recipe
 from judging.rendering.scene import shoot
 from judging.rendering.seams import Seen, seen_block
-from judging.rendering.settings import Grid, set_on_point, set_straight, set_without_grid
+from judging.rendering.settings import Grid, set_on_point, set_straight
 from judging.truth import BlockAt, BlockQuad, Corners, Edge, Photo, Truth, load_labelled
 from seamlore.draft.block import Block
 from seamlore.photo.reading import SeenFabric

@@ -21,11 +21,12 @@ from judging.rendering.camera import set_up
 from judging.rendering.chance import chance_name
 from judging.rendering.cloth import ERAS, Cloth, Value, make_cloth
 from judging.rendering.flat import Flat, lay_flat
+from judging.rendering.gridless import set_without_grid
 from judging.rendering.grounds import lay_clutter
 from judging.rendering.piecing import Bag, Made, Points, choose_fabrics, lay_binding
 from judging.rendering.recipe import NO_GRID, Recipe, draw_recipe
 from judging.rendering.scene import expose, photograph
-from judging.rendering.settings import Grid, set_on_point, set_straight, set_without_grid
+from judging.rendering.settings import Grid, set_on_point, set_straight
 from judging.training.surroundings import chance_ground
 from judging.training.trimmings import piece_borders
 from judging.training.units import designs
