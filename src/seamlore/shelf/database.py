@@ -7,7 +7,6 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from importlib.resources import files
 from pathlib import Path
 
 from seamlore.shelf.change import ShelfError
@@ -19,6 +18,7 @@ from seamlore.shelf.files import begin_file
 _PATIENCE_S = 3.0
 _PAGES_AT_ONCE = 1000
 _BREATH_S = 0.002
+_STEPS = Path(__file__).with_name("sql")
 # A rollback journal and the strictest synchronization: what was said to be kept is there after a power cut.
 _PRAGMAS = ("journal_mode = DELETE", "synchronous = EXTRA", "foreign_keys = ON", "trusted_schema = OFF")
 
@@ -103,10 +103,7 @@ class Database:
             raise DamagedError("it is damaged")
 
     def _bring_up_to_date(self, *, may_begin: bool) -> None:
-        steps = sorted(
-            (each for each in files("seamlore.shelf").joinpath("sql").iterdir() if each.name.endswith(".sql")),
-            key=lambda each: each.name,
-        )
+        steps = sorted(_STEPS.glob("*.sql"))
         (version,) = self._connection.execute("PRAGMA user_version").fetchone()
         if version > len(steps):
             raise ShelfError(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import re
 from pathlib import Path
 
@@ -38,7 +37,7 @@ def keep(folder: Path, data: bytes, suffix: str) -> str:
     ...     find(Path(place), reference).read_bytes(), reference[-4:]
     (b'a picture', '.jpg')
     """
-    reference = f"{hashlib.sha256(data).hexdigest()}.{suffix.lower().lstrip('.')}"
+    reference = f"{_digest(data)}.{suffix.lower().lstrip('.')}"
     path = _path(folder, reference)
     try:
         # A file under that name may be what a full disk or a careless hand left of it.
@@ -99,7 +98,13 @@ def read(folder: Path, reference: str) -> bytes:
 
 def is_of(reference: str, data: bytes) -> bool:
     """Whether a file is the photograph that a reference stands for."""
-    return hashlib.sha256(data).hexdigest() == reference.partition(".")[0]
+    return _digest(data) == reference.partition(".")[0]
+
+
+def _digest(data: bytes) -> str:
+    import hashlib  # slow to import, and a list of the shelf needs none
+
+    return hashlib.sha256(data).hexdigest()
 
 
 def any_in(folder: Path) -> bool:
