@@ -26,7 +26,7 @@ from seamlore.chronology.order import Before
 from seamlore.color.difference import delta_e_2000
 from seamlore.draft.arrangements import arrangements
 from seamlore.draft.bed import cover_size, mattress
-from seamlore.draft.quilt import Quilt
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import Length, Unit, inches, length, on_mark, root2
@@ -118,7 +118,7 @@ def quick() -> Iterable[Row]:
     queen = cover_size(mattress("queen"), inches(13))
     yield "queen bed, 13 in drop", "quiltersreview.com", "86 x 93 in", f"{queen[0]} x {queen[1]}"
     plain = read_block("block Plain\nA light\n\nA")
-    point = Quilt("check", plain, inches(12), inches(12), 5, 4, setting=OnPoint())
+    point = repeated("check", plain, inches(12), inches(12), 5, 4, setting=OnPoint())
     yield "4 by 5 on point, blocks", "apqs.com", "32", str(len(point.spots))
     for size, wanted in ((2, 70), (3, 65536)):
         counted = arrangements(size, "half-square triangle")

@@ -13,10 +13,13 @@ from time import perf_counter, process_time
 import numpy as np
 
 from seamlore.draft.block import VALUES, Block, Value
+from seamlore.draft.border import Pieced, border
 from seamlore.draft.catalogue import find
+from seamlore.draft.cells import with_counts
+from seamlore.draft.kinds import Kind
 from seamlore.draft.layout import lay
-from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing
-from seamlore.draft.setting.letters import beside
+from seamlore.draft.quilt import Quilt, Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import Offset, OnPoint
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
@@ -51,12 +54,11 @@ def cases() -> list[Case]:
         "block Three Values\nA dark scrappy\nB light scrappy\nC medium scrappy\n\nA/C B C\\A\nB C B\nC\\A B A/C"
     )
     side = inches(9)
-    straight = Quilt("nine patches", nine, side, side, 10, 11)
-    point = Quilt("on point", nine, side, side, 8, 8, setting=OnPoint())
-    tenfold = Quilt("rectangles", ten, inches(10), inches(10), 10, 10)
-    border = Border(
-        inches(3), corners="squares", pieced=Pieced(beside(scrappy(find("Rail Fence")), nine.places), inches(3))
-    )
+    straight = repeated("nine patches", nine, side, side, 10, 11)
+    point = repeated("on point", nine, side, side, 8, 8, setting=OnPoint())
+    tenfold = repeated("rectangles", ten, inches(10), inches(10), 10, 10)
+    rail = Kind("RF", scrappy(find("Rail Fence")))
+    round_it = border(inches(3), corners="squares", pieced=Pieced("RF", inches(3)))
     return [
         Case("nine patches, 20 + 20 fabrics", straight, {"light": 20, "dark": 20}, 0.3),
         Case("nine patches, very unequal amounts", straight, {"light": 20, "dark": 20}, 0.9),
@@ -64,18 +66,20 @@ def cases() -> list[Case]:
         Case("nine patches, 6 lights and 8 darks", straight, {"light": 6, "dark": 8}, 0.1),
         Case("rectangles, 1,000 patches", tenfold, {"light": 20, "dark": 20}, 0.7),
         Case("nine patches on point", point, {"light": 20, "dark": 20}, 0.8),
-        Case("rows offset by half", replace(tenfold, setting=Offset()), {"light": 20, "dark": 20}, 0.5),
-        Case("three values", Quilt("three", three, side, side, 9, 9), {"light": 14, "medium": 13, "dark": 13}, 0.6),
+        Case("rows offset by half", with_counts(tenfold, 10, 10, Offset()), {"light": 20, "dark": 20}, 0.5),
+        Case(
+            "three values", repeated("three", three, side, side, 9, 9), {"light": 14, "medium": 13, "dark": 13}, 0.6
+        ),
         Case(
             "stars in sashing, a fabric for each place",
-            Quilt("stars", star, side, side, 15, 16, Sashing(inches(2), inches(2))),
+            repeated("stars", star, side, side, 15, 16, Sashing(inches(2), inches(2))),
             {"light": 18, "medium": 6, "dark": 20},
             0.8,
             each="place",
         ),
         Case(
             "nine patches with a pieced border",
-            Quilt("border", nine, side, side, 10, 9, borders=(border,)),
+            repeated("border", nine, side, side, 10, 9, borders=(round_it,), kinds=[rail]),
             {"light": 18, "medium": 4, "dark": 18},
             0.6,
         ),

@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from time import perf_counter, process_time
 
+from seamlore.draft.kinds import Turned
 from seamlore.draft.layout import lay
 from seamlore.draft.pieces import pieces
-from seamlore.draft.quilt import Quilt, Turned
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint, Setting, Straight
 from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt, write_quilt
@@ -27,7 +29,7 @@ TWENTY = "block Twenty\nA dark\nB light\n\nA/B B B B\\A\nB A A B\nB A A B\nB\\A 
 def large(setting: Setting) -> Quilt:
     """The quilt that is timed, every third block turned."""
     turned = {(row, column): Turned(90) for row in range(30) for column in range(29) if (row + column) % 3 == 0}
-    return Quilt("Large", read_block(TWENTY), inches(6), inches(6), 30, 30, turned=turned, setting=setting)
+    return repeated("Large", read_block(TWENTY), inches(6), inches(6), 30, 30, turned=turned, setting=setting)
 
 
 def best(what: Callable[[], object], times: int = 3) -> tuple[float, float]:

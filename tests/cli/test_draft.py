@@ -107,9 +107,10 @@ def test_borders_said_by_width_alone_are_mitered_when_asked(capsys):
     assert "border 2 in, butted, red" in text
 
 
-def test_a_second_block_shares_letters_that_mean_the_same(capsys):
+def test_blocks_by_turns_are_written_as_a_picture_of_kinds(capsys):
     text = said(capsys, "nine patch", *QUILT, "--every-other", "plain dark", "--text")[1]
-    assert "every other plain P dark" in text
+    assert "row NP P  NP P\nrow P  NP P  NP\n" in text
+    assert "kind NP Nine Patch\nkind P plain dark\n" in text
 
 
 def test_a_pieced_border_with_a_corner_block_is_read_back(capsys, tmp_path):

@@ -3,7 +3,9 @@
 import pytest
 
 from seamlore.draft.bed import MATTRESSES, corner_drop, cover_size, fit_to, mattress
-from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing
+from seamlore.draft.border import Pieced, border
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import Offset, OnPoint
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import LengthError
@@ -43,12 +45,12 @@ def test_a_drop_of_less_than_nothing_is_refused():
 
 
 QUILTS = {
-    "border": Quilt("q", HALF, inches(9), inches(9), 2, 2, borders=(Border(inches(3)), Border(inches(4)))),
-    "no border": Quilt("q", HALF, inches(6), inches(6), 2, 2, Sashing(inches(2), inches(2), outer=True)),
-    "on point": Quilt("q", HALF, inches(6), inches(6), 2, 2, borders=(Border(inches(4)),), setting=OnPoint()),
-    "offset": Quilt("q", HALF, inches(6), inches(6), 2, 2, setting=Offset()),
-    "pieced": Quilt(
-        "q", HALF, inches(9), inches(9), 2, 2, borders=(Border(inches(3), corners="squares", pieced=Pieced(HALF, inches(3))),)
+    "border": repeated("q", HALF, inches(9), inches(9), 2, 2, borders=(border(inches(3)), border(inches(4)))),
+    "no border": repeated("q", HALF, inches(6), inches(6), 2, 2, Sashing(inches(2), inches(2), outer=True)),
+    "on point": repeated("q", HALF, inches(6), inches(6), 2, 2, borders=(border(inches(4)),), setting=OnPoint()),
+    "offset": repeated("q", HALF, inches(6), inches(6), 2, 2, setting=Offset()),
+    "pieced": repeated(
+        "q", HALF, inches(9), inches(9), 2, 2, borders=(border(inches(3), corners="squares", pieced=Pieced("Ha", inches(3))),)
     ),
 }  # fmt: skip
 
@@ -58,7 +60,7 @@ QUILTS = {
 def test_a_draft_comes_within_half_a_block_of_any_bed(quilt, bed):
     size = cover_size(mattress(bed), inches(12))
     for fit in fit_to(quilt, size):
-        assert fit.quilt.block == quilt.block
+        assert fit.quilt.kinds == quilt.kinds
         assert [side + over for side, over in zip(size, fit.over, strict=True)] == list(fit.quilt.finished_size)
     best = fit_to(quilt, size)[0]
     assert max(abs(over) for over in best.over) <= quilt.block_width * 3 / 4
@@ -73,5 +75,5 @@ def test_fits_are_ranked_by_what_they_miss():
 
 def test_the_outer_border_stays_between_its_limits():
     for fit in fit_to(QUILTS["border"], (inches(86), inches(93)), narrowest=inches(5), widest=inches(6)):
-        assert inches(5) <= fit.quilt.borders[-1].width <= inches(6)
+        assert inches(5) <= fit.quilt.borders[-1].top.width <= inches(6)
         assert fit.quilt.borders[0] == QUILTS["border"].borders[0]

@@ -4,8 +4,11 @@ from fractions import Fraction
 
 import pytest
 
+from seamlore.draft.border import border
+from seamlore.draft.kinds import Turned
 from seamlore.draft.pieces import canonical, pieces
-from seamlore.draft.quilt import Border, Quilt, Sashing, Turned
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import Cut, OnPoint
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches, on_mark
@@ -36,7 +39,7 @@ def cut_up(finished, more):
 
 @pytest.mark.parametrize(("side", "cut"), A3.items())
 def test_setting_triangles_are_cut_from_the_squares_of_the_handbook_table(side, cut):
-    quilt = Quilt("q", NINE, inches(side), inches(side), 2, 2, setting=OnPoint())
+    quilt = repeated("q", NINE, inches(side), inches(side), 2, 2, setting=OnPoint())
     found = {piece.role: piece for piece in pieces(quilt)}
     assert cut_up(found["side triangle"].box[0], "5/4") == f"{cut[0]} in"
     assert cut_up(found["corner triangle"].box[0], "7/8") == f"{cut[1]} in"
@@ -44,7 +47,7 @@ def test_setting_triangles_are_cut_from_the_squares_of_the_handbook_table(side, 
 
 def test_sashing_on_point_counts_as_part_of_the_block_for_side_triangles():
     # trade.md A3: "with sashing, use block + sashing as fin"; a 10 in block with 2 in of sashing is the 12 in row.
-    quilt = Quilt("q", NINE, inches(10), inches(10), 2, 2, Sashing(inches(2), inches(2)), setting=OnPoint())
+    quilt = repeated("q", NINE, inches(10), inches(10), 2, 2, Sashing(inches(2), inches(2)), setting=OnPoint())
     side = next(piece for piece in pieces(quilt) if piece.role == "side triangle")
     assert cut_up(side.box[0], "5/4") == "18 1/4 in"
 
@@ -52,7 +55,7 @@ def test_sashing_on_point_counts_as_part_of_the_block_for_side_triangles():
 @pytest.mark.parametrize(("columns", "rows"), [(1, 1), (4, 5), (7, 3)])
 def test_blocks_and_triangles_on_point_are_as_many_as_the_formula_says(columns, rows):
     # trade.md A3: c x r on point = c r + (c - 1)(r - 1) blocks, 2 (c - 1) + 2 (r - 1) side triangles, 4 corners.
-    quilt = Quilt("q", NINE, inches(6), inches(6), rows, columns, setting=OnPoint())
+    quilt = repeated("q", NINE, inches(6), inches(6), rows, columns, setting=OnPoint())
     found = counts(quilt)
     assert found["A1"] == 5 * (columns * rows + (columns - 1) * (rows - 1))
     assert found.get("side triangle", 0) == 2 * (columns - 1) + 2 * (rows - 1)
@@ -61,12 +64,12 @@ def test_blocks_and_triangles_on_point_are_as_many_as_the_formula_says(columns, 
 
 def test_nine_patches_by_twenty_take_a_hundred_and_eighty_squares():
     # trade.md A4 no. 23 (butterflythreadsquilting.com 2014/01): 100 + 80 squares.
-    assert counts(Quilt("q", NINE, inches("4.5"), inches("4.5"), 4, 5)) == {"A1": 100, "B1": 80}
+    assert counts(repeated("q", NINE, inches("4.5"), inches("4.5"), 4, 5)) == {"A1": 100, "B1": 80}
 
 
 def test_sashing_and_cornerstones_are_counted():
     gap = Sashing(inches(2), inches(3), cornerstones=True)
-    quilt = Quilt("q", NINE, inches(9), inches(9), 3, 4, gap)
+    quilt = repeated("q", NINE, inches(9), inches(9), 3, 4, gap)
     assert counts(quilt, "sashing") == {"vertical sashing": 9, "horizontal sashing": 8}
     assert counts(quilt, "cornerstone") == {"cornerstone": 6}
 
@@ -74,7 +77,8 @@ def test_sashing_and_cornerstones_are_counted():
 def test_lying_strips_run_through_where_there_are_no_cornerstones():
     gap = Sashing(inches(2), inches(3), outer=True)
     strips = {
-        piece.label: (piece.count, piece.box) for piece in pieces(Quilt("q", NINE, inches(9), inches(9), 3, 4, gap))
+        piece.label: (piece.count, piece.box)
+        for piece in pieces(repeated("q", NINE, inches(9), inches(9), 3, 4, gap))
     }
     assert strips["vertical sashing"] == (15, (9, 2))
     assert strips["horizontal sashing"] == (4, (46, 3))
@@ -84,53 +88,53 @@ def test_twenty_blocks_in_sashing_are_as_large_as_they_are_and_not_as_printed():
     # trade.md A11: 20 blocks of 9 in, 4 x 5, sashing 3 5/8 in outside too: 54 1/8 x 66 3/4 in; a blog
     # (sherriquiltsalot.com 2020/04/15) prints 55 3/8.
     gap = inches("29/8")
-    quilt = Quilt("q", NINE, inches(9), inches(9), 5, 4, Sashing(gap, gap, outer=True))
+    quilt = repeated("q", NINE, inches(9), inches(9), 5, 4, Sashing(gap, gap, outer=True))
     assert [str(side) for side in quilt.finished_size] == ["54 1/8 in", "66 3/4 in"]
 
 
 def test_borders_add_twice_their_width():
     # trade.md A4 no. 25 (civilwarquilts.blogspot 2018/01/17): 42 x 54 with borders of 2 1/2, 3 and 2 1/2: 58 x 70.
-    borders = tuple(Border(inches(width)) for width in ("5/2", "3", "5/2"))
-    quilt = Quilt("q", NINE, inches(6), inches(6), 9, 7, borders=borders)
+    borders = tuple(border(inches(width)) for width in ("5/2", "3", "5/2"))
+    quilt = repeated("q", NINE, inches(6), inches(6), 9, 7, borders=borders)
     assert [str(side) for side in quilt.finished_size] == ["58 in", "70 in"]
 
 
 def test_butted_mitered_and_square_cornered_borders_are_listed_as_they_are_sewn():
-    def border(corners):
-        quilt = Quilt("q", NINE, inches(9), inches(9), 2, 3, borders=(Border(inches(4), "red", corners),))
+    def bordered(corners):
+        quilt = repeated("q", NINE, inches(9), inches(9), 2, 3, borders=(border(inches(4), "red", corners),))
         return {
             piece.label: (piece.count, piece.box, piece.fabric) for piece in pieces(quilt) if "border" in piece.role
         }
 
-    assert border("butted") == {
+    assert bordered("butted") == {
         "border, sides": (2, (18, 4), "red"),
         "border, top and bottom": (2, (35, 4), "red"),
     }
-    assert border("squares") == {
+    assert bordered("squares") == {
         "border, sides": (2, (18, 4), "red"),
         "border, top and bottom": (2, (27, 4), "red"),
         "border, corners": (4, (4, 4), "cornerstone"),
     }
-    assert border("mitered") == {
+    assert bordered("mitered") == {
         "border, top and bottom, mitered": (2, (35, 4), "red"),
         "border, sides, mitered": (2, (26, 4), "red"),
     }
 
 
 def test_a_mirrored_block_takes_mirrored_pieces_and_a_turned_one_the_same():
-    plain = Quilt("q", CROOKED, inches(9), inches(9), 1, 2)
-    turned = Quilt("q", CROOKED, inches(9), inches(9), 1, 2, turned={(0, 1): Turned(90)})
-    mirrored = Quilt("q", CROOKED, inches(9), inches(9), 1, 2, turned={(0, 1): Turned(0, True)})
+    plain = repeated("q", CROOKED, inches(9), inches(9), 1, 2)
+    turned = repeated("q", CROOKED, inches(9), inches(9), 1, 2, turned={(0, 1): Turned(90)})
+    mirrored = repeated("q", CROOKED, inches(9), inches(9), 1, 2, turned={(0, 1): Turned(0, True)})
     assert pieces(turned) == pieces(plain)
     # The bent patch is its own mirror image turned; the triangles are too; nothing else is new.
     assert sum(piece.count for piece in pieces(mirrored)) == sum(piece.count for piece in pieces(plain))
 
 
 def test_a_turned_block_that_is_not_square_takes_other_pieces():
-    quilt = Quilt("q", NINE, inches(9), inches(6), 1, 2, turned={(0, 1): Turned(90)})
+    quilt = repeated("q", NINE, inches(9), inches(6), 1, 2, turned={(0, 1): Turned(90)})
     assert {piece.box for piece in pieces(quilt)} == {(3, 2)}
     strip = read_block("block Rail\nA dark\nB light\n\nA|B")
-    quilt = Quilt("q", strip, inches(8), inches(6), 1, 2, turned={(0, 1): Turned(90)})
+    quilt = repeated("q", strip, inches(8), inches(6), 1, 2, turned={(0, 1): Turned(90)})
     assert {(piece.label, piece.box) for piece in pieces(quilt)} == {
         ("A1", (6, 4)), ("B1", (6, 4)), ("A2", (8, 3)), ("B2", (8, 3)),
     }  # fmt: skip
@@ -138,15 +142,15 @@ def test_a_turned_block_that_is_not_square_takes_other_pieces():
 
 def test_a_mirrored_slant_is_another_piece_since_cloth_has_a_right_side():
     slant = read_block("block Slant\ndivisions 2\nA dark\nB light\n\npatch A 0,0 1,0 0,2\npatch B 1,0 2,0 2,2 0,2")
-    quilt = Quilt("q", slant, inches(8), inches(8), 1, 2, turned={(0, 1): Turned(0, True)})
-    assert [(piece.label, piece.count) for piece in pieces(quilt)] == [("A1", 1), ("B1", 1), ("A2", 1), ("B2", 1)]
+    quilt = repeated("q", slant, inches(8), inches(8), 1, 2, turned={(0, 1): Turned(0, True)})
+    assert [(piece.label, piece.count) for piece in pieces(quilt)] == [("A1", 1), ("B1", 1), ("A1r", 1), ("B1r", 1)]
 
 
 def test_what_the_edge_cuts_off_is_not_listed():
     half = Cut(inches(0), inches(0), inches("9/2"), inches(0))
     found = [
         (piece.label, piece.count, piece.box)
-        for piece in pieces(Quilt("q", NINE, inches(9), inches(9), 1, 1, cut=half))
+        for piece in pieces(repeated("q", NINE, inches(9), inches(9), 1, 1, cut=half))
     ]
     assert found == [
         ("A1", 2, (3, 3)),
@@ -158,7 +162,7 @@ def test_what_the_edge_cuts_off_is_not_listed():
 
 def test_half_blocks_on_point_are_cut_along_their_diagonal():
     plain = read_block("block Plain\nP light\n\nP")
-    quilt = Quilt("q", NINE, inches(6), inches(6), 2, 2, setting=OnPoint("half blocks"), second=plain)
+    quilt = repeated("q", NINE, inches(6), inches(6), 2, 2, setting=OnPoint("half blocks"), every_other=plain)
     found = {(piece.label, piece.box): piece.count for piece in pieces(quilt) if piece.role == "plain block"}
     # One whole plain block in the middle, four halves, four quarters.
     assert sorted(found.values()) == [1, 4, 4]

@@ -5,9 +5,11 @@ from fractions import Fraction
 import pytest
 from numpy.testing import assert_allclose
 
+from seamlore.draft.border import border
 from seamlore.draft.catalogue import find
 from seamlore.draft.proportion import proportions
-from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
@@ -17,17 +19,17 @@ CHECK = read_block("block Check\nA dark\nB light\n\nA B\nB A")
 
 
 def quilt(block=CHECK, rows=2, columns=3, **more):
-    return Quilt("q", block, inches(8), inches(8), rows, columns, **more)
+    return repeated("q", block, inches(8), inches(8), rows, columns, **more)
 
 
 @pytest.mark.parametrize("setting", [OnPoint(), OnPoint("half blocks")])
 def test_shares_of_light_medium_dark_and_what_nobody_said_sum_to_one(setting):
-    found = proportions(quilt(find("Log Cabin"), setting=setting, borders=(Border(inches(3)),)))
+    found = proportions(quilt(find("Log Cabin"), setting=setting, borders=(border(inches(3)),)))
     assert sum(found.shares.values()) == 1
 
 
 def test_a_border_counts_by_the_value_that_it_is_said_to_have():
-    of = quilt(borders=(Border(inches(4), "indigo"),))
+    of = quilt(borders=(border(inches(4), "indigo"),))
     # 16 x 24 in of checks in a 4 in border: 24 x 32 in.
     assert proportions(of).shares == {
         "light": Fraction(1, 4),

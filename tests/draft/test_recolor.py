@@ -5,9 +5,10 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.color.lab import srgb_to_lab
+from seamlore.draft.border import Pieced, border
 from seamlore.draft.layout import lay
-from seamlore.draft.quilt import Border, Pieced, Quilt
 from seamlore.draft.recolor import VALUE_GRAYS, by_fabric, by_place, by_value, exchanged, with_values
+from seamlore.draft.repeated import repeated
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import UnknownNameError
 from seamlore.lengths import inches
@@ -16,17 +17,17 @@ from seamlore.placing.slots import Cloth
 
 FOUR = read_block("block Four\nA dark scrappy\nB light\n\nA B\nB A")
 OTHER = read_block("block Other\nC medium\nB light\n\nC/B")
-QUILT = Quilt(
-    "q", FOUR, inches(6), inches(6), 2, 2, second=OTHER, fabrics={"B": "muslin", "C": "rose"},
-    borders=(Border(inches(3), "indigo", "squares", Pieced(OTHER, inches(3), OTHER)), Border(inches(2), "indigo")),
+QUILT = repeated(
+    "q", FOUR, inches(6), inches(6), 2, 2, every_other=OTHER, fabrics={"B": "muslin", "C": "rose"},
+    borders=(border(inches(3), "indigo", "squares", pieced=Pieced("Ot", inches(3)), corner="Ot"), border(inches(2), "indigo")),
 )  # fmt: skip
 
 
 def test_every_piece_has_the_color_of_its_place():
     laid = lay(QUILT)
-    colors = by_place(laid, {"A": "#aa0000", "border 2": "#0000aa"})
+    colors = by_place(laid, {"Fo A": "#aa0000", "border 2": "#0000aa"})
     assert {(piece.key, color) for piece, color in zip(laid, colors, strict=True)} == {
-        ("A", "#aa0000"), ("B", "#ffffff"), ("C", "#ffffff"), ("border 2", "#0000aa"),
+        ("Fo A", "#aa0000"), ("Fo B", "#ffffff"), ("Ot B", "#ffffff"), ("Ot C", "#ffffff"), ("border 2", "#0000aa"),
     }  # fmt: skip
 
 
@@ -59,9 +60,9 @@ def test_the_grays_of_values_are_as_light_as_they_say():
 
 
 def test_values_change_in_every_block_of_the_quilt():
-    changed = with_values(QUILT, {"C": "dark"})
-    assert {block.places["C"].value for block in changed.blocks if "C" in block.places} == {"dark"}
-    assert changed.places["A"] == QUILT.places["A"]
+    changed = with_values(QUILT, {"Ot C": "dark"})
+    assert changed.kind("Ot").block.places["C"].value == "dark"
+    assert changed.places["Fo A"] == QUILT.places["Fo A"]
 
 
 def test_light_and_dark_exchanged_twice_is_the_quilt_again():

@@ -5,9 +5,12 @@ from fractions import Fraction
 import pytest
 from numpy.testing import assert_allclose
 
+from seamlore.draft.border import border
 from seamlore.draft.catalogue import all_blocks
+from seamlore.draft.kinds import Turned
 from seamlore.draft.pieces import pieces
-from seamlore.draft.quilt import Border, Quilt, Sashing, Turned
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import centimeters, inches
 from seamlore.making.cutting import awkward, cutting_list
@@ -23,7 +26,7 @@ def lines(quilt, seam=QUARTER):
 
 def test_twenty_nine_patches_take_a_hundred_and_eighty_squares():
     # butterflythreadsquilting.com 2014/01 (V): 20 nine patches from 2 in squares, block 4 1/2 in finished.
-    found = lines(Quilt("q", NINE, inches("4.5"), inches("4.5"), 4, 5))
+    found = lines(repeated("q", NINE, inches("4.5"), inches("4.5"), 4, 5))
     assert found["Fabric B", "square", "2 in"].count == 100
     assert found["Fabric A", "square", "2 in"].count == 80
 
@@ -31,7 +34,7 @@ def test_twenty_nine_patches_take_a_hundred_and_eighty_squares():
 def test_a_pinwheel_of_six_inches_takes_two_squares_of_each_color():
     # grannymaudsgirl.wordpress.com 2018/06/11 (V): half-square triangles of 3 in, cut 3 7/8.
     pinwheel = read_block("block Pinwheel\nA light\nB dark\n\nA/B A\\B\nB\\A B/A")
-    found = lines(Quilt("q", pinwheel, inches(6), inches(6), 1, 1))
+    found = lines(repeated("q", pinwheel, inches(6), inches(6), 1, 1))
     assert {key: (cut.count, cut.yields) for key, cut in found.items()} == {
         ("Fabric A", "half-square triangle", "3 7/8 in"): (2, 2),
         ("Fabric B", "half-square triangle", "3 7/8 in"): (2, 2),
@@ -39,7 +42,7 @@ def test_a_pinwheel_of_six_inches_takes_two_squares_of_each_color():
 
 
 def test_every_patch_is_cut():
-    quilt = Quilt("q", SHOO_FLY, inches(9), inches(9), 3, 5, Sashing(inches(2), inches(2), cornerstones=True))
+    quilt = repeated("q", SHOO_FLY, inches(9), inches(9), 3, 5, Sashing(inches(2), inches(2), cornerstones=True))
     for cut in cutting_list(pieces(quilt), QUARTER):
         assert cut.count * cut.yields >= cut.needed
         assert (cut.count - 1) * cut.yields < cut.needed
@@ -48,12 +51,12 @@ def test_every_patch_is_cut():
 
 def test_an_odd_number_of_triangles_leaves_one_to_spare():
     one = read_block("block Corner\nA light\nB dark\n\nA/B A\nA A")
-    cut = lines(Quilt("q", one, inches(6), inches(6), 1, 1))["Fabric B", "half-square triangle", "3 7/8 in"]
+    cut = lines(repeated("q", one, inches(6), inches(6), 1, 1))["Fabric B", "half-square triangle", "3 7/8 in"]
     assert (cut.count, cut.spare) == (1, 1)
 
 
 def test_equal_cuts_of_one_fabric_are_one_line():
-    quilt = Quilt("q", SHOO_FLY, inches(9), inches(9), 2, 2, fabrics={"A": "muslin", "B": "muslin"})
+    quilt = repeated("q", SHOO_FLY, inches(9), inches(9), 2, 2, fabrics={"A": "muslin", "B": "muslin"})
     found = lines(quilt)
     assert found["muslin", "half-square triangle", "3 7/8 in"].labels == ("A1", "B1")
     assert found["muslin", "square", "3 1/2 in"].count == 20
@@ -63,27 +66,27 @@ def test_mirrored_blocks_cut_half_rectangles_on_both_diagonals():
     kite = read_block(
         "block Long\nA light\nB dark\ndivisions 1\n\npatch A 0,0 1,0 1,0.5\npatch A 0,0 1,0.5 0,0.5\npatch B 0,0.5 1,0.5 1,1 0,1"
     )
-    quilt = Quilt("q", kite, inches(8), inches(8), 1, 2, turned={(0, 1): Turned(0, True)})
+    quilt = repeated("q", kite, inches(8), inches(8), 1, 2, turned={(0, 1): Turned(0, True)})
     halves = [cut for cut in cutting_list(pieces(quilt), QUARTER) if cut.shape == "half-rectangle triangle"]
     assert sorted((cut.shaped.diagonal, cut.count) for cut in halves) == [("/", 1), ("\\", 1)]
 
 
 def test_fabrics_are_listed_by_their_letters_then_setting_and_borders():
     block = read_block("block Ends\nA light\nB dark\nC medium\n\nC B\nB A")
-    quilt = Quilt("q", block, inches(6), inches(6), 2, 2, Sashing(inches(2), inches(2)), (Border(inches(3)),))
+    quilt = repeated("q", block, inches(6), inches(6), 2, 2, Sashing(inches(2), inches(2)), (border(inches(3)),))
     found = dict.fromkeys(cut.fabric for cut in cutting_list(pieces(quilt), QUARTER))
     assert list(found) == ["Fabric A", "Fabric B", "Fabric C", "sashing", "border"]
 
 
 def test_a_mitered_border_is_cut_to_its_points():
-    quilt = Quilt("q", NINE, inches(9), inches(9), 3, 3, None, (Border(inches(4), corners="mitered"),))
-    border = next(cut for cut in cutting_list(pieces(quilt), QUARTER) if cut.fabric == "border")
+    quilt = repeated("q", NINE, inches(9), inches(9), 3, 3, None, (border(inches(4), corners="mitered"),))
+    band = next(cut for cut in cutting_list(pieces(quilt), QUARTER) if cut.fabric == "border")
     # 27 + 2 x 4 = 35 along the outside; the points reach 1.207 in past it together: 36 1/4 in.
-    assert (border.shape, border.size, border.count) == ("rectangle", (inches("36.25"), inches("4.5")), 4)
+    assert (band.shape, band.size, band.count) == ("rectangle", (inches("36.25"), inches("4.5")), 4)
 
 
 def test_metric_sizes_are_rounded_up_to_millimeters():
-    found = lines(Quilt("q", SHOO_FLY, centimeters(24), centimeters(24), 1, 1), centimeters("0.75"))
+    found = lines(repeated("q", SHOO_FLY, centimeters(24), centimeters(24), 1, 1), centimeters("0.75"))
     assert ("Fabric A", "half-square triangle", "10.6 cm") in found  # 8 + 2.5607
     assert ("Fabric A", "square", "9.5 cm") in found
 
@@ -94,23 +97,23 @@ def test_an_odd_eighth_is_flagged():
         "block Checker\nA light\nB dark\n\n"
         + "\n".join(" ".join("AB"[(r + c) % 2] for c in range(8)) for r in range(8))
     )
-    notes = awkward(cutting_list(pieces(Quilt("q", checker, inches(9), inches(9), 1, 1)), QUARTER))
+    notes = awkward(cutting_list(pieces(repeated("q", checker, inches(9), inches(9), 1, 1)), QUARTER))
     assert any("1 1/8 in, an odd eighth" in note for note in notes)
 
 
 def test_a_third_of_an_inch_is_flagged_and_cut_larger():
-    cuts = cutting_list(pieces(Quilt("q", NINE, inches(10), inches(10), 1, 1)), QUARTER)
+    cuts = cutting_list(pieces(repeated("q", NINE, inches(10), inches(10), 1, 1)), QUARTER)
     assert cuts[0].size[0] == inches("3.875")
     assert any("between two eighths" in note for note in awkward(cuts))
 
 
 def test_whole_and_half_inches_are_not_flagged():
-    assert awkward(cutting_list(pieces(Quilt("q", NINE, inches(9), inches(9), 1, 1)), QUARTER)) == ()
+    assert awkward(cutting_list(pieces(repeated("q", NINE, inches(9), inches(9), 1, 1)), QUARTER)) == ()
 
 
 @pytest.mark.parametrize("block", all_blocks(), ids=lambda block: block.name)
 def test_finished_areas_of_all_cuts_make_the_block(block):
-    quilt = Quilt("q", block, inches(12), inches(12), 2, 2)
+    quilt = repeated("q", block, inches(12), inches(12), 2, 2)
     total = 0.0
     for cut in cutting_list(pieces(quilt), QUARTER):
         one, two = (float(side) for side in cut.shaped.sides)
@@ -136,5 +139,5 @@ def test_finished_areas_of_all_cuts_make_the_block(block):
 
 
 def test_cloth_is_never_less_than_the_finished_patches():
-    for cut in cutting_list(pieces(Quilt("q", SHOO_FLY, inches(9), inches(9), 2, 2)), QUARTER):
+    for cut in cutting_list(pieces(repeated("q", SHOO_FLY, inches(9), inches(9), 2, 2)), QUARTER):
         assert cut.cloth_sq_in * cut.count > Fraction(cut.needed)

@@ -10,7 +10,7 @@ from shapely import Polygon, affinity, box
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.pieces import pieces
-from seamlore.draft.quilt import Quilt
+from seamlore.draft.repeated import repeated
 from seamlore.errors import ShapeError
 from seamlore.lengths import centimeters, inches
 from seamlore.making.cutting import cutting_list
@@ -96,7 +96,7 @@ def test_metric_marks_are_millimeters():
 
 @pytest.mark.parametrize("name", ["spool", "roman stripe", "clay's choice", "attic windows"])
 def test_a_block_of_slanting_patches_takes_less_cloth_from_strips(name):
-    cut_pieces = pieces(Quilt("q", find(name), inches(12), inches(12), 6, 6))
+    cut_pieces = pieces(repeated("q", find(name), inches(12), inches(12), 6, 6))
     alone = cutting_list(cut_pieces, QUARTER)
     nested = cutting_list(cut_pieces, QUARTER, inches(42))
 

@@ -2,7 +2,9 @@
 
 import pytest
 
-from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.border import border
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import PlanError
@@ -14,25 +16,25 @@ SHOO_FLY = read_block("block Shoo Fly\nA light scrappy\nB dark\n\nA/B A A\\B\nA 
 
 def quilt(**changes):
     fields = {"rows": 7, "columns": 6, "sashing": Sashing(inches(3), inches(3)), **changes}
-    return Quilt("check", SHOO_FLY, inches(9), inches(9), **fields)
+    return repeated("check", SHOO_FLY, inches(9), inches(9), **fields)
 
 
 def test_borders_add_twice():
     # civilwarquilts.blogspot 2018/01/17 (V): 42 x 54 with borders of 2 1/2, 3 and 2 1/2 in is 58 x 70.
     plain = read_block("block Plain\nA light\n\nA")
-    borders = (Border(inches("2.5")), Border(inches(3)), Border(inches("2.5")))
-    made = plan(Quilt("q", plain, inches(6), inches(6), 9, 7, borders=borders))
+    borders = (border(inches("2.5")), border(inches(3)), border(inches("2.5")))
+    made = plan(repeated("q", plain, inches(6), inches(6), 9, 7, borders=borders))
     assert made.finished == (inches(58), inches(70))
 
 
 def test_every_fabric_of_the_draft_is_bought():
-    made = plan(quilt(borders=(Border(inches(4), "blue print"),)))
+    made = plan(quilt(borders=(border(inches(4), "blue print"),)))
     assert {need.fabric for need in made.fabrics} == {"Fabric A", "Fabric B", "sashing", "blue print"}
 
 
 def test_four_by_five_on_point_takes_four_squares_for_its_side_triangles():
     # 4 x 5 on point: 32 blocks (apqs.com, V); 14 side triangles = 4 squares with 2 spare (computed).
-    made = plan(Quilt("q", SHOO_FLY, inches(12), inches(12), 5, 4, setting=OnPoint()))
+    made = plan(repeated("q", SHOO_FLY, inches(12), inches(12), 5, 4, setting=OnPoint()))
     side = next(cut for cut in made.cutting if "side triangle" in cut.labels)
     assert (side.count, side.spare, side.size[0]) == (4, 2, inches("18.25"))
     middles = next(cut for cut in made.cutting if cut.labels == ("B2",))
@@ -70,7 +72,7 @@ def test_an_unknown_binding_is_refused():
 
 
 def test_a_metric_draft_is_planned_in_centimeters():
-    metric = Quilt("q", SHOO_FLY, centimeters(24), centimeters(24), 5, 4)
+    metric = repeated("q", SHOO_FLY, centimeters(24), centimeters(24), 5, 4)
     made = plan(metric)
     assert made.notes[0].startswith("Seam allowance 0.75 cm")
     assert all(need.buy.endswith(" m") for need in made.fabrics)

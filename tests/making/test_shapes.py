@@ -10,7 +10,7 @@ from numpy.testing import assert_allclose
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.pieces import pieces
-from seamlore.draft.quilt import Quilt
+from seamlore.draft.repeated import repeated
 from seamlore.draft.roots import SQRT2
 from seamlore.errors import PlanError
 from seamlore.lengths import centimeters, inches, length, on_mark, root2
@@ -192,7 +192,7 @@ def eighths(number):
 
 def of_star(label, block):
     """The cut for one piece of a LeMoyne star of this finished size."""
-    quilt = Quilt("q", find("LeMoyne Star"), block, block, 1, 1)
+    quilt = repeated("q", find("LeMoyne Star"), block, block, 1, 1)
     return next(cut for cut in cutting_list(pieces(quilt), QUARTER, inches(42)) if label in cut.labels)
 
 

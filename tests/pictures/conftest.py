@@ -5,7 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.border import border
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.text.notation import read_block
 from seamlore.drawing.record import record
 from seamlore.drawing.shapes import ImageFile
@@ -23,8 +25,8 @@ def shoo_fly():
 @pytest.fixture
 def quilt(shoo_fly):
     gap = Sashing(inches(3), inches(3), cornerstones=True)
-    border = Border(inches(4), "indigo")
-    return Quilt("Trial", shoo_fly, inches(8), inches(8), 3, 2, gap, (border,))
+    indigo = border(inches(4), "indigo")
+    return repeated("Trial", shoo_fly, inches(8), inches(8), 3, 2, gap, (indigo,))
 
 
 @pytest.fixture

@@ -1,8 +1,7 @@
 """Colors of cloth."""
 
-from dataclasses import replace
-
 from seamlore.draft.block import Place
+from seamlore.draft.cells import with_counts, with_fabrics
 from seamlore.draft.layout import lay
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.drawing.shapes import ImageFile, Swatch
@@ -30,7 +29,7 @@ def test_a_word_inside_another_is_no_color():
 
 
 def test_what_is_given_goes_before_a_name_and_a_name_before_value(quilt):
-    named = replace(quilt, fabrics={"A": "indigo prints", "B": "madder"})
+    named = with_fabrics(quilt, {"A": "indigo prints", "B": "madder"})
     cloths = quilt_cloths(named, {"B": "#123456"})
     assert (cloths["A"], cloths["B"]) == (CLOTHS["indigo"], "#123456")
 
@@ -41,7 +40,7 @@ def test_cloth_may_be_given_by_the_name_of_the_fabric(quilt):
 
 
 def test_every_piece_of_every_setting_has_a_cloth(quilt):
-    for each in (quilt, replace(quilt, sashing=None, setting=OnPoint())):
+    for each in (quilt, with_counts(quilt, 3, 2, OnPoint(), sashing=None)):
         assert {laid.key for laid in lay(each)} <= set(quilt_cloths(each))
 
 

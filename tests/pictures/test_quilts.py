@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
+from seamlore.draft.cells import with_counts
 from seamlore.draft.layout import lay
 from seamlore.draft.setting.setting import Cut, OnPoint
 from seamlore.drawing.shapes import Area, Line, Text, walk
@@ -47,7 +48,7 @@ def test_what_the_edge_cut_off_is_clipped_from_the_lettered_chain(quilt):
 
 
 def test_a_setting_without_straight_rows_letters_the_whole_only(quilt):
-    said = _said(quilt_picture(replace(quilt, sashing=None, setting=OnPoint(), borders=()), 60, 80))
+    said = _said(quilt_picture(with_counts(quilt, 3, 2, OnPoint(), sashing=None, borders=()), 60, 80))
     # 2 blocks of 8 in on point are 2 x 8 x 1.41421 = 22.63 in across (trade.md A3: diagonal of a square).
     assert said == ["22 5/8", "33 15/16", "22 5/8 in", "33 15/16 in"]
 

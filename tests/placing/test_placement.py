@@ -1,7 +1,6 @@
 """Scrappy placement in whole quilts: rules kept, counts honest, and the reason when it cannot be."""
 
 from collections import Counter, defaultdict
-from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -10,9 +9,12 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from seamlore.draft.border import border
 from seamlore.draft.catalogue import find
+from seamlore.draft.cells import with_counts
 from seamlore.draft.layout import lay
-from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import Offset, OnPoint, Strips
 from seamlore.draft.text.notation import read_block
 from seamlore.draft.touching import neighboring_blocks, touching_pairs
@@ -33,7 +35,7 @@ KITE = read_block("block Kite\ndivisions 4\nA dark scrappy\nB light\n\npatch A 1
 
 
 def quilt(block=NINE, rows=4, columns=5, **more):
-    return Quilt("q", block, inches(6), inches(6), rows, columns, **more)
+    return repeated("q", block, inches(6), inches(6), rows, columns, **more)
 
 
 def cloths(value, count, patches=None, area=None):
@@ -42,7 +44,7 @@ def cloths(value, count, patches=None, area=None):
 
 SETTINGS = {
     "straight": quilt(),
-    "sashing": quilt(sashing=Sashing(inches(1), inches(2), cornerstones=True), borders=(Border(inches(2)),)),
+    "sashing": quilt(sashing=Sashing(inches(1), inches(2), cornerstones=True), borders=(border(inches(2)),)),
     "on point": quilt(setting=OnPoint()),
     "half blocks": quilt(setting=OnPoint("half blocks")),
     "offset": quilt(setting=Offset()),
@@ -271,7 +273,7 @@ def test_two_fabrics_of_one_name_are_refused():
 def test_a_thousand_patches_with_nothing_to_spare_are_placed_and_proved():
     # Amounts drawn from a fixed seed: 20 fabrics of each value, unequal, all of it needed.
     random = np.random.default_rng(4)
-    of = replace(quilt(), rows=10, columns=11)
+    of = with_counts(quilt(), 10, 11)
     given = []
     for value, need in (("dark", 550), ("light", 440)):
         share = np.full(20, need // 20)

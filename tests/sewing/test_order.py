@@ -23,7 +23,7 @@ def test_a_unit_joins_only_what_was_made_before_and_the_counts_add_up(block):
     labels = [f"{each.place}{index}" for index, each in enumerate(block.patches)]
     made: dict[str, int] = {}
     used: dict[str, int] = {}
-    for unit in units(block, labels):
+    for unit in units(block.patches, labels):
         for name, count in unit.joins:
             assert name in made or name in labels
             used[name] = used.get(name, 0) + count * unit.count
@@ -40,7 +40,7 @@ RING = "block Ring\nA dark\nB light\n\nA1 A1 A2\nA4 B A2\nA4 A3 A3"
 
 def test_a_pinwheel_is_sewn_from_triangle_squares_in_rows():
     block = read_block(PINWHEEL)
-    sewn = units(block, [each.place for each in block.patches])
+    sewn = units(block.patches, [each.place for each in block.patches])
     assert (sewn[0].joins, sewn[0].count) == ((("A", 1), ("B", 1)), 4)
 
 

@@ -10,7 +10,9 @@ import pikepdf
 import pytest
 from PIL import Image
 
-from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.border import border
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.text.notation import read_block
 from seamlore.drawing.shapes import ImageFile
 from seamlore.lengths import inches
@@ -25,6 +27,7 @@ from seamlore.sheets.content import (
     PatchTemplate,
     Predicted,
     SewingStep,
+    SewnBlock,
     StudyContent,
     ToBuy,
     ToCut,
@@ -38,7 +41,7 @@ DAY = date(2026, 11, 25)
 def quilt():
     shoo_fly = read_block("block Shoo Fly\nA light\nB dark\n\nA/B A A\\B\nA B A\nA\\B A A/B")
     gap = Sashing(inches(3), inches(3))
-    return Quilt("Trial", shoo_fly, inches(8), inches(8), 2, 3, gap, (Border(inches(4), "indigo"),))
+    return repeated("Trial", shoo_fly, inches(8), inches(8), 2, 3, gap, (border(inches(4), "indigo"),))
 
 
 @pytest.fixture(scope="session")
@@ -94,7 +97,16 @@ def pattern(quilt):
         buy=(ToBuy("Muslin", "background (A)", "1 1/4 yd", "A", "no piece is larger than 4 in"),),
         finishing=(ToBuy("Backing", "one length", "1 1/2 yd"),),
         cutting=(CutFabric("muslin", "A", (ToCut("A1", "3 1/2 x 3 1/2 in", 24, "cut once", "2 strips"),), (strip,)),),
-        sewing=(SewingStep("Corners", ("Sew.", "Press."), (0, 1)), SewingStep("Rows", ("Sew rows.",))),
+        blocks=(
+            SewnBlock(
+                "The block",
+                ("8 in finished. Make 6.",),
+                "SF",
+                quilt.kinds[0].block.patches,
+                (SewingStep("Corners", ("Sew.", "Press."), (0, 1)),),
+            ),
+        ),
+        sewing=(SewingStep("Rows", ("Sew rows.",)),),
         finishing_steps=("Layer.", "Quilt."),
         templates=(PatchTemplate("A1", triangle, ("cut 24",)), PatchTemplate("B1", square, ("cut 6",))),
     )

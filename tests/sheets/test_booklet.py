@@ -28,7 +28,7 @@ def test_the_cover_is_one_page_with_the_quilt_and_its_finished_sizes(pattern, op
             assert len(pdf.pages) == 1
     table = next(block for block in cover.blocks if isinstance(block, Table))
     # 3 x 8 + 2 x 3 + 2 x 4 = 38 in; 2 x 8 + 3 + 2 x 4 = 27 in.
-    assert [row[1] for row in table.rows][:2] == ["38 x 27 in", "8 in, Shoo Fly"]
+    assert [row[1] for row in table.rows][:3] == ["38 x 27 in", "8 in", "6 Shoo Fly, in 2 rows of 3"]
 
 
 def test_fabrics_come_in_order_of_use_backing_after_them(pattern):
@@ -53,7 +53,7 @@ def test_a_step_shows_its_patches_and_dims_the_rest(pattern):
     section = next(each for each in booklet(pattern).blocks if getattr(each, "heading", "") == "1  Corners")
     (beside,) = section.body
     assert isinstance(beside.stacks[0][0], Figure)
-    assert beside.stacks[0][0].picture.title == "Shoo Fly: Corners"
+    assert beside.stacks[0][0].picture.title == "The block: Corners"
 
 
 def test_templates_are_the_last_pages(pattern):
@@ -63,7 +63,7 @@ def test_templates_are_the_last_pages(pattern):
 
 
 def test_a_booklet_without_templates_or_diagrams_prints(pattern):
-    bare = replace(pattern, templates=(), cutting=(), sewing=(), finishing=(), buy=(), finishing_steps=())
+    bare = replace(pattern, templates=(), cutting=(), blocks=(), sewing=(), finishing=(), buy=(), finishing_steps=())
     assert to_pdf(booklet(bare))[:5] == b"%PDF-"
 
 

@@ -5,13 +5,13 @@ import datetime
 import pytest
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.quilt import Quilt
+from seamlore.draft.repeated import repeated
 from seamlore.lengths import inches
 from seamlore.making.plan import plan
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.make import as_record
 
-QUILT = Quilt("Q", find("shoo fly"), inches(9), inches(9), 7, 8)
+QUILT = repeated("Q", find("shoo fly"), inches(9), inches(9), 7, 8)
 
 
 def said(**given):

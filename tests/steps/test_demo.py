@@ -59,7 +59,8 @@ def test_turned_blocks_are_found_with_their_turns(job):
 
 def test_the_draft_is_the_quilt_as_its_maker_pieced_it(job):
     quilt = job.quilt
-    assert quilt.block.name == TRUTH["notes"]["design"]
+    assert [kind.block.name for kind in quilt.kinds] == [TRUTH["notes"]["design"]]
+    assert quilt.not_read == ()
     assert [side.inches_float for side in quilt.finished_size] == TRUTH["drafted_size"]
     assert (quilt.block_width, quilt.gaps[0]) == (inches(TRUTH["block_size"][0]), inches(TRUTH["sashing"][0]))
 
@@ -82,7 +83,8 @@ def test_the_study_sheet_says_how_every_figure_is_known_and_what_is_not(job):
 def test_the_booklet_cuts_every_piece_of_the_quilt(job):
     content = booklet_content(job.plan, printed=TODAY)
     needed = sum(cut.needed for cut in job.plan.cutting)
-    patches = len(job.quilt.spots) * len(job.quilt.block.patches)
+    (kind,) = job.quilt.kinds
+    patches = len(job.quilt.spots) * len(kind.block.patches)
     # 8 rows of 7: 6 upright strips a row and 7 full strips between rows.
     assert needed == patches + 8 * 6 + 7
     assert {template.label for template in content.templates} >= {"A1", "B1", "C1"}

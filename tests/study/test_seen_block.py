@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import ShapeError
-from seamlore.photo.reading import Reading, SeenBlock, SeenFabric, SeenPatch
+from seamlore.photo.reading import BlockAt, Reading, SeenBlock, SeenFabric, SeenPatch
 from seamlore.study.seen_block import exact_block
 
 SHOO_FLY = read_block("block Shoo Fly\nA light\nB dark\n\nA/B A A\\B\nA B A\nA\\B A A/B")
@@ -75,8 +75,11 @@ def test_a_place_of_many_fabrics_is_scrappy():
         unit="in",
         size=(20, 20),
         setting="straight",
+        blocks=tuple(BlockAt(row=0, column=column, kind=0) for column in range(3)),
         fabrics=fabrics,
     )
     places = exact_block(block, reading=reading).places
     assert places["B"].scrappy
     assert not places["A"].scrappy
+    # Fabrics of blocks of another kind say nothing of this one.
+    assert not exact_block(block, reading=reading, kind=1).places["B"].scrappy

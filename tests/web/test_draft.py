@@ -166,7 +166,7 @@ def test_on_point_with_plain_blocks_and_a_mitered_border(edit, answer_in):
     fields = {"block_width": "9 in", "columns": "4", "rows": "5", "setting": "on point"}
     answer = edit("setting", **fields, alternate="yes", border="4 in", mitered="yes")
     # 4 x 5 on point is 32 blocks: 20, and 12 plain ones between them.
-    assert "20 blocks of 9 in on point, 12 plain between them" in answer_in(answer.text)
+    assert "32 blocks of 9 in on point, 20 Birds in the Air and 12 plain" in answer_in(answer.text)
 
 
 def test_trying_out_a_slider_keeps_nothing(client, demo, choice):

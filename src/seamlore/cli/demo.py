@@ -71,7 +71,7 @@ def _print(shown: Shown) -> None:
         say(f"  {job.next_measure}")
     quilt = job.quilt
     say(
-        f"  Drafted: {quilt.block.name}, {quilt.rows} rows of {quilt.columns}, {show_size(*quilt.finished_size)} uncropped"
+        f"  Drafted: {quilt.made_of}, {quilt.rows} rows of {quilt.columns}, {show_size(*quilt.finished_size)} uncropped"
     )
     for need in job.plan.fabrics:
         say(f"  To buy: {need.buy} of {need.fabric}")

@@ -13,7 +13,9 @@ from seamlore.steps.draft.understand import (
     BlockFacts,
     QuiltFacts,
     block_file,
+    border_words,
     differs_words,
+    kinds_words,
     match_words,
     setting_words,
 )
@@ -77,16 +79,14 @@ def quilt_lines(facts: QuiltFacts) -> list[str]:
     rows = f"{quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}"
     lines = [
         f"{quilt.name}: {show_size(*quilt.finished_size)} finished",
-        f"  {count} {'' if quilt.second else f'{quilt.block.name} '}block{'s' * (count != 1)} of {size}, {rows}",
+        f"  {count} {f'{quilt.made_of} ' if len(quilt.counts) == 1 else ''}block{'s' * (count != 1)} of {size}, {rows}",
+        *(f"  {said}" for said in kinds_words(quilt)),
         f"  {setting_words(quilt)}",
     ]
     gaps = [show(gap) for gap in dict.fromkeys(quilt.gaps) if gap.inches]
     if gaps:
         lines.append(f"  sashing {' and '.join(gaps)}")
-    for border in quilt.borders:
-        pieced = border.pieced
-        repeat = f", repeating {show(pieced.length)} of {pieced.unit.name}" if pieced else ""
-        lines.append(f"  border {show(border.width)}, {border.corners}{repeat}")
+    lines += [f"  border {said}" for said in border_words(quilt)]
     pieces = sum(piece.count for piece in facts.pieces)
     lines.append(f"  {pieces:,} piece{'s' * (pieces != 1)} of {len(facts.pieces)} kinds")
     return [*lines, *(f"  {line}" for line in proportion_words(facts.proportions))]
@@ -103,7 +103,7 @@ def fits_record(fits: Sequence[BedFit]) -> list[dict[str, Any]]:
         {
             "rows": each.quilt.rows,
             "columns": each.quilt.columns,
-            "outer_border": each.quilt.borders[-1].width.number if each.quilt.borders else None,
+            "outer_border": each.quilt.borders[-1].top.width.number if each.quilt.borders else None,
             "finished": [side.number for side in each.quilt.finished_size],
             "over": [side.shown_in(each.quilt.unit).number for side in each.over],
         }

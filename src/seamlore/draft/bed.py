@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from types import MappingProxyType
 
+from seamlore.draft.border import Border, widths_said
+from seamlore.draft.cells import with_counts, with_lies
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import field_size
 from seamlore.errors import LengthError, SeamloreError, UnknownNameError, nearest
@@ -112,8 +114,7 @@ class BedFit:
 
     def __str__(self) -> str:
         size = show_size(*self.quilt.finished_size)
-        border = self.quilt.borders[-1].width if self.quilt.borders else None
-        tail = f", outer border {show(border)}" if border else ""
+        tail = f", outer border {widths_said(self.quilt.borders[-1])}" if self.quilt.borders else ""
         return f"{self.quilt.rows} rows of {self.quilt.columns}{tail}: {size} ({_over(self.over)})"
 
 
@@ -135,8 +136,8 @@ def fit_to(
     Parameters
     ----------
     quilt : Quilt
-        Its block, sashing, setting and inner borders stay as they are. Blocks that lie turned are set straight
-        again, since another count of rows has no place for some.
+        Its blocks, sashing, setting and inner borders stay as they are. Blocks that lie turned are set straight
+        again, since another count of rows has no place for some; where kinds take turns they go on doing so.
     size : tuple of Length
         Finished width and length wanted.
     narrowest, widest : Length, optional
@@ -155,10 +156,11 @@ def fit_to(
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
-    >>> from seamlore.draft.quilt import Border
+    >>> from seamlore.draft.border import border
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
-    >>> quilt = Quilt("q", half, inches(9), inches(9), 2, 2, borders=(Border(inches(3)),))
+    >>> quilt = repeated("q", half, inches(9), inches(9), 2, 2, borders=(border(inches(3)),))
     >>> print(fit_to(quilt, (inches(86), inches(93)))[0])
     9 rows of 8, outer border 6 1/2 in: 85 x 94 in (width 1 in under, length 1 in over)
     >>> fit_to(quilt, (inches(4), inches(4)))
@@ -168,15 +170,19 @@ def fit_to(
     """
     low = narrowest or quilt.block_width / 4
     high = widest or quilt.block_width
-    inner = sum((border.width.inches for border in quilt.borders[:-1]), Fraction(0)) * 2
     last = quilt.borders[-1] if quilt.borders else None
-    if last is None:
+    inside = quilt.borders if last and _fixed(last) else quilt.borders[:-1]
+    top, right, bottom, left = (
+        sum((each.sides[index].width.inches for each in inside), Fraction(0)) for index in range(4)
+    )
+    inner = (left + right, top + bottom)
+    if last is None or _fixed(last):
         low = high = size[0] * 0
-    elif last.pieced:
-        low = high = last.width
     ranked = []
     for rows, columns, field in _fields(quilt, size):
-        room = [(whole.inches - side.inches - inner) / 2 for whole, side in zip(size, field, strict=True)]
+        room = [
+            (whole.inches - side.inches - within) / 2 for whole, side, within in zip(size, field, inner, strict=True)
+        ]
         middle = on_mark(Length((room[0] + room[1]) / 2, size[0].unit), "nearest", Length(Fraction(1, 4)))
         border = max(min(middle, high), low)
         ranked.append((max(abs(border.inches - each) for each in room), rows, columns, border))
@@ -212,12 +218,19 @@ def _fields(quilt: Quilt, size: tuple[Length, Length]) -> Iterator[tuple[int, in
 def _made(quilt: Quilt, rows: int, columns: int, border: Length) -> Quilt | None:
     """The quilt with these counts; None when it cannot be sewn so (a pieced border that does not come out even)."""
     try:
-        return _bordered(replace(quilt, rows=rows, columns=columns, turned={}, cut=None), border)
+        return _bordered(with_counts(with_lies(quilt, {}), rows, columns, cut=None), border)
     except SeamloreError:
         return None
 
 
+def _fixed(border: Border) -> bool:
+    """Whether a border keeps its widths: a pieced one does, and one whose sides are not alike."""
+    return not border.even or border.top.pieced is not None
+
+
 def _bordered(quilt: Quilt, width: Length) -> Quilt:
-    if not quilt.borders or quilt.borders[-1].pieced:
+    if not quilt.borders or _fixed(quilt.borders[-1]):
         return quilt
-    return replace(quilt, borders=(*quilt.borders[:-1], replace(quilt.borders[-1], width=width)))
+    last = quilt.borders[-1]
+    wide = last.with_sides(replace(side, width=width) for side in last.sides)
+    return replace(quilt, borders=(*quilt.borders[:-1], wide))

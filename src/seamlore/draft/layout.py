@@ -1,4 +1,4 @@
-"""Where every piece of a quilt's top lies, for drawing it."""
+"""Where every piece of a quilt's top lies: the one arrangement that counting, sewing and drawing all read."""
 
 from __future__ import annotations
 
@@ -8,15 +8,16 @@ from fractions import Fraction
 
 import numpy as np
 
-from seamlore.draft.block import Block
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.border import border_parts
 from seamlore.draft.setting.on_point import point_bits, point_spots
-from seamlore.draft.setting.parts import Bit, Frame, Ring, Role, Spot, SpotKind, parts, spot_kind
+from seamlore.draft.setting.parts import Bit, Frame, Ring, Role, Spot, SpotKind, outlines, parts, spot_kind
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.draft.setting.straight import straight_bits, straight_spots
+from seamlore.draft.where import Where
 from seamlore.plane.outline import Points
 
+NOT_READ_KEY = "not read"
 # The turned frame: x down to the right, y down to the left.
 _TILT = np.array([[1.0, 1.0], [-1.0, 1.0]]) / np.sqrt(2.0)
 
@@ -27,28 +28,42 @@ class Laid:
 
     Parameters
     ----------
+    where : Where
+        Its address.
     role : str
         What it is in the quilt, as in `pieces`.
     key : str
-        The place ("A"), "sashing", "cornerstone", "strip", "setting triangle", "plain block" or "border 1";
-        what its color hangs on.
+        The key of its place ("A", or "SF A" where there are several kinds), "sashing", "cornerstone", "strip",
+        "setting triangle", "plain block", "border 1", or "not read"; what its color hangs on.
     fabric : str
-        What its fabric is called.
+        What its fabric is called; nothing where it was not read.
     outline : ndarray, shape (n, 2)
         Finished corners in inches from the quilt's top left corner.
-    row, column : int
-        Of its block; -1 for what belongs to no block.
-    patch : int
-        Index of the patch in its block as drawn (unturned); -1 for what belongs to no block.
+    own : bool
+        Whether its fabric is its own and not that of its kind.
     """
 
+    where: Where
     role: Role
     key: str
     fabric: str
     outline: Points
-    row: int = -1
-    column: int = -1
-    patch: int = -1
+    own: bool = False
+
+    @property
+    def row(self) -> int:
+        """Of its block; -1 for what belongs to no block."""
+        return self.where.row if self.where.part == "block" else -1
+
+    @property
+    def column(self) -> int:
+        """Of its block; -1 for what belongs to no block."""
+        return self.where.column if self.where.part == "block" else -1
+
+    @property
+    def patch(self) -> int:
+        """Index of the patch in its block as drawn (unturned); -1 for what belongs to no block."""
+        return self.where.patch if self.where.part == "block" else -1
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +73,7 @@ class Arrangement:
     Parameters
     ----------
     spots : tuple of Spot
-        Blocks by row and column, then the units of pieced borders from the inside outward.
+        Blocks by row and column, those not read too; then the units of pieced borders from the inside outward.
     setting : tuple of Bit
         Sashing, strips and setting triangles.
     borders : tuple of tuple of Bit
@@ -68,6 +83,11 @@ class Arrangement:
     spots: tuple[Spot, ...]
     setting: tuple[Bit, ...]
     borders: tuple[tuple[Bit, ...], ...]
+
+    @property
+    def bits(self) -> tuple[Bit, ...]:
+        """All pieces that belong to no block: setting, then borders."""
+        return (*self.setting, *(bit for border in self.borders for bit in border))
 
 
 def arrange(quilt: Quilt) -> Arrangement:
@@ -85,10 +105,11 @@ def arrange(quilt: Quilt) -> Arrangement:
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> plain = read_block("block Plain\\nA light\\n\\nA")
-    >>> arranged = arrange(Quilt("q", plain, inches(8), inches(8), 2, 2, setting=OnPoint()))
+    >>> arranged = arrange(repeated("q", plain, inches(8), inches(8), 2, 2, setting=OnPoint()))
     >>> len(arranged.spots), len(arranged.setting), arranged.borders
     (5, 8, ())
     """
@@ -97,7 +118,7 @@ def arrange(quilt: Quilt) -> Arrangement:
     setting = [] if isinstance(quilt.setting, OnPoint) else straight_bits(quilt, frame)
     if on_point(quilt):
         setting += point_bits(quilt, frame)
-    spots = sorted(_block_spots(quilt, frame), key=lambda spot: (spot.row, spot.column))
+    spots = sorted(_block_spots(quilt, frame), key=lambda spot: spot.where)
     return Arrangement(
         (*spots, *(spot for border in border_spots for spot in border)),
         tuple(setting),
@@ -116,10 +137,10 @@ def _block_spots(quilt: Quilt, frame: Frame) -> Iterator[Spot]:
 
 def _field_frame(quilt: Quilt) -> Frame:
     """The frame of blocks and setting: its origin is their corner before anything is cut off."""
-    band = sum((border.width.inches for border in quilt.borders), Fraction(0))
+    top, _, _, left = (band.inches for band in quilt.bands)
     if quilt.cut:
-        return Frame(band - quilt.cut.left.inches, band - quilt.cut.top.inches)
-    return Frame(band, band)
+        return Frame(left - quilt.cut.left.inches, top - quilt.cut.top.inches)
+    return Frame(left, top)
 
 
 def lay(quilt: Quilt) -> tuple[Laid, ...]:
@@ -134,14 +155,15 @@ def lay(quilt: Quilt) -> tuple[Laid, ...]:
     -------
     tuple of Laid
         Borders first (outermost first), then the setting, then the patches of every block by row and column,
-        then those of pieced borders.
+        then those of pieced borders; a block that was not read is one piece.
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import length
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
-    >>> len(lay(Quilt("q", four, length("8in"), length("8in"), 2, 3)))
+    >>> len(lay(repeated("q", four, length("8in"), length("8in"), 2, 3)))
     24
     """
     arranged = arrange(quilt)
@@ -161,28 +183,31 @@ def _offset(x: Fraction, y: Fraction, frame: Frame) -> Points:
 
 
 def _lay_bit(bit: Bit) -> Laid:
-    return Laid(bit.role, bit.key, bit.fabric, _floats(bit.outline, bit.frame) + _offset(bit.x, bit.y, bit.frame))
+    outline = _floats(bit.outline, bit.frame) + _offset(bit.x, bit.y, bit.frame)
+    return Laid(bit.where, bit.role, bit.key, bit.fabric, outline)
 
 
 def _lay_spots(quilt: Quilt, spots: tuple[Spot, ...]) -> Iterator[Laid]:
     shapes: dict[tuple[SpotKind, bool], list[tuple[int, str, str, Points]]] = {}
     for spot in spots:
-        kind = spot_kind(spot), spot.frame.tilted
-        if kind not in shapes:
-            shapes[kind] = [
-                (part.index, part.place, quilt.fabric_of(part.place), _floats(part.outline, spot.frame))
-                for part in parts(spot)
-            ]
-        corner = _offset(spot.x, spot.y, spot.frame)
-        of_block = spot.row >= 0
-        for index, place, fabric, points in shapes[kind]:
-            yield Laid(spot.role, place, fabric, points + corner, spot.row, spot.column, index if of_block else -1)
+        alike = spot_kind(spot), spot.frame.tilted
+        if alike not in shapes:
+            shapes[alike] = list(_shapes(quilt, spot))
+        corner, own, where = _offset(spot.x, spot.y, spot.frame), dict(spot.own), spot.where
+        for index, letter, key, points in shapes[alike]:
+            fabric = own.get(letter) or (quilt.fabric_of(key) if letter else "")
+            at = Where(where.part, where.row, where.column, index, where.side)
+            yield Laid(at, spot.role, key, fabric, points + corner, letter in own)
 
 
-def field_corner(quilt: Quilt) -> tuple[float, float]:
-    """Inches from the quilt's top left corner to the top left corner of blocks and setting."""
-    band = sum((border.width.inches_float for border in quilt.borders), 0.0)
-    return band, band
+def _shapes(quilt: Quilt, spot: Spot) -> Iterator[tuple[int, str, str, Points]]:
+    """Index, letter, key and outline of each patch of a spot; the whole of one that was not read."""
+    if spot.kind is None:
+        for ring in outlines(spot):
+            yield -1, "", NOT_READ_KEY, _floats(ring, spot.frame)
+    else:
+        for part in parts(spot):
+            yield part.index, part.place, quilt.key(spot.kind, part.place), _floats(part.outline, spot.frame)
 
 
 def block_corner(quilt: Quilt, row: int, column: int) -> tuple[float, float]:
@@ -191,11 +216,6 @@ def block_corner(quilt: Quilt, row: int, column: int) -> tuple[float, float]:
     A block on point stands on a corner, and this is the one that points up.
     """
     frame = _field_frame(quilt)
-    spot = next(spot for spot in _block_spots(quilt, frame) if (spot.row, spot.column) == (row, column))
+    spot = next(spot for spot in _block_spots(quilt, frame) if (spot.where.row, spot.where.column) == (row, column))
     x, y = _offset(spot.x, spot.y, spot.frame)
     return float(x), float(y)
-
-
-def lay_block(block: Block) -> tuple[tuple[str, Points], ...]:
-    """Lay out the patches of a block on a square of side 1: place and outline of each."""
-    return tuple((each.place, each.points) for each in block.patches)

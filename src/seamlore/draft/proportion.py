@@ -96,14 +96,15 @@ def proportions(quilt: Quilt, values: Mapping[str, Value] | None = None) -> Prop
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.draft.quilt import Sashing
     >>> from seamlore.lengths import inches
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
-    >>> found = proportions(Quilt("q", half, inches(8), inches(8), 1, 1))
+    >>> found = proportions(repeated("q", half, inches(8), inches(8), 1, 1))
     >>> found.shares["dark"], found.contrast, found.customs
     (Fraction(1, 2), 1.0, ())
-    >>> sashed = Quilt("q", half, inches(8), inches(8), 1, 2, Sashing(inches(5), inches(5)))
+    >>> sashed = repeated("q", half, inches(8), inches(8), 1, 2, Sashing(inches(5), inches(5)))
     >>> print(*proportions(sashed).customs)
     sashing to block 0.62, more than usual (1/4 to 1/2; common practice, no source)
     """
@@ -117,6 +118,9 @@ def proportions(quilt: Quilt, values: Mapping[str, Value] | None = None) -> Prop
         whole += size
         shares[by_fabric.get((piece.role, piece.fabric), "not said")] += size
         border += size if piece.role in ("border", "border corner") else 0
+    if not whole:
+        # Nothing of the top was read.
+        return Proportions(shares, None, border, tuple(_customs(quilt)))
     return Proportions(
         {name: share / whole for name, share in shares.items()},
         _contrast(quilt, known),
@@ -187,6 +191,6 @@ def _customs(quilt: Quilt) -> list[Custom]:
     elif quilt.sashing:
         found += [Custom(name, ratio, quarter, half) for name, ratio in zip(names, ratios, strict=True) if ratio]
     if quilt.borders:
-        widest = max(border.width.inches for border in quilt.borders)
+        widest = max(side.width.inches for border in quilt.borders for side in border.sides)
         found.append(Custom("widest border to block", widest / quilt.block_width.inches, quarter, Fraction(1)))
     return found

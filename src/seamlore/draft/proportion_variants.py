@@ -32,10 +32,11 @@ def with_sizes(quilt: Quilt, sizes: Mapping[str, Length]) -> Quilt:
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
-    >>> quilt = Quilt("q", half, inches("8.97"), inches("9.05"), 2, 2)
+    >>> quilt = repeated("q", half, inches("8.97"), inches("9.05"), 2, 2)
     >>> str(with_sizes(quilt, {"block": inches(9)}))
     'q: 2 rows of 2 Half, 18 in by 18 in'
     >>> with_sizes(quilt, {}) == quilt
@@ -69,7 +70,9 @@ def _resized(quilt: Quilt, name: str, size: Length) -> Quilt:
         known = ["block", "block width", "block height", "sashing", *(["border"] if numbers else []), *numbers]
         raise UnknownNameError(f'a size of "{name}"', "the quilt has no such part", nearest(name, known))
     borders = tuple(
-        replace(border, width=size) if name in ("border", number) else border
+        border.with_sides(replace(side, width=size) for side in border.sides)
+        if name in ("border", number)
+        else border
         for number, border in zip(numbers, quilt.borders, strict=True)
     )
     return replace(quilt, borders=borders)
@@ -116,10 +119,11 @@ def variants(quilt: Quilt, sizes: Mapping[str, Sequence[Length]]) -> tuple[Varia
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
-    >>> quilt = Quilt("q", half, inches(8), inches(8), 2, 2)
+    >>> quilt = repeated("q", half, inches(8), inches(8), 2, 2)
     >>> [each.label for each in variants(quilt, {"block": [inches(8), inches(9)], "sashing": [inches(2)]})]
     ['block 8 in, sashing 2 in', 'block 9 in, sashing 2 in']
     >>> variants(quilt, {})

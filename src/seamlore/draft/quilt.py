@@ -1,13 +1,14 @@
-"""The quilt as it is drafted: blocks in a setting, with sashing and borders; sizes exact."""
+"""The quilt as it is drafted: kinds of blocks in a setting, with sashing and borders; sizes exact."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from functools import cached_property
 
-from seamlore.draft.block import Block, Place
-from seamlore.draft.setting.repeat import even_units
+from seamlore.draft.block import Place
+from seamlore.draft.border import Border, rounds
+from seamlore.draft.kinds import AS_DRAWN, Cell, Cells, Kind, Turned, check_letters
 from seamlore.draft.setting.setting import (
     STRAIGHT,
     Cut,
@@ -17,9 +18,9 @@ from seamlore.draft.setting.setting import (
     check_setting,
     field_size,
     spots,
-    takes_second,
 )
-from seamlore.errors import LengthError, ShapeError
+from seamlore.draft.where import said
+from seamlore.errors import LengthError, ShapeError, UnknownNameError, nearest
 from seamlore.lengths import Length, Unit, inches, show
 
 
@@ -43,134 +44,88 @@ class Sashing:
     cornerstones: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Pieced:
-    """What a pieced border repeats.
-
-    Parameters
-    ----------
-    unit : Block
-        The unit as it lies in the top border, its foot toward the middle of the quilt; it is turned by
-        quarters round the quilt.
-    length : Length
-        Finished length of one unit along the border; its other side is the width of the border.
-    corner : Block, optional
-        What stands in the corners; a plain square without.
-    mirrored : bool
-        Whether the units of each side are mirrored from its middle on, so that the corners look alike; the
-        middle one of an odd number stays as drawn.
-    """
-
-    unit: Block
-    length: Length
-    corner: Block | None = None
-    mirrored: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Border:
-    """One border.
-
-    Parameters
-    ----------
-    width : Length
-        Finished width, the same on all four sides.
-    fabric : str
-        What its fabric is called.
-    corners : {"butted", "mitered", "squares"}
-        Butted: the sides are sewn first, top and bottom run across; squares: another fabric at the corners.
-    pieced : Pieced, optional
-        What it repeats, when it is not one strip of cloth; it must divide evenly.
-    """
-
-    width: Length
-    fabric: str = "border"
-    corners: Literal["butted", "mitered", "squares"] = "butted"
-    pieced: Pieced | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Turned:
-    """How one block lies: mirrored left to right (if so), then turned clockwise by `turn` degrees.
-
-    On point the block so turned is turned 45 degrees more, so that its top left corner points up.
-    """
-
-    turn: Literal[0, 90, 180, 270] = 0
-    mirrored: bool = False
-
-
-AS_DRAWN = Turned()
-
-
-@dataclass(frozen=True, slots=True)
+# Without slots: what is looked up by name is kept.
+@dataclass(frozen=True)
 class Quilt:
     """A quilt of blocks in a setting, uncropped as pieced unless `cut` says otherwise.
+
+    `repeated.repeated` makes one of a single block, or of two that take turns.
 
     Parameters
     ----------
     name : str
         What the quilt is called.
-    block : Block
-        The block.
+    kinds : tuple of Kind
+        The kinds of blocks in its cells and borders; each is used.
+    cells : tuple of tuple of Cell
+        What stands where, row by row from the top; on point every second row is one of the blocks between the whole
+        rows, as `setting.spots` counts them.
     block_width, block_height : Length
-        Finished size of the block.
-    rows, columns : int
-        Blocks down and across; on point where they are widest.
+        Finished size of the blocks.
     sashing : Sashing, optional
         Strips between the blocks.
     borders : tuple of Border
         From the inside outward.
-    turned : mapping of (row, column) to Turned
-        Blocks that lie otherwise than the block is drawn. On point every second row is one of the shorter
-        rows between.
     fabrics : mapping of str to str
-        What the fabric of a place is called: "A" -> "indigo prints". A place without an entry is
-        called after its letter. The keys "sashing", "cornerstone", "strip" and "setting triangle" serve
-        for those. A letter is one place in all blocks of the quilt.
+        What the fabric of "sashing", "cornerstone", "strip", "setting triangle" and "plain block" (the plain ends of
+        offset rows) is called.
     setting : Straight, OnPoint, Offset or Strips
         How the blocks lie.
-    second : Block, optional
-        The block that takes every other spot: pieced, or plain (a block of one patch).
     cut : Cut, optional
         What the edge has cut off blocks and sashing.
     """
 
     name: str
-    block: Block
+    kinds: tuple[Kind, ...]
+    cells: Cells
     block_width: Length
     block_height: Length
-    rows: int
-    columns: int
     sashing: Sashing | None = None
     borders: tuple[Border, ...] = ()
-    turned: Mapping[tuple[int, int], Turned] = field(default_factory=dict)
     fabrics: Mapping[str, str] = field(default_factory=dict)
     setting: Setting = STRAIGHT
-    second: Block | None = None
     cut: Cut | None = None
 
     def __post_init__(self) -> None:
+        object.__setattr__(self, "cells", tuple(tuple(self._own(cell) for cell in row) for row in self.cells))
+        _check_shape(self)
         _check_numbers(self)
         check_setting(self.setting, self.measure, cornerstones=bool(self.sashing and self.sashing.cornerstones))
-        object.__setattr__(self, "turned", {spot: how for spot, how in self.turned.items() if how != AS_DRAWN})
-        known = set(self.spots)
-        for row, column in self.turned:
-            if (row, column) not in known:
-                raise ShapeError(
-                    f"a turned block in row {row + 1}, column {column + 1}",
-                    f"the quilt has {self.rows} rows of {self.columns} blocks",
-                    "name a block that is there",
-                )
+        _check_kinds(self)
         _check_cut(self)
-        self.places  # noqa: B018  (refuses letters that mean two things)
-        for _ in border_sides(self):
+        for _ in rounds(self.borders, self.field_size):
             pass
+
+    def _own(self, cell: Cell) -> Cell:
+        """A cell keeps only the fabrics that are not its kind's anyway."""
+        if not cell.fabrics:
+            return cell
+        kind = self._by_name.get(cell.kind)
+        own = {
+            letter: name
+            for letter, name in cell.fabrics.items()
+            if kind is None or name != self.fabric_of(self.key(kind, letter))
+        }
+        return Cell(cell.kind, cell.lies, own)
+
+    @cached_property
+    def _by_name(self) -> dict[str, Kind]:
+        return {kind.name: kind for kind in self.kinds}
 
     @property
     def unit(self) -> Unit:
         """The unit that the quilt is worked in."""
         return self.block_width.unit
+
+    @property
+    def rows(self) -> int:
+        """Rows of blocks; on point of whole blocks where they are widest."""
+        return counts_of(self.setting, self.cells)[0]
+
+    @property
+    def columns(self) -> int:
+        """Columns of blocks; on point of whole blocks where they are widest."""
+        return counts_of(self.setting, self.cells)[1]
 
     @property
     def gaps(self) -> tuple[Length, Length]:
@@ -186,36 +141,72 @@ class Quilt:
 
     @property
     def spots(self) -> tuple[tuple[int, int], ...]:
-        """Row and column of every block, cut ones too."""
-        return tuple(spots(self.setting, self.rows, self.columns))
+        """Row and column of every cell, cut ones too."""
+        return tuple((row, column) for row, cells in enumerate(self.cells) for column in range(len(cells)))
 
     @property
-    def blocks(self) -> tuple[Block, ...]:
-        """Every block that the quilt is made of, its main block first; units of borders last."""
-        found = [self.block, *([self.second] if self.second else [])]
-        for border in self.borders:
-            if border.pieced:
-                found += [border.pieced.unit, *([border.pieced.corner] if border.pieced.corner else [])]
-        return tuple(found)
+    def not_read(self) -> tuple[tuple[int, int], ...]:
+        """Row and column of every cell of which it is not known what stands there."""
+        return tuple((row, column) for row, column in self.spots if not self.cells[row][column].read)
 
     @property
+    def turned(self) -> Mapping[tuple[int, int], Turned]:
+        """How the blocks lie that lie otherwise than their kind is drawn."""
+        return {
+            (row, column): cell.lies
+            for row, cells in enumerate(self.cells)
+            for column, cell in enumerate(cells)
+            if cell.lies != AS_DRAWN
+        }
+
+    @property
+    def counts(self) -> Mapping[str, int]:
+        """How many cells each kind takes, by its name; in the order of the kinds that take any."""
+        found = dict.fromkeys((kind.name for kind in self.kinds), 0)
+        for row in self.cells:
+            for cell in row:
+                if cell.read:
+                    found[cell.kind] += 1
+        return {name: number for name, number in found.items() if number}
+
+    def kind(self, name: str) -> Kind:
+        """Give a kind by its name.
+
+        Raises
+        ------
+        UnknownNameError
+            When the quilt has none.
+        """
+        if name not in self._by_name:
+            raise UnknownNameError(f'a kind called "{name}"', "the quilt has none", nearest(name, self._by_name))
+        return self._by_name[name]
+
+    def key(self, kind: Kind | str, letter: str) -> str:
+        """Give the key that a letter of a kind has in this quilt: "A", or "SF A" where there are several kinds."""
+        name = kind if isinstance(kind, str) else kind.name
+        return letter if len(self.kinds) == 1 else f"{name} {letter}"
+
+    @cached_property
     def places(self) -> Mapping[str, Place]:
-        """Every place of every block; a letter is one place in all of them."""
-        found: dict[str, tuple[Place, str]] = {}
-        for block in self.blocks:
-            for letter, place in block.places.items():
-                known, named = found.setdefault(letter, (place, block.name))
-                if known != place:
-                    raise ShapeError(
-                        f"place {letter}, {_said(known)} in {named} and {_said(place)} in {block.name}",
-                        "a letter is one place in the whole quilt",
-                        "give it another letter in one of the two",
-                    )
-        return {letter: place for letter, (place, _) in sorted(found.items())}
+        """The places of every kind, by their keys."""
+        return {
+            self.key(kind, letter): place
+            for kind in self.kinds
+            for letter, place in sorted(kind.block.places.items())
+        }
 
-    def block_at(self, row: int, column: int) -> Block:
-        """Give the block that lies in a row and column."""
-        return self.second if self.second and takes_second(self.setting, row, column) else self.block
+    @cached_property
+    def _fabrics(self) -> dict[str, str]:
+        found = {}
+        for kind in self.kinds:
+            for letter in kind.block.places:
+                plain = f"Fabric {letter}" if len(self.kinds) == 1 else f"Fabric {kind.name}-{letter}"
+                found[self.key(kind, letter)] = kind.fabrics.get(letter, plain)
+        return found
+
+    def fabric_of(self, key: str) -> str:
+        """What the fabric of a key is called: of a letter of a kind, of the sashing, of the cornerstones."""
+        return self._fabrics.get(key) or self.fabrics.get(key, key)
 
     @property
     def field_size(self) -> tuple[Length, Length]:
@@ -226,85 +217,148 @@ class Quilt:
         return width, height
 
     @property
+    def bands(self) -> tuple[Length, Length, Length, Length]:
+        """How wide all borders are together at the top, right, bottom and left."""
+        zero = inches(0).shown_in(self.unit)
+        top, right, bottom, left = (
+            sum((border.sides[index].width for border in self.borders), zero) for index in range(4)
+        )
+        return top, right, bottom, left
+
+    @property
     def finished_size(self) -> tuple[Length, Length]:
         """Finished size of the whole quilt.
 
         Examples
         --------
         >>> from seamlore.draft.text.notation import read_block
+        >>> from seamlore.draft.repeated import repeated
         >>> from seamlore.lengths import length
         >>> plain = read_block("block Plain\\nA light\\n\\nA")
         >>> gap = Sashing(length("3in"), length("3in"))
-        >>> Quilt("check", plain, length("8in"), length("8in"), 1, 7, gap).finished_size
+        >>> repeated("check", plain, length("8in"), length("8in"), 1, 7, gap).finished_size
         (Length('74 in'), Length('8 in'))
         """
         width, height = self.field_size
-        for border in self.borders:
-            width, height = width + border.width * 2, height + border.width * 2
-        return width, height
-
-    def fabric_of(self, key: str) -> str:
-        """What the fabric of a place, of the sashing or of the cornerstones is called."""
-        return self.fabrics.get(key, f"Fabric {key}" if len(key) == 1 else key)
+        top, right, bottom, left = self.bands
+        return width + left + right, height + top + bottom
 
     def __str__(self) -> str:
         width, height = self.finished_size
-        return f"{self.name}: {self.rows} rows of {self.columns} {self.block.name}, {show(width)} by {show(height)}"
+        return f"{self.name}: {self.rows} rows of {self.columns} {self.made_of}, {show(width)} by {show(height)}"
+
+    @property
+    def made_of(self) -> str:
+        """The names of the blocks in its cells, the commonest first, three at most and how many more.
+
+        Examples
+        --------
+        >>> from seamlore.draft.catalogue import find
+        >>> from seamlore.draft.repeated import repeated
+        >>> from seamlore.lengths import inches
+        >>> repeated("q", find("nine patch"), inches(6), inches(6), 3, 3, every_other=find("pinwheel")).made_of
+        'Nine Patch and Pinwheel'
+        """
+        return listed(
+            self.kind(name).block.name for name, _ in sorted(self.counts.items(), key=lambda each: -each[1])
+        )
 
 
-def border_sides(quilt: Quilt) -> Iterator[tuple[Border, Length, Length, int, int]]:
-    """Give each border with what it is sewn round, from the inside outward.
+def listed(names: Iterable[str]) -> str:
+    """List names, each once, three at most and how many more.
 
-    Yields
-    ------
-    tuple
-        The border; the width and height that it is sewn round; how many units its top and its side hold
-        (0 and 0 for a border that is not pieced).
+    Examples
+    --------
+    >>> listed("abcda"), listed("ab"), listed("")
+    ('a, b, c and 1 more', 'a and b', 'blocks not read')
+    """
+    found = list(dict.fromkeys(names))
+    if len(found) > 3:
+        return f"{', '.join(found[:3])} and {len(found) - 3} more"
+    return " and ".join([", ".join(found[:-1]), found[-1]] if len(found) > 1 else found) or "blocks not read"
+
+
+def counts_of(setting: Setting, cells: Cells) -> tuple[int, int]:
+    """Give the rows and columns of a picture of cells, as `setting.spots` takes them."""
+    rows, columns = len(cells), len(cells[0]) if cells else 0
+    if isinstance(setting, OnPoint):
+        halves = setting.edge == "half blocks"
+        return (rows - 1 if halves else rows + 1) // 2, columns - halves
+    return rows, columns
+
+
+def check_counts(rows: int, columns: int) -> None:
+    """Refuse counts of rows and columns that make no quilt.
 
     Raises
     ------
     ShapeError
-        When a pieced border does not divide evenly, or would have to be mitered.
     """
-    width, height = quilt.field_size
-    for number, border in enumerate(quilt.borders, start=1):
-        name = f"border {number}"
-        across = down = 0
-        if border.pieced:
-            if border.corners == "mitered":
-                raise ShapeError(
-                    "a pieced border, mitered",
-                    "a miter would cut through its units",
-                    "butt it, or put squares in its corners",
-                    where=name,
-                )
-            if border.pieced.corner and border.corners != "squares":
-                raise ShapeError(
-                    f"{border.pieced.corner.name} in the corners of a border that is {border.corners}",
-                    "a corner block takes the place of corner squares",
-                    "ask for corner squares",
-                    where=name,
-                )
-            top = width if border.corners == "squares" else width + border.width * 2
-            across, down = even_units(top, height, border.pieced.length, name)
-        yield border, width, height, across, down
-        width, height = width + border.width * 2, height + border.width * 2
-
-
-def _said(place: Place) -> str:
-    return place.value + " scrappy" * place.scrappy
-
-
-def _check_numbers(quilt: Quilt) -> None:
-    if quilt.rows < 1 or quilt.columns < 1:
+    if rows < 1 or columns < 1:
         raise ShapeError(
-            f"{quilt.rows} rows of {quilt.columns} blocks",
+            f"{rows} rows of {columns} blocks",
             "a quilt has at least one block",
             "give 1 or more of each",
         )
-    widths = [quilt.block_width, quilt.block_height, *(border.width for border in quilt.borders)]
-    if any(width.inches <= 0 for width in widths):
-        raise LengthError("a block or border of 0 width", "each must be more than 0", "give its finished size")
+
+
+def _check_shape(quilt: Quilt) -> None:
+    rows, columns = counts_of(quilt.setting, quilt.cells)
+    check_counts(rows, columns)
+    wanted = [0] * (max((row for row, _ in spots(quilt.setting, rows, columns)), default=-1) + 1)
+    for row, _ in spots(quilt.setting, rows, columns):
+        wanted[row] += 1
+    if isinstance(quilt.setting, OnPoint) and len(quilt.cells) != len(wanted):
+        raise ShapeError(
+            f"{len(quilt.cells)} rows of blocks on point",
+            "whole rows and the rows between them take turns, and the first and the last are alike",
+            "leave a row out or put one in",
+        )
+    for number, (cells, count) in enumerate(zip(quilt.cells, wanted, strict=True), start=1):
+        if len(cells) != count:
+            raise ShapeError(
+                f"{len(cells)} block{'s' * (len(cells) != 1)}",
+                f"this row has {count}",
+                "give one for each",
+                where=f"row {number}",
+            )
+
+
+def _check_kinds(quilt: Quilt) -> None:
+    names = [kind.name for kind in quilt.kinds]
+    again = next((name for index, name in enumerate(names) if name in names[:index]), None)
+    if again:
+        raise ShapeError(f"two kinds called {again}", "kinds are told apart by their names", "rename one")
+    used: set[str] = set()
+    for row, cells in enumerate(quilt.cells):
+        for column, cell in enumerate(cells):
+            if not cell.read:
+                continue
+            if cell.kind not in quilt._by_name:
+                raise UnknownNameError(
+                    f'a kind called "{cell.kind}"',
+                    "the quilt has none",
+                    nearest(cell.kind, names),
+                    where=said(row, column),
+                )
+            used.add(cell.kind)
+            if cell.fabrics:
+                check_letters(cell.fabrics, quilt.kind(cell.kind).block, said(row, column))
+    for number, border in enumerate(quilt.borders, start=1):
+        for name in border.kinds:
+            if name not in quilt._by_name:
+                raise UnknownNameError(
+                    f'a kind called "{name}"', "the quilt has none", nearest(name, names), where=f"border {number}"
+                )
+            used.add(name)
+    unused = next((name for name in names if name not in used), None)
+    if unused:
+        raise ShapeError(f"kind {unused}", "no cell and no border takes it", "put it somewhere, or leave it out")
+
+
+def _check_numbers(quilt: Quilt) -> None:
+    if any(width.inches <= 0 for width in (quilt.block_width, quilt.block_height)):
+        raise LengthError("a block of 0 width", "it must be more than 0", "give its finished size")
     if quilt.sashing and min(quilt.gaps).inches < 0:
         raise LengthError("sashing of less than 0", "it must be 0 or more", "give its finished width")
 

@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from seamlore.draft.block import Block, Value
-from seamlore.draft.layout import Laid
+from seamlore.draft.block import Value
+from seamlore.draft.kinds import Kind
+from seamlore.draft.layout import NOT_READ_KEY, Laid
 from seamlore.draft.proportion import value_of_key
-from seamlore.draft.quilt import Border, Quilt
+from seamlore.draft.quilt import Quilt
 from seamlore.errors import UnknownNameError, nearest
 
 # One color, as #rrggbb, for each piece in the order of `layout.lay`.
 Coloring = tuple[str, ...]
 
+# What was not read is left as paper.
+NOT_READ_COLOR = "#ffffff"
 # Light, medium and dark as grays of CIELAB lightness 90, 62 and 32: as far apart as print and screen keep them.
 VALUE_GRAYS: Mapping[Value | None, str] = {
     "light": "#e2e2e2",
@@ -42,10 +45,11 @@ def by_place(laid: Sequence[Laid], colors: Mapping[str, str], *, others: str = "
     Examples
     --------
     >>> from seamlore.draft.layout import lay
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA|B")
-    >>> by_place(lay(Quilt("q", half, inches(8), inches(8), 1, 1)), {"A": "#8f443b"})
+    >>> by_place(lay(repeated("q", half, inches(8), inches(8), 1, 1)), {"A": "#8f443b"})
     ('#8f443b', '#ffffff')
     >>> by_place([], {})
     ()
@@ -80,10 +84,11 @@ def by_fabric(
     Examples
     --------
     >>> from seamlore.draft.layout import lay
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> plain = read_block("block Plain\\nA dark\\n\\nA")
-    >>> laid = lay(Quilt("q", plain, inches(8), inches(8), 1, 2, fabrics={"A": "madder"}))
+    >>> laid = lay(repeated("q", plain, inches(8), inches(8), 1, 2, fabrics={"A": "madder"}))
     >>> by_fabric(laid, {"madder": "#8f443b", "rose": "#bd8278"}, [None, "rose"])
     ('#8f443b', '#bd8278')
     >>> by_fabric(laid, {"rose": "#bd8278"})
@@ -93,6 +98,9 @@ def by_fabric(
     """
     found = []
     for index, piece in enumerate(laid):
+        if piece.key == NOT_READ_KEY:
+            found.append(NOT_READ_COLOR)
+            continue
         name = (placed[index] if placed is not None else None) or piece.fabric
         if name not in swatches:
             raise UnknownNameError(f'the fabric "{name}"', "it has no swatch", nearest(name, swatches))
@@ -119,9 +127,10 @@ def by_value(laid: Sequence[Laid], quilt: Quilt, values: Mapping[str, Value] | N
     Examples
     --------
     >>> from seamlore.draft.layout import lay
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
-    >>> quilt = Quilt("q", read_block("block Half\\nA dark\\nB light\\n\\nA|B"), inches(8), inches(8), 1, 1)
+    >>> quilt = repeated("q", read_block("block Half\\nA dark\\nB light\\n\\nA|B"), inches(8), inches(8), 1, 1)
     >>> by_value(lay(quilt), quilt) == (VALUE_GRAYS["dark"], VALUE_GRAYS["light"])
     True
     >>> by_value([], quilt)
@@ -139,7 +148,7 @@ def with_values(quilt: Quilt, values: Mapping[str, Value]) -> Quilt:
     quilt : Quilt
         As drafted.
     values : mapping of str to {"light", "medium", "dark"}
-        New values by place; places without an entry keep theirs.
+        New values by key of a place; places without an entry keep theirs.
 
     Returns
     -------
@@ -152,37 +161,27 @@ def with_values(quilt: Quilt, values: Mapping[str, Value]) -> Quilt:
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
-    >>> quilt = Quilt("q", read_block("block Half\\nA dark\\nB light\\n\\nA|B"), inches(8), inches(8), 1, 1)
+    >>> quilt = repeated("q", read_block("block Half\\nA dark\\nB light\\n\\nA|B"), inches(8), inches(8), 1, 1)
     >>> [place.value for place in with_values(quilt, {"A": "light", "B": "dark"}).places.values()]
     ['light', 'dark']
     >>> with_values(quilt, {}) == quilt
     True
     """
-    for letter in values:
-        if letter not in quilt.places:
-            raise UnknownNameError(f"place {letter}", "the quilt has none", nearest(letter, quilt.places))
+    for key in values:
+        if key not in quilt.places:
+            raise UnknownNameError(f"place {key}", "the quilt has none", nearest(key, quilt.places))
 
-    def valued(block: Block) -> Block:
+    def valued(kind: Kind) -> Kind:
         places = {
-            letter: replace(place, value=values.get(letter, place.value)) for letter, place in block.places.items()
+            letter: replace(place, value=values.get(quilt.key(kind, letter), place.value))
+            for letter, place in kind.block.places.items()
         }
-        return replace(block, places=places)
+        return replace(kind, block=replace(kind.block, places=places))
 
-    def bordered(border: Border) -> Border:
-        pieced = border.pieced
-        if pieced is None:
-            return border
-        corner = valued(pieced.corner) if pieced.corner else None
-        return replace(border, pieced=replace(pieced, unit=valued(pieced.unit), corner=corner))
-
-    return replace(
-        quilt,
-        block=valued(quilt.block),
-        second=valued(quilt.second) if quilt.second else None,
-        borders=tuple(map(bordered, quilt.borders)),
-    )
+    return replace(quilt, kinds=tuple(map(valued, quilt.kinds)))
 
 
 def exchanged(quilt: Quilt) -> Quilt:
@@ -190,11 +189,12 @@ def exchanged(quilt: Quilt) -> Quilt:
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
-    >>> quilt = Quilt("q", read_block("block Half\\nA dark\\nB light\\n\\nA|B"), inches(8), inches(8), 1, 1)
+    >>> quilt = repeated("q", read_block("block Half\\nA dark\\nB light\\n\\nA|B"), inches(8), inches(8), 1, 1)
     >>> exchanged(exchanged(quilt)) == quilt, exchanged(quilt).places["A"].value
     (True, 'light')
     """
     other: Mapping[Value, Value] = {"light": "dark", "medium": "medium", "dark": "light"}
-    return with_values(quilt, {letter: other[place.value] for letter, place in quilt.places.items()})
+    return with_values(quilt, {key: other[place.value] for key, place in quilt.places.items()})

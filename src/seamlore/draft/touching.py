@@ -33,10 +33,11 @@ def touching_pairs(laid: Sequence[Laid]) -> list[tuple[int, int]]:
     Examples
     --------
     >>> from seamlore.draft.layout import lay
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
-    >>> touching_pairs(lay(Quilt("q", four, inches(8), inches(8), 1, 1)))
+    >>> touching_pairs(lay(repeated("q", four, inches(8), inches(8), 1, 1)))
     [(0, 1), (0, 2), (1, 3), (2, 3)]
     >>> touching_pairs([])
     []
@@ -60,10 +61,11 @@ def seams(laid: Sequence[Laid]) -> dict[tuple[int, int], float]:
     Examples
     --------
     >>> from seamlore.draft.layout import lay
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA|B")
-    >>> seams(lay(Quilt("q", half, inches(8), inches(8), 1, 1)))
+    >>> seams(lay(repeated("q", half, inches(8), inches(8), 1, 1)))
     {(0, 1): 8.0}
     >>> seams([])
     {}
@@ -119,12 +121,13 @@ def neighboring_blocks(quilt: Quilt) -> list[tuple[int, int]]:
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> plain = read_block("block Plain\\nA dark\\n\\nA")
-    >>> neighboring_blocks(Quilt("q", plain, inches(8), inches(8), 2, 2))
+    >>> neighboring_blocks(repeated("q", plain, inches(8), inches(8), 2, 2))
     [(0, 1), (0, 2), (1, 3), (2, 3)]
-    >>> neighboring_blocks(Quilt("q", plain, inches(8), inches(8), 1, 1))
+    >>> neighboring_blocks(repeated("q", plain, inches(8), inches(8), 1, 1))
     []
     """
     number = {spot: index for index, spot in enumerate(quilt.spots)}
@@ -133,10 +136,10 @@ def neighboring_blocks(quilt: Quilt) -> list[tuple[int, int]]:
         gap_x = quilt.setting.width.inches_float + _NEAR
     rows: dict[tuple[Frame, int], list[tuple[int, float, float, float, float]]] = defaultdict(list)
     for spot in arrange(quilt).spots:
-        if spot.row >= 0:
+        if spot.where.part == "block":
             left, top = float(spot.x), float(spot.y)
             box = left, top, left + float(spot.width), top + float(spot.height)
-            rows[spot.frame, spot.row].append((number[spot.row, spot.column], *box))
+            rows[spot.frame, spot.where.row].append((number[spot.where.row, spot.where.column], *box))
     found = set()
     for (frame, row), members in rows.items():
         # Neighbors lie in the same row or the next; on point, two rows further is only a corner.

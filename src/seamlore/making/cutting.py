@@ -89,12 +89,12 @@ def cutting_list(pieces: Iterable[Piece], seam: Length, width: Length | None = N
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.draft.pieces import pieces
-    >>> from seamlore.draft.quilt import Quilt
     >>> from seamlore.lengths import inches
     >>> shoo = read_block("block Shoo Fly\\nA light\\nB dark\\n\\nA/B A A\\\\B\\nA B A\\nA\\\\B A A/B")
-    >>> for cut in cutting_list(pieces(Quilt("q", shoo, inches(9), inches(9), 2, 2)), inches("1/4")):
+    >>> for cut in cutting_list(pieces(repeated("q", shoo, inches(9), inches(9), 2, 2)), inches("1/4")):
     ...     print(cut)
     Fabric A: cut 8 squares of 3 7/8 in, each once on the diagonal: 16 triangles for A1
     Fabric A: cut 16 squares of 3 1/2 in for A2
@@ -112,13 +112,18 @@ def cutting_list(pieces: Iterable[Piece], seam: Length, width: Length | None = N
 
 
 def _fabric_order(groups: dict[tuple[str, Shaped], list[Piece]]) -> dict[str, int]:
-    """Places A, B, C in turn, wherever they first stand in the block; then what belongs to no block."""
-    first: dict[str, tuple[bool, str, int]] = {}
+    """Kind by kind, places A, B, C in turn, wherever they first stand in the block; then what belongs to no block."""
+    kinds = {piece.kind: index for index, piece in reversed(list(enumerate(_all(groups)))) if piece.kind}
+    first: dict[str, tuple[bool, int, str, int]] = {}
     for index, ((fabric, _), members) in enumerate(groups.items()):
-        in_block = [piece.label for piece in members if piece.role in ("patch", "plain block")]
-        key = (not in_block, min(in_block)[:1] if in_block else "", index)
+        in_block = [(kinds[piece.kind], piece.place) for piece in members if piece.kind]
+        key = (not in_block, *min(in_block, default=(0, "")), index)
         first[fabric] = min(first.get(fabric, key), key)
     return {fabric: index for index, fabric in enumerate(sorted(first, key=lambda each: first[each]))}
+
+
+def _all(groups: dict[tuple[str, Shaped], list[Piece]]) -> Iterable[Piece]:
+    return (piece for members in groups.values() for piece in members)
 
 
 def _for_cutting(piece: Piece) -> Shaped:

@@ -108,12 +108,12 @@ def record(plan: Plan) -> PlanRecord:
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
-    >>> from seamlore.draft.quilt import Quilt
     >>> from seamlore.lengths import inches
     >>> from seamlore.making.plan import plan
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
-    >>> made = record(plan(Quilt("q", four, inches(8), inches(8), 1, 1)))
+    >>> made = record(plan(repeated("q", four, inches(8), inches(8), 1, 1)))
     >>> made.cutting[0].cut, made.finished
     ((4.5, 4.5), (8.0, 8.0))
     """

@@ -9,6 +9,7 @@ from typing import Literal
 
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.unread import not_read_words
 from seamlore.errors import PlanError
 from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, in_unit, inches, show, show_seam
 from seamlore.making.backing import Backing, backing
@@ -110,9 +111,10 @@ def plan(
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
-    >>> made = plan(Quilt("q", four, inches(8), inches(8), 7, 6))
+    >>> made = plan(repeated("q", four, inches(8), inches(8), 7, 6))
     >>> [(need.fabric, need.buy) for need in made.fabrics]
     [('Fabric A', '1 1/4 yd'), ('Fabric B', '1 1/4 yd')]
     >>> print(made.edge_finish)
@@ -139,7 +141,7 @@ def plan(
         backing(width, height, back_wide, extra=backing_extra),
         None if filled_with == "none" else filling(width, height, kind=filled_with),
         edge,
-        (*_customs(wide, seam, spare), *awkward(cuts), *_scrappy(quilt, cuts)),
+        (*_customs(wide, seam, spare), *_unread(quilt), *awkward(cuts), *_scrappy(quilt, cuts)),
     )
 
 
@@ -164,6 +166,11 @@ def _customs(wide: Length, seam: Length, spare: Length | None) -> list[str]:
         f"Seam allowance {show_seam(seam)} is in every cut size; cut sizes are rounded up, never down (computed).",
         f"Fabric is reckoned {show(wide)} wide without its selvages. {added}",
     ]
+
+
+def _unread(quilt: Quilt) -> list[str]:
+    said = not_read_words(quilt)
+    return [f"{said} Nothing is cut or bought for {'it' if len(quilt.not_read) == 1 else 'them'}."] if said else []
 
 
 def _scrappy(quilt: Quilt, cuts: tuple[Cut, ...]) -> list[str]:

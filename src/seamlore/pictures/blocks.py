@@ -86,7 +86,6 @@ def block_shapes(
     seam_mm: float = 0.15,
 ) -> list[Shape]:
     """Draw the shapes of a block with its top left corner at 0, 0; as `block_picture`."""
-    paints = cloths or place_cloths(block.places)
     unknown = sorted(set(only or ()) - set(range(len(block.patches))))
     if unknown:
         raise ShapeError(
@@ -95,17 +94,79 @@ def block_shapes(
             "count patches from the top left, row by row",
             where=f"block {block.name}",
         )
-    shown = [index for index in range(len(block.patches)) if only is None or index in only]
+    paints = cloths or place_cloths(block.places)
+    shapes = patch_shapes(block.patches, side_mm, paints, only=only, letters=letters, seam_mm=seam_mm)
+    if only is None:
+        # The edge lies under the letters.
+        under = len(shapes) - (len(block.patches) if letters else 0)
+        shapes.insert(under, Area((box(0, 0, side_mm, side_mm),), None, SEAM, 2 * seam_mm))
+    return shapes
+
+
+def patch_shapes(
+    patches: Sequence[Patch],
+    side_mm: float,
+    paints: Mapping[str, Paint],
+    *,
+    only: Collection[int] | None = None,
+    letters: bool = False,
+    seam_mm: float = 0.15,
+) -> list[Shape]:
+    """Draw the shapes of patches, such as what the edge has left of a block, in a square of `side_mm`."""
+    shown = [index for index in range(len(patches)) if only is None or index in only]
     shapes: list[Shape] = []
     if only is not None:
-        rest = [each for index, each in enumerate(block.patches) if index not in only]
+        rest = [each for index, each in enumerate(patches) if index not in only]
         shapes.append(Group(tuple(_sewn(rest, side_mm, paints, seam_mm)), opacity=_DIMMED))
-    shapes += _sewn([block.patches[index] for index in shown], side_mm, paints, seam_mm)
-    if only is None:
-        shapes.append(Area((box(0, 0, side_mm, side_mm),), None, SEAM, 2 * seam_mm))
+    shapes += _sewn([patches[index] for index in shown], side_mm, paints, seam_mm)
     if letters:
-        shapes += [_letter(block.patches[index], side_mm, paints[block.patches[index].place]) for index in shown]
+        shapes += [_letter(patches[index], side_mm, paints[patches[index].place]) for index in shown]
     return shapes
+
+
+def patches_picture(
+    patches: Sequence[Patch],
+    side_mm: float,
+    cloths: Mapping[str, Paint],
+    *,
+    only: Collection[int] | None = None,
+    letters: bool = False,
+    title: str,
+) -> Picture:
+    """Draw patches that are sewn together, whatever outline they have together.
+
+    Parameters
+    ----------
+    patches : sequence of Patch
+        In parts of the square that they are drawn in, as `draft.groups.Group.patches` has them.
+    side_mm : float
+        Side of that square on paper; the picture is cut down to the patches.
+    cloths : mapping of str to paint
+        Cloth of each place.
+    only, letters : as in `block_picture`
+    title : str
+
+    Examples
+    --------
+    >>> from seamlore.draft.text.notation import read_block
+    >>> two = read_block("block Two\\nA dark\\nB light\\n\\nA|B")
+    >>> drawn = patches_picture(two.patches[:1], 40, place_cloths(two.places), title="half of Two")
+    >>> drawn.width_mm, drawn.height_mm, drawn.description
+    (20.6, 40.6, 'half of Two, 1 patch.')
+    """
+    margin = 0.3
+    lefts, tops, rights, bottoms = zip(*(each.bounds for each in patches), strict=True)
+    left, top = float(min(lefts)) * side_mm, float(min(tops)) * side_mm
+    width, height = float(max(rights)) * side_mm - left, float(max(bottoms)) * side_mm - top
+    shapes = patch_shapes(patches, side_mm, cloths, only=only, letters=letters)
+    count = f"{len(patches)} patch{'es' * (len(patches) != 1)}"
+    return picture(
+        width + 2 * margin,
+        height + 2 * margin,
+        [moved(shapes, margin - left, margin - top)],
+        title=title,
+        description=f"{title}, {count}.",
+    )
 
 
 def _sewn(patches: Sequence[Patch], side: float, paints: Mapping[str, Paint], seam_mm: float) -> list[Shape]:

@@ -6,7 +6,10 @@ import re
 from collections.abc import Mapping
 
 from seamlore.draft.block import Place, Value
+from seamlore.draft.kinds import Kind
+from seamlore.draft.layout import NOT_READ_KEY, Laid
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.where import SIDES
 from seamlore.drawing.shapes import Color, Paint, Swatch
 
 INK = "#2b2622"
@@ -133,22 +136,63 @@ def quilt_cloths(quilt: Quilt, given: Mapping[str, Paint] | None = None) -> dict
     ----------
     quilt : Quilt
     given : mapping of str to paint, optional
-        Cloths that are known, by place ("A"), "sashing", "cornerstone", "border 1", or by the fabric's name.
+        Cloths that are known, by key ("A", or "SF A" where there are several kinds), "sashing", "cornerstone",
+        "border 1", or by the fabric's name.
 
     Returns
     -------
     dict of str to paint
-        By key, as `draft.layout.lay` names them; every key that a quilt can have is there. A cloth that was not given is chosen by the fabric's name,
-        and else by value.
+        By key, as `draft.layout.lay` names them, every key that a quilt can have; and by name for fabrics that single
+        blocks have of their own. A cloth that was not given is chosen by the fabric's name, and else by value; what
+        has one name has one cloth.
     """
     known = given or {}
-    chosen: dict[str, Paint] = dict(place_cloths(quilt.places))
-    chosen |= {key: CLOTHS[name] for key, name in _SETTING.items()}
-    fabrics = {key: quilt.fabric_of(key) for key in chosen}
+    fabrics = {key: quilt.fabric_of(key) for key in (*quilt.places, *_SETTING)}
+    # What is cut from one fabric is chosen once.
+    own = {name: place for name, place in _own_fabrics(quilt).items() if name not in fabrics.values()}
+    first: dict[str, str] = {}
+    for key in quilt.places:
+        first.setdefault(fabrics[key], key)
+    by_first = place_cloths({**{key: quilt.places[key] for key in first.values()}, **own})
+    chosen: dict[str, Paint] = {key: by_first[first[fabrics[key]]] for key in quilt.places}
+    chosen |= {key: CLOTHS[name] for key, name in _SETTING.items()} | {name: by_first[name] for name in own}
+    fabrics |= {name: name for name in own}
     for number, border in enumerate(quilt.borders, start=1):
-        chosen[f"border {number}"] = CLOTHS[_BORDERS[(number - 1) % len(_BORDERS)]]
-        fabrics[f"border {number}"] = border.fabric
-    return {
+        sides = [("", border.top), *((f" {name}", border.side(name)) for name in SIDES)]
+        for name, side in sides:
+            chosen[f"border {number}{name}"] = CLOTHS[_BORDERS[(number - 1) % len(_BORDERS)]]
+            fabrics[f"border {number}{name}"] = side.fabric
+    return {NOT_READ_KEY: PAPER} | {
         key: known.get(key) or known.get(fabrics[key]) or named_cloth(fabrics[key]) or paint
         for key, paint in chosen.items()
     }
+
+
+def paint_of(piece: Laid, paints: Mapping[str, Paint]) -> Paint:
+    """Give the cloth of one piece out of those of the whole quilt: of its own fabric, or of its key."""
+    return paints.get(piece.fabric, paints[piece.key]) if piece.own else paints[piece.key]
+
+
+def _own_fabrics(quilt: Quilt) -> dict[str, Place]:
+    """The fabrics that single blocks have of their own, each as light or dark as the place that it first takes."""
+    found: dict[str, Place] = {}
+    for row in quilt.cells:
+        for cell in row:
+            for letter, name in cell.fabrics.items():
+                found.setdefault(name, quilt.kind(cell.kind).block.places[letter])
+    return found
+
+
+def kind_cloths(quilt: Quilt, kind: Kind, paints: Mapping[str, Paint]) -> dict[str, Paint]:
+    """Give the cloths of one kind by its letters, out of those of the whole quilt.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> quilt = repeated("q", find("four patch"), inches(9), inches(9), 1, 1, fabrics={"A": "indigo"})
+    >>> kind_cloths(quilt, quilt.kind("FP"), quilt_cloths(quilt))["A"] == CLOTHS["indigo"]
+    True
+    """
+    return {letter: paints[quilt.key(kind, letter)] for letter in kind.block.places}

@@ -8,17 +8,20 @@ from itertools import accumulate, pairwise
 from seamlore.draft.layout import lay
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Straight
+from seamlore.draft.unread import not_read_words
+from seamlore.draft.where import Where
 from seamlore.drawing.picture import Picture, picture
-from seamlore.drawing.shapes import Area, Group, Paint, Shape, box, gathered, moved, ring
+from seamlore.drawing.shapes import Area, Group, Paint, Ring, Shape, Text, box, gathered, moved, ring
 from seamlore.lengths import Length, show, show_size
 from seamlore.pictures.lettering import across, down, words_width
-from seamlore.pictures.palette import MADDER, PAPER, SEAM, quilt_cloths
+from seamlore.pictures.palette import FAINT, MADDER, PAPER, QUIET, SEAM, paint_of, quilt_cloths
 
 # Left, top, right, bottom of a quilt that is lettered with its sizes, and of one that is not.
 DIMENSIONED_MM = (10.5, 10.5, 8.0, 8.0)
 BARE_MM = (0.3, 0.3, 0.3, 0.3)
 _TYPE_PT = 7.5
 _LIFT_MM = 2.9
+_LEAST_PT = 3.0
 
 
 def quilt_picture(
@@ -29,7 +32,7 @@ def quilt_picture(
     *,
     dimensions: bool = True,
     edge_now: tuple[Length, Length, Length, Length] | None = None,
-    patch_cloths: Mapping[tuple[int, int, int], Paint] | None = None,
+    patch_cloths: Mapping[Where, Paint] | None = None,
     coloring: Sequence[Paint] | None = None,
     title: str = "",
 ) -> Picture:
@@ -47,7 +50,7 @@ def quilt_picture(
         border; under it and right of it the whole.
     edge_now : tuple of Length, optional
         Left, top, right, bottom: how far inside the drafted edge the old quilt's edge now runs; drawn dashed.
-    patch_cloths : mapping of (row, column, patch) to paint, optional
+    patch_cloths : mapping of Where to paint, optional
         Cloths of single patches, such as those seen on a photograph; they come before the cloths of their places.
     coloring : sequence of paint, optional
         One for every piece, in the order of `draft.layout.lay`, such as `draft.recolor` gives; it comes before all
@@ -57,10 +60,11 @@ def quilt_picture(
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import length
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
-    >>> drawn = quilt_picture(Quilt("Check", four, length("8in"), length("8in"), 2, 3), 100, 100)
+    >>> drawn = quilt_picture(repeated("Check", four, length("8in"), length("8in"), 2, 3), 100, 100)
     >>> drawn.width_mm, drawn.description
     (100.0, 'Check: 2 rows of 3 Four Patch blocks, 24 x 16 in finished.')
     """
@@ -92,30 +96,50 @@ def describe(quilt: Quilt) -> str:
     tail = " With " + " and ".join(extra) + "." if extra else ""
     noun = "block" if quilt.rows == quilt.columns == 1 else "blocks"
     rows = f"{quilt.rows} row{'s' if quilt.rows != 1 else ''} of {quilt.columns}"
-    return f"{quilt.name}: {rows} {quilt.block.name} {noun}, {size} finished.{tail}"
+    blocks = f"{rows} {quilt.made_of} {noun}" if quilt.counts else f"{rows} blocks"
+    unread = f" {not_read_words(quilt)}" if quilt.not_read else ""
+    return f"{quilt.name}: {blocks}, {size} finished.{tail}{unread}"
 
 
 def quilt_shapes(
     quilt: Quilt,
     mm_per_inch: float,
     cloths: Mapping[str, Paint] | None = None,
-    patch_cloths: Mapping[tuple[int, int, int], Paint] | None = None,
+    patch_cloths: Mapping[Where, Paint] | None = None,
     coloring: Sequence[Paint] | None = None,
 ) -> list[Shape]:
     """Draw the shapes of a quilt with its top left corner at 0, 0, at `mm_per_inch` on paper for an inch of cloth."""
     paints = quilt_cloths(quilt, cloths)
     single = patch_cloths or {}
     laid = [(each, ring(each.outline * mm_per_inch)) for each in lay(quilt)]
-    own = [single.get((each.row, each.column, each.patch), paints[each.key]) for each, _ in laid]
+    own = [single.get(each.where) or paint_of(each, paints) for each, _ in laid]
     painted = zip((outline for _, outline in laid), coloring or own, strict=True)
     shapes: list[Shape] = list(gathered(painted, seam_mm=0.04))
     # Seams thin out with the patches, so that a small picture of many patches does not turn gray.
     shortest = min(quilt.block_width.inches_float, quilt.block_height.inches_float) * mm_per_inch
-    seam = min(0.14, 0.012 * shortest / max(1, quilt.block.divisions) ** 0.5)
-    shapes.append(Area(tuple(outline for _, outline in laid), None, SEAM, max(0.03, seam)))
+    finest = max((kind.block.divisions for kind in quilt.kinds), default=1)
+    seam = min(0.14, 0.012 * shortest / max(1, finest) ** 0.5)
+    sewn, unread = ([line for each, line in laid if (each.role == "not read") is gone] for gone in (False, True))
+    shapes.append(Area(tuple(sewn), None, SEAM, max(0.03, seam)))
+    shapes += _unread(unread)
     width, height = (side.inches_float * mm_per_inch for side in quilt.finished_size)
     shapes.append(Area((box(0, 0, width, height),), None, SEAM, 0.2))
     return shapes
+
+
+def _unread(rings: Sequence[Ring]) -> list[Shape]:
+    """Mark blocks that were not read: paper with a dashed edge and a question mark, never cloth."""
+    if not rings:
+        return []
+    found: list[Shape] = [Area(tuple(rings), None, FAINT, 0.15, (0.9, 0.7))]
+    for outline in rings:
+        xs, ys = [node[0] for node in outline], [node[1] for node in outline]
+        high = min(max(xs) - min(xs), max(ys) - min(ys))
+        size = min(14.0, 1.1 * high)
+        if size >= _LEAST_PT:
+            middle = sum(xs) / len(xs), sum(ys) / len(ys)
+            found.append(Text(*middle, "?", size, "middle", True, fill=QUIET))
+    return found
 
 
 def _edge_now(edge: tuple[Length, Length, Length, Length], w: float, h: float, scale: float) -> list[Shape]:
@@ -165,6 +189,10 @@ def _stops(quilt: Quilt, axis: int) -> list[Length]:
         reached = accumulate(widths, initial=-gone)
         inner = sorted({min(max(stop, field * 0), field) for stop in reached})
     inner = sorted({*inner, field})
-    bands = list(accumulate((border.width for border in reversed(quilt.borders)), initial=field * 0))
+    first, last = (3, 1) if axis == 0 else (0, 2)
+    bands, ends = (
+        list(accumulate((border.sides[side].width for border in reversed(quilt.borders)), initial=field * 0))
+        for side in (first, last)
+    )
     total = quilt.finished_size[axis]
-    return sorted({*bands, *(bands[-1] + stop for stop in inner), *(total - band for band in bands)})
+    return sorted({*bands, *(bands[-1] + stop for stop in inner), *(total - end for end in ends)})

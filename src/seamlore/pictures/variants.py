@@ -45,9 +45,9 @@ def variants_picture(
     --------
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.draft.proportion_variants import variants
-    >>> from seamlore.draft.quilt import Quilt
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
-    >>> quilt = Quilt("Porch", find("shoo fly"), inches(9), inches(9), 2, 2)
+    >>> quilt = repeated("Porch", find("shoo fly"), inches(9), inches(9), 2, 2)
     >>> variants_picture(variants(quilt, {"sashing": [inches(1), inches(2)]}), 120).description
     'Porch, 2 ways: sashing 1 in, 19 x 19 in; sashing 2 in, 20 x 20 in.'
     """

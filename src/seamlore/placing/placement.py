@@ -111,10 +111,11 @@ def place_fabrics(
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> block = read_block("block Two\\nA dark scrappy\\nB light\\n\\nA B\\nB A")
-    >>> quilt = Quilt("q", block, inches(4), inches(4), 2, 2)
+    >>> quilt = repeated("q", block, inches(4), inches(4), 2, 2)
     >>> print(place_fabrics(quilt, [Cloth(name, "dark", 2) for name in "pqrs"]))
     no two patches that touch are alike; 4 pairs of neighboring blocks share 0 fabrics, which is proved to be as few
     as can be

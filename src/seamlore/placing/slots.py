@@ -68,10 +68,11 @@ def scrappy_slots(quilt: Quilt, laid: Sequence[Laid], each: str, allowance: floa
     Examples
     --------
     >>> from seamlore.draft.layout import lay
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> block = read_block("block Two\\nA dark scrappy\\nB light\\n\\nA B\\nB A")
-    >>> quilt = Quilt("q", block, inches(4), inches(4), 1, 1)
+    >>> quilt = repeated("q", block, inches(4), inches(4), 1, 1)
     >>> [slot.size for slot in scrappy_slots(quilt, lay(quilt), "patch", 0.25)]
     [6.25, 6.25]
     >>> [slot.members for slot in scrappy_slots(quilt, lay(quilt), "place", 0.25)]

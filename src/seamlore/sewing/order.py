@@ -161,12 +161,15 @@ def _extent(each: Patch, line: Line) -> tuple[Exact, Exact]:
     return min(values), max(values)
 
 
-def units(block: Block, labels: Sequence[str]) -> tuple[SewnUnit, ...]:
-    """List the units that a block is sewn from, in the order of sewing, like ones counted together.
+def units(patches: Sequence[Patch], labels: Sequence[str]) -> tuple[SewnUnit, ...]:
+    """List the units that a block, or what an edge has left of it, is sewn from, in the order of sewing.
+
+    Like ones are counted together.
 
     Parameters
     ----------
-    block : Block
+    patches : sequence of Patch
+        Of the block, or of what is left of it.
     labels : sequence of str
         What each patch is called, such as "A1".
 
@@ -179,12 +182,12 @@ def units(block: Block, labels: Sequence[str]) -> tuple[SewnUnit, ...]:
     --------
     >>> from seamlore.draft.text.notation import read_block
     >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
-    >>> [(unit.name, unit.joins, unit.count) for unit in units(four, ["A", "B", "B", "A"])]
+    >>> [(unit.name, unit.joins, unit.count) for unit in units(four.patches, ["A", "B", "B", "A"])]
     [('unit 1', (('A', 1), ('B', 1)), 2), ('the block', (('unit 1', 2),), 1)]
-    >>> units(read_block("block Plain\\nA light\\n\\nA"), ["A"])
+    >>> units(read_block("block Plain\\nA light\\n\\nA").patches, ["A"])
     ()
     """
-    return _units(block.patches, tuple(labels))
+    return _units(tuple(patches), tuple(labels))
 
 
 # Sizes and fabrics are changed far more often than the block: the same one is asked for again and again.

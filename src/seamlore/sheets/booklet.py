@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
-from seamlore.drawing.picture import Picture, picture
-from seamlore.drawing.shapes import Area, box
+from collections.abc import Mapping
+
+from seamlore.draft.border import widths_said
+from seamlore.draft.cells import counts_said
+from seamlore.draft.groups import groups
+from seamlore.draft.quilt import Quilt
+from seamlore.drawing.picture import picture
+from seamlore.drawing.shapes import Area, Paint, box
 from seamlore.lengths import show, show_seam, show_size
-from seamlore.pictures.blocks import block_picture
+from seamlore.pictures.blocks import patches_picture
 from seamlore.pictures.cutting import strips_picture
-from seamlore.pictures.palette import CLOTHS, SEAM, quilt_cloths
+from seamlore.pictures.palette import CLOTHS, SEAM, kind_cloths, quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.printing.content import (
     Beside,
@@ -29,11 +35,12 @@ from seamlore.printing.content import (
 )
 from seamlore.printing.pages import full_width, main_width
 from seamlore.sheets.cautions import BABY, CUTTING, OLD_QUILT
-from seamlore.sheets.content import NAMELESS, BookletContent, CutFabric, SewingStep, ToBuy
+from seamlore.sheets.content import NAMELESS, BookletContent, CutFabric, SewingStep, SewnBlock, ToBuy
 from seamlore.sheets.template_pages import template_plates
 
 _COVER_HIGH_MM = {"letter": 146.0, "a4": 162.0}
 _UNIT_MM = 34.0
+_BLOCK_MM = 58.0
 
 
 def booklet(content: BookletContent, paper: Paper = "letter") -> Document:
@@ -59,7 +66,8 @@ def booklet(content: BookletContent, paper: Paper = "letter") -> Document:
         NewPage(),
         *_buying(content),
         *_cutting(content, paper),
-        *_sewing(content, paper),
+        *_blocks(content, paper),
+        *_sewing(content),
         Section("Take care", (OLD_QUILT, Space(1.5), BABY)),
         *template_plates(content.templates, content.allowance, paper),
     ]
@@ -70,20 +78,39 @@ def booklet(content: BookletContent, paper: Paper = "letter") -> Document:
 def _cover(content: BookletContent, paper: Paper) -> list[Block]:
     quilt = content.quilt
     drawn = quilt_picture(quilt, full_width(paper), _COVER_HIGH_MM[paper], content.cloths, dimensions=False)
-    count = len(quilt.spots)
     rows = [
         ("Finished quilt", show_size(*quilt.finished_size)),
-        ("Finished block", f"{_square(content)}, {quilt.block.name}"),
-        ("Blocks", f"{count}, in {quilt.rows} rows of {quilt.columns}"),
+        ("Finished block", _square(content)),
+        ("Blocks", f"{counts_said(quilt)}, in {quilt.rows} rows of {quilt.columns}{_cut_said(quilt)}"),
     ]
+    if content.unread:
+        rows.append(("Not read", f"{content.unread} Nothing is cut, bought or sewn for them here."))
     if quilt.sashing and any(quilt.gaps):
         rows.append(("Sashing", f"{show(quilt.gaps[0])} finished" + _cornerstones(content)))
     for number, border in enumerate(quilt.borders, start=1):
         name = "Border" if len(quilt.borders) == 1 else f"Border {number}"
-        rows.append((name, f"{show(border.width)} finished, {border.fabric}"))
+        fabrics = ", ".join(dict.fromkeys(side.fabric for side in border.sides if not side.pieced and side.width))
+        units = ", ".join(
+            dict.fromkeys(quilt.kind(side.pieced.kind).block.name for side in border.sides if side.pieced)
+        )
+        said = ", ".join(part for part in (f"pieced of {units}" if units else "", fabrics) if part)
+        rows.append((name, f"{widths_said(border)} finished, {said}"))
     cells: tuple[tuple[Cell, ...], ...] = tuple((Span(what, "quiet"), said) for what, said in rows)
     table = Table((Column(""), Column("", share=1)), cells)
     return [Title("Pattern", _name(content), content.lead), Wide((Figure(drawn),)), table]
+
+
+def _cut_said(quilt: Quilt) -> str:
+    """How many of the blocks the edge has cut, and how."""
+    counts: dict[str, int] = {}
+    for group in groups(quilt):
+        if group.role in ("patch", "plain block"):
+            counts[group.part] = counts.get(group.part, 0) + group.count
+    if not counts.keys() - {"whole"}:
+        return ""
+    plural = {"half": "halves", "quarter": "quarters", "part": "parts", "whole": "whole"}
+    said = [f"{count} {part if part == 'whole' or count == 1 else plural[part]}" for part, count in counts.items()]
+    return f": {', '.join(said)}"
 
 
 def _name(content: BookletContent) -> str:
@@ -161,33 +188,46 @@ def _finished(cut: CutFabric) -> tuple[Block, ...]:
     return tuple(Paragraph(f"{each.label}: {each.finished} finished") for each in cut.lines if each.finished)
 
 
-def _sewing(content: BookletContent, paper: Paper) -> list[Block]:
-    quilt = content.quilt
-    cloths = quilt_cloths(quilt, content.cloths)
+def _blocks(content: BookletContent, paper: Paper) -> list[Block]:
+    """Every kind of spot: drawn, counted, and sewn stage by stage."""
+    cloths = quilt_cloths(content.quilt, content.cloths)
     found: list[Block] = []
-    if content.sewing:
-        drawn = block_picture(quilt.block, 58.0, cloths, letters=True)
-        words: tuple[Block, ...] = (
-            Paragraph(Span(quilt.block.name, "strong")),
-            Paragraph(
-                f"{_square(content)} finished. Sew right sides together with a seam of {show_seam(content.allowance)}."
-            ),
-            Paragraph("Letters are the fabrics of the cutting list.", "small"),
-        )
-        found.append(Section("The block", (Beside(((Figure(drawn),), words), (58, main_width(paper) - 66)),)))
-    for number, step in enumerate(content.sewing, start=1):
-        found.append(Section(f"{number}  {step.title}", (_step(content, step, paper),)))
-    if content.finishing_steps:
-        found.append(Section("Finish", (Steps(content.finishing_steps),)))
+    number = 0
+    for each in content.blocks:
+        paints = kind_cloths(content.quilt, content.quilt.kind(each.kind), cloths)
+        # A piece of cloth that is only cut needs no large drawing.
+        side = _BLOCK_MM if each.steps else _UNIT_MM
+        drawn = patches_picture(each.patches, side, paints, letters=True, title=each.name)
+        words: list[Block] = [Paragraph(Span(each.name, "strong")), *(Paragraph(line) for line in each.said)]
+        if each.steps:
+            seam = f"Sew right sides together with a seam of {show_seam(content.allowance)}."
+            words += [Paragraph(seam), Paragraph("Letters are the fabrics of the cutting list.", "small")]
+        beside = Beside(((Figure(drawn),), tuple(words)), (side, main_width(paper) - side - 8))
+        found.append(Section(each.name, (beside,)))
+        for step in each.steps:
+            number += 1
+            found.append(Section(f"{number}  {step.title}", (_stage(each, step, paints, paper),)))
     return found
 
 
-def _step(content: BookletContent, step: SewingStep, paper: Paper) -> Block:
-    words = Steps(step.steps) if len(step.steps) > 1 else Paragraph(step.steps[0] if step.steps else "")
+def _stage(block: SewnBlock, step: SewingStep, paints: Mapping[str, Paint], paper: Paper) -> Block:
+    words = _words(step)
     if not step.patches:
         return words
-    cloths = quilt_cloths(content.quilt, content.cloths)
-    drawn: Picture = block_picture(
-        content.quilt.block, _UNIT_MM, cloths, only=step.patches, title=f"{content.quilt.block.name}: {step.title}"
-    )
+    title = f"{block.name}: {step.title}"
+    drawn = patches_picture(block.patches, _UNIT_MM, paints, only=step.patches, title=title)
     return Beside(((Figure(drawn),), (words,)), (_UNIT_MM + 2, main_width(paper) - _UNIT_MM - 10))
+
+
+def _words(step: SewingStep) -> Block:
+    return Steps(step.steps) if len(step.steps) > 1 else Paragraph(step.steps[0] if step.steps else "")
+
+
+def _sewing(content: BookletContent) -> list[Block]:
+    found: list[Block] = []
+    first = sum(len(each.steps) for each in content.blocks)
+    for number, step in enumerate(content.sewing, start=first + 1):
+        found.append(Section(f"{number}  {step.title}", (_words(step),)))
+    if content.finishing_steps:
+        found.append(Section("Finish", (Steps(content.finishing_steps),)))
+    return found

@@ -8,7 +8,9 @@ from datetime import date
 
 from seamlore.chronology.evidence import Evidence
 from seamlore.chronology.inference import Dates
+from seamlore.draft.block import Patch
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.where import Where
 from seamlore.drawing.shapes import ImageFile, Paint
 from seamlore.lengths import Length
 from seamlore.photo.reading import Reading
@@ -109,7 +111,7 @@ class StudyContent:
     cloths : mapping
         Cloths by place or by fabric.
     patch_cloths : mapping
-        Cloths of single patches by (row, column, patch), as the photograph shows them.
+        Cloths of single patches by their addresses, as the photograph shows them.
     lead : str
         One or two sentences that say what the quilt is.
     facts : tuple of Fact
@@ -135,7 +137,7 @@ class StudyContent:
     drafted: Quilt | None = None
     edge_now: tuple[Length, Length, Length, Length] | None = None
     cloths: Mapping[str, Paint] = field(default_factory=dict)
-    patch_cloths: Mapping[tuple[int, int, int], Paint] = field(default_factory=dict)
+    patch_cloths: Mapping[Where, Paint] = field(default_factory=dict)
     lead: str = ""
     facts: tuple[Fact, ...] = ()
     sums: tuple[str, ...] = ()
@@ -211,21 +213,50 @@ class CutFabric:
 
 @dataclass(frozen=True, slots=True)
 class PatchTemplate:
-    """One template: finished outline in inches, what is written on it, how the grain runs."""
+    """One template: finished outline in inches, what is written on it, how the grain runs.
+
+    `by_ruler` says that the piece is cut by its size as well: where it does not go on one page, no template is printed.
+    """
 
     label: str
     outline_in: Points
     lines: tuple[str, ...]
     grain_deg: float = 90.0
+    by_ruler: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class SewingStep:
-    """One stage of sewing: what is done, and which patches of the block it joins (none: the whole block)."""
+    """One stage of sewing: what is done, and which of its block's patches it joins (none: no picture)."""
 
     title: str
     steps: tuple[str, ...]
     patches: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SewnBlock:
+    """One kind of spot and how it is sewn.
+
+    Parameters
+    ----------
+    name : str
+        What it is called: "The block", "Nine Patch", "half of Nine Patch".
+    said : tuple of str
+        How many are made and how large each finishes.
+    kind : str
+        The name of its kind, for its cloths.
+    patches : tuple of Patch
+        Of one of them, in parts of the longer side of the block.
+    steps : tuple of SewingStep
+        In the order of sewing; none for a piece of cloth that is only cut.
+    """
+
+    name: str
+    said: tuple[str, ...]
+    kind: str
+    patches: tuple[Patch, ...]
+    steps: tuple[SewingStep, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,7 +282,12 @@ class BookletContent:
     buy, finishing : tuple of ToBuy
         Fabrics in order of use; then backing, batting, binding.
     cutting : tuple of CutFabric
+    blocks : tuple of SewnBlock
+        Every kind of spot, in the order of sewing.
     sewing : tuple of SewingStep
+        How the top is joined from them.
+    unread : str
+        How many blocks are not read and which; empty where all are.
     finishing_steps : tuple of str
         Layering, quilting or tying, edge finish.
     templates : tuple of PatchTemplate
@@ -269,7 +305,9 @@ class BookletContent:
     buy: tuple[ToBuy, ...] = ()
     finishing: tuple[ToBuy, ...] = ()
     cutting: tuple[CutFabric, ...] = ()
+    blocks: tuple[SewnBlock, ...] = ()
     sewing: tuple[SewingStep, ...] = ()
+    unread: str = ""
     finishing_steps: tuple[str, ...] = ()
     templates: tuple[PatchTemplate, ...] = ()
     for_baby: bool = False

@@ -91,6 +91,9 @@ def _parts(given: PatchTemplate, allowance: Length, room: tuple[float, float]) -
                 fitting.append(_Turned(drawn, cells))
     if fitting:
         return [fitting]
+    if given.by_ruler:
+        # Its size stands in the cutting list; it is not pasted together from several pages.
+        return []
     cut = [(tiles(drawn, *room), _label_spot(outline, drawn)) for outline, drawn in turns]
     # Of as many tiles, those whose seams run farthest from the label.
     best, _ = min(cut, key=lambda each: (len(each[0]), -round(_from_seams(*each), 1)))

@@ -6,7 +6,11 @@ import datetime
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
+from seamlore.draft.block import Corner
+from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.unread import not_read_words
+from seamlore.draft.where import SIDES
 from seamlore.lengths import Length, inches, show, show_seam, show_size
 from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
@@ -14,6 +18,7 @@ from seamlore.making.shapes import finished_points, shape_of
 from seamlore.making.strips import FabricNeed, Strips
 from seamlore.pictures.cutting import Strip, StripPiece
 from seamlore.plane.outline import as_outline
+from seamlore.sewing.top import Top, sewn_top
 from seamlore.sheets.content import (
     BookletContent,
     CutFabric,
@@ -21,8 +26,7 @@ from seamlore.sheets.content import (
     ToBuy,
     ToCut,
 )
-from seamlore.steps.patch_labels import patch_labels
-from seamlore.steps.sewing_words import sewing_steps
+from seamlore.steps.sewing_words import sewn_blocks, top_steps
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
 from seamlore.wording import speaking
@@ -30,6 +34,7 @@ from seamlore.wording import speaking
 _AS_LABELED = "keep to the widest quilting its label allows"
 # A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
 _CRIB = (inches(45), inches(60))
+_FEW = 8
 
 
 def booklet_pdf(job: Job, made: Plan, *, printed: datetime.date) -> bytes:
@@ -66,7 +71,7 @@ def booklet_content(
     quilt = made.quilt
     keys = _keys(quilt)
     width, height = made.finished
-    labels = patch_labels(quilt)
+    top = sewn_top(quilt)
     return BookletContent(
         name=quilt.name,
         printed=printed,
@@ -87,29 +92,40 @@ def booklet_content(
         ),
         finishing=tuple(_finishing(made)),
         cutting=tuple(_cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
-        sewing=tuple(sewing_steps(quilt, labels)),
+        blocks=sewn_blocks(top, quilt),
+        sewing=top_steps(top, quilt),
         finishing_steps=tuple(_finishing_steps(made)),
-        templates=tuple(_templates(quilt, labels)),
+        templates=(*_templates(quilt, top), *_triangle_templates(quilt)),
+        unread=not_read_words(quilt),
         for_baby=width <= _CRIB[0] and height <= _CRIB[1],
     )
 
 
 def _keys(quilt: Quilt) -> dict[str, str]:
     """Which key each fabric's cloth hangs on."""
-    keys = {
+    keys = {name: name for row in quilt.cells for cell in row for name in cell.fabrics.values()}
+    keys |= {
         quilt.fabric_of(key): key for key in ("plain block", "setting triangle", "strip", "cornerstone", "sashing")
     }
-    keys |= {border.fabric: f"border {number}" for number, border in enumerate(quilt.borders, start=1)}
-    return keys | {quilt.fabric_of(letter): letter for letter in quilt.places}
+    for number, border in enumerate(quilt.borders, start=1):
+        keys |= {side.fabric: f"border {number} {name}" for name, side in zip(SIDES, border.sides, strict=True)}
+    return keys | {quilt.fabric_of(key): key for key in quilt.places}
 
 
 def _purpose(quilt: Quilt, need: FabricNeed) -> str:
     """What a fabric is for: the places that it takes."""
-    letters = [letter for letter in quilt.places if quilt.fabric_of(letter) == need.fabric]
-    if not letters:
-        return ", ".join(dict.fromkeys(label for strip in need.strips for cut in strip.cuts for label in cut.labels))
-    place = quilt.places[letters[0]]
-    return f"{'many' if place.scrappy else 'one'} {place.value} ({', '.join(letters)})"
+    keys = [key for key in quilt.places if quilt.fabric_of(key) == need.fabric]
+    if not keys:
+        return _few([label for strip in need.strips for cut in strip.cuts for label in cut.labels])
+    values = list(dict.fromkeys(quilt.places[key].value for key in keys))
+    many = any(quilt.places[key].scrappy for key in keys)
+    return f"{'many' if many else 'one'} {' and '.join(values)} ({_few(keys)})"
+
+
+def _few(words: Iterable[str]) -> str:
+    """List words, each once, not more than can be read at a glance."""
+    found = list(dict.fromkeys(words))
+    return ", ".join(found) if len(found) <= _FEW else f"{', '.join(found[:_FEW])} and {len(found) - _FEW} more"
 
 
 def _finishing(made: Plan) -> Iterable[ToBuy]:
@@ -145,7 +161,7 @@ def _cut_fabric(need: FabricNeed, key: str) -> CutFabric:
         for cut in strips.cuts:
             lines.append(
                 ToCut(
-                    ", ".join(cut.labels),
+                    _few(cut.labels),
                     show_size(*cut.size) if cut.size[0] != cut.size[1] else f"{show(cut.size[0])} square",
                     cut.count,
                     _what_then(cut),
@@ -172,7 +188,7 @@ def _diagrams(need: FabricNeed) -> Iterable[Strip]:
         along = cut.size[0] if cut.size[1] == strips.depth else cut.size[1]
         # A template is marked in its strip by its own shape; only triangles are cut on the diagonal.
         diagonals = cut.yields if "triangle" in cut.shape else 1
-        yield from _filled(strips, along, ", ".join(cut.labels), cut.count, diagonals)
+        yield from _filled(strips, along, _few(cut.labels), cut.count, diagonals)
 
 
 def _filled(strips: Strips, along: Length, label: str, count: int, yields: int) -> Iterable[Strip]:
@@ -202,20 +218,36 @@ def _finishing_steps(made: Plan) -> Iterable[str]:
     yield "Sew a label to the back: what was made, after which quilt, by whom and when."
 
 
-def _templates(quilt: Quilt, labels: tuple[str, ...]) -> Iterable[PatchTemplate]:
-    seen = set()
-    width, height = quilt.block_width.inches, quilt.block_height.inches
-    for each, label in zip(quilt.block.patches, labels, strict=True):
-        if label in seen:
-            continue
-        seen.add(label)
-        sized = tuple((x * width, y * height) for x, y in each.outline)
-        shaped = shape_of(sized)
-        outline = (
-            finished_points(shaped)
-            if shaped.shape == "template"
-            else as_outline([(float(x), float(y)) for x, y in sized])
-        )
-        count = labels.count(label)
-        lines = (quilt.fabric_of(each.place), f"{count} in a block" if count > 1 else "1 in a block")
-        yield PatchTemplate(label, outline - outline.min(axis=0), lines)
+def _templates(quilt: Quilt, top: Top) -> Iterable[PatchTemplate]:
+    """One template for each shape of every kind of spot; one that is cut reversed is that of its mirror image."""
+    seen: set[str] = set()
+    for made in top.blocks:
+        group = made.group
+        for part, label in zip(group.parts, group.labels, strict=True):
+            name = label.removesuffix("r")
+            # Where only the mirror image comes, it is numbered itself.
+            if name in seen:
+                continue
+            seen.add(name)
+            count = group.labels.count(label)
+            over = f"{name}r" in {each for other in top.blocks for each in other.group.labels}
+            lines = (
+                quilt.fabric_of(quilt.key(group.kind, part.place)),
+                f"{count} in a block" if count > 1 else "1 in a block",
+                *((f"turned over: {name}r",) if over else ()),
+            )
+            yield _template(name, part.outline, lines)
+
+
+def _triangle_templates(quilt: Quilt) -> Iterable[PatchTemplate]:
+    """Templates of side and corner triangles, and of the plain ends of rows."""
+    for piece in pieces(quilt):
+        if piece.role in ("side triangle", "corner triangle", "row end"):
+            yield _template(piece.label, piece.outline, (piece.fabric, f"{piece.count} in all"))
+
+
+def _template(label: str, corners: tuple[Corner, ...], lines: tuple[str, ...]) -> PatchTemplate:
+    shaped = shape_of(corners)
+    by_template = shaped.shape == "template"
+    outline = finished_points(shaped) if by_template else as_outline([(float(x), float(y)) for x, y in corners])
+    return PatchTemplate(label, outline - outline.min(axis=0), lines, by_ruler=not by_template)

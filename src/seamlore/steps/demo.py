@@ -18,6 +18,7 @@ from seamlore.drawing.svg import to_svg
 from seamlore.errors import SeamloreError
 from seamlore.files import Written, write
 from seamlore.pictures.blocks import block_picture
+from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps import look as look_step
 from seamlore.steps import make as make_step
@@ -116,7 +117,10 @@ def _made(out: Path, *, today: datetime.date, tell: Progress) -> Shown:
     keep("reading.json", json.dumps(look_step.as_record(reading), indent=1), "what was measured on the photograph")
     keep("quilt.draft.txt", write_quilt(quilt, find_block=find), "the draft as text, to read and change by hand")
     cloths, single = job.cloths
-    keep("block.svg", to_svg(block_picture(quilt.block, 90, cloths, letters=True)), "the block")
+    paints = quilt_cloths(quilt, cloths)
+    for number, kind in enumerate(quilt.kinds, start=1):
+        drawn_block = block_picture(kind.block, 90, kind_cloths(quilt, kind, paints), letters=True)
+        keep(f"block{number if number > 1 else ''}.svg", to_svg(drawn_block), f"the block {kind.block.name}")
     drawn = quilt_picture(quilt, 180, 220, cloths, patch_cloths=single)
     keep("quilt.svg", to_svg(drawn), "the quilt as drafted, uncropped, in the colors of the photograph")
     tell("Reckoning fabric", 0.72)

@@ -1,12 +1,20 @@
-"""The order of sewing in words."""
+"""The order of sewing in words: every kind of spot, then the top, then its borders."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 
+from seamlore.draft.border import widths_said
+from seamlore.draft.groups import Group
 from seamlore.draft.quilt import Quilt
-from seamlore.sewing.order import SewnUnit, units
-from seamlore.sheets.content import SewingStep
+from seamlore.draft.roots import above
+from seamlore.draft.setting.setting import Offset, Strips
+from seamlore.draft.where import SIDES, said
+from seamlore.lengths import Length, show, show_size
+from seamlore.sewing.order import SewnUnit
+from seamlore.sewing.top import Made, Ring, Rows, Top
+from seamlore.sheets.content import SewingStep, SewnBlock
 
 _WAYS = {
     "across": "one under the other",
@@ -15,67 +23,222 @@ _WAYS = {
     "at a slant": "along the slanting seam",
     "inset": "with an inset or partial seam: no straight seam runs through from edge to edge",
 }
+# Blocks with fabrics of their own that are named; more are told by the drawing.
+_NAMED = 12
 
 
-def sewing_steps(quilt: Quilt, labels: Sequence[str]) -> Iterable[SewingStep]:
-    """Say how the block and then the top is sewn, stage by stage.
-
-    Parameters
-    ----------
-    quilt : Quilt
-    labels : sequence of str
-        Of the patches of its block, as `patch_labels` gives them.
-
-    Yields
-    ------
-    SewingStep
+def block_names(top: Top, quilt: Quilt) -> tuple[str, ...]:
+    """Give what each kind of spot of a quilt is called, no two the same.
 
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.draft.setting.setting import OnPoint
     >>> from seamlore.lengths import inches
-    >>> four = Quilt("q", find("four patch"), inches(8), inches(8), 2, 3)
-    >>> [step.title for step in sewing_steps(four, ("A1", "B1", "B1", "A1"))]
-    ['Pairs and units', 'The block', 'The top']
+    >>> from seamlore.sewing.top import sewn_top
+    >>> four = repeated("q", find("nine patch"), inches(8), inches(8), 4, 4, setting=OnPoint("half blocks"))
+    >>> block_names(sewn_top(four), four)
+    ('The block', 'Half block', 'Quarter block')
     """
-    made = units(quilt.block, labels)
-    blocks = len(quilt.spots)
-    stages = sorted({unit.stage for unit in made})
-    for stage in stages:
-        here = [unit for unit in made if unit.stage == stage]
+    alone = len(quilt.kinds) == 1
+    bare = [_bare_name(made.group, alone) for made in top.blocks]
+    often, seen = Counter(bare), Counter[str]()
+    names = []
+    for name in bare:
+        seen[name] += 1
+        names.append(f"{name}, {seen[name]} of {often[name]} ways" if often[name] > 1 else name)
+    return tuple(names)
+
+
+def _bare_name(group: Group, alone: bool) -> str:
+    called = f"{group.kind.block.name} ({group.kind.name})"
+    words = {"half": "half block", "quarter": "quarter block", "part": "part of the block"}
+    if group.role == "border":
+        name = f"unit of the border, {called}"
+    elif group.role == "border corner":
+        name = f"corner of the border, {called}"
+    elif alone:
+        name = words.get(group.part, "the block")
+    else:
+        name = f"{words[group.part]}, {called}" if group.part in words else called
+    return name[0].upper() + name[1:] + ", reversed" * group.reversed
+
+
+def sewn_blocks(top: Top, quilt: Quilt) -> tuple[SewnBlock, ...]:
+    """Say how each kind of spot is sewn, stage by stage, and how many are made.
+
+    Parameters
+    ----------
+    top : Top
+        From `sewing.top.sewn_top`.
+    quilt : Quilt
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> four = repeated("q", find("four patch"), inches(8), inches(8), 2, 3)
+    >>> (block,) = sewn_blocks(sewn_top(four), four)
+    >>> block.said, [step.title for step in block.steps]
+    (('8 in finished. Make 6.',), ['Pairs and units', 'Together'])
+    """
+    names = block_names(top, quilt)
+    return tuple(
+        SewnBlock(
+            name,
+            tuple(_made_words(made, quilt)),
+            made.group.kind.name,
+            made.group.patches,
+            tuple(_stages(made, name)),
+        )
+        for made, name in zip(top.blocks, names, strict=True)
+    )
+
+
+def _made_words(made: Made, quilt: Quilt) -> Iterable[str]:
+    group = made.group
+    # A diagonal comes out a hair beside a tape mark; it is shown on one.
+    wide, high = (Length(above(side), quilt.unit) for side in group.size)
+    size = show(wide) if wide == high else show_size(wide, high)
+    if not made.units:
+        (label,) = dict.fromkeys(group.labels)
+        yield f"One piece of cloth, {label} of the cutting list, {size} finished. {made.count} of them."
+    else:
+        yield f"{size} finished. Make {made.count}."
+    if group.reversed:
+        yield "These are mirror images of the block as drawn: pieces marked r are cut reversed."
+    own = [spot for spot in group.spots if spot.own]
+    if own:
+        listed = "; ".join(
+            f"{said(spot.where.row, spot.where.column)}: {', '.join(f'{letter} {name}' for letter, name in spot.own)}"
+            for spot in own[:_NAMED]
+        )
+        more = f"; and {len(own) - _NAMED} more, as the drawing of the quilt shows" if len(own) > _NAMED else ""
+        yield f"{len(own)} of them {'has' if len(own) == 1 else 'have'} fabrics of {'its' if len(own) == 1 else 'their'} own. {listed}{more}."
+
+
+def _stages(made: Made, name: str) -> Iterable[SewingStep]:
+    for stage in sorted({unit.stage for unit in made.units}):
+        here = [unit for unit in made.units if unit.stage == stage]
         whole = any(unit.name == "the block" for unit in here)
-        title = "The block" if whole else "Pairs and units" if stage == 1 else "Larger units"
+        title = "Together" if whole else "Pairs and units" if stage == 1 else "Larger units"
         shown = sorted({index for unit in here for index in unit.part.patches})
-        yield SewingStep(title, tuple(_unit_words(unit, blocks) for unit in here), () if whole else tuple(shown))
-    yield SewingStep("The top", tuple(_top_words(quilt)))
+        words = tuple(_unit_words(unit, made.count, name) for unit in here)
+        yield SewingStep(title, words, () if whole else tuple(shown))
 
 
-def _unit_words(unit: SewnUnit, blocks: int) -> str:
-    joined = [f"{count} {name}" if count > 1 else name for name, count in unit.joins]
-    listed = joined[0] if len(joined) == 1 else f"{', '.join(joined[:-1])} and {joined[-1]}"
-    name = unit.name[0].upper() + unit.name[1:]
+def _unit_words(unit: SewnUnit, blocks: int, name: str) -> str:
+    joined = [f"{count} {what}" if count > 1 else what for what, count in unit.joins]
+    listed = _listed(joined)
     if unit.name == "the block":
         return f"{name}: join {listed}, {_WAYS[unit.part.way]}. Make {blocks}."
+    unit_name = unit.name[0].upper() + unit.name[1:]
     many = f"{unit.count} a block, {unit.count * blocks} in all" if unit.count > 1 else f"1 a block, {blocks} in all"
-    return f"{name}: join {listed}, {_WAYS[unit.part.way]}; {many}. Press toward the darker side."
+    return f"{unit_name}: join {listed}, {_WAYS[unit.part.way]}; {many}. Press toward the darker side."
 
 
-def _top_words(quilt: Quilt) -> Iterable[str]:
+def _listed(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def top_steps(top: Top, quilt: Quilt) -> tuple[SewingStep, ...]:
+    """Say how blocks are joined into the top, and what is sewn round it.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.draft.setting.setting import OnPoint
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> point = repeated("q", find("four patch"), inches(8), inches(8), 2, 2, setting=OnPoint())
+    >>> print(*top_steps(sewn_top(point), point)[0].steps, sep="\\n")
+    Sew 3 diagonal rows, of 1, 3 and 1 blocks, with a side triangle at each end (4 in all); join the rows.
+    Sew the 4 corner triangles on last.
+    """
+    steps = [*_laid_out(quilt), *_joined(top.rows, quilt)]
+    for number, ring in enumerate(top.borders, start=1):
+        name = "the border" if len(top.borders) == 1 else f"border {number}"
+        steps += _ring_words(ring, quilt, name)
+    return (SewingStep("The top", tuple(steps)),)
+
+
+def _laid_out(quilt: Quilt) -> Iterable[str]:
     turned = len(quilt.turned)
-    if turned:
-        yield f"{turned} block{'s lie' if turned > 1 else ' lies'} turned in this quilt; lay the blocks out as the picture shows first."
-    if quilt.sashing and any(quilt.gaps):
-        if quilt.sashing.cornerstones:
-            yield "Sew each row of blocks with vertical sashing between, and each row of horizontal sashing with its cornerstones; then join the rows."
-        else:
-            yield "Sew each row of blocks with vertical sashing between, then join the rows with horizontal sashing."
-    elif len(quilt.spots) > 1:
+    if len(quilt.counts) > 1 or turned:
+        ways = f" {turned} block{'s lie' if turned > 1 else ' lies'} turned or mirrored." if turned else ""
+        yield f"Lay the blocks out first as the drawing of the quilt shows.{ways}"
+    missing = len(quilt.not_read)
+    if missing:
+        yield (
+            f"{missing} block{'s are' if missing > 1 else ' is'} not read and counted nowhere: the top cannot be joined "
+            f"until {'they are' if missing > 1 else 'it is'} known."
+        )
+
+
+def _joined(rows: Rows, quilt: Quilt) -> Iterable[str]:
+    sashed = bool(quilt.sashing and any(quilt.gaps))
+    corners = bool(quilt.sashing and quilt.sashing.cornerstones)
+    count = len(rows.lengths)
+    if rows.way == "columns":
+        assert isinstance(quilt.setting, Strips)
+        strips = count + (1 if quilt.setting.outer else -1)
+        between = f" with {strips} strip{'s' * (strips != 1)} of {show(quilt.setting.width)}" if strips else ""
+        ends = ", filled out with side and corner triangles," if rows.side_triangles or rows.corner_triangles else ""
+        yield f"Sew {count} column{'s' * (count != 1)} of {rows.lengths[0]} blocks{ends} and join them{between}."
+        return
+    if rows.way == "diagonal rows":
+        ends = (
+            f", with a side triangle at each end ({rows.side_triangles} in all)"
+            if rows.side_triangles
+            else ", cut blocks at their ends"
+            if not rows.corner_triangles
+            else ""
+        )
+        between = " and sashing between the blocks and the rows" if sashed else ""
+        of = _listed([str(length) for length in rows.lengths])
+        if count > 1:
+            yield f"Sew {count} diagonal rows, of {of} blocks{ends}{between}; join the rows."
+        if rows.corner_triangles:
+            yield f"Sew the {rows.corner_triangles} corner triangles on last."
+        return
+    if sashed and corners:
+        yield (
+            "Sew each row of blocks with vertical sashing between, and each row of horizontal sashing with its "
+            "cornerstones; then join the rows."
+        )
+    elif sashed:
+        yield "Sew each row of blocks with vertical sashing between, then join the rows with horizontal sashing."
+    elif sum(rows.lengths) > 1:
         yield "Join the blocks into rows, pressing each row the other way from the last, then join the rows."
-    for number, border in enumerate(quilt.borders, start=1):
-        name = "the border" if len(quilt.borders) == 1 else f"border {number}"
-        if border.corners == "mitered":
-            yield f"Sew {name} to all four sides and miter its corners."
-        elif border.corners == "squares":
-            yield f"Sew {name} to the sides; sew corner squares to its other strips and join those at top and bottom."
-        else:
-            yield f"Measure the top through its middle; sew {name} to the sides, then to top and bottom."
+    if isinstance(quilt.setting, Offset):
+        ends = "cut blocks" if quilt.setting.ends == "cut blocks" else "plain pieces"
+        yield f"Every second row begins and ends with {ends}."
+
+
+def _ring_words(ring: Ring, quilt: Quilt, name: str) -> Iterable[str]:
+    border = ring.border
+    held = [(side, count) for side, count in zip(SIDES, ring.units, strict=True) if count]
+    if held:
+        counts = {count for _, count in held}
+        each = (
+            f"{held[0][1]} units for each side"
+            if len(held) == 4 and len(counts) == 1
+            else _listed([f"{count} units for the {side}" for side, count in held])
+        )
+        yield f"Sew the units of {name} into strips: {each}."
+    if not border.even:
+        yield f"{name[0].upper()}{name[1:]} is {widths_said(border)}."
+    where = [side for side in SIDES if border.side(side).width]
+    if border.corners == "mitered":
+        yield f"Sew {name} to all four sides and miter its corners."
+    elif border.corners == "squares":
+        what = "corner blocks" if ring.corners else "corner squares"
+        yield f"Sew {name} to the sides; sew {what} to its other strips and join those at top and bottom."
+    elif len(where) < 4:
+        yield f"Measure the top through its middle; sew {name} to the {_listed(where)}."
+    else:
+        yield f"Measure the top through its middle; sew {name} to the sides, then to top and bottom."

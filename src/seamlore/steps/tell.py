@@ -7,7 +7,9 @@ from collections.abc import Callable, Iterable
 from fractions import Fraction
 from typing import TypeVar
 
+from seamlore.draft.cells import counts_said
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.unread import not_read_words
 from seamlore.drawing.shapes import ImageFile
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_size
@@ -123,7 +125,9 @@ def study_lead(job: Job, drafted: Quilt | None) -> str:
     told = " ".join(job.inputs.about.story.split())
     if drafted is None:
         return told
-    blocks = f"{len(drafted.spots)} {drafted.block.name} blocks of {show(drafted.block_width)}"
+    square = drafted.block_width == drafted.block_height
+    each = show(drafted.block_width) if square else show_size(drafted.block_width, drafted.block_height)
+    blocks = f"{counts_said(drafted)} blocks of {each}"
     setting = f", {drafted.rows} rows of {drafted.columns}"
     gaps = [show(gap) for gap in dict.fromkeys(drafted.gaps) if gap]
     if gaps:
@@ -220,6 +224,9 @@ def _remarks(job: Job) -> Iterable[str]:
     yield from reading.warnings
     drafted = _if_possible(lambda: job.drafted)
     yield from drafted.notes if drafted else ()
+    quilt = _if_possible(lambda: job.quilt)
+    if quilt is not None and quilt.not_read:
+        yield not_read_words(quilt)
 
 
 def _if_possible(work: Callable[[], T]) -> T | None:
@@ -241,7 +248,9 @@ def label_content(job: Job, *, printed: datetime.date) -> LabelContent:
     words, known = job.inputs.label, []
     drafted = _if_possible(lambda: job.quilt)
     if drafted is not None:
-        known.append(f"{drafted.block.name}, {len(drafted.spots)} blocks")
+        known.append(f"{counts_said(drafted)} block{'s' * (len(drafted.spots) != 1)}")
+        if drafted.not_read:
+            known.append(f"{len(drafted.not_read)} more blocks not read")
     width, height = job.inputs.tape.read("width"), job.inputs.tape.read("height")
     if width and height:
         known.append(f"{show_size(width, height)} when measured in {printed.year}")

@@ -5,22 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import product
 from math import sqrt
-from typing import Literal
 
 from seamlore.draft.block import Block
-from seamlore.draft.quilt import Border, Quilt, Sashing, Turned
+from seamlore.draft.border import border
+from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint
-from seamlore.errors import MeasureError, SeamloreError
+from seamlore.errors import MeasureError
 from seamlore.lengths import Length, in_unit, show
 from seamlore.photo.reading import Reading
 from seamlore.study.adjustment import Adjustment, Explanation
 from seamlore.study.measured import AXES, Known, What
-from seamlore.study.seen_block import exact_block
+from seamlore.study.seen_cells import drafted_cells
 from seamlore.study.snapping import Snap, snap
-
-_TURNS: tuple[Literal[0, 90, 180, 270], ...] = (0, 90, 180, 270)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,11 +58,11 @@ def as_drafted(
     found : Adjustment
         The measurements and their explanations.
     reading : Reading, optional
-        What the photograph shows: its block (when none is given) and which blocks lie turned.
+        What the photograph shows: the kinds of blocks, which stands where, and how they lie.
     explanation : Explanation, optional
         Which account to follow; the likeliest when not given.
     block_drawn : Block, optional
-        The block, from the catalogue or drawn by hand; otherwise the reading's.
+        The block, from the catalogue or drawn by hand, instead of the commonest kind of the reading.
     name : str
         What the quilt is called.
     told : mapping of str to Length, optional
@@ -115,27 +112,23 @@ def as_drafted(
     if not wide.chosen or not high.chosen:
         raise MeasureError("no size of a block", "a draft needs it", "measure one block from seam to seam")
     notes: list[str] = []
-    drawn = block_drawn
-    if drawn is None:
-        if reading is None or reading.block is None:
-            raise MeasureError("no block", "a draft needs a block", "name one, draw one, or give a photograph")
-        drawn = exact_block(reading.block, reading=reading)
+    if block_drawn is None and (reading is None or not reading.kinds):
+        raise MeasureError("no block", "a draft needs a block", "name one, draw one, or give a photograph")
     sashing = None
     if strips[0].chosen or strips[1].chosen:
         sashing = Sashing(strips[0].chosen, strips[1].chosen, outer=chosen.outer_sashing)
-    tilted = found.measured.on_point
+    setting = OnPoint() if found.measured.on_point else STRAIGHT
+    kinds, cells = drafted_cells(setting, rows, columns, reading, block_drawn, notes)
     quilt = Quilt(
         name,
-        drawn,
+        kinds,
+        cells,
         wide.chosen,
         high.chosen,
-        rows,
-        columns,
         sashing,
-        (Border(edge.chosen),) if edge is not None and edge.chosen else (),
-        setting=OnPoint() if tilted else STRAIGHT,
+        (border(edge.chosen),) if edge is not None and edge.chosen else (),
+        setting=setting,
     )
-    quilt = replace(quilt, turned=_turned(reading, quilt, notes))
     used = [wide, high, *(each for each in strips if each.found or each.chosen), *([edge] if edge else [])]
     if (
         edge
@@ -213,58 +206,3 @@ def _border(found: Adjustment, chosen: Explanation, decided: dict[str, Length]) 
     read = [_posterior(found, chosen, name, widths[0]) for name in names]
     mean = sum((each for each, _ in read[1:]), read[0][0]) / len(read)
     return snap("border", mean, max(spread for _, spread in read), None, told=told)
-
-
-def _turned(reading: Reading | None, quilt: Quilt, notes: list[str]) -> dict[tuple[int, int], Turned]:
-    """Which blocks lie otherwise than drawn. A block of the catalogue is first laid on the one seen."""
-    if reading is None or not reading.blocks:
-        return {}
-    drawn = quilt.block
-    if (reading.rows, reading.columns) != (quilt.rows, quilt.columns):
-        notes.append("Turned blocks are left out: the photograph shows another number of blocks than the draft has.")
-        return {}
-    turn0, mirrored0 = 0, False
-    if reading.block is not None:
-        laid = _laid_on(drawn, reading)
-        if laid is None:
-            notes.append("The block drawn is not the block on the photograph; turns are kept as they were seen.")
-        else:
-            turn0, mirrored0 = laid
-    found = {}
-    spots = set(quilt.spots)
-    for each in reading.blocks:
-        turn = (each.turn - turn0 if each.mirrored else each.turn + turn0) % 360
-        moved = Turned(_TURNS[turn // 90], each.mirrored != mirrored0)
-        if moved != Turned() and (each.row, each.column) in spots:
-            found[each.row, each.column] = moved
-    odd = sum(each.differs for each in reading.blocks)
-    if odd:
-        notes.append(
-            f"{odd} block{'s' * (odd != 1)} on the photograph {'differ' if odd > 1 else 'differs'} from the rest; "
-            "the draft has one block throughout."
-        )
-    return found
-
-
-def _laid_on(drawn: Block, reading: Reading) -> tuple[int, bool] | None:
-    """How the drawn block must be moved to lie as the block seen does."""
-    assert reading.block is not None
-    try:
-        seen = exact_block(reading.block)
-    except SeamloreError:
-        # The block could not be read; its owner drew it, and the turns seen are all there is.
-        return None
-    if len(drawn.patches) != len(seen.patches):
-        return None
-    outlines = {each.outline for each in seen.patches}
-    values = {each.outline: seen.places[each.place].value for each in seen.patches}
-    matches = []
-    for mirrored, turn in product((False, True), _TURNS):
-        moved = drawn.moved(turn, mirrored=mirrored)
-        if {each.outline for each in moved.patches} == outlines:
-            alike = sum(drawn.places[each.place].value == values[each.outline] for each in moved.patches)
-            matches.append((-alike, mirrored, turn))
-    if not matches:
-        return None
-    _, mirrored, turn = min(matches)
-    return turn, mirrored

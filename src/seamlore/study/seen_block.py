@@ -10,7 +10,9 @@ from seamlore.errors import ShapeError
 from seamlore.photo.reading import Reading, SeenBlock
 
 
-def exact_block(seen: SeenBlock, *, name: str = "Unnamed block", reading: Reading | None = None) -> Block:
+def exact_block(
+    seen: SeenBlock, *, name: str = "Unnamed block", reading: Reading | None = None, kind: int = 0
+) -> Block:
     """Draw the block seen on a photograph exactly, its corners on the grid of its divisions.
 
     Parameters
@@ -21,6 +23,8 @@ def exact_block(seen: SeenBlock, *, name: str = "Unnamed block", reading: Readin
         What to call it.
     reading : Reading, optional
         Tells which places are scrappy: those whose patches come from more than two fabrics.
+    kind : int
+        Which kind of the reading it is.
 
     Returns
     -------
@@ -49,7 +53,7 @@ def exact_block(seen: SeenBlock, *, name: str = "Unnamed block", reading: Readin
     try:
         for each in seen.patches:
             patches.append(patch([_on_grid(corner, seen.divisions) for corner in each.outline], each.place))
-        return block(name, seen.divisions, patches, _places(seen, reading))
+        return block(name, seen.divisions, patches, _places(seen, reading, kind))
     except ShapeError as fault:
         raise ShapeError(
             fault.given, fault.limit, "name the block or draw it by hand", where=f"{where}, {fault.where}".strip(", ")
@@ -73,17 +77,19 @@ def _on_grid(corner: tuple[float, float], divisions: int) -> Corner:
     return on(corner[0]), on(corner[1])
 
 
-def _places(seen: SeenBlock, reading: Reading | None) -> dict[str, Place]:
+def _places(seen: SeenBlock, reading: Reading | None, kind: int) -> dict[str, Place]:
     weights: dict[str, dict[Value, float]] = defaultdict(lambda: defaultdict(float))
     for each in seen.patches:
         xs, ys = [x for x, _ in each.outline], [y for _, y in each.outline]
         weights[each.place][each.value] += (max(xs) - min(xs)) * (max(ys) - min(ys))
-    kinds: dict[str, set[str]] = defaultdict(set)
+    found: dict[str, set[str]] = defaultdict(set)
+    # A fabric's patches are numbered as the kind that stands there lists them.
+    here = {(each.row, each.column) for each in (reading.blocks if reading else None) or () if each.kind == kind}
     for fabric in (reading.fabrics if reading else None) or ():
-        for _, _, index in fabric.patches:
-            if 0 <= index < len(seen.patches):
-                kinds[seen.patches[index].place].add(fabric.id)
+        for row, column, index in fabric.patches:
+            if (row, column) in here and 0 <= index < len(seen.patches):
+                found[seen.patches[index].place].add(fabric.id)
     return {
-        place: Place(max(sorted(values), key=lambda value: values[value]), scrappy=len(kinds[place]) > 2)
+        place: Place(max(sorted(values), key=lambda value: values[value]), scrappy=len(found[place]) > 2)
         for place, values in weights.items()
     }

@@ -1,14 +1,13 @@
 """Patterns of turned blocks: what lies light and dark across the whole quilt."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 from numpy.testing import assert_array_equal
 
 from seamlore.draft.catalogue import find
+from seamlore.draft.cells import with_lies
 from seamlore.draft.layout import lay
-from seamlore.draft.quilt import Quilt
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import Offset, OnPoint
 from seamlore.draft.setting.turns import PATTERNS, dark_corner, turns
 from seamlore.draft.text.notation import read_block
@@ -20,8 +19,8 @@ HALF = read_block("block Half\nA dark\nB light\n\nA/B")
 
 def darkness(pattern, block=HALF, rows=4, columns=6):
     """Whether it is dark just inside the middle of each side of each block: [row, column, top-right-bottom-left]."""
-    quilt = Quilt("q", block, inches(4), inches(4), rows, columns)
-    quilt = replace(quilt, turned=turns(pattern, quilt))
+    quilt = repeated("q", block, inches(4), inches(4), rows, columns)
+    quilt = with_lies(quilt, turns(pattern, quilt))
     found = np.zeros((rows, columns, 4), bool)
     for each in lay(quilt):
         middle = each.outline.mean(axis=0) - [each.column * 4 + 2, each.row * 4 + 2]
@@ -82,29 +81,29 @@ def test_a_log_cabin_has_a_dark_corner_and_a_nine_patch_has_none():
 
 def test_a_pattern_that_is_not_known_is_refused():
     with pytest.raises(UnknownNameError, match="barn raising"):
-        turns("barn rasing", Quilt("q", HALF, inches(4), inches(4), 2, 2))
+        turns("barn rasing", repeated("q", HALF, inches(4), inches(4), 2, 2))
 
 
 @pytest.mark.parametrize("setting", [OnPoint(), Offset()])
 def test_a_pattern_of_light_and_dark_is_refused_where_it_would_not_run_on(setting):
     with pytest.raises(ShapeError, match="run on from block to block"):
-        turns("straight furrow", Quilt("q", HALF, inches(4), inches(4), 2, 2, setting=setting))
+        turns("straight furrow", repeated("q", HALF, inches(4), inches(4), 2, 2, setting=setting))
 
 
 def test_blocks_in_fours_go_round_their_middle():
-    quilt = Quilt("q", HALF, inches(4), inches(4), 2, 2)
+    quilt = repeated("q", HALF, inches(4), inches(4), 2, 2)
     for pattern, corners in (
         ("in fours", [(0, 0), (8, 0), (8, 8), (0, 8)]),
         ("in mirrored fours", [(0, 0), (8, 0), (8, 8), (0, 8)]),
     ):
-        laid = [each for each in lay(replace(quilt, turned=turns(pattern, quilt))) if each.key == "A"]
+        laid = [each for each in lay(with_lies(quilt, turns(pattern, quilt))) if each.key == "A"]
         # The dark half of each block lies in the outer corner of the four.
         for corner in corners:
             assert any(np.allclose(corner, point) for each in laid for point in each.outline)
 
 
 def test_every_other_block_is_turned_a_quarter():
-    quilt = Quilt("q", HALF, inches(4), inches(4), 2, 3)
+    quilt = repeated("q", HALF, inches(4), inches(4), 2, 3)
     assert {spot: how.turn for spot, how in turns("every other", quilt).items()} == {
         (0, 1): 90,
         (1, 0): 90,

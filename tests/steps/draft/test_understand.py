@@ -7,7 +7,9 @@ from dataclasses import replace
 import pytest
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.quilt import Quilt
+from seamlore.draft.cells import with_counts, with_lies
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import Offset, OnPoint, Strips
 from seamlore.draft.setting.turns import turns
 from seamlore.lengths import inches
@@ -15,7 +17,7 @@ from seamlore.steps.draft.understand import block_record, of_block, of_quilt, se
 
 
 def quilt(name="log cabin", rows=4, columns=4):
-    return Quilt("q", find(name), inches(9), inches(9), rows, columns)
+    return repeated("q", find(name), inches(9), inches(9), rows, columns)
 
 
 def test_every_unit_of_the_record_names_patches_that_fill_its_box():
@@ -37,23 +39,22 @@ def test_every_unit_of_the_record_names_patches_that_fill_its_box():
     ],
 )
 def test_each_setting_is_said_in_words(setting, expected):
-    assert setting_words(replace(quilt(), setting=setting)) == expected
+    assert setting_words(with_counts(quilt(), 4, 4, setting)) == expected
 
 
 @pytest.mark.parametrize("pattern", ["barn raising", "straight furrow", "streak of lightning", "sunshine and shadow"])
 def test_a_pattern_of_turns_is_known_again_by_its_name(pattern):
     made = quilt()
-    assert setting_words(replace(made, turned=turns(pattern, made))) == f"set straight; turned in a {pattern}"
+    assert setting_words(with_lies(made, turns(pattern, made))) == f"set straight; turned in a {pattern}"
 
 
 def test_turns_of_no_pattern_are_counted():
     made = quilt()
     some = dict(list(turns("barn raising", made).items())[:1])
-    assert setting_words(replace(made, turned=some)) == "set straight; 1 block turned"
+    assert setting_words(with_lies(made, some)) == "set straight; 1 block turned"
 
 
 def test_the_value_of_the_sashing_is_not_guessed():
-    from seamlore.draft.quilt import Sashing
 
     made = replace(quilt("shoo fly"), sashing=Sashing(inches(2), inches(2)))
     assert of_quilt(made).proportions.shares["not said"] > 0

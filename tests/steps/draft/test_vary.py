@@ -5,8 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from seamlore.draft.border import border
 from seamlore.draft.catalogue import find
-from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import LengthError, NotationError, UnknownNameError
 from seamlore.lengths import inches
@@ -15,8 +17,8 @@ from seamlore.steps.draft.vary import proportion_words, read_try, tried_record, 
 
 @pytest.fixture
 def quilt():
-    return Quilt(
-        "q", find("shoo fly"), inches(9), inches(9), 2, 3, Sashing(inches(2), inches(2)), (Border(inches(4)),)
+    return repeated(
+        "q", find("shoo fly"), inches(9), inches(9), 2, 3, Sashing(inches(2), inches(2)), (border(inches(4)),)
     )
 
 

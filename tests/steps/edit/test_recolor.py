@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from seamlore.draft.border import border
 from seamlore.draft.catalogue import find
-from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.errors import UnknownNameError
 from seamlore.lengths import inches
 from seamlore.steps.edit.recolor import colors, grays, revalued, values
@@ -14,8 +16,8 @@ from seamlore.steps.words import color
 
 @pytest.fixture
 def quilt():
-    return Quilt(
-        "q", find("shoo fly"), inches(9), inches(9), 2, 3, Sashing(inches(2), inches(2)), (Border(inches(4)),)
+    return repeated(
+        "q", find("shoo fly"), inches(9), inches(9), 2, 3, Sashing(inches(2), inches(2)), (border(inches(4)),)
     )
 
 

@@ -8,12 +8,16 @@ from fractions import Fraction
 import msgspec
 import pytest
 
+from seamlore.draft.border import border
 from seamlore.draft.catalogue import find
-from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.cells import with_block, with_cells, with_counts
+from seamlore.draft.kinds import Cell, Kind, plain_block
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.lengths import Unit, inches
 from seamlore.steps.edit.keep import kept, laid_as_seen, renamed
-from seamlore.steps.edit.redraft import answer, changed, fields_of, with_block
+from seamlore.steps.edit.redraft import answer, changed, fields_of
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Choice, Tape
@@ -25,7 +29,7 @@ TAPE = Tape(width="74 in", height="74 in", block="8 in", sashing="3 in", columns
 @pytest.fixture
 def quilt():
     gap = inches("5/2")
-    return Quilt("q", find("shoo fly"), inches(9), inches(9), 8, 7, Sashing(gap, gap))
+    return repeated("q", find("shoo fly"), inches(9), inches(9), 8, 7, Sashing(gap, gap))
 
 
 @pytest.fixture
@@ -56,7 +60,7 @@ def test_one_field_changes_one_thing(quilt, field, text, expected):
 def test_a_field_that_cannot_be_read_leaves_the_others_changed(quilt):
     new, slips = changed(quilt, {**fields_of(quilt), "sashing": "three", "columns": "61", "border": "4"})
     assert set(slips) == {"sashing", "columns"}
-    assert (new.gaps[0], new.columns, new.borders[0].width) == (inches("5/2"), 7, inches(4))
+    assert (new.gaps[0], new.columns, new.borders[0].widths) == (inches("5/2"), 7, (inches(4),))
 
 
 def test_what_cannot_be_sewn_together_is_said_of_the_whole(quilt):
@@ -73,17 +77,50 @@ def test_on_point_four_by_five_is_thirty_two_blocks(quilt):
 
 
 def test_a_draft_in_centimeters_is_the_same_draft(quilt):
-    bordered = replace(quilt, borders=(Border(inches(4)),))
+    bordered = replace(quilt, borders=(border(inches(4)),))
     shown = in_unit_of(bordered, Unit.CM)
     assert shown == bordered
-    assert (str(shown.block_width), str(shown.borders[0].width)) == ("22.9 cm", "10.2 cm")
+    assert (str(shown.block_width), str(shown.borders[0].top.width)) == ("22.9 cm", "10.2 cm")
 
 
-def test_a_second_block_keeps_letters_of_its_own(quilt):
-    alternating, _ = changed(quilt, {**fields_of(quilt), "alternate": "yes"})
-    new = with_block(alternating, find("bear's paw"))
-    assert new.second is not None
-    assert not set(new.second.places) & set(new.block.places)
+def test_plain_blocks_between_come_and_go_and_are_counted(quilt):
+    alternating, slips = changed(quilt, {**fields_of(quilt), "alternate": "yes"})
+    assert (dict(alternating.counts), slips) == ({"SF": 28, "P": 28}, {})
+    assert fields_of(alternating)["alternate"] == "yes"
+    new = with_block(alternating, "SF", find("bear's paw"))
+    assert dict(new.counts) == {"SF": 28, "P": 28}
+    assert changed(alternating, {**fields_of(alternating), "alternate": ""}) == (quilt, {})
+
+
+def test_five_by_five_with_plain_blocks_between_has_thirteen_pieced_ones():
+    # The issue on kinds: 5 x 5 with plain blocks in every other place is 13 and 12.
+    five = repeated("q", find("nine patch"), inches(9), inches(9), 5, 5)
+    made, _ = changed(five, {**fields_of(five), "alternate": "yes"})
+    assert answer(made).startswith("Nine Patch and plain; 25 blocks of 9 in, 13 Nine Patch and 12 plain, 5 rows of 5")
+
+
+def test_a_quilt_of_more_kinds_has_no_every_other_place(quilt):
+    mixed = with_cells(quilt, {(0, 0): Cell("P")}, [Kind("P", plain_block())])
+    new, slips = changed(mixed, {**fields_of(mixed), "alternate": "yes"})
+    assert new == mixed
+    assert "change the blocks one by one" in slips["whole"]
+    # Other counts carry its cells on.
+    more, _ = changed(mixed, {**fields_of(mixed), "rows": "9"})
+    assert (more.rows, more.cells[0][0].kind) == (9, "P")
+
+
+def test_a_border_may_be_wider_at_top_and_bottom(quilt):
+    new, slips = changed(quilt, {**fields_of(quilt), "border": "4 3/8", "border_down": "7 1/2"})
+    assert slips == {}
+    assert "border 4 3/8 in at the sides, 7 1/2 in at top and bottom" in answer(new)
+    assert (fields_of(new)["border"], fields_of(new)["border_down"]) == ("4 3/8 in", "7 1/2 in")
+    assert changed(new, fields_of(new)) == (new, {})
+
+
+def test_a_border_of_four_widths_stays_as_it_is_until_it_is_changed(quilt):
+    odd = replace(quilt, borders=(border(inches(4), "red", top=inches(5), left=inches(6)),))
+    kept_odd, _ = changed(odd, {**fields_of(odd), "rows": "3"})
+    assert kept_odd.borders == odd.borders
 
 
 def test_a_size_alone_is_kept_as_a_word_and_the_draft_still_follows_the_tape(job):
@@ -94,27 +131,33 @@ def test_a_size_alone_is_kept_as_a_word_and_the_draft_still_follows_the_tape(job
 
 
 def test_fields_shown_rounded_in_centimeters_change_nothing(quilt):
-    shown = in_unit_of(replace(quilt, borders=(Border(inches(4)),)), Unit.CM)
+    shown = in_unit_of(replace(quilt, borders=(border(inches(4)),)), Unit.CM)
     assert changed(shown, fields_of(shown)) == (shown, {})
 
 
 def test_another_block_is_kept_by_its_name(job):
-    choice = kept(job, with_block(job.quilt, find("pinwheel")))
+    choice = kept(job, with_block(job.quilt, "SF", find("pinwheel")))
     assert (choice.block, choice.draft) == ("Pinwheel", None)
 
 
 @pytest.mark.parametrize(
     "change",
-    [{"rows": 3}, {"setting": OnPoint()}, {"borders": (Border(inches(4), corners="mitered"),)}, {"sashing": None}],
+    [
+        {"rows": 3},
+        {"setting": OnPoint(), "sashing": None},
+        {"borders": (border(inches(4), corners="mitered"),)},
+        {"sashing": None},
+    ],
 )
 def test_whatever_is_kept_drafts_the_same_quilt_again(job, change):
-    wanted = replace(job.quilt, **change)
+    counts = change.pop("rows", 7), 7, change.pop("setting", None)
+    wanted = with_counts(job.quilt, *counts, **change)
     again = Job(replace(job.inputs, choice=kept(job, wanted))).quilt
     assert replace(again, name=wanted.name) == wanted
 
 
 def test_going_back_to_what_was_found_leaves_no_draft_behind(job):
-    mine = Job(replace(job.inputs, choice=kept(job, replace(job.quilt, rows=3))))
+    mine = Job(replace(job.inputs, choice=kept(job, with_counts(job.quilt, 3, 7))))
     assert mine.inputs.choice.draft is not None
     assert kept(mine, job.quilt).draft is None
 

@@ -6,6 +6,7 @@ import pytest
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.repeated import repeated
 from seamlore.draft.text.notation import read_block, write_block
 from seamlore.errors import ShapeError
 from seamlore.lengths import inches
@@ -40,10 +41,10 @@ def test_a_seam_drawn_by_a_free_hand_survives_its_block_file():
 
 
 def test_seams_drawn_in_a_quilt_are_drawn_in_its_block():
-    quilt = Quilt("Porch", find("nine patch"), inches(9), inches(9), 3, 3)
+    quilt = repeated("Porch", find("nine patch"), inches(9), inches(9), 3, 3)
     made = reseamed(quilt, ["0,0 1/3,1/3"])
     assert isinstance(made, Quilt)
-    assert len(made.block.patches) == 10
+    assert [len(kind.block.patches) for kind in made.kinds] == [10]
 
 
 def test_four_seams_make_a_nine_patch_and_it_is_called_so():

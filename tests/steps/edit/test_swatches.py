@@ -3,7 +3,10 @@
 import pytest
 
 from seamlore.draft.catalogue import find
+from seamlore.draft.repeated import repeated
+from seamlore.draft.where import in_block
 from seamlore.errors import ShapeError
+from seamlore.lengths import inches
 from seamlore.photo.reading import SeenFabric
 from seamlore.steps.edit.swatches import colored_with
 from seamlore.steps.study.chosen import chosen_cloths
@@ -29,10 +32,18 @@ def test_a_place_that_no_patch_takes_any_more_forgets_its_fabric():
 
 
 def test_a_chosen_fabric_is_shown_instead_of_the_one_seen():
-    four = find("four patch")
-    by_key, single = chosen_cloths(four, {"A": "#8a3b35"}, ({"A": "#ffffff", "B": "#000000"}, {(0, 0, 0): "#111111"}))
+    four = repeated("q", find("four patch"), inches(8), inches(8), 1, 2)
+    seen = {"A": "#ffffff", "B": "#000000"}, {in_block(0, 0, 0): "#111111", in_block(0, 1, 1): "#222222"}
+    by_key, single = chosen_cloths(four, {"A": "#8a3b35"}, seen)
     assert by_key == {"A": "#8a3b35", "B": "#000000"}
-    assert single == ({} if four.patches[0].place == "A" else {(0, 0, 0): "#111111"})
+    # Its first patch is of place B, its second of place A.
+    assert single == {in_block(0, 0, 0): "#111111"}
+
+
+def test_a_fabric_chosen_for_a_letter_is_that_of_every_kind_that_has_it():
+    both = repeated("q", find("four patch"), inches(8), inches(8), 1, 2, every_other=find("pinwheel"))
+    by_key, _ = chosen_cloths(both, {"A": "#8a3b35", "Pi A": "#112233", "sashing": "#445566"}, ({}, {}))
+    assert by_key == {"FP A": "#8a3b35", "Pi A": "#112233", "sashing": "#445566"}
 
 
 def test_a_patch_that_is_not_there_is_refused():

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import replace
 
 import pytest
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.quilt import Quilt
+from seamlore.draft.repeated import repeated
 from seamlore.errors import PlanError
 from seamlore.lengths import inches
 from seamlore.placing.placement import alike_and_touching, shares
@@ -24,7 +23,7 @@ def table(*rows, heading="fabric,value,patches"):
 
 @pytest.fixture
 def quilt():
-    return Quilt("q", scrappy(find("shoo fly"), "B"), inches(9), inches(9), 3, 3)
+    return repeated("q", scrappy(find("shoo fly"), "B"), inches(9), inches(9), 3, 3)
 
 
 def test_what_is_said_of_a_placement_holds_when_it_is_counted_again(quilt):
@@ -60,7 +59,7 @@ def test_too_little_is_refused_with_the_patches_and_fabrics_that_show_it(quilt):
 
 
 def test_a_quilt_without_scrappy_places_says_how_to_make_one():
-    plain = Quilt("q", find("shoo fly"), inches(9), inches(9), 2, 2)
+    plain = repeated("q", find("shoo fly"), inches(9), inches(9), 2, 2)
     with pytest.raises(PlanError, match="--scrappy"):
         place(plain, read_fabrics(table("red,dark,9")))
 
@@ -72,7 +71,7 @@ def test_every_fabric_has_a_color_of_its_own():
     )
 
 
-def test_one_patch_is_said_as_one(quilt):
-    one = replace(quilt, block=scrappy(find("four patch"), "B"), rows=1, columns=1)
+def test_one_patch_is_said_as_one():
+    one = repeated("q", scrappy(find("four patch"), "B"), inches(4), inches(4), 1, 1)
     lines = placed_words(place(one, read_fabrics(table("red,dark,", "blue,dark,"))))
     assert "red: 1 patch" in lines

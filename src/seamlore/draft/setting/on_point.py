@@ -12,13 +12,13 @@ from fractions import Fraction
 from itertools import product
 
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.setting.parts import Bit, Frame, HalfPlane, Ring, Spot, box
+from seamlore.draft.setting.parts import Bit, Frame, HalfPlane, Ring, Role, Spot, box
 from seamlore.draft.setting.setting import OnPoint, Strips, padded
-from seamlore.draft.setting.straight import at_spot, kept
+from seamlore.draft.setting.straight import at_spot, bit_maker, kept
 from seamlore.lengths import inches, root2
 
 Cell = tuple[int, int]
-_TRIANGLES = ("side triangle", "corner triangle")
+_TRIANGLES: tuple[Role, Role] = ("side triangle", "corner triangle")
 
 
 def point_spots(quilt: Quilt, frame: Frame) -> Iterator[Spot]:
@@ -105,16 +105,15 @@ def _half_planes(quilt: Quilt) -> tuple[HalfPlane, ...]:
 
 def _edge(quilt: Quilt, frame: Frame, rows: int, columns: int) -> Iterator[Bit]:
     """Side triangles, their long side on the edge; corner triangles, their short sides on it."""
-    fabric = quilt.fabric_of("setting triangle")
+    make = bit_maker(quilt, frame)
     long = root2(inches(_pitch(quilt))).inches
     leg = root2(padded(quilt.measure)).inches / 2
     width = long * (columns - 1) + 2 * leg
     height = long * (rows - 1) + 2 * leg
 
     def bits(number: int, found: Iterable[tuple[Ring, Fraction, Fraction]]) -> Iterator[Bit]:
-        name = _TRIANGLES[number]
         for ring, x, y in found:
-            yield Bit(name, "setting triangle", fabric, name, ring, x, y, frame)  # type: ignore[arg-type]
+            yield make(_TRIANGLES[number], _TRIANGLES[number], ring, x, y)
 
     zero, deep = Fraction(0), long / 2
     down: Ring = ((zero, zero), (long, zero), (deep, deep))
@@ -153,24 +152,24 @@ def _sashing(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
     def there(*around: Cell) -> bool:
         return enough(cell in cells for cell in around)
 
-    fabric, corner = quilt.fabric_of("sashing"), quilt.fabric_of("cornerstone")
+    make = bit_maker(quilt, tilted)
     short = [(i, j) for j, i in product(far, near) if there((i, j), (i + 1, j))]
     between = [(i, j) for j, i in product(far, near) if there((i, j), (i, j + 1))]
     crossings = {(i, j) for j, i in product(far, near) if there((i, j), (i + 1, j), (i, j + 1), (i + 1, j + 1))}
     for i, j in short:
         place = pad + i * pitch + side, pad + j * pitch
-        yield Bit("sashing", "sashing", fabric, "sashing, in the rows", box(gap, side), *place, tilted)
+        yield make("sashing", "sashing, in the rows", box(gap, side), *place)
     if sashing.cornerstones:
         for i, j in between:
             place = pad + i * pitch, pad + j * pitch + side
-            yield Bit("sashing", "sashing", fabric, "sashing, between rows", box(side, gap), *place, tilted)
+            yield make("sashing", "sashing, between rows", box(side, gap), *place)
         for i, j in sorted(crossings, key=lambda cell: (cell[1], cell[0])):
             place = pad + i * pitch + side, pad + j * pitch + side
-            yield Bit("cornerstone", "cornerstone", corner, "cornerstone", box(gap, gap), *place, tilted)
+            yield make("cornerstone", "cornerstone", box(gap, gap), *place)
         return
     for start, end, v in _runs(between, crossings, pitch, side):
         place = pad + start, pad + v
-        yield Bit("sashing", "sashing", fabric, "sashing, between rows", box(end - start, gap), *place, tilted)
+        yield make("sashing", "sashing, between rows", box(end - start, gap), *place)
 
 
 def _runs(

@@ -13,12 +13,23 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from seamlore.draft.block import Block, Corner
-from seamlore.draft.quilt import Turned
+from seamlore.draft.block import Corner
+from seamlore.draft.kinds import Kind, Turned
 from seamlore.draft.roots import Exact
+from seamlore.draft.where import Where
 
 Role = Literal[
-    "patch", "plain block", "sashing", "cornerstone", "border", "border corner", "side triangle", "corner triangle"
+    "patch",
+    "plain block",
+    "sashing",
+    "cornerstone",
+    "strip",
+    "border",
+    "border corner",
+    "side triangle",
+    "corner triangle",
+    "row end",
+    "not read",
 ]
 Ring = tuple[Corner, ...]
 # What lies on or right of a line, as a, b, c with a x + b y >= c.
@@ -44,12 +55,16 @@ class Frame:
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where one block lies.
+    """Where one block lies, or where one would lie that was not read.
 
     Parameters
     ----------
-    block : Block
-        Which block.
+    where : Where
+        Its row and column; of a unit of a pieced border its side.
+    role : str
+        What it is in the quilt: "patch" for a pieced block, "plain block", "border", "border corner", "not read".
+    kind : Kind or None
+        Which kind of block; None where it was not read.
     turned : Turned
         How it lies.
     width, height : Fraction
@@ -58,24 +73,22 @@ class Spot:
         Its top left corner in the frame.
     frame : Frame
         What x and y are counted in.
-    row, column : int
-        Of the block; -1 for a unit of a pieced border.
-    role : str
-        What its patches are in the quilt.
+    own : tuple of (letter, fabric)
+        Its own fabrics, where they differ from its kind's.
     keep : tuple of HalfPlane
         What the edge has left of it, in the frame; empty when it is whole.
     """
 
-    block: Block
+    where: Where
+    role: Role
+    kind: Kind | None
     turned: Turned
     width: Fraction
     height: Fraction
     x: Fraction
     y: Fraction
     frame: Frame
-    row: int = -1
-    column: int = -1
-    role: Role = "patch"
+    own: tuple[tuple[str, str], ...] = ()
     keep: tuple[HalfPlane, ...] = ()
 
     @property
@@ -84,6 +97,11 @@ class Spot:
         right, bottom = self.x + self.width, self.y + self.height
         return ((self.x, self.y), (right, self.y), (right, bottom), (self.x, bottom))
 
+    @property
+    def left(self) -> tuple[HalfPlane, ...]:
+        """What the edge has left of it, counted from its own corner."""
+        return tuple((a, b, c - a * self.x - b * self.y) for a, b, c in self.keep)
+
 
 @dataclass(frozen=True, slots=True)
 class Bit:
@@ -91,6 +109,8 @@ class Bit:
 
     Parameters
     ----------
+    where : Where
+        What it belongs to.
     role, key, fabric, label : str
         What it is, what its color hangs on, what its fabric is called, what it is called in lists.
     outline : tuple of (Fraction, Fraction)
@@ -101,6 +121,7 @@ class Bit:
         What it lies in.
     """
 
+    where: Where
     role: Role
     key: str
     fabric: str
@@ -247,18 +268,23 @@ class Part:
     outline: Ring
 
 
-# What two spots share when the same patches lie in them: block, way round, size, and what the edge left.
-SpotKind = tuple[int, Turned, Fraction, Fraction, tuple[HalfPlane, ...]]
+# What two spots share when the same patches lie in them: kind, way round, size, and what the edge left.
+SpotKind = tuple[str, Turned, Fraction, Fraction, tuple[HalfPlane, ...]]
 
 
 def spot_kind(spot: Spot) -> SpotKind:
-    """Tell which spots hold the same patches; blocks are told apart by identity, for one quilt at a time."""
-    keep = tuple((a, b, c - a * spot.x - b * spot.y) for a, b, c in spot.keep)
-    return id(spot.block), spot.turned, spot.width, spot.height, keep
+    """Tell which spots of one quilt hold the same patches."""
+    return spot.kind.name if spot.kind else "", spot.turned, spot.width, spot.height, spot.left
+
+
+def outlines(spot: Spot) -> list[Ring]:
+    """Give what the edge has left of a spot, in inches from its corner; the whole box where it cut nothing."""
+    whole = box(spot.width, spot.height)
+    return clip([whole], spot.left) if spot.keep else [whole]
 
 
 def parts(spot: Spot) -> tuple[Part, ...]:
-    """List the patches that lie in a spot, cut down to what the edge has left.
+    """List the patches that lie in a spot, cut down to what the edge has left; none where it was not read.
 
     Parameters
     ----------
@@ -272,18 +298,23 @@ def parts(spot: Spot) -> tuple[Part, ...]:
 
     Examples
     --------
+    >>> from dataclasses import replace
     >>> from seamlore.draft.text.notation import read_block
-    >>> two = read_block("block Two\\nA dark\\nB light\\n\\nA|B")
-    >>> whole = Spot(two, Turned(90), Fraction(8), Fraction(6), Fraction(0), Fraction(0), Frame())
+    >>> two = Kind("T", read_block("block Two\\nA dark\\nB light\\n\\nA|B"))
+    >>> zero = Fraction(0)
+    >>> whole = Spot(Where("block", 0, 0), "patch", two, Turned(90), Fraction(8), Fraction(6), zero, zero, Frame())
     >>> [(part.place, max(y for _, y in part.outline)) for part in parts(whole)]
     [('A', Fraction(3, 1)), ('B', Fraction(6, 1))]
-    >>> from dataclasses import replace
-    >>> [part.place for part in parts(replace(whole, keep=((Fraction(0), Fraction(1), Fraction(3)),)))]
+    >>> [part.place for part in parts(replace(whole, keep=((zero, Fraction(1), Fraction(3)),)))]
     ['B']
+    >>> parts(replace(whole, kind=None))
+    ()
     """
-    keep = spot_kind(spot)[-1]
+    if spot.kind is None:
+        return ()
+    keep = spot.left
     found = []
-    for index, each in enumerate(spot.block.patches):
+    for index, each in enumerate(spot.kind.block.patches):
         ring = tuple((x * spot.width, y * spot.height) for x, y in moved_ring(each.outline, spot.turned))
         found += [Part(index, each.place, piece) for piece in (clip([ring], keep) if keep else [ring])]
     return tuple(found)

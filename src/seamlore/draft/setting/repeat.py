@@ -121,15 +121,17 @@ def spacers(width: Length, height: Length, unit: Length, *, widest: Length | Non
     return tuple(found)
 
 
-def even_units(width: Length, height: Length, unit: Length, what: str) -> tuple[int, int]:
-    """Count the units of a pieced border along its top and its side, refusing what does not divide evenly.
+def even_count(side: Length, unit: Length, where: str, plain: tuple[Spacer, ...] = ()) -> int:
+    """Count the units of a pieced border along one side, refusing what does not divide evenly.
 
     Parameters
     ----------
-    width, height, unit : Length
-        Finished lengths of the top, of the side, and of one unit along them.
-    what : str
-        What the border is called in the message.
+    side, unit : Length
+        Finished lengths of the side, and of one unit along it.
+    where : str
+        What the side is called in the message.
+    plain : tuple of Spacer, optional
+        Plain borders that would make it even, to be offered.
 
     Raises
     ------
@@ -138,22 +140,20 @@ def even_units(width: Length, height: Length, unit: Length, what: str) -> tuple[
 
     Examples
     --------
-    >>> even_units(inches(60), inches(72), inches(3), "border 1")
-    (20, 24)
-    >>> even_units(inches(61), inches(73), inches(3), "border 1")
+    >>> even_count(inches(60), inches(3), "border 1, sides")
+    20
+    >>> unit = inches(3)
+    >>> even_count(inches(61), unit, "border 1, top and bottom", spacers(inches(61), inches(73), unit))
     Traceback (most recent call last):
         ...
     seamlore.errors.ShapeError: border 1, top and bottom: units of 3 in along 61 in: 20 of them are 1 in too short, 21 are
     2 in too long; make the unit about 3 1/16 in (20 of them) or about 2 7/8 in (21), or sew a plain border of 1 in first
     (21 and 25 of them)
     """
-    counts = []
-    for side, where in ((width, "top and bottom"), (height, "sides")):
-        found = fits(side, unit)
-        if abs(found[0].miss) >= EASE:
-            raise _uneven(side, unit, found, spacers(width, height, unit), f"{what}, {where}")
-        counts.append(found[0].count)
-    return counts[0], counts[1]
+    found = fits(side, unit)
+    if abs(found[0].miss) >= EASE:
+        raise _uneven(side, unit, found, plain, where)
+    return found[0].count
 
 
 def _uneven(side: Length, unit: Length, found: tuple[Fit, ...], plain: tuple[Spacer, ...], where: str) -> ShapeError:

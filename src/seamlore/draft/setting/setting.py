@@ -1,7 +1,7 @@
 """How blocks lie in a quilt: straight, on point, rows offset by half, strips; and how large that makes them.
 
-A setting says only what kind it is; rows, columns, block and sashing belong to the quilt. `settings_parts` has
-what a setting is made of, `settings_straight` and `settings_point` lay it out.
+A setting says only what kind it is; rows, columns, block and sashing belong to the quilt. `parts` has
+what a setting is made of, `straight` and `on_point` lay it out.
 """
 
 from __future__ import annotations
@@ -183,8 +183,33 @@ def spots(setting: Setting, rows: int, columns: int) -> Iterator[tuple[int, int]
             yield from ((row, column) for column in range(columns + more * (row % 2)))
 
 
-def takes_second(setting: Setting, row: int, column: int) -> bool:
-    """Tell whether the second block of an alternate setting lies here: every other one, as on a checkerboard.
+def row_as_laid(setting: Setting, row: int, *, between: bool = False) -> int:
+    """Give the row of a quilt in which a row of whole blocks lies, or one of the blocks between them.
+
+    Parameters
+    ----------
+    setting : Straight, OnPoint, Offset or Strips
+    row : int
+        Counted from 0 among the whole rows, or among those between.
+    between : bool
+        Whether it is one of those between, which there are on point only.
+
+    Examples
+    --------
+    >>> row_as_laid(OnPoint(), 2), row_as_laid(OnPoint(), 2, between=True), row_as_laid(STRAIGHT, 2)
+    (4, 5, 2)
+    >>> row_as_laid(OnPoint("half blocks"), 0)
+    1
+    """
+    if not isinstance(setting, OnPoint):
+        return row
+    # With half blocks the row that the top edge halves comes first.
+    first = 1 if setting.edge == "half blocks" else 0
+    return 2 * row + first + between
+
+
+def takes_every_other(setting: Setting, row: int, column: int) -> bool:
+    """Tell whether the second of two blocks that take turns lies here: every other one, as on a checkerboard.
 
     On point it fills the shorter rows between the others, so that the first block stands at the corners.
     """

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 
-from seamlore.draft.block import Block
-from seamlore.draft.quilt import AS_DRAWN, Quilt
-from seamlore.draft.setting.parts import Bit, Frame, HalfPlane, Role, Spot, box, inside
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.parts import Bit, Frame, HalfPlane, Ring, Role, Spot, box, inside
 from seamlore.draft.setting.setting import Offset, Strips, column_width, field_size
+from seamlore.draft.where import Where, WherePart
 
 
 def straight_spots(quilt: Quilt, frame: Frame) -> Iterator[Spot]:
@@ -41,34 +42,25 @@ def straight_spots(quilt: Quilt, frame: Frame) -> Iterator[Spot]:
 
 
 def at_spot(quilt: Quilt, row: int, column: int, corner: tuple[Fraction, Fraction], frame: Frame) -> Spot:
-    """Make the spot of one block of the quilt, lying as the quilt says."""
-    block = quilt.block_at(row, column)
+    """Make the spot of one cell of the quilt, its block lying as the quilt says."""
+    cell = quilt.cells[row][column]
+    kind = quilt.kind(cell.kind) if cell.read else None
     return Spot(
-        block,
-        quilt.turned.get((row, column), AS_DRAWN),
+        Where("block", row, column),
+        "not read" if kind is None else "plain block" if kind.plain else "patch",
+        kind,
+        cell.lies,
         quilt.block_width.inches,
         quilt.block_height.inches,
         *corner,
         frame,
-        row,
-        column,
-        role_of(quilt, block),
+        tuple(cell.fabrics.items()),
     )
-
-
-def role_of(quilt: Quilt, block: Block) -> Role:
-    """A second block of one patch is a plain block."""
-    return "plain block" if block is quilt.second and len(block.patches) == 1 else "patch"
 
 
 def kept(spot: Spot, edge: tuple[HalfPlane, ...]) -> Spot:
     """Mark a spot as cut when it reaches over the edge; a whole one stays as it is."""
-    if inside(spot.box, edge):
-        return spot
-    return Spot(
-        spot.block, spot.turned, spot.width, spot.height, spot.x, spot.y, spot.frame,
-        spot.row, spot.column, spot.role, edge,
-    )  # fmt: skip
+    return spot if inside(spot.box, edge) else replace(spot, keep=edge)
 
 
 def _field_planes(quilt: Quilt) -> tuple[HalfPlane, ...]:
@@ -100,8 +92,31 @@ def _cut_bits(bits: list[Bit], edge: tuple[HalfPlane, ...]) -> list[Bit]:
         x0, y0 = max(bit.x, left), max(bit.y, top)
         x1, y1 = min(bit.x + width, -right), min(bit.y + height, -bottom)
         if x1 > x0 and y1 > y0:
-            found.append(Bit(bit.role, bit.key, bit.fabric, bit.label, box(x1 - x0, y1 - y0), x0, y0, bit.frame))
+            found.append(replace(bit, outline=box(x1 - x0, y1 - y0), x=x0, y=y0))
     return found
+
+
+_PARTS: dict[Role, tuple[WherePart, str]] = {
+    "sashing": ("sashing", "sashing"),
+    "cornerstone": ("cornerstone", "cornerstone"),
+    "strip": ("strip", "strip"),
+    "row end": ("setting", "plain block"),
+    "side triangle": ("setting", "setting triangle"),
+    "corner triangle": ("setting", "setting triangle"),
+}
+
+
+def bit_maker(quilt: Quilt, frame: Frame) -> Callable[[Role, str, Ring, Fraction, Fraction], Bit]:
+    """Give a function that makes pieces of the setting: of a role, its label, its outline and where it lies."""
+
+    numbers: dict[WherePart, int] = {}
+
+    def make(role: Role, label: str, ring: Ring, x: Fraction, y: Fraction) -> Bit:
+        part, key = _PARTS[role]
+        number = numbers[part] = numbers.get(part, -1) + 1
+        return Bit(Where(part, column=number), role, key, quilt.fabric_of(key), label, ring, x, y, frame)
+
+    return make
 
 
 def _sashing(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
@@ -110,7 +125,7 @@ def _sashing(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
         return
     across, down = (gap.inches for gap in quilt.gaps)
     wide, high = quilt.block_width.inches, quilt.block_height.inches
-    fabric, corner = quilt.fabric_of("sashing"), quilt.fabric_of("cornerstone")
+    make = bit_maker(quilt, frame)
     lead = 1 if sashing.outer else 0
     # A standing strip lies left of its column, a lying one above its row.
     standing = range(1 - lead, quilt.columns + lead)
@@ -126,23 +141,18 @@ def _sashing(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
         upright = box(across, high)
         for row in range(quilt.rows):
             for column in standing:
-                place = left_of(column), above(row) + down
-                yield Bit("sashing", "sashing", fabric, "vertical sashing", upright, *place, frame)
+                yield make("sashing", "vertical sashing", upright, left_of(column), above(row) + down)
     if not down:
         return
     whole = wide * quilt.columns + across * len(standing)
     for row in lying:
         if not sashing.cornerstones:
-            yield Bit(
-                "sashing", "sashing", fabric, "horizontal sashing", box(whole, down), Fraction(0), above(row), frame
-            )
+            yield make("sashing", "horizontal sashing", box(whole, down), Fraction(0), above(row))
             continue
         for column in range(quilt.columns):
-            place = left_of(column) + across, above(row)
-            yield Bit("sashing", "sashing", fabric, "horizontal sashing", box(wide, down), *place, frame)
+            yield make("sashing", "horizontal sashing", box(wide, down), left_of(column) + across, above(row))
         for column in standing if across else ():
-            place = left_of(column), above(row)
-            yield Bit("cornerstone", "cornerstone", corner, "cornerstone", box(across, down), *place, frame)
+            yield make("cornerstone", "cornerstone", box(across, down), left_of(column), above(row))
 
 
 def _offset(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
@@ -150,7 +160,7 @@ def _offset(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
     wide, high = quilt.block_width.inches, quilt.block_height.inches
     zero, end = Fraction(0), (wide - across) / 2
     whole = wide * quilt.columns + across * (quilt.columns - 1)
-    fabric, plain = quilt.fabric_of("sashing"), quilt.fabric_of("plain block")
+    make = bit_maker(quilt, frame)
     for row in range(quilt.rows):
         y = row * (high + down)
         shifted = bool(row % 2)
@@ -158,12 +168,12 @@ def _offset(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
             first = end if shifted else wide
             for number in range(quilt.columns if shifted else quilt.columns - 1):
                 x = first + number * (wide + across)
-                yield Bit("sashing", "sashing", fabric, "vertical sashing", box(across, high), x, y, frame)
+                yield make("sashing", "vertical sashing", box(across, high), x, y)
         if shifted and quilt.setting == Offset("plain"):
             for x in (zero, whole - end):
-                yield Bit("plain block", "plain block", plain, "row end", box(end, high), x, y, frame)
+                yield make("row end", "row end", box(end, high), x, y)
         if down and row:
-            yield Bit("sashing", "sashing", fabric, "horizontal sashing", box(whole, down), zero, y - down, frame)
+            yield make("sashing", "horizontal sashing", box(whole, down), zero, y - down)
 
 
 def _strips(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
@@ -171,8 +181,8 @@ def _strips(quilt: Quilt, frame: Frame) -> Iterator[Bit]:
     assert isinstance(setting, Strips)
     column = column_width(setting, quilt.measure).inches
     high = field_size(setting, quilt.measure)[1].inches
-    lead = 1 if setting.outer else 0
+    lead, make = (1 if setting.outer else 0), bit_maker(quilt, frame)
     strip = setting.width.inches
     for number in range(1 - lead, quilt.columns + lead):
         x = number * (column + strip) + (lead - 1) * strip
-        yield Bit("sashing", "strip", quilt.fabric_of("strip"), "strip", box(strip, high), x, Fraction(0), frame)
+        yield make("strip", "strip", box(strip, high), x, Fraction(0))

@@ -12,7 +12,8 @@ from fractions import Fraction
 from typing import Literal
 
 from seamlore.draft.block import Block, Corner
-from seamlore.draft.quilt import AS_DRAWN, Quilt, Turned
+from seamlore.draft.kinds import AS_DRAWN, Turned
+from seamlore.draft.quilt import Quilt
 from seamlore.draft.roots import Exact, absolute, total
 from seamlore.draft.setting.setting import Straight
 from seamlore.errors import ShapeError, UnknownNameError, nearest
@@ -38,7 +39,7 @@ def turns(pattern: str, quilt: Quilt) -> Mapping[tuple[int, int], Turned]:
     Returns
     -------
     mapping of (row, column) to Turned
-        For `Quilt.turned`; a block that lies as drawn has no entry.
+        As `cells.with_lies` takes it; a block that lies as drawn has no entry.
 
     Raises
     ------
@@ -49,13 +50,14 @@ def turns(pattern: str, quilt: Quilt) -> Mapping[tuple[int, int], Turned]:
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.draft.text.notation import read_block
     >>> from seamlore.lengths import inches
     >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
-    >>> four = Quilt("q", half, inches(9), inches(9), 2, 2)
+    >>> four = repeated("q", half, inches(9), inches(9), 2, 2)
     >>> {spot: how.turn for spot, how in turns("sunshine and shadow", four).items()}
     {(0, 0): 180, (0, 1): 270, (1, 0): 90}
-    >>> turns("barn raising", Quilt("q", half, inches(9), inches(9), 3, 2))
+    >>> turns("barn raising", repeated("q", half, inches(9), inches(9), 3, 2))
     Traceback (most recent call last):
         ...
     seamlore.errors.ShapeError: barn raising with 3 rows of 2 blocks: its middle is a corner where four blocks meet; ...
@@ -63,8 +65,7 @@ def turns(pattern: str, quilt: Quilt) -> Mapping[tuple[int, int], Turned]:
     if pattern in PLAIN_PATTERNS:
         ways = {(row, column): PLAIN_PATTERNS[pattern][row % 2][column % 2] for row, column in quilt.spots}
     elif pattern in PATTERNS:
-        _check_light_and_dark(pattern, quilt)
-        here = dark_corner(quilt.block)
+        here = dark_corner(_one_block(pattern, quilt))
         corners = {spot: PATTERNS[pattern](*spot, quilt.rows, quilt.columns) for spot in quilt.spots}
         ways = {spot: Turned(_TURNS[(corner - here) % 4]) for spot, corner in corners.items()}
     else:
@@ -75,9 +76,10 @@ def turns(pattern: str, quilt: Quilt) -> Mapping[tuple[int, int], Turned]:
     return {spot: how for spot, how in ways.items() if how != AS_DRAWN}
 
 
-def _check_light_and_dark(pattern: str, quilt: Quilt) -> None:
+def _one_block(pattern: str, quilt: Quilt) -> Block:
+    """The block that a pattern of light and dark is laid from."""
     given = f"{pattern} with {quilt.rows} rows of {quilt.columns} blocks"
-    if not isinstance(quilt.setting, Straight) or quilt.second:
+    if not isinstance(quilt.setting, Straight) or len(quilt.counts) != 1 or quilt.not_read:
         raise ShapeError(
             f"{given}, not set straight or not of one block",
             "its light and dark run on from block to block",
@@ -89,6 +91,8 @@ def _check_light_and_dark(pattern: str, quilt: Quilt) -> None:
             "sunshine and shadow": "it is made of groups of two by two blocks",
         }
         raise ShapeError(given, why[pattern], "give an even number of rows and of columns")
+    (name,) = quilt.counts
+    return quilt.kind(name).block
 
 
 def dark_corner(block: Block) -> int:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal, ParamSpec, TypeVar, cast
 
-from seamlore.draft.quilt import Border, Sashing, Turned
+from seamlore.draft.border import Border, Side
+from seamlore.draft.border import border as even_border
+from seamlore.draft.kinds import Turned
+from seamlore.draft.quilt import Sashing
 from seamlore.draft.setting.setting import Cut, Offset, OnPoint, Setting, Straight, Strips
 from seamlore.errors import NotationError, SeamloreError, nearest
 from seamlore.lengths import Length, inches, length, pair
@@ -32,16 +35,19 @@ class Line:
         What follows the word.
     source : str
         The file's name with a comma, or nothing.
+    column : int
+        Which word of it is meant, from 1; 0 for the whole line.
     """
 
     number: int
     text: str = ""
     source: str = ""
+    column: int = 0
 
     @property
     def where(self) -> str:
         """The place, for messages."""
-        return f"{self.source}line {self.number}"
+        return f"{self.source}line {self.number}" + (f", column {self.column}" if self.column else "")
 
     def refuse(self, given: str, limit: str, remedy: str) -> NotationError:
         """Make the error that names this line."""
@@ -165,11 +171,11 @@ def border(line: Line) -> Border:
     Examples
     --------
     >>> made = border(Line(9, "4 in, mitered, brown, faded"))
-    >>> made.corners, made.fabric
+    >>> made.corners, made.top.fabric
     ('mitered', 'brown, faded')
     >>> border(Line(9, "4 in, mitred")).corners  # the British spelling is read too
     'mitered'
-    >>> border(Line(9, "4 in")).fabric
+    >>> border(Line(9, "4 in")).top.fabric
     'border'
     """
     given, *rest = line.parts()
@@ -179,7 +185,23 @@ def border(line: Line) -> Border:
     # A fabric's name may hold commas; it comes last, as it was written.
     fabric = line.text.split(",", line.text.count(",") - len(rest) + 1)[-1].strip() if rest else "border"
     _check_fabric(line, fabric)
-    return Border(width, fabric, cast(Literal["butted", "mitered", "squares"], corners))
+    return even_border(width, fabric, cast(Literal["butted", "mitered", "squares"], corners))
+
+
+def side(line: Line, now: Side) -> Side:
+    """Read one side of a border that is otherwise than the rest: its width, and its fabric if it is another.
+
+    Examples
+    --------
+    >>> side(Line(10, "6 in, blue"), Side(inches(4), "brown"))
+    Side(width=Length('6 in'), fabric='blue', pieced=None)
+    >>> side(Line(10, "6 in"), Side(inches(4), "brown")).fabric
+    'brown'
+    """
+    given, comma, fabric = line.text.partition(",")
+    named = fabric.strip() if comma else now.fabric
+    _check_fabric(line, named)
+    return replace(now, width=line.at(length, given.strip()), fabric=named)
 
 
 def _check_fabric(line: Line, name: str) -> None:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from seamlore.draft.block import Block
-from seamlore.draft.quilt import AS_DRAWN, Border, Quilt, Turned
-from seamlore.draft.setting.letters import letters_between, plain_block
+from seamlore.draft.border import Border
+from seamlore.draft.kinds import AS_DRAWN, Kind, Turned, plain_block, sign_for
+from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, OnPoint, Strips
 from seamlore.draft.text.notation import write_block
-from seamlore.errors import NotationError, UnknownNameError
+from seamlore.draft.text.quilt_picture import write_picture
+from seamlore.draft.where import SIDES, said
+from seamlore.errors import UnknownNameError
 from seamlore.lengths import Length, Unit
 
 
@@ -30,19 +34,43 @@ def quilt_text(quilt: Quilt, find_block: Callable[[str], Block] | None = None) -
         Ending in a line break.
     """
     blocks = _Blocks(find_block)
-    lines = [f"quilt {quilt.name}", f"made of {blocks.named(quilt.block)}"]
-    if quilt.second:
-        lines.append(f"every other {blocks.named(quilt.second)}")
+    short = _short(quilt)
+    lines = [f"quilt {quilt.name}"]
+    lines += [f"made of {blocks.named(kind)}" for kind in quilt.kinds if short]
     wide, high = exact_text(quilt.block_width), exact_text(quilt.block_height)
     square = quilt.block_width == quilt.block_height and quilt.block_width.unit is quilt.block_height.unit
     lines.append(f"finished {wide}" if square else f"finished {wide} x {high}")
-    lines += [f"rows {quilt.rows}", f"columns {quilt.columns}", *_setting(quilt)]
+    lines += [f"rows {quilt.rows}", f"columns {quilt.columns}"] if short else []
+    lines += _setting(quilt)
     for border in quilt.borders:
-        lines += _border(border, blocks)
-    lines += _turns(quilt)
+        lines += _border(border)
+    if short:
+        lines += _turns(quilt)
+    else:
+        lines += [f"row {row}" for row in write_picture(quilt.cells)]
+        lines += [f"kind {kind.name} {blocks.named(kind)}" for kind in quilt.kinds]
+    for kind in quilt.kinds:
+        lines += [f"fabric {quilt.key(kind, letter)} = {name}" for letter, name in sorted(kind.fabrics.items())]
     lines += [f"fabric {key} = {name}" for key, name in quilt.fabrics.items()]
-    drawn = [write_block(each) for each in blocks.drawn.values()]
-    return "\n".join(["\n".join(lines) + "\n", *drawn])
+    lines += _own(quilt)
+    return "\n".join(["\n".join(lines) + "\n", *blocks.texts])
+
+
+def _short(quilt: Quilt) -> bool:
+    """Whether it can be said in a line what the quilt is made of: one block, read everywhere, called as it would be."""
+    return (
+        len(quilt.kinds) == 1
+        and not quilt.not_read
+        and not any(border.kinds for border in quilt.borders)
+        and quilt.kinds[0].name == sign_for(quilt.kinds[0].block)
+    )
+
+
+def _own(quilt: Quilt) -> Iterator[str]:
+    for row, column in quilt.spots:
+        own = quilt.cells[row][column].fabrics
+        if own:
+            yield f"at {said(row, column)}: {', '.join(f'{letter} = {name}' for letter, name in sorted(own.items()))}"
 
 
 def exact_text(given: Length) -> str:
@@ -70,33 +98,32 @@ class _Blocks:
 
     def __init__(self, find_block: Callable[[str], Block] | None) -> None:
         self.find_block = find_block
-        self.drawn: dict[str, Block] = {}
         self.known: dict[str, Block] = {}
+        self.texts: list[str] = []
 
-    def named(self, block: Block) -> str:
-        if len(block.patches) == 1:
-            place = block.patches[0].place
-            if block == plain_block(place, block.places[place].value):
-                return f"plain {place} {block.places[place].value}"
-        base = self.known.get(block.name) or self._find(block)
+    def named(self, kind: Kind) -> str:
+        block = kind.block
+        if kind.plain:
+            ((letter, place),) = block.places.items()
+            plain = plain_block(letter, place.value)
+            if block == replace(plain, places={letter: place}):
+                return f"plain {f'{letter} ' * (letter != 'A')}{place.value}{' scrappy' * place.scrappy}"
+        base = self.known.get(block.name)
         if base is None:
-            base = self.drawn[block.name] = block
-        self.known[block.name] = base
-        letters = letters_between(base, block)
-        if letters is None:
-            raise NotationError(
-                f"two blocks called {block.name}", "a draft file names its blocks apart", "rename one of them"
-            )
-        if not letters:
-            return block.name
-        return f"{block.name} ({', '.join(f'{old} as {new}' for old, new in letters.items())})"
+            base = self.known[block.name] = block
+            if self._find(block.name) != block:
+                self.texts.append(write_block(block))
+        elif base != block:
+            # Another drawing of the same name is drawn for its kind alone.
+            first, rest = write_block(block).split("\n", 1)
+            self.texts.append(f"{first} [{kind.name}]\n{rest}")
+        return block.name
 
-    def _find(self, block: Block) -> Block | None:
+    def _find(self, name: str) -> Block | None:
         try:
-            found = self.find_block(block.name) if self.find_block else None
+            return self.find_block(name) if self.find_block else None
         except UnknownNameError:
             return None
-        return found if found and letters_between(found, block) is not None else None
 
 
 def _setting(quilt: Quilt) -> list[str]:
@@ -119,14 +146,18 @@ def _setting(quilt: Quilt) -> list[str]:
     return lines
 
 
-def _border(border: Border, blocks: _Blocks) -> list[str]:
-    lines = [f"border {exact_text(border.width)}, {border.corners}, {border.fabric}"]
-    if border.pieced:
-        mirrored = "mirrored " * border.pieced.mirrored
-        lines.append(f"repeat {mirrored}{exact_text(border.pieced.length)} of {blocks.named(border.pieced.unit)}")
-        if border.pieced.corner:
-            lines.append(f"corner {blocks.named(border.pieced.corner)}")
-    return lines
+def _border(border: Border) -> Iterator[str]:
+    yield f"border {exact_text(border.top.width)}, {border.corners}, {border.top.fabric}"
+    for name, side in zip(SIDES, border.sides, strict=True):
+        if (side.width, side.width.unit, side.fabric) != (border.top.width, border.top.width.unit, border.top.fabric):
+            fabric = f", {side.fabric}" if side.fabric != border.top.fabric else ""
+            yield f"{name} {exact_text(side.width)}{fabric}"
+    for pieced in dict.fromkeys(side.pieced for side in border.sides if side.pieced):
+        names = [name for name in SIDES if border.side(name).pieced == pieced]
+        which = f"{', '.join(names)}: " * (len(names) < len(SIDES))
+        yield f"repeat {which}{'mirrored ' * pieced.mirrored}{exact_text(pieced.length)} of {pieced.kind}"
+    if border.corner:
+        yield f"corner {border.corner}"
 
 
 def _turns(quilt: Quilt) -> list[str]:

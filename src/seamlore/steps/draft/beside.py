@@ -83,7 +83,7 @@ class Way:
 def sliders(quilt: Quilt) -> dict[str, Slider]:
     """Give the sliders of a draft's sizes, by field."""
     reach = _REACH[quilt.unit]
-    widths = [border.width for border in quilt.borders]
+    widths = [border.left.width for border in quilt.borders]
     zero = quilt.block_width * 0
     now = {
         "block_width": ("block", quilt.block_width),
@@ -192,7 +192,7 @@ def _sizes(quilt: Quilt, vary: str) -> list[Length]:
         third = on_mark(block / 3, "nearest", step)
         offered = [block - max(third, step), block, block + max(third, step)]
     elif vary == "border":
-        now = quilt.borders[0].width if quilt.borders else block * 0
+        now = quilt.borders[0].left.width if quilt.borders else block * 0
         offered = [now, mark(block / 4), mark(block / 2), mark(block)]
     else:
         offered = [quilt.gaps[0], mark(block / 4), mark(block * Fraction(3, 8)), mark(block / 2)]

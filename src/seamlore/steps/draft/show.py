@@ -143,9 +143,10 @@ def tried_drawn(tried: Sequence[Tried], colors: Mapping[str, Color] | None = Non
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
     >>> from seamlore.steps.draft.vary import try_sizes
-    >>> quilt = Quilt("Porch", find("shoo fly"), inches(9), inches(9), 2, 2)
+    >>> quilt = repeated("Porch", find("shoo fly"), inches(9), inches(9), 2, 2)
     >>> tried_drawn(try_sizes(quilt, ["sashing 1in 2in"])).title
     'Porch, 2 ways'
     """
@@ -158,11 +159,12 @@ def placed_drawn(placed: FabricsPlaced) -> Picture:
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
     >>> from seamlore.steps.draft.words import scrappy
     >>> from seamlore.steps.fabrics.place import place
     >>> from seamlore.steps.fabrics.table import read_fabrics
-    >>> quilt = Quilt("Porch", scrappy(find("four patch"), "B"), inches(4), inches(4), 2, 2)
+    >>> quilt = repeated("Porch", scrappy(find("four patch"), "B"), inches(4), inches(4), 2, 2)
     >>> table = "fabric,value,patches\\np,dark,4\\nq,dark,4\\n"
     >>> placed_drawn(place(quilt, read_fabrics(table))).description
     'Porch: 2 rows of 2 Four Patch blocks, 8 x 8 in finished. Fabrics: p, 4 patches; q, 4 patches.'

@@ -13,17 +13,20 @@ import numpy as np
 from seamlore.color.lab import srgb_to_lab
 from seamlore.color.value import value_of
 from seamlore.draft.block import Block, Corner, Value
+from seamlore.draft.kinds import Kind
 from seamlore.draft.proportion import Proportions, proportions
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.seams import seams
+from seamlore.draft.where import Where
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.svg import to_svg
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.lettering import heart
-from seamlore.pictures.palette import GRAYS, quilt_cloths, written_on
+from seamlore.pictures.palette import GRAYS, kind_cloths, quilt_cloths, written_on
 from seamlore.pictures.quilts import DIMENSIONED_MM, quilt_picture
+from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.draft.understand import BlockFacts
 from seamlore.steps.study.job import Job
 
@@ -61,12 +64,11 @@ def colored(text: str, job: Job) -> Colored:
     return known or ("photo" if job.inputs.photo is not None else "place")
 
 
-def cloths(job: Job, quilt: Quilt, how: Colored) -> tuple[dict[str, Any], dict[tuple[int, int, int], str]]:
+def cloths(job: Job, quilt: Quilt, how: Colored) -> tuple[dict[str, Any], dict[Where, str]]:
     """Give the cloths of a draft, by key and for single patches."""
     by_key, single = job.cloths
     if how == "photo":
-        shown = {spot: paint for spot, paint in single.items() if quilt.block_at(*spot[:2]) is quilt.block}
-        return dict(by_key), shown
+        return dict(by_key), single
     paints = quilt_cloths(quilt, by_key)
     if how == "place":
         return paints, {}
@@ -118,11 +120,21 @@ def _as_found(job: Job, quilt: Quilt) -> tuple[tuple[Length, Length], tuple[Leng
     return (left, top), (whole[0] - left - right, whole[1] - top - bottom)
 
 
-def editor_data(quilt: Quilt, facts: BlockFacts, paints: Mapping[str, Any]) -> dict[str, Any]:
-    """Give the block as its editor needs it: outlines, seams, corners to snap to, cloths, units."""
-    block = quilt.block
+def editor_data(kind: Kind, facts: BlockFacts, paints: Mapping[str, Any]) -> dict[str, Any]:
+    """Give the block of one kind as its editor needs it: outlines, seams, corners to snap to, cloths, units.
+
+    Parameters
+    ----------
+    kind : Kind
+    facts : BlockFacts
+        Of its block.
+    paints : mapping of str to paint
+        Its cloths, by letter.
+    """
+    block = kind.block
     plain = {letter: str(paints[letter]) for letter in block.places}
     return {
+        "kind": kind.name,
         "name": block.name,
         "divisions": block.divisions,
         "patches": [
@@ -176,7 +188,8 @@ def quilt_svg(job: Job) -> str:
     return to_svg(quilt_picture(job.quilt, 400, 400, by_key, patch_cloths=single))
 
 
-def block_svg(job: Job) -> str:
-    """Draw the draft's block, to be saved."""
+def block_svg(job: Job, kind: str = "") -> str:
+    """Draw the block of one kind, to be saved."""
     by_key, _ = cloths(job, job.quilt, colored("", job))
-    return to_svg(block_picture(job.quilt.block, 120, quilt_cloths(job.quilt, by_key)))
+    here = open_kind(job.quilt, kind)
+    return to_svg(block_picture(here.block, 120, kind_cloths(job.quilt, here, quilt_cloths(job.quilt, by_key))))

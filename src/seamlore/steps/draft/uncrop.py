@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from seamlore.draft.cells import with_block
 from seamlore.draft.naming import name_block
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import Picture
@@ -83,9 +84,22 @@ def from_reading(
         )
     accounts = adjust(measurements([], reading=reading))
     drafted = as_drafted(accounts, reading=reading, name=name, told=told)
-    same = [match for match in name_block(drafted.quilt.block) if match.kind in ("same", "scrappy")]
-    block = replace(drafted.quilt.block, name=same[0].block.name if same else "Block on the photograph")
-    return Uncropped(accounts, replace(drafted, quilt=replace(drafted.quilt, block=block)))
+    return Uncropped(accounts, replace(drafted, quilt=_named(drafted.quilt)))
+
+
+def _named(quilt: Quilt) -> Quilt:
+    """The blocks called as the catalogue calls them, no two the same."""
+    taken: set[str] = set()
+    for kind in quilt.kinds:
+        same = [match for match in name_block(kind.block) if match.kind in ("same", "scrappy")]
+        plain = kind.plain and "plain" not in taken
+        name = "plain" if plain else same[0].block.name if same else "Block on the photograph"
+        number = 2
+        while name in taken:
+            name, number = f"Block on the photograph {number}", number + 1
+        taken.add(name)
+        quilt = with_block(quilt, kind.name, replace(kind.block, name=name))
+    return quilt
 
 
 def uncropped_words(found: Uncropped) -> list[str]:

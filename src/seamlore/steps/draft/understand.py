@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from seamlore.draft.block import Block, Value
+from seamlore.draft.border import widths_said
 from seamlore.draft.catalogue import find
+from seamlore.draft.cells import counts_said, every_other
 from seamlore.draft.naming import Match, name_block
 from seamlore.draft.pieces import Piece, pieces
 from seamlore.draft.proportion import Proportions, proportions
@@ -18,9 +20,12 @@ from seamlore.draft.symmetry import Symmetry, symmetry
 from seamlore.draft.text.notation import write_block
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.draft.units import BlockUnit, units
+from seamlore.draft.unread import not_read_words
+from seamlore.draft.where import SIDES
 from seamlore.errors import SeamloreError
 from seamlore.lengths import show
 from seamlore.steps.draft.layouts import Layouts, layouts_of, layouts_record
+from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.draft.vary import proportions_record
 
 _KINDS = {
@@ -63,10 +68,10 @@ class BlockFacts:
 
 @dataclass(frozen=True, slots=True)
 class QuiltFacts:
-    """What there is to know of a draft: its block, its pieces, its proportions."""
+    """What there is to know of a draft: its blocks by the names of their kinds, its pieces, its proportions."""
 
     quilt: Quilt
-    block: BlockFacts
+    blocks: Mapping[str, BlockFacts]
     pieces: tuple[Piece, ...]
     proportions: Proportions
 
@@ -87,7 +92,8 @@ def of_block(block: Block, matches: tuple[Match, ...] | None = None) -> BlockFac
 
 def of_quilt(quilt: Quilt, values: Mapping[str, Value] | None = None) -> QuiltFacts:
     """Gather the facts of a draft; `values` of what is not a place, such as the sashing."""
-    return QuiltFacts(quilt, of_block(quilt.block), pieces(quilt), proportions(quilt, values))
+    blocks = {kind.name: of_block(kind.block) for kind in quilt.kinds}
+    return QuiltFacts(quilt, blocks, pieces(quilt), proportions(quilt, values))
 
 
 def quilt_of(given: Block | Quilt) -> Quilt | None:
@@ -96,8 +102,8 @@ def quilt_of(given: Block | Quilt) -> Quilt | None:
 
 
 def block_of(given: Block | Quilt) -> Block:
-    """Give the block that is meant, or that a quilt is made of."""
-    return given if isinstance(given, Block) else given.block
+    """Give the block that is meant, or that most of a quilt is made of."""
+    return given if isinstance(given, Block) else open_kind(given).block
 
 
 def block_file(facts: BlockFacts) -> list[str]:
@@ -105,18 +111,53 @@ def block_file(facts: BlockFacts) -> list[str]:
     return write_block(facts.block).splitlines()
 
 
+def kinds_words(quilt: Quilt) -> list[str]:
+    """Say how many blocks there are of each kind where there are several, and which were not read.
+
+    Examples
+    --------
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> kinds_words(repeated("q", find("nine patch"), inches(9), inches(9), 5, 5, every_other=find("pinwheel")))
+    ['13 Nine Patch and 12 Pinwheel']
+    """
+    lines = [counts_said(quilt)] if len(quilt.counts) > 1 else []
+    return [*lines, *([not_read_words(quilt)] if quilt.not_read else [])]
+
+
+def border_words(quilt: Quilt) -> list[str]:
+    """Say of each border how wide it is, how its corners are made, and what it repeats.
+
+    Examples
+    --------
+    >>> from seamlore.draft.border import border
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> wide = border(inches(4), corners="mitered")
+    >>> border_words(repeated("q", find("nine patch"), inches(9), inches(9), 5, 5, borders=(wide,)))
+    ['4 in, mitered']
+    """
+    found = []
+    for border in quilt.borders:
+        repeats = dict.fromkeys(side.pieced for side in border.sides if side.pieced)
+        said = "".join(f", repeating {show(each.length)} of {quilt.kind(each.kind).block.name}" for each in repeats)
+        found.append(f"{widths_said(border)}, {border.corners}{said}")
+    return found
+
+
 def setting_words(quilt: Quilt) -> str:
     """Say how the blocks of a quilt are set.
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
-    >>> quilt = Quilt("q", find("log cabin"), inches(9), inches(9), 4, 4)
+    >>> quilt = repeated("q", find("log cabin"), inches(9), inches(9), 4, 4)
     >>> setting_words(quilt)
     'set straight'
-    >>> from dataclasses import replace
-    >>> setting_words(replace(quilt, turned=turns("barn raising", quilt), setting=OnPoint("half blocks")))
-    'set on point, the edge halving blocks; 12 blocks turned'
+    >>> from seamlore.draft.cells import with_lies
+    >>> setting_words(with_lies(quilt, turns("barn raising", quilt)))
+    'set straight; turned in a barn raising'
     """
     setting = quilt.setting
     match setting:
@@ -131,8 +172,9 @@ def setting_words(quilt: Quilt) -> str:
             words = f"set in strips of {show(setting.width)}{', blocks on point' * setting.on_point}"
         case _:
             words = "set straight"
-    if quilt.second:
-        words += f", every other block {quilt.second.name}"
+    pair = every_other(quilt)
+    if pair and pair[0] != pair[1]:
+        words += f", every other block {quilt.kind(pair[1]).block.name}"
     if quilt.turned:
         pattern = _pattern(quilt)
         turned = f"{len(quilt.turned)} block{'s' * (len(quilt.turned) != 1)} turned"
@@ -254,9 +296,33 @@ def quilt_record(facts: QuiltFacts) -> dict[str, Any]:
         "rows": quilt.rows,
         "columns": quilt.columns,
         "blocks": len(quilt.spots),
+        "kinds": [
+            {
+                "kind": kind.name,
+                "count": quilt.counts.get(kind.name, 0),
+                "fabrics": {letter: quilt.fabric_of(quilt.key(kind, letter)) for letter in kind.block.places},
+                "block": block_record(facts.blocks[kind.name]),
+            }
+            for kind in quilt.kinds
+        ],
+        "cells": [
+            [
+                {
+                    "kind": cell.kind or None,
+                    "turn": cell.lies.turn,
+                    "mirrored": cell.lies.mirrored,
+                    "fabrics": dict(cell.fabrics),
+                }
+                for cell in row
+            ]
+            for row in quilt.cells
+        ],
+        "not_read": [list(spot) for spot in quilt.not_read],
         "sashing": [gap.number for gap in quilt.gaps],
-        "borders": [border.width.number for border in quilt.borders],
-        "block": block_record(facts.block),
+        "borders": [
+            {name: border.side(name).width.number for name in SIDES} | {"corners": border.corners}
+            for border in quilt.borders
+        ],
         "pieces": [
             {
                 "label": piece.label,

@@ -80,8 +80,9 @@ def try_sizes(quilt: Quilt, said: Sequence[str], values: Mapping[str, Value] | N
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
-    >>> quilt = Quilt("q", find("shoo fly"), inches(9), inches(9), 2, 2)
+    >>> quilt = repeated("q", find("shoo fly"), inches(9), inches(9), 2, 2)
     >>> [each.variant.label for each in try_sizes(quilt, ["sashing 1in 2in"])]
     ['sashing 1 in', 'sashing 2 in']
     """
@@ -115,8 +116,9 @@ def proportion_words(found: Proportions) -> list[str]:
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
-    >>> quilt = Quilt("q", find("shoo fly"), inches(9), inches(9), 2, 2)
+    >>> quilt = repeated("q", find("shoo fly"), inches(9), inches(9), 2, 2)
     >>> proportion_words(proportions(quilt))
     ['by area: light 67%, dark 33%', 'contrast along the seams: 0.85 (0 nothing differs, 1 all is light against dark)']
     """

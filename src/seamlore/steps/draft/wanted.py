@@ -9,8 +9,11 @@ from typing import TYPE_CHECKING, Any
 from seamlore import files
 from seamlore.draft.bed import BedFit, cover_size, fit_to, mattress
 from seamlore.draft.block import Block
+from seamlore.draft.border import border
 from seamlore.draft.catalogue import all_blocks, find
-from seamlore.draft.quilt import Border, Quilt, Sashing
+from seamlore.draft.cells import with_fabrics, with_lies
+from seamlore.draft.quilt import Quilt, Sashing
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint, Setting
 from seamlore.draft.setting.turns import turns
 from seamlore.draft.text.notation import read_block
@@ -19,7 +22,7 @@ from seamlore.errors import PhotoError, PlanError, ShapeError
 from seamlore.lengths import Length, inches
 from seamlore.limits import BLOCKS, BORDERS
 from seamlore.photo.reading import Reading, read_reading
-from seamlore.steps.draft.words import SaidBorder, bordered, second
+from seamlore.steps.draft.words import SaidBorder, bordered, every_other
 from seamlore.study.seen_block import exact_block
 
 if TYPE_CHECKING:
@@ -52,7 +55,7 @@ class Wanted:
     setting : Straight, OnPoint, Offset or Strips, optional
         How the blocks lie.
     every_other : str
-        The second block, in the words of `steps.draft.words.second`; none when empty.
+        The block in every other place, in the words of `steps.draft.words.every_other`; none when empty.
     turn : str
         The pattern that the blocks are turned in; none when empty.
     cut : Cut, optional
@@ -217,7 +220,7 @@ def put_together(block: Block, wanted: Wanted) -> Quilt:
     _check_count(wanted.rows, wanted.columns)
     if len(wanted.borders) > BORDERS:
         raise PlanError(f"{len(wanted.borders)} borders", f"a quilt has at most {BORDERS}", "leave some out")
-    quilt = Quilt(
+    quilt = repeated(
         wanted.name or block.name,
         block,
         *wanted.size,
@@ -225,21 +228,20 @@ def put_together(block: Block, wanted: Wanted) -> Quilt:
         columns=wanted.columns,
         sashing=_sashing(wanted),
         setting=wanted.setting or (OnPoint() if wanted.on_point else STRAIGHT),
+        every_other=every_other(wanted.every_other, block_named) if wanted.every_other else None,
         cut=wanted.cut,
-        fabrics=dict(wanted.fabrics),
     )
-    if wanted.every_other:
-        quilt = replace(quilt, second=second(wanted.every_other, quilt, block_named))
     if wanted.turn:
-        quilt = replace(quilt, turned=turns(wanted.turn, quilt))
+        quilt = with_lies(quilt, turns(wanted.turn, quilt))
     for number, given in enumerate(wanted.borders, start=1):
         said = given
         if isinstance(said, Length):
-            said = SaidBorder(Border(said, corners="mitered" if wanted.mitered else "butted"))
-        if said.border.fabric == "border" and len(wanted.borders) > 1:
-            said = replace(said, border=replace(said.border, fabric=f"border {number}"))
+            said = SaidBorder(border(said, corners="mitered" if wanted.mitered else "butted"))
+        if said.border.top.fabric == "border" and len(wanted.borders) > 1:
+            sides = [replace(side, fabric=f"border {number}") for side in said.border.sides]
+            said = replace(said, border=said.border.with_sides(sides))
         quilt = bordered(quilt, said, block_named)
-    return quilt
+    return with_fabrics(quilt, dict(wanted.fabrics))
 
 
 def _sashing(wanted: Wanted) -> Sashing | None:

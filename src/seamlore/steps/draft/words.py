@@ -7,8 +7,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from seamlore.draft.block import VALUES, Block, Place
-from seamlore.draft.quilt import Border, Pieced, Quilt, Sashing
-from seamlore.draft.setting.letters import beside, plain_block
+from seamlore.draft.border import Border, Pieced
+from seamlore.draft.cells import with_borders
+from seamlore.draft.kinds import Kind, plain_block, sign_for
+from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.setting.setting import Cut, Setting
 from seamlore.draft.text import quilt_lines
 from seamlore.draft.text.quilt_lines import Line
@@ -65,7 +67,7 @@ def cut(text: str) -> Cut:
 
 @dataclass(frozen=True, slots=True)
 class SaidBorder:
-    """A border as it was said: the border, and what it repeats, which takes letters only beside the quilt's."""
+    """A border as it was said: the border, and what it repeats, which becomes a kind of the quilt."""
 
     border: Border
     unit: str = ""
@@ -86,7 +88,7 @@ def border(text: str, *, mitered: bool = False) -> SaidBorder:
     Examples
     --------
     >>> said = border("4 in, squares, ecru, repeat mirrored 4 in of Sawtooth, corner Ohio Star")
-    >>> said.border.corners, said.border.fabric, said.unit, said.along, said.mirrored, said.corner
+    >>> said.border.corners, said.border.top.fabric, said.unit, said.along, said.mirrored, said.corner
     ('squares', 'ecru', 'Sawtooth', '4 in', True, 'Ohio Star')
     >>> border("4 in, repeat Sawtooth")
     Traceback (most recent call last):
@@ -123,39 +125,43 @@ def border(text: str, *, mitered: bool = False) -> SaidBorder:
 
 
 def bordered(quilt: Quilt, said: SaidBorder, find: Callable[[str], Block]) -> Quilt:
-    """Sew one more border round a quilt; the unit that it repeats shares the quilt's letters where they mean the same.
+    """Sew one more border round a quilt; what it repeats is one more kind of block, unless the quilt has it.
 
     Raises
     ------
     SeamloreError
         When it repeats a unit that does not divide evenly, saying by how much and what would.
     """
-    made = said.border
+    made, kinds = said.border, list(quilt.kinds)
+
+    def kind_of(name: str) -> str:
+        block = find(name)
+        known = next((kind for kind in kinds if kind.block == block), None)
+        if known is None:
+            known = Kind(sign_for(block, {kind.name for kind in kinds}), block)
+            kinds.append(known)
+        return known.name
+
     if said.unit:
-        unit = beside(find(said.unit), quilt.places)
-        places = {**quilt.places, **unit.places}
-        corner = beside(find(said.corner), places) if said.corner else None
-        made = replace(made, pieced=Pieced(unit, length(said.along), corner, said.mirrored))
-    return replace(quilt, borders=(*quilt.borders, made))
+        pieced = Pieced(kind_of(said.unit), length(said.along), said.mirrored)
+        made = made.with_sides(replace(side, pieced=pieced) for side in made.sides)
+        made = replace(made, corner=kind_of(said.corner) if said.corner else None)
+    return with_borders(quilt, (*quilt.borders, made), kinds)
 
 
-def second(text: str, quilt: Quilt, find: Callable[[str], Block]) -> Block:
-    """Read the second block: "plain", "plain dark", or the name or file of a block.
-
-    Its letters are those of the quilt where they mean the same, and others where they do not.
+def every_other(text: str, find: Callable[[str], Block]) -> Block:
+    """Read the block that takes every other place: "plain", "plain dark", or the name or file of a block.
 
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
-    >>> from seamlore.lengths import inches
-    >>> quilt = Quilt("q", find("nine patch"), inches(6), inches(6), 3, 3)
-    >>> second("plain dark", quilt, find).places
-    {'P': Place(value='dark', scrappy=False)}
+    >>> every_other("plain dark", find).places
+    {'A': Place(value='dark', scrappy=False)}
     """
     kind, _, value = text.strip().partition(" ")
     if kind == "plain" and (not value or value in VALUES):
-        return beside(plain_block("P", value or "light"), quilt.places)
-    return beside(find(text), quilt.places)
+        return plain_block("A", value or "light")
+    return find(text)
 
 
 def scrappy(block: Block, letters: str) -> Block:

@@ -5,20 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
+from string import ascii_uppercase
 
 import msgspec
 
 from seamlore.draft.block import VALUES, Block
 from seamlore.draft.catalogue import find
+from seamlore.draft.cells import with_block
 from seamlore.draft.edit import take_out_seam, with_divisions, with_place, with_value
-from seamlore.draft.quilt import Quilt
+from seamlore.draft.kinds import Kind
+from seamlore.draft.repeated import repeated
 from seamlore.draft.text.notation import read_block, write_block
 from seamlore.draft.text.quilt_file import read_quilt, write_quilt
 from seamlore.errors import ShapeError
 from seamlore.lengths import Length, length
 from seamlore.limits import PAGE_DIVISIONS, PAGE_ROWS
+from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.edit.keep import as_kept, kept, laid_as_seen, renamed
-from seamlore.steps.edit.redraft import changed, resized, with_block
+from seamlore.steps.edit.redraft import changed, resized
 from seamlore.steps.edit.reseam import read_point, sewn
 from seamlore.steps.edit.swatches import colored_with
 from seamlore.steps.edit.typed import Slips, count
@@ -70,16 +74,17 @@ def set_size(job: Job, what: str, value: str) -> Edited:
     return Edited(kept(job, resized(in_unit_of(job.quilt, job.unit), what, size)), f"set the {what} to {size}")
 
 
-def go_back(job: Job, *, block_only: bool) -> Edited:
-    """Go back to what was found: the block alone, or all."""
+def go_back(job: Job, *, block_only: bool, kind: str = "") -> Edited:
+    """Go back to what was found: the block of one kind alone, or all."""
     now = job.inputs.choice
     bare = msgspec.structs.replace(now, block=None, draft=None, cloths={})
     if not block_only:
         return Edited(msgspec.structs.replace(bare, sizes={}), "went back to the draft that was found")
     if now.draft is None:
         return Edited(bare, _FOUND_AGAIN)
-    found = Job(replace(job.inputs, choice=bare), memo=job.memo).quilt.block
-    back = kept(job, with_block(job.quilt, found))
+    found = Job(replace(job.inputs, choice=bare), memo=job.memo).quilt
+    here = open_kind(job.quilt, kind)
+    back = kept(job, with_block(job.quilt, here.name, open_kind(found, here.name).block))
     return Edited(msgspec.structs.replace(back, cloths={}), _FOUND_AGAIN)
 
 
@@ -101,15 +106,16 @@ def begin(job: Job, name: str, *, size: str = "", rows: str = "", columns: str =
             slips.setdefault(what, "nothing was given: a draft needs it; write it in")
     if slips or side is None or down is None or across is None:
         return Edited(now, slips=slips)
-    quilt = Quilt(job.inputs.about.name, block, side, side, down, across)
+    quilt = repeated(job.inputs.about.name, block, side, side, down, across)
     draft = write_quilt(quilt, find_block=find)
     return Edited(msgspec.structs.replace(now, draft=draft), "began a draft by hand")
 
 
-def put_block(job: Job, name: str) -> Edited:
-    """Put another block of the catalogue into the draft."""
+def put_block(job: Job, name: str, *, kind: str = "") -> Edited:
+    """Put another block of the catalogue into the draft, in the place of one kind."""
     block = _named(job, name)
-    return Edited(kept(job, with_block(job.quilt, block)), f"put {block.name} into the draft")
+    return Edited(kept(job, with_block(job.quilt, open_kind(job.quilt, kind).name, block)),
+                  f"put {block.name} into the draft")  # fmt: skip
 
 
 def _named(job: Job, name: str) -> Block:
@@ -125,33 +131,36 @@ def _named(job: Job, name: str) -> Block:
         return block
 
 
-def _with(job: Job, block: Block, says: str) -> Edited:
+def _with(job: Job, here: Kind, block: Block, says: str) -> Edited:
     called = renamed(block, job.names_of(block))
-    return Edited(kept(job, with_block(job.quilt, called)), says)
+    return Edited(kept(job, with_block(job.quilt, here.name, called)), says)
 
 
-def draw_seam(job: Job, start: str, end: str, *, free: bool = False) -> Edited:
+def draw_seam(job: Job, start: str, end: str, *, free: bool = False, kind: str = "") -> Edited:
     """Draw a seam between two points of the grid or corners of patches, or with a free hand."""
-    made = sewn(job.quilt.block, read_point(start), read_point(end), free=free)
-    return _with(job, made, f"drew a seam: {_patches(made)}")
+    here = open_kind(job.quilt, kind)
+    made = sewn(here.block, read_point(start), read_point(end), free=free)
+    return _with(job, here, made, f"drew a seam: {_patches(made)}")
 
 
-def take_out(job: Job, first: int, second: int) -> Edited:
+def take_out(job: Job, first: int, second: int, *, kind: str = "") -> Edited:
     """Take out the seam between two patches."""
-    made = take_out_seam(job.quilt.block, first, second)
-    return _with(job, made, f"took out a seam: {_patches(made)}")
+    here = open_kind(job.quilt, kind)
+    made = take_out_seam(here.block, first, second)
+    return _with(job, here, made, f"took out a seam: {_patches(made)}")
 
 
 def _patches(block: Block) -> str:
     return f"{len(block.patches)} patch{'es' * (len(block.patches) != 1)} now"
 
 
-def give_place(job: Job, patch: int, place: str) -> Edited:
+def give_place(job: Job, patch: int, place: str, *, kind: str = "") -> Edited:
     """Give a patch another place."""
-    return _with(job, with_place(job.quilt.block, patch, place), f"gave patch {patch + 1} to place {place}")
+    here = open_kind(job.quilt, kind)
+    return _with(job, here, with_place(here.block, patch, place), f"gave patch {patch + 1} to place {place}")
 
 
-def cut_from(job: Job, patch: int, fabric: int) -> Edited:
+def cut_from(job: Job, patch: int, fabric: int, *, kind: str = "") -> Edited:
     """Cut a patch from a fabric that the photograph shows.
 
     Parameters
@@ -161,25 +170,34 @@ def cut_from(job: Job, patch: int, fabric: int) -> Edited:
         Index of the patch in the block.
     fabric : int
         Index of the fabric as `fabric_facts` orders them.
+    kind : str
+        Name of the kind whose block it is; the commonest when not given.
     """
     facts = fabric_facts(job.reading.fabrics or () if job.inputs.photo is not None else ())
     if fabric >= len(facts):
         raise ShapeError(f"fabric {fabric + 1}", f"the photograph shows {len(facts)}", "choose one of these")
-    made, cloths = colored_with(job.quilt.block, job.inputs.choice.cloths, patch, facts[fabric].fabric)
-    done = _with(job, made, f"cut patch {patch + 1} from fabric {fabric + 1}")
-    return replace(done, choice=msgspec.structs.replace(done.choice, cloths=cloths))
+    here, told = open_kind(job.quilt, kind), job.inputs.choice.cloths
+    keys = {letter: job.quilt.key(here, letter) for letter in ascii_uppercase}
+    mine = {letter: told.get(key) or told.get(letter) for letter, key in keys.items()}
+    worn = {letter: color for letter, color in mine.items() if color}
+    made, cloths = colored_with(here.block, worn, patch, facts[fabric].fabric)
+    done = _with(job, here, made, f"cut patch {patch + 1} from fabric {fabric + 1}")
+    others = {key: color for key, color in told.items() if key not in keys.values()}
+    kept_cloths = others | {keys[letter]: color for letter, color in cloths.items()}
+    return replace(done, choice=msgspec.structs.replace(done.choice, cloths=kept_cloths))
 
 
-def set_value(job: Job, place: str, value: str, *, scrappy: bool) -> Edited:
+def set_value(job: Job, place: str, value: str, *, scrappy: bool, kind: str = "") -> Edited:
     """Make a place light, medium or dark, scrappy or of one fabric."""
     known = next((each for each in VALUES if each == value), None)
     if known is None:
         raise ShapeError(f'a value of "{value}"', "a place is light, medium or dark", "choose one of these")
-    made = with_value(job.quilt.block, place, known, scrappy=scrappy)
-    return _with(job, made, f"made place {place} {known}{', scrappy' if scrappy else ''}")
+    here = open_kind(job.quilt, kind)
+    made = with_value(here.block, place, known, scrappy=scrappy)
+    return _with(job, here, made, f"made place {place} {known}{', scrappy' if scrappy else ''}")
 
 
-def divide(job: Job, divisions: str) -> Edited:
+def divide(job: Job, divisions: str, *, kind: str = "") -> Edited:
     """Divide the block's side otherwise."""
     slips = Slips()
     wanted = slips.read("divisions", divisions, partial(count, what="divisions", most=PAGE_DIVISIONS), None)
@@ -187,8 +205,9 @@ def divide(job: Job, divisions: str) -> Edited:
         needed = f"nothing was given: a block has 1 to {PAGE_DIVISIONS} divisions; write a number"
         slips.setdefault("divisions", needed)
         return Edited(job.inputs.choice, slips=slips)
-    made = with_divisions(job.quilt.block, wanted)
-    return Edited(kept(job, with_block(job.quilt, made)), f"divided the block into {wanted} by {wanted}")
+    here = open_kind(job.quilt, kind)
+    made = with_divisions(here.block, wanted)
+    return Edited(kept(job, with_block(job.quilt, here.name, made)), f"divided the block into {wanted} by {wanted}")
 
 
 def draft_text(job: Job) -> str:
@@ -201,9 +220,9 @@ def whole_text(job: Job) -> str:
     return write_quilt(job.quilt)
 
 
-def block_text(job: Job) -> str:
-    """Give the draft's block as text."""
-    return write_block(job.quilt.block)
+def block_text(job: Job, kind: str = "") -> str:
+    """Give the block of one kind as text."""
+    return write_block(open_kind(job.quilt, kind).block)
 
 
 def write_draft(job: Job, text: str) -> Edited:
@@ -215,6 +234,7 @@ def write_draft(job: Job, text: str) -> Edited:
     return Edited(msgspec.structs.replace(now, draft=text), "wrote the draft as text")
 
 
-def write_block_text(job: Job, text: str) -> Edited:
-    """Take the block as it was written."""
-    return Edited(kept(job, with_block(job.quilt, read_block(text))), "wrote the block as text")
+def write_block_text(job: Job, text: str, *, kind: str = "") -> Edited:
+    """Take the block of one kind as it was written."""
+    here = open_kind(job.quilt, kind)
+    return Edited(kept(job, with_block(job.quilt, here.name, read_block(text))), "wrote the block as text")

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import msgspec
 
 from seamlore.draft.catalogue import find
+from seamlore.draft.cells import with_fabrics
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.draft.text.quilt_file import write_quilt
@@ -23,13 +24,20 @@ def named_parts(quilt: Quilt) -> tuple[tuple[str, str], ...]:
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
-    >>> named_parts(Quilt("q", find("shoo fly"), inches(9), inches(9), 7, 8))
+    >>> named_parts(repeated("q", find("shoo fly"), inches(9), inches(9), 7, 8))
     (('A', 'Place A, light'), ('B', 'Place B, dark'))
     """
+    alone = len(quilt.kinds) == 1
     parts = [
-        (letter, f"Place {letter}, {place.value}{', scrappy' * place.scrappy}")
-        for letter, place in quilt.places.items()
+        (
+            quilt.key(kind, letter),
+            f"{'' if alone else f'{kind.block.name} ({kind.name}), '}{'Pp'[not alone]}lace {letter}, "
+            f"{place.value}{', scrappy' * place.scrappy}",
+        )
+        for kind in quilt.kinds
+        for letter, place in sorted(kind.block.places.items())
     ]
     if quilt.sashing:
         parts.append(("sashing", "Sashing"))
@@ -39,7 +47,30 @@ def named_parts(quilt: Quilt) -> tuple[tuple[str, str], ...]:
         parts.append(("strip", "Strips"))
     if isinstance(quilt.setting, OnPoint):
         parts.append(("setting triangle", "Setting triangles"))
+    for number in range(1, len(quilt.borders) + 1):
+        parts.append((f"border {number}", "Border" if len(quilt.borders) == 1 else f"Border {number}"))
     return tuple(parts)
+
+
+def name_given(quilt: Quilt, key: str) -> str:
+    """Give the name that was given to a fabric; nothing where it is only called after its place.
+
+    Examples
+    --------
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> made = repeated("q", find("shoo fly"), inches(9), inches(9), 7, 8, fabrics={"A": "muslin"})
+    >>> name_given(made, "A"), name_given(made, "B")
+    ('muslin', '')
+    """
+    for kind in quilt.kinds:
+        for letter in kind.block.places:
+            if quilt.key(kind, letter) == key:
+                return kind.fabrics.get(letter, "")
+    for number, border in enumerate(quilt.borders, start=1):
+        if key == f"border {number}" and border.top.fabric not in ("border", key):
+            return border.top.fabric
+    return quilt.fabrics.get(key, "")
 
 
 def name_fabrics(job: Job, said: Mapping[str, str]) -> Edited:
@@ -57,8 +88,12 @@ def name_fabrics(job: Job, said: Mapping[str, str]) -> Edited:
         Its slips are by key.
     """
     now, quilt, slips = job.inputs.choice, job.quilt, Slips()
-    names = dict(now.fabrics)
     held = [key for key, _ in named_parts(quilt)]
+    # A letter alone was said of every kind that has it.
+    names = {
+        key: name for key in held if (name := now.fabrics.get(key.rpartition(" ")[2] if key in quilt.places else ""))
+    }
+    names |= {key: name for key, name in now.fabrics.items() if len(key) > 1 or key in held}
     for key in held:
         text = slips.read(key, said[key], _checked, None) if key in said else None
         if text:
@@ -67,11 +102,22 @@ def name_fabrics(job: Job, said: Mapping[str, str]) -> Edited:
             names.pop(key, None)
     draft = now.draft
     if draft is not None:
-        fabrics = {key: name for key, name in names.items() if key in held}
-        if fabrics != {key: name for key, name in quilt.fabrics.items() if key in held}:
-            others = {key: name for key, name in quilt.fabrics.items() if key not in held}
-            draft = write_quilt(replace(quilt, fabrics={**fabrics, **others}), find_block=find)
+        renamed = with_fabrics(_unnamed(quilt, held), {key: name for key, name in names.items() if key in held})
+        if renamed != quilt:
+            draft = write_quilt(renamed, find_block=find)
     return Edited(msgspec.structs.replace(now, fabrics=names, draft=draft), "named the fabrics", slips)
+
+
+def _unnamed(quilt: Quilt, held: Sequence[str]) -> Quilt:
+    """The draft without the names of some of its fabrics; a border keeps its own."""
+    kinds = tuple(
+        replace(
+            kind,
+            fabrics={letter: name for letter, name in kind.fabrics.items() if quilt.key(kind, letter) not in held},
+        )
+        for kind in quilt.kinds
+    )
+    return replace(quilt, kinds=kinds, fabrics={key: name for key, name in quilt.fabrics.items() if key not in held})
 
 
 def _checked(text: str) -> str | None:

@@ -47,7 +47,8 @@ def kept(job: Job, quilt: Quilt) -> Choice:
     >>> job = Job(Inputs(tape=tape, choice=Choice(block="shoo fly")))
     >>> kept(job, replace(job.quilt, block_width=inches(9), block_height=inches(9))).sizes
     {'block': '9 in'}
-    >>> kept(job, replace(job.quilt, rows=3)).draft.splitlines()[3]
+    >>> from seamlore.draft.cells import with_counts
+    >>> kept(job, with_counts(job.quilt, 3, 7)).draft.splitlines()[3]
     'rows 3'
     """
     now = job.inputs.choice
@@ -55,7 +56,8 @@ def kept(job: Job, quilt: Quilt) -> Choice:
     following = msgspec.structs.replace(now, draft=None)
     lighter = [following]
     if (found := _drafted(job, following)) is not None:
-        block = now.block if found.block == wanted.block else as_kept(wanted.block)
+        others = [new.block for old, new in zip(found.kinds, wanted.kinds, strict=False) if old.block != new.block]
+        block = as_kept(others[0]) if others else now.block
         lighter.append(msgspec.structs.replace(following, block=block, sizes=_sizes(now.sizes, found, wanted)))
     for choice in lighter:
         if _drafted(job, choice) == wanted:
@@ -99,8 +101,8 @@ def _sizes(told: dict[str, str], found: Quilt, wanted: Quilt) -> dict[str, str]:
         for name in (both, first, second):
             sizes.pop(name, None)
         sizes |= {both: str(now[0])} if now[0] == now[1] else {first: str(now[0]), second: str(now[1])}
-    if [each.width for each in found.borders] != [each.width for each in wanted.borders] and wanted.borders:
-        sizes["border"] = str(wanted.borders[0].width)
+    if [each.widths for each in found.borders] != [each.widths for each in wanted.borders] and wanted.borders:
+        sizes["border"] = str(wanted.borders[0].top.width)
     return sizes
 
 

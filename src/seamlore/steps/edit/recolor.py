@@ -41,13 +41,23 @@ def colors(given: Block | Quilt, said: Sequence[str]) -> dict[str, Color]:
     """
     known = set(given.places)
     if isinstance(given, Quilt):
-        known |= {*quilt_cloths(given), *given.fabrics.values(), *(border.fabric for border in given.borders)}
+        known |= {*quilt_cloths(given), *given.fabrics.values(), *map(given.fabric_of, given.places)}
+        known |= {side.fabric for border in given.borders for side in border.sides}
     found = {}
     for text in said:
         key, name = pair(text, "--color")
-        _check_key(key, known, "--color")
-        found[key] = color(name, where="--color")
+        for each in _keys_meant(given, key):
+            _check_key(each, known, "--color")
+            found[each] = color(name, where="--color")
     return found
+
+
+def _keys_meant(given: Block | Quilt, said: str) -> tuple[str, ...]:
+    """A letter alone stands for that letter of every kind of block that has it."""
+    if isinstance(given, Quilt) and said not in given.places:
+        kinds = [kind for kind in given.kinds if said in kind.block.places]
+        return tuple(given.key(kind, said) for kind in kinds) or (said,)
+    return (said,)
 
 
 def _check_key(key: str, known: set[str], where: str) -> None:
@@ -73,12 +83,13 @@ def values(given: Block | Quilt, said: Sequence[str]) -> dict[str, Value]:
     found: dict[str, Value] = {}
     for text in said:
         key, name = pair(text, "--value")
-        _check_key(key, known, "--value")
+        for each in _keys_meant(given, key):
+            _check_key(each, known, "--value")
         if name not in VALUES:
             raise UnknownNameError(
                 f'the value "{name}"', "a value is light, medium or dark", nearest(name, VALUES), where="--value"
             )
-        found[key] = name
+        found |= dict.fromkeys(_keys_meant(given, key), name)
     return found
 
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from seamlore.draft.block import Block
+from seamlore.draft.border import Border, border, widths_said
+from seamlore.draft.cells import counts_said, every_other, with_borders, with_cells, with_counts
+from seamlore.draft.kinds import Cell, Kind, plain_block, sign_for
 from seamlore.draft.proportion_variants import with_sizes
-from seamlore.draft.quilt import Border, Quilt, Sashing
-from seamlore.draft.setting.letters import plain_block, reletter
-from seamlore.draft.setting.setting import STRAIGHT, OnPoint, Setting, spots
+from seamlore.draft.quilt import Quilt, Sashing
+from seamlore.draft.setting.setting import STRAIGHT, OnPoint, Setting, takes_every_other
 from seamlore.errors import SeamloreError, ShapeError, plain
 from seamlore.lengths import Length, length, show, show_size
 from seamlore.limits import PAGE_ROWS, whole_number
@@ -22,12 +23,13 @@ def fields_of(quilt: Quilt) -> dict[str, str]:
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
-    >>> fields_of(Quilt("q", find("shoo fly"), inches(9), inches(9), 7, 8))["block_width"]
+    >>> fields_of(repeated("q", find("shoo fly"), inches(9), inches(9), 7, 8))["block_width"]
     '9 in'
     """
     across, down = quilt.gaps
-    widths = [str(border.width) for border in quilt.borders]
+    pair = every_other(quilt)
     return {
         "block_width": str(quilt.block_width),
         "block_height": str(quilt.block_height) if quilt.block_height != quilt.block_width else "",
@@ -35,14 +37,22 @@ def fields_of(quilt: Quilt) -> dict[str, str]:
         "columns": str(quilt.columns),
         "sashing": str(across) if across else "",
         "sashing_down": str(down) if down != across else "",
-        "border": widths[0] if widths else "",
-        "border_2": widths[1] if len(widths) > 1 else "",
+        **_border_fields(quilt),
         "cornerstones": "yes" if quilt.sashing and quilt.sashing.cornerstones else "",
         "outer": "yes" if quilt.sashing and quilt.sashing.outer else "",
         "mitered": "yes" if any(border.corners == "mitered" for border in quilt.borders) else "",
         "setting": "on point" if isinstance(quilt.setting, OnPoint) else "straight",
-        "alternate": "yes" if quilt.second is not None else "",
+        "alternate": "yes" if pair is not None and pair[0] != pair[1] else "",
     }
+
+
+def _border_fields(quilt: Quilt) -> dict[str, str]:
+    found = {}
+    for index, name in enumerate(("border", "border_2")):
+        each = quilt.borders[index] if index < len(quilt.borders) else None
+        found[name] = str(each.left.width) if each else ""
+        found[f"{name}_down"] = str(each.top.width) if each and each.top.width != each.left.width else ""
+    return found
 
 
 def changed(quilt: Quilt, fields: Mapping[str, str]) -> tuple[Quilt, dict[str, str]]:
@@ -64,8 +74,9 @@ def changed(quilt: Quilt, fields: Mapping[str, str]) -> tuple[Quilt, dict[str, s
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
-    >>> old = Quilt("q", find("shoo fly"), inches(9), inches(9), 7, 8)
+    >>> old = repeated("q", find("shoo fly"), inches(9), inches(9), 7, 8)
     >>> new, slips = changed(old, {**fields_of(old), "sashing": "2", "rows": "none"})
     >>> print(new.gaps[0], new.rows, slips)
     2 in 7 {'rows': '"none" rows: a whole number from 1 to 60; count them'}
@@ -99,26 +110,21 @@ def changed(quilt: Quilt, fields: Mapping[str, str]) -> tuple[Quilt, dict[str, s
     width = read("block_width", quilt.block_width) or quilt.block_width
     height = read("block_height", quilt.block_height) or width
     across, down = read("sashing", across_now), read("sashing_down", down_now)
-    now = [border.width for border in quilt.borders[:2]]
-    widths = [
-        read(name, now[index] if index < len(now) else None) for index, name in enumerate(("border", "border_2"))
-    ]
+    borders = _borders(quilt, fields, read)
     on_point = fields.get("setting") == "on point"
     try:
         setting, rows, columns = _setting(quilt, on_point), count("rows", quilt.rows), count("columns", quilt.columns)
-        kept = set(spots(setting, rows, columns)) if setting == quilt.setting else set()
-        new = replace(
-            quilt,
+        alternating = quilt if fields.get("alternate", "") == shown["alternate"] else _alternated(quilt)
+        new = with_counts(
+            alternating,
+            rows,
+            columns,
+            setting,
             block_width=width,
             block_height=height,
-            rows=rows,
-            columns=columns,
             sashing=_sashing(across, down, fields),
-            borders=_borders(quilt, [each for each in widths if each], bool(fields.get("mitered"))),
-            setting=setting,
-            second=_second(quilt, bool(fields.get("alternate"))),
+            borders=borders,
             cut=None,
-            turned={spot: lie for spot, lie in quilt.turned.items() if spot in kept},
         )
     except SeamloreError as fault:
         slips["whole"] = str(fault)
@@ -139,16 +145,35 @@ def _sashing(across: Length | None, down: Length | None, fields: Mapping[str, st
     )
 
 
-def _borders(quilt: Quilt, widths: list[Length], mitered: bool) -> tuple[Border, ...]:
-    made = []
-    for index, width in enumerate(widths):
+def _borders(
+    quilt: Quilt, fields: Mapping[str, str], read: Callable[[str, Length | None], Length | None]
+) -> tuple[Border, ...]:
+    """The borders as the fields say: the widths of the first two, at the sides and at top and bottom."""
+    mitered, was = bool(fields.get("mitered")), fields_of(quilt)
+    asked: list[tuple[int, Length, Length, bool]] = []
+    for index, (name, down) in enumerate((("border", "border_down"), ("border_2", "border_2_down"))):
         old = quilt.borders[index] if index < len(quilt.borders) else None
-        name = old.fabric if old else (f"border {index + 1}" if len(widths) > 1 else "border")
-        if old and old.pieced:
-            made.append(replace(old, width=width))
+        wide = read(name, old.left.width if old else None)
+        high = read(down, old.top.width if old else None)
+        if wide is None and high is None:
             continue
-        corners = "mitered" if mitered else (old.corners if old and old.corners != "mitered" else "butted")
-        made.append(Border(width, name, corners))
+        side = wide if wide is not None else quilt.block_width * 0
+        same = all(fields.get(each, "").strip() == was[each] for each in (name, down))
+        asked.append((index, side, high if high is not None else side, same))
+    made = []
+    for index, side, high, same in asked:
+        old = quilt.borders[index] if index < len(quilt.borders) else None
+        if old is None:
+            fresh = f"border {index + 1}" if len(asked) > 1 else "border"
+            old = border(side, fresh, top=high, bottom=high)
+        elif not same:
+            widths = (high, side, high, side)
+            old = old.with_sides(replace(each, width=width) for each, width in zip(old.sides, widths, strict=True))
+        if mitered and not any(each.pieced for each in old.sides):
+            old = replace(old, corners="mitered")
+        elif old.corners == "mitered" and not mitered:
+            old = replace(old, corners="butted")
+        made.append(old)
     # What the page does not show, a third border or more, stays as it is.
     return (*made, *quilt.borders[2:])
 
@@ -159,13 +184,19 @@ def _setting(quilt: Quilt, on_point: bool) -> Setting:
     return STRAIGHT if isinstance(quilt.setting, OnPoint) else quilt.setting
 
 
-def _second(quilt: Quilt, alternate: bool) -> Block | None:
-    if not alternate:
-        return None
-    if quilt.second is not None:
-        return quilt.second
-    letter = next(letter for letter in "ABCDEFGHIJKLMNOPQRSTUVWXYZ" if letter not in quilt.block.places)
-    return plain_block(letter, "light")
+def _alternated(quilt: Quilt) -> Quilt:
+    """Plain blocks in every other place where one block stood everywhere; and back again."""
+    pair = every_other(quilt)
+    if pair is None:
+        raise ShapeError(
+            "plain blocks in every other place", "here more kinds than two take turns", "change the blocks one by one"
+        )
+    other = [at for at in quilt.spots if takes_every_other(quilt.setting, *at)]
+    if pair[0] != pair[1]:
+        return with_cells(quilt, {at: Cell(pair[0]) for at in other})
+    plain = plain_block()
+    kind = Kind(sign_for(plain, {each.name for each in quilt.kinds}), plain)
+    return with_cells(quilt, {at: Cell(kind.name) for at in other}, [kind])
 
 
 def resized(quilt: Quilt, what: str, size: Length) -> Quilt:
@@ -186,37 +217,10 @@ def resized(quilt: Quilt, what: str, size: Length) -> Quilt:
     if what == "sashing" and not size:
         return replace(quilt, sashing=None)
     if what == "border" and not size:
-        return replace(quilt, borders=())
+        return with_borders(quilt, ())
     if what == "border" and not quilt.borders:
-        return replace(quilt, borders=(Border(size),))
+        return replace(quilt, borders=(border(size),))
     return with_sizes(quilt, {what: size})
-
-
-def with_block(quilt: Quilt, block: Block) -> Quilt:
-    """Put another block into a draft; a second block that uses its letters otherwise gets letters of its own.
-
-    Examples
-    --------
-    >>> from seamlore.draft.catalogue import find
-    >>> from seamlore.lengths import inches
-    >>> old = Quilt("q", find("shoo fly"), inches(9), inches(9), 7, 8)
-    >>> with_block(old, find("pinwheel")).block.name
-    'Pinwheel'
-    """
-    second = quilt.second
-    if second is not None and any(letter in block.places for letter in second.places):
-        free = [letter for letter in "ABCDEFGHIJKLMNOPQRSTUVWXYZ" if letter not in block.places]
-        if len(free) < len(second.places):
-            raise ShapeError(
-                f"{block.name} beside {second.name}", "there are 26 letters for places", "use fewer places"
-            )
-        second = reletter(second, dict(zip(second.places, free, strict=False)))
-    return replace(
-        quilt,
-        block=block,
-        second=second,
-        fabrics={k: v for k, v in quilt.fabrics.items() if len(k) > 1 or k in block.places},
-    )
 
 
 def answer(quilt: Quilt) -> str:
@@ -225,29 +229,31 @@ def answer(quilt: Quilt) -> str:
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
     >>> gap = inches("5/2")
-    >>> answer(Quilt("q", find("birds in the air"), inches(9), inches(9), 8, 7, Sashing(gap, gap)))
+    >>> answer(repeated("q", find("birds in the air"), inches(9), inches(9), 8, 7, Sashing(gap, gap)))
     'Birds in the Air; 56 blocks of 9 in, 8 rows of 7, sashing 2 1/2 in: 78 x 89 1/2 in'
-    >>> answer(Quilt("q", find("shoo fly"), inches(9), inches(9), 1, 1))
+    >>> answer(repeated("q", find("shoo fly"), inches(9), inches(9), 1, 1))
     'Shoo Fly; 1 block of 9 in: 9 x 9 in'
     """
-    count = sum(quilt.block_at(*spot) is quilt.block for spot in quilt.spots)
+    counts = quilt.counts
+    count = sum(counts.values())
     sides = (quilt.block_width, quilt.block_height)
     size = show(sides[0]) if sides[0] == sides[1] else show_size(*sides)
     says = [f"{count} block{'s' * (count != 1)} of {size}"]
     if isinstance(quilt.setting, OnPoint):
         says[0] += " on point"
-    if quilt.second is not None:
-        kind = "plain" if len(quilt.second.patches) == 1 else quilt.second.name
-        others = len(list(quilt.spots)) - count
-        says.append(f"{others} alternate block{'s' * (others != 1)}, {kind}")
-    if count > 1:
+    if len(counts) > 1:
+        says.append(counts_said(quilt))
+    if len(quilt.spots) > 1:
         says.append(f"{quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}")
+    if quilt.not_read:
+        says.append(f"{len(quilt.not_read)} not read")
     across, down = quilt.gaps
     if across or down:
         says.append("sashing " + (show(across) if across == down else f"{show(across)} and {show(down)}"))
     if quilt.borders:
-        widths = " and ".join(show(each.width) for each in quilt.borders)
+        widths = " and ".join(widths_said(each) for each in quilt.borders)
         says.append(f"border{'s' * (len(quilt.borders) != 1)} {widths}")
-    return f"{quilt.block.name}; {', '.join(says)}: {show_size(*quilt.finished_size)}"
+    return f"{quilt.made_of[:1].upper()}{quilt.made_of[1:]}; {', '.join(says)}: {show_size(*quilt.finished_size)}"

@@ -8,13 +8,14 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from seamlore.draft.block import Block, Corner
+from seamlore.draft.cells import with_block
 from seamlore.draft.edit import draw_seam
 from seamlore.draft.freehand import carried, snapped
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.roots import Exact, absolute, total
 from seamlore.errors import ShapeError
+from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.edit.keep import renamed
-from seamlore.steps.edit.redraft import with_block
 
 _PART = re.compile(r"\d{1,6}(/[1-9]\d{0,5}|\.\d{1,6})?")
 
@@ -109,7 +110,7 @@ def sewn(given: Block, start: Corner, end: Corner, *, free: bool = False) -> Blo
 
 
 def reseamed(given: Block | Quilt, seams: Sequence[str]) -> Block | Quilt:
-    """Draw seams, written as `read_seam` takes them, in a block or in the block of a quilt.
+    """Draw seams, written as `read_seam` takes them, in a block or in the commonest block of a quilt.
 
     A block that is no longer the one that its name was given to takes the catalogue's name for what it is now, or is
     called a variation of what it comes near.
@@ -123,9 +124,10 @@ def reseamed(given: Block | Quilt, seams: Sequence[str]) -> Block | Quilt:
     'Nine Patch'
     """
     if isinstance(given, Quilt):
-        block = reseamed(given.block, seams)
+        kind = open_kind(given)
+        block = reseamed(kind.block, seams)
         assert isinstance(block, Block)
-        return with_block(given, block) if seams else given
+        return with_block(given, kind.name, block) if seams else given
     for text in seams:
         given = sewn(given, *read_seam(text))
     return renamed(given) if seams else given

@@ -15,7 +15,7 @@ from seamlore.draft.recolor import by_fabric
 from seamlore.drawing.shapes import Color
 from seamlore.errors import PlanError
 from seamlore.lengths import Length
-from seamlore.pictures.palette import named_cloth, quilt_cloths
+from seamlore.pictures.palette import named_cloth, paint_of, quilt_cloths
 from seamlore.placing.placement import Placement, place_fabrics
 from seamlore.steps.fabrics.table import Fabric
 
@@ -50,7 +50,7 @@ class FabricsPlaced:
     def coloring(self) -> tuple[Color, ...]:
         """One color for each piece, for `pictures.quilts`."""
         paints = quilt_cloths(self.quilt)
-        own = {piece.fabric: cast(Color, paints[piece.key]) for piece in self.laid}
+        own = {piece.fabric: cast(Color, paint_of(piece, paints)) for piece in self.laid}
         return by_fabric(self.laid, {**own, **self.swatches}, self.placement.fabrics)
 
 
@@ -81,21 +81,22 @@ def place(
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.steps.fabrics.table import read_fabrics
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.lengths import inches
     >>> from seamlore.steps.draft.words import scrappy
-    >>> quilt = Quilt("q", scrappy(find("four patch"), "B"), inches(4), inches(4), 2, 2)
+    >>> quilt = repeated("q", scrappy(find("four patch"), "B"), inches(4), inches(4), 2, 2)
     >>> placed = place(quilt, read_fabrics("fabric,value,patches\\np,dark,4\\nq,dark,4\\n"))
     >>> placed.placement.touching, placed.placement.used
     (0, {'p': 4, 'q': 4})
     """
     if not any(place.scrappy for place in quilt.places.values()):
-        letter = min(quilt.places)
+        letter = min(quilt.places, default="A")
         raise PlanError(
             f"{quilt.name}, in which no place is scrappy",
             "only scrappy places take many fabrics",
-            f'say which are: --scrappy "{letter}", or {letter} {quilt.places[letter].value} scrappy in the file',
+            f'say which are: --scrappy "{letter}", or {letter[-1]} {quilt.places[letter].value if quilt.places else "dark"} scrappy in the file',
         )
     placement = place_fabrics(quilt, [fabric.cloth for fabric in fabrics], each=each, allowance=allowance)
     return FabricsPlaced(quilt, tuple(fabrics), lay(quilt), placement, swatches(fabrics))
@@ -146,11 +147,12 @@ def placed_words(placed: FabricsPlaced) -> list[str]:
 
     Examples
     --------
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.steps.fabrics.table import read_fabrics
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.lengths import inches
     >>> from seamlore.steps.draft.words import scrappy
-    >>> quilt = Quilt("q", scrappy(find("four patch"), "B"), inches(4), inches(4), 1, 1)
+    >>> quilt = repeated("q", scrappy(find("four patch"), "B"), inches(4), inches(4), 1, 1)
     >>> print(*placed_words(place(quilt, read_fabrics("fabric,value,patches\\np,dark,4\\nq,dark,4\\n"))), sep="\\n")
     2 patches placed in 2 fabrics
     neighbors that touch and are alike: 0

@@ -10,15 +10,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.draft.block import Block, Patch, Value
+from seamlore.draft.kinds import Kind
 from seamlore.draft.lookup import inner_points, patches_at, sides
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.roots import Exact
+from seamlore.draft.setting.setting import row_as_laid
+from seamlore.draft.where import Where, in_block
 from seamlore.errors import SeamloreError
 from seamlore.photo.read import Look
-from seamlore.photo.reading import SeenPatch
+from seamlore.photo.reading import SeenKind, SeenPatch
 from seamlore.study.seen_block import exact_block
 
-Single = dict[tuple[int, int, int], str]
+Single = dict[Where, str]
 # Part of a block that must lie in single patches of the block seen for it to be that block, changed by hand.
 _ENOUGH = Fraction(1, 2)
 
@@ -36,37 +39,62 @@ def seen_cloths(look: Look, quilt: Quilt) -> tuple[dict[str, str], Single]:
     Returns
     -------
     by_key : dict of str to str
-        "#rrggbb" for each place of the block and for the sashing; places only where the block drawn is the one seen, or
+        "#rrggbb" for each place of the blocks and for the sashing; places only where the block drawn is the one seen, or
         that one changed by hand.
-    single : dict of (row, column, patch) to str
-        For each patch of the draft's block that is cut from one patch seen.
+    single : dict of Where to str
+        For each patch of the draft that is cut from one patch seen.
     """
     reading = look.reading
     by_key: dict[str, str] = {}
     if sashing := _between(look):
         by_key["sashing"] = sashing
-    if reading.block is None or not reading.fabrics:
-        return by_key, {}
-    try:
-        seen = exact_block(reading.block)
-    except SeamloreError:
-        # The block could not be drawn exactly; whoever drew it by hand chose its cloths too.
-        return by_key, {}
-    home = _homes(quilt.block, seen)
-    if not home:
-        return by_key, {}
-    # `exact_block` puts patches into reading order; the reading numbers them in its own.
-    exact = {number: seen.patches.index(each) for number, each in _numbered(reading.block.patches, seen.patches)}
+    homes = _Homes(reading.kinds or ())
+    seen = {(each.row, each.column): each.kind for each in reading.blocks or ()}
     single: Single = {}
     sums: dict[str, list[tuple[int, int, int]]] = defaultdict(list)
-    for fabric in reading.fabrics:
+    for fabric in reading.fabrics or ():
         for row, column, number in fabric.patches:
-            for patch in home.get(exact.get(number, -1), ()):
-                if quilt.block_at(row, column) is quilt.block:
-                    single[row, column, patch] = fabric.srgb
-                sums[quilt.block.patches[patch].place].append(_rgb(fabric.srgb))
-    by_key |= {place: _hex(np.median(np.array(colors), axis=0)) for place, colors in sums.items()}
+            at, kind = row_as_laid(quilt.setting, row), seen.get((row, column))
+            if kind is None or at >= len(quilt.cells) or column >= len(quilt.cells[at]):
+                continue
+            cell = quilt.cells[at][column]
+            if not cell.read:
+                continue
+            drawn = quilt.kind(cell.kind)
+            for patch in homes.of(drawn, kind).get(number, ()):
+                single[in_block(at, column, patch)] = fabric.srgb
+                sums[quilt.key(drawn, drawn.block.patches[patch].place)].append(_rgb(fabric.srgb))
+    by_key |= {key: _hex(np.median(np.array(colors), axis=0)) for key, colors in sums.items()}
     return by_key, single
+
+
+class _Homes:
+    """For each patch of a kind seen, as the reading numbers them, the patches of a kind drawn that are cut from it."""
+
+    def __init__(self, kinds: Sequence[SeenKind]) -> None:
+        self._kinds = kinds
+        self._found: dict[tuple[str, int], dict[int, list[int]]] = {}
+
+    def of(self, drawn: Kind, number: int) -> dict[int, list[int]]:
+        key = drawn.name, number
+        if key not in self._found:
+            self._found[key] = self._look(drawn.block, self._kinds[number]) if number < len(self._kinds) else {}
+        return self._found[key]
+
+    @staticmethod
+    def _look(drawn: Block, kind: SeenKind) -> dict[int, list[int]]:
+        try:
+            seen = exact_block(kind)
+        except SeamloreError:
+            # The block could not be drawn exactly; whoever drew it by hand chose its cloths too.
+            return {}
+        home = _homes(drawn, seen)
+        # `exact_block` puts patches into reading order; the reading numbers them in its own.
+        return {
+            number: home[exact]
+            for number, each in _numbered(kind.patches, seen.patches)
+            if (exact := seen.patches.index(each)) in home
+        }
 
 
 def _homes(drawn: Block, seen: Block) -> dict[int, list[int]]:

@@ -14,10 +14,12 @@ from typing import TYPE_CHECKING
 
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import find
+from seamlore.draft.cells import with_block, with_fabrics
+from seamlore.draft.kinds import reletter
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.setting.letters import reletter
 from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt
+from seamlore.draft.where import Where, border_keys
 from seamlore.errors import MeasureError, PhotoError
 from seamlore.lengths import Length, Unit, length
 from seamlore.making.plan import Plan, plan
@@ -226,15 +228,24 @@ class Job:
         )
         # A quilt made in inches stays one when its sizes are shown in centimeters.
         quilt = in_unit_of(made.quilt, self.inputs.shown) if self.inputs.shown else made.quilt
-        if self.block is None:
-            known = [match for match in self.names_of(quilt.block) if match.kind != "near"]
-            if known:
-                quilt = replace(quilt, block=_named_after(quilt.block, known[0]))
-        fabrics = {**quilt.fabrics, **self._fabric_names(quilt)}
-        return replace(made, quilt=replace(quilt, fabrics=fabrics))
+        return replace(made, quilt=with_fabrics(self._named(quilt), self._fabric_names(quilt)))
+
+    def _named(self, quilt: Quilt) -> Quilt:
+        """Blocks that were read take their names from the catalogue, no two the same."""
+        taken = {self.block.name} if self.block else set()
+        for kind in quilt.kinds:
+            if kind.block is self.block:
+                continue
+            known = [match for match in self.names_of(kind.block) if match.kind != "near"]
+            if known and known[0].block.name not in taken:
+                named = _named_after(kind.block, known[0])
+                quilt, taken = with_block(quilt, kind.name, named), taken | {named.name}
+        return quilt
 
     def _fabric_names(self, quilt: Quilt) -> dict[str, str]:
-        keys = {*quilt.places, "sashing", "cornerstone", "strip", "setting triangle"}
+        letters = {letter for kind in quilt.kinds for letter in kind.block.places}
+        borders = {key for number in range(1, len(quilt.borders) + 1) for key in border_keys(number)}
+        keys = {*quilt.places, *letters, "sashing", "cornerstone", "strip", "setting triangle", *borders}
         return {key: name for key, name in self.inputs.choice.fabrics.items() if key in keys and name.strip()}
 
     def names_of(self, block: Block) -> tuple[Match, ...]:
@@ -250,14 +261,14 @@ class Job:
         return read_quilt(text, find_block=find) if text else self.drafted.quilt
 
     @cached_property
-    def cloths(self) -> tuple[dict[str, str], dict[tuple[int, int, int], str]]:
+    def cloths(self) -> tuple[dict[str, str], dict[Where, str]]:
         """Colors of the draft's cloths as the photograph shows them, by key and for single patches."""
-        block, told = self.quilt.block, self.inputs.choice.cloths
+        told = self.inputs.choice.cloths
         if self.inputs.photo is None:
-            return chosen_cloths(block, told, ({}, {}))
+            return chosen_cloths(self.quilt, told, ({}, {}))
         from seamlore.steps.study.cloths import seen_cloths  # opens pictures: slow to import
 
-        return chosen_cloths(block, told, seen_cloths(self.look, self.quilt))
+        return chosen_cloths(self.quilt, told, seen_cloths(self.look, self.quilt))
 
     @property
     def seam_allowance(self) -> Length | None:

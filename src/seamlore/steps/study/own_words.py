@@ -36,7 +36,7 @@ def own_words(job: Job) -> frozenset[str]:
             # It cannot be read; the page says why, in the user's words between quotation marks.
             pass
         else:
-            said |= own_names(quilt) | set(quilt.block.notes)
+            said |= own_names(quilt) | {note for kind in quilt.kinds for note in kind.block.notes}
     said |= {name for block in all_blocks() for name in block.names}
     return frozenset(word for word in said if word)
 
@@ -45,5 +45,8 @@ def own_names(given: Block | Quilt) -> frozenset[str]:
     """Gather what a block or a quilt, its fabrics and its borders are called."""
     if isinstance(given, Block):
         return frozenset({given.name, *given.also})
-    borders = {each.fabric for each in given.borders}
-    return frozenset({given.name, given.block.name, *given.block.also, *given.fabrics.values(), *borders})
+    borders = {side.fabric for each in given.borders for side in each.sides}
+    blocks = {name for kind in given.kinds for name in kind.block.names}
+    fabrics = {name for kind in given.kinds for name in kind.fabrics.values()} | set(given.fabrics.values())
+    own = {name for row in given.cells for cell in row for name in cell.fabrics.values()}
+    return frozenset({given.name, *blocks, *fabrics, *borders, *own})

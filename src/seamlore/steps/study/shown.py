@@ -15,8 +15,9 @@ def in_unit_of(quilt: Quilt, unit: Unit) -> Quilt:
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
-    >>> str(in_unit_of(Quilt("q", find("shoo fly"), inches(10), inches(10), 1, 1), Unit.CM).block_width)
+    >>> str(in_unit_of(repeated("q", find("shoo fly"), inches(10), inches(10), 1, 1), Unit.CM).block_width)
     '25.4 cm'
     """
     if quilt.unit is unit:
@@ -27,10 +28,13 @@ def in_unit_of(quilt: Quilt, unit: Unit) -> Quilt:
         between_rows=quilt.sashing.between_rows.shown_in(unit),
     )
     borders = tuple(
-        replace(
-            border,
-            width=border.width.shown_in(unit),
-            pieced=border.pieced and replace(border.pieced, length=border.pieced.length.shown_in(unit)),
+        border.with_sides(
+            replace(
+                side,
+                width=side.width.shown_in(unit),
+                pieced=side.pieced and replace(side.pieced, length=side.pieced.length.shown_in(unit)),
+            )
+            for side in border.sides
         )
         for border in quilt.borders
     )

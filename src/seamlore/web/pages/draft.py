@@ -11,8 +11,9 @@ from starlette.routing import Route
 from seamlore.errors import SeamloreError
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.nearness import near_picture
-from seamlore.pictures.palette import quilt_cloths
+from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.steps.draft.beside import sliders, snap_lines
+from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.draft.stage import (
     COLORED,
     Colored,
@@ -35,6 +36,7 @@ from seamlore.web.pages.studies import once_read
 from seamlore.web.rendering import render
 
 if TYPE_CHECKING:
+    from seamlore.draft.kinds import Kind
     from seamlore.draft.quilt import Quilt
 
 HERE = step_named("draft")
@@ -62,6 +64,7 @@ def shown(
     said: str = "",
     color: str = "",
     files: dict[str, str] | None = None,
+    kind: str = "",
 ) -> Response:
     """Show the draft, whole or as the part of the page that an edit replaces.
 
@@ -77,6 +80,8 @@ def shown(
         Which colors it is shown in, when not the address says so.
     files : dict of str to str
         Draft and block as text, when one was typed with a slip.
+    kind : str
+        Which kind of block is open in the editor, when not the address says so.
     """
     part = bool(request.headers.get("hx-request"))
     how = colored(color or request.query_params.get("color", ""), study.job)
@@ -93,7 +98,8 @@ def shown(
     }
     try:
         quilt = in_unit_of(study.job.quilt, study.job.unit)
-        facts_given = _facts(study, quilt, how, said, part)
+        here = open_kind(quilt, kind or request.query_params.get("kind", ""))
+        facts_given = _facts(study, quilt, here, how, said, part)
     except SeamloreError as fault:
         given |= {
             "state": "fault",
@@ -104,23 +110,24 @@ def shown(
         return render(request, "part/draft_begin.html" if part else "draft.html", status=status, **given)
     given |= facts_given | {"state": "drafted"}
     if not part:
-        given |= {"names": catalogue_names(), "files": files or files_given(study)}
+        given |= {"names": catalogue_names(), "files": files or files_given(study, kind=here.name)}
     response = render(request, "part/draft.html" if part else "draft.html", status=status, **given)
     if part:
         response.headers["hx-trigger"] = "draft-changed"
     return response
 
 
-def _facts(study: OpenStudy, quilt: Quilt, how: Colored, said: str, part: bool) -> dict[str, Any]:
+def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, part: bool) -> dict[str, Any]:
     job = study.job
-    facts = of_block(quilt.block, job.names_of(quilt.block))
+    facts = of_block(here.block, job.names_of(here.block))
     by_key, _ = cloths(job, quilt, "value" if how == "value" else "place")
-    paints = quilt_cloths(quilt, by_key)
+    whole = quilt_cloths(quilt, by_key)
+    paints = kind_cloths(quilt, here, whole)
     names = [
         {
             "words": match_words(match),
             "near": match.kind == "near",
-            "picture": near_picture(quilt.block, match, 26, paints)
+            "picture": near_picture(here.block, match, 26, paints)
             if match.kind == "near"
             else block_picture(match.block.moved(match.turn, mirrored=match.mirrored), 26),
         }
@@ -128,6 +135,7 @@ def _facts(study: OpenStudy, quilt: Quilt, how: Colored, said: str, part: bool) 
     ]
     return {
         "quilt": quilt,
+        "kind_open": here,
         "answer": answer(quilt),
         "stage": stage(job, quilt, how),
         "flat": flat_address(study) if study.photograph else "",
@@ -136,8 +144,8 @@ def _facts(study: OpenStudy, quilt: Quilt, how: Colored, said: str, part: bool) 
         "facts": facts,
         "matches": names,
         # The editor draws it from its data; the picture is for a page that runs no script.
-        "block_picture": None if part else block_picture(quilt.block, 100, paints, letters=True),
-        "data": editor_data(quilt, facts, paints)
+        "block_picture": None if part else block_picture(here.block, 100, paints, letters=True),
+        "data": editor_data(here, facts, paints)
         | {"study": study.entry.number, "base": study.revisions["choice"], "said": said},
         "swatches": _swatches(study),
         "snaps": snap_lines(job),
@@ -161,11 +169,14 @@ def _swatches(study: OpenStudy) -> dict[str, Any]:
     return {"fabrics": fabric_facts(study.job.reading.fabrics or ()), "key": flat_key(study)}
 
 
-def files_given(study: OpenStudy, *, wrong: str = "", slip: str = "", text: str = "") -> dict[str, str]:
-    """Give the draft and the block as text; the one that was typed with a slip as it was typed."""
+def files_given(
+    study: OpenStudy, *, wrong: str = "", slip: str = "", text: str = "", kind: str = ""
+) -> dict[str, str]:
+    """Give the draft and the block of one kind as text; the one that was typed with a slip as it was typed."""
     return {
         "draft": text if wrong == "draft" else draft_text(study.job),
-        "block": text if wrong == "block" else block_text(study.job),
+        "block": text if wrong == "block" else block_text(study.job, kind),
+        "kind": kind,
         "wrong": wrong,
         "slip": slip,
     }

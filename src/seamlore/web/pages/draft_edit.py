@@ -24,21 +24,33 @@ Edit = Callable[[Job, Fields], Edited]
 EDITS: dict[str, Edit] = {
     "/setting": lambda job, fields: edit.set_fields(job, fields.typed()),
     "/size": lambda job, fields: edit.set_size(job, fields.text("what"), fields.text("value")),
-    "/back": lambda job, fields: edit.go_back(job, block_only=fields.text("what") == "block"),
+    "/back": lambda job, fields: edit.go_back(
+        job, block_only=fields.text("what") == "block", kind=fields.text("kind")
+    ),
     "/begin": lambda job, fields: edit.begin(
         job, fields.text("name"), **{name: fields.text(name) for name in ("size", "rows", "columns")}
     ),
     "/block/seam": lambda job, fields: edit.draw_seam(
-        job, fields.text("start"), fields.text("end"), free=bool(fields.text("free"))
+        job, fields.text("start"), fields.text("end"), free=bool(fields.text("free")), kind=fields.text("kind")
     ),
-    "/block/take-out": lambda job, fields: edit.take_out(job, fields.index("first"), fields.index("second")),
-    "/block/place": lambda job, fields: edit.give_place(job, fields.index("patch"), fields.text("place")),
-    "/block/swatch": lambda job, fields: edit.cut_from(job, fields.index("patch"), fields.index("fabric")),
+    "/block/take-out": lambda job, fields: edit.take_out(
+        job, fields.index("first"), fields.index("second"), kind=fields.text("kind")
+    ),
+    "/block/place": lambda job, fields: edit.give_place(
+        job, fields.index("patch"), fields.text("place"), kind=fields.text("kind")
+    ),
+    "/block/swatch": lambda job, fields: edit.cut_from(
+        job, fields.index("patch"), fields.index("fabric"), kind=fields.text("kind")
+    ),
     "/block/value": lambda job, fields: edit.set_value(
-        job, fields.text("place"), fields.text("value"), scrappy=bool(fields.text("scrappy"))
+        job,
+        fields.text("place"),
+        fields.text("value"),
+        scrappy=bool(fields.text("scrappy")),
+        kind=fields.text("kind"),
     ),
-    "/block/divisions": lambda job, fields: edit.divide(job, fields.text("divisions")),
-    "/block/name": lambda job, fields: edit.put_block(job, fields.text("name")),
+    "/block/divisions": lambda job, fields: edit.divide(job, fields.text("divisions"), kind=fields.text("kind")),
+    "/block/name": lambda job, fields: edit.put_block(job, fields.text("name"), kind=fields.text("kind")),
 }
 
 
@@ -46,8 +58,14 @@ def routes() -> list[Route]:
     """Give the routes that change the draft."""
     base = "/study/{number:int}/draft"
     texts = [
-        Route(base + "/text", _text_route("draft", edit.write_draft), methods=["POST"]),
-        Route(base + "/block/text", _text_route("block", edit.write_block_text), methods=["POST"]),
+        Route(
+            base + "/text", _text_route("draft", lambda job, text, _: edit.write_draft(job, text)), methods=["POST"]
+        ),
+        Route(
+            base + "/block/text",
+            _text_route("block", lambda job, text, kind: edit.write_block_text(job, text, kind=kind)),
+            methods=["POST"],
+        ),
     ]
     return [*(Route(base + path, _edit_route(each), methods=["POST"]) for path, each in EDITS.items()), *texts]
 
@@ -82,6 +100,7 @@ def _edit_route(made_by: Edit) -> Callable[[Request], Awaitable[Response]]:
                 typed=dict(fields.typed()) if slips else None,
                 said=slip or next(iter(slips.values()), done.says[:1].upper() + done.says[1:]),
                 color=fields.text("color"),
+                kind=fields.text("kind"),
             )
 
         return await run_in_threadpool(work)
@@ -89,7 +108,7 @@ def _edit_route(made_by: Edit) -> Callable[[Request], Awaitable[Response]]:
     return route
 
 
-def _text_route(what: str, written: Callable[[Job, str], Edited]) -> Callable[[Request], Awaitable[Response]]:
+def _text_route(what: str, written: Callable[[Job, str, str], Edited]) -> Callable[[Request], Awaitable[Response]]:
     """Keep the draft or the block as text; with a slip the text stays as typed, the line named beside it."""
 
     async def route(request: Request) -> Response:
@@ -99,20 +118,20 @@ def _text_route(what: str, written: Callable[[Job, str], Edited]) -> Callable[[R
             fields = Fields(form)
             desk, number = desk_of(request), number_of(request)
             study = desk.study(number)
-            text = fields.lines("text")
+            text, kind = fields.lines("text"), fields.text("kind")
             status, slip = 200, ""
             try:
-                done = written(study.job, text)
+                done = written(study.job, text, kind)
                 if done.choice != study.job.inputs.choice:
                     desk.change(number, done.choice, fields.base(), done.says)
-                return shown(request, desk.study(number), said=done.says, color=fields.text("color"))
+                return shown(request, desk.study(number), said=done.says, color=fields.text("color"), kind=kind)
             except StaleChangeError as fault:
                 status, slip, study = 409, str(fault), desk.study(number)
             except SeamloreError as fault:
                 status, slip = 422, str(fault)
-            given = files_given(study, wrong=what, slip=slip, text=text)
+            given = files_given(study, wrong=what, slip=slip, text=text, kind=kind)
             if not request.headers.get("hx-request"):
-                return shown(request, study, status=status, files=given)
+                return shown(request, study, status=status, files=given, kind=kind)
             base = study.revisions["choice"]
             response = render(request, "part/draft_files.html", status=status, study=study, base=base, files=given)
             response.headers.update({"hx-retarget": "#draft-files", "hx-reswap": "outerHTML"})

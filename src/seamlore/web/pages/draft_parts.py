@@ -28,8 +28,8 @@ if TYPE_CHECKING:
 
 # What a part shows of a draft, from what its address asks for; "status" besides when it is not 200.
 Facts = Callable[[OpenStudy, "Quilt", Mapping[str, str]], dict[str, Any]]
-# A file made of a draft: its text.
-Written = Callable[[Job], str]
+# A file made of a draft, or of the block of one of its kinds: its text.
+Written = Callable[[Job, str], str]
 Endpoint = Callable[[Request], Awaitable[Response]]
 
 
@@ -43,8 +43,8 @@ def routes() -> list[Route]:
         Route(base + "/proportions", _part("draft_proportions", _proportions)),
         Route(base + "/files", _part("draft_files", _files)),
         # Whole: every block is drawn in it, so that it can be read wherever it is taken.
-        Route(base + "/quilt.draft.txt", _file("quilt.draft.txt", whole_text)),
-        Route(base + "/quilt.svg", _file("quilt.svg", quilt_svg)),
+        Route(base + "/quilt.draft.txt", _file("quilt.draft.txt", lambda job, _: whole_text(job))),
+        Route(base + "/quilt.svg", _file("quilt.svg", lambda job, _: quilt_svg(job))),
         Route(base + "/block.txt", _file("block.block.txt", block_text)),
         Route(base + "/block.svg", _file("block.svg", block_svg)),
     ]
@@ -89,9 +89,9 @@ def _proportions(study: OpenStudy, quilt: Quilt, _: Mapping[str, str]) -> dict[s
     return {"found": proportions_of(study.job, quilt), "quilt": quilt}
 
 
-def _files(study: OpenStudy, _: Quilt, __: Mapping[str, str]) -> dict[str, Any]:
+def _files(study: OpenStudy, _: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:
     """The draft and the block as text."""
-    return {"files": files_given(study)}
+    return {"files": files_given(study, kind=asked.get("kind", ""))}
 
 
 def _file(name: str, written: Written) -> Endpoint:
@@ -101,7 +101,9 @@ def _file(name: str, written: Written) -> Endpoint:
             plain = re.sub(r"[^A-Za-z0-9]+", "-", study.entry.name).strip("-").lower() or "quilt"
             media = "image/svg+xml" if name.endswith(".svg") else "text/plain; charset=utf-8"
             headers = {"content-disposition": f'attachment; filename="{plain}-{name}"'}
-            return Response(written(study.job), media_type=media, headers=headers)
+            return Response(
+                written(study.job, request.query_params.get("kind", "")), media_type=media, headers=headers
+            )
 
         return await run_in_threadpool(work)
 

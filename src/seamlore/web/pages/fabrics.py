@@ -12,7 +12,7 @@ from starlette.routing import Route
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.shelf.change import StaleChangeError
-from seamlore.steps.edit.fabric_names import name_fabrics, named_parts
+from seamlore.steps.edit.fabric_names import name_fabrics, name_given, named_parts
 from seamlore.steps.fabrics.facts import FabricFacts, answer, fabric_facts, fewest
 from seamlore.steps.fabrics.swatches import fabric_map, swatches
 from seamlore.steps.order import step_named
@@ -119,7 +119,7 @@ def _names(study: OpenStudy) -> list[dict[str, Any]]:
     except SeamloreError:
         return []
     return [
-        {"key": key, "label": label, "name": quilt.fabrics.get(key, ""), "paint": str(cloths[key])}
+        {"key": key, "label": label, "name": name_given(quilt, key), "paint": str(cloths[key])}
         for key, label in named_parts(quilt)
     ]
 

@@ -214,7 +214,7 @@ export class Editor {
       source: "#editor",
       target: "#draft",
       swap: "outerHTML",
-      values: { base: this.data.base, ...values },
+      values: { base: this.data.base, kind: this.data.kind, ...values },
     });
   }
 

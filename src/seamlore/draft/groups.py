@@ -1,0 +1,199 @@
+"""Which spots of a quilt are made alike: whole blocks of each kind, reversed ones, those that the edge has cut.
+
+Whoever counts, cuts, sews or prints blocks starts from these groups, so that all of them count the same.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from seamlore.draft.block import Corner, Patch, patch
+from seamlore.draft.kinds import Kind, simplest
+from seamlore.draft.layout import Arrangement, arrange
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.roots import Exact, total
+from seamlore.draft.setting.parts import Part, Role, Spot, SpotKind, outlines, parts, spot_kind
+
+Piecing = frozenset[tuple[str, tuple[Corner, ...]]]
+
+
+@dataclass(frozen=True)
+class Group:
+    """Spots that are sewn alike, whatever their fabrics.
+
+    Parameters
+    ----------
+    kind : Kind
+        Which kind of block.
+    role : str
+        What its patches are in the quilt: "patch", "plain block", "border", "border corner".
+    part : {"whole", "half", "quarter", "part"}
+        How much the edge has left of each: all, a half, a quarter, or another part.
+    reversed : bool
+        Whether each is the mirror image of the block as drawn, and no turn brings it back.
+    spots : tuple of Spot
+        Where they lie, in reading order.
+    parts : tuple of Part
+        The patches of the first, in inches from the corner of its spot.
+    labels : tuple of str
+        What each of these patches is called in lists, such as "A1".
+    """
+
+    kind: Kind
+    role: Role
+    part: Literal["whole", "half", "quarter", "part"]
+    reversed: bool
+    spots: tuple[Spot, ...]
+    parts: tuple[Part, ...]
+    labels: tuple[str, ...]
+
+    @property
+    def count(self) -> int:
+        """How many there are."""
+        return len(self.spots)
+
+    @property
+    def patches(self) -> tuple[Patch, ...]:
+        """The patches of the first as `parts` lists them, in parts of the longer side of its spot."""
+        side = max(self.spots[0].width, self.spots[0].height)
+        return tuple(Patch(tuple((x / side, y / side) for x, y in each.outline), each.place) for each in self.parts)
+
+    @property
+    def size(self) -> tuple[Exact, Exact]:
+        """Finished width and height of what is left of the first, in inches."""
+        rings = outlines(self.spots[0])
+        xs, ys = [x for ring in rings for x, _ in ring], [y for ring in rings for _, y in ring]
+        return max(xs) - min(xs), max(ys) - min(ys)
+
+
+def groups(quilt: Quilt, arranged: Arrangement | None = None) -> tuple[Group, ...]:
+    """Gather the spots of a quilt that are made alike; those that were not read belong to none.
+
+    Parameters
+    ----------
+    quilt : Quilt
+        As drafted.
+    arranged : Arrangement, optional
+        Its arrangement, when it was made before.
+
+    Returns
+    -------
+    tuple of Group
+        By the order of the kinds; whole ones before cut ones, as drawn before reversed.
+
+    Examples
+    --------
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.draft.setting.setting import OnPoint
+    >>> from seamlore.draft.text.notation import read_block
+    >>> from seamlore.lengths import inches
+    >>> plain = read_block("block Plain\\nA light\\n\\nA")
+    >>> halves = repeated("q", plain, inches(8), inches(8), 4, 4, setting=OnPoint("half blocks"))
+    >>> [(group.part, group.count) for group in groups(halves)]
+    [('whole', 25), ('half', 12), ('quarter', 4)]
+    """
+    found = arrange(quilt) if arranged is None else arranged
+    by_kind: dict[SpotKind, Piecing] = {}
+    gathered: dict[tuple[str, Role, Piecing], list[Spot]] = defaultdict(list)
+    for spot in found.spots:
+        if spot.kind is None:
+            continue
+        alike = spot_kind(spot)
+        if alike not in by_kind:
+            by_kind[alike] = _piecing(parts(spot))
+        gathered[spot.kind.name, spot.role, by_kind[alike]].append(spot)
+    made = [_group(spots) for spots in gathered.values()]
+    rank = {kind.name: index for index, kind in enumerate(quilt.kinds)}
+    ordered = sorted(made, key=lambda each: (rank[each.kind.name], _PARTS.index(each.part), each.reversed))
+    labels = _labels(quilt, ordered)
+    return tuple(
+        Group(
+            each.kind,
+            each.role,
+            each.part,
+            each.reversed,
+            each.spots,
+            each.parts,
+            tuple(labels[each.kind.name, part.place, canonical(part.outline)] for part in each.parts),
+        )
+        for each in ordered
+    )
+
+
+_PARTS = ("whole", "half", "quarter", "part")
+
+
+def _group(spots: Sequence[Spot]) -> Group:
+    # The one that lies most nearly as drawn speaks for all.
+    ways = [(simplest(spot.kind.block, spot.turned), spot) for spot in spots if spot.kind]
+    lies, first = min(ways, key=lambda way: (way[0].mirrored, way[0].turn, way[1].where))
+    inside = parts(first)
+    whole = first.width * first.height
+    left = total(Patch(each.outline, each.place).area for each in inside)
+    share = left / whole
+    part = "whole" if not first.keep else "half" if share * 2 == 1 else "quarter" if share * 4 == 1 else "part"
+    assert first.kind is not None
+    ordered = (first, *(spot for spot in spots if spot is not first))
+    return Group(first.kind, first.role, part, lies.mirrored, ordered, inside, ())  # type: ignore[arg-type]
+
+
+def _labels(quilt: Quilt, found: Iterable[Group]) -> Mapping[tuple[str, str, tuple[Corner, ...]], str]:
+    """Number the shapes that are cut for each place; the mirror image of one that has a number is that, reversed."""
+    labels: dict[tuple[str, str, tuple[Corner, ...]], str] = {}
+    numbers: dict[tuple[str, str], int] = defaultdict(int)
+    for group in found:
+        name = "" if len(quilt.kinds) == 1 else f"{group.kind.name} "
+        for part in group.parts:
+            shape = canonical(part.outline)
+            key = group.kind.name, part.place, shape
+            if key in labels:
+                continue
+            turned_over = labels.get((group.kind.name, part.place, canonical((-x, y) for x, y in shape)))
+            if turned_over is not None:
+                labels[key] = f"{turned_over}r"
+            else:
+                numbers[key[:2]] += 1
+                labels[key] = f"{name}{part.place}{numbers[key[:2]]}"
+    return labels
+
+
+def _piecing(found: Sequence[Part]) -> Piecing:
+    """What a spot is sewn from, the same for all that differ by a quarter turn."""
+    turned: list[Piecing] = []
+    rings = [(part.place, part.outline) for part in found]
+    for _ in range(4):
+        rings = [(place, tuple((-y, x) for x, y in ring)) for place, ring in rings]
+        left = min(x for _, ring in rings for x, _ in ring)
+        top = min(y for _, ring in rings for _, y in ring)
+        turned.append(
+            frozenset((place, patch([(x - left, y - top) for x, y in ring], "A").outline) for place, ring in rings)
+        )
+    return min(turned, key=sorted)
+
+
+def canonical(corners: Iterable[tuple[Exact | int, Exact | int]]) -> tuple[Corner, ...]:
+    """Turn an outline by quarters so that equal pieces have equal outlines, its box beginning at 0, 0.
+
+    Examples
+    --------
+    >>> canonical([(0, 0), (4, 0), (4, 2), (0, 2)]) == canonical([(0, 0), (2, 0), (2, 4), (0, 4)])
+    True
+    """
+    return _canonical(tuple(corners))
+
+
+# The same few shapes are met in every block of a quilt, and again in every list of its pieces.
+@lru_cache(maxsize=4096)
+def _canonical(corners: tuple[tuple[Exact | int, Exact | int], ...]) -> tuple[Corner, ...]:
+    ring = patch(corners, "A").outline
+    turns = []
+    for _ in range(4):
+        ring = tuple((-y, x) for x, y in ring)
+        left, top = min(x for x, _ in ring), min(y for _, y in ring)
+        turns.append(patch([(x - left, y - top) for x, y in ring], "A").outline)
+    # A long piece lies along the strip that it is cut from.
+    return min(turns, key=lambda each: (-max(x for x, _ in each), each))
