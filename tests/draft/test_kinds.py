@@ -64,7 +64,7 @@ def test_a_mirrored_copy_is_counted_apart_and_its_pieces_are_cut_reversed():
     assert {piece.label: piece.count for piece in pieces(made)} == {"A1": 3, "B1": 3, "A1r": 1, "B1r": 1}
 
 
-# The counts of the issue that asked for kinds, each worked by hand.
+# Each worked by hand.
 def test_a_checkerboard_of_five_by_five_has_thirteen_pieced_blocks():
     made = repeated("q", find("nine patch"), inches(6), inches(6), 5, 5, every_other=plain_block())
     assert counts(made) == {("NP", "whole", False): 13, ("P", "whole", False): 12}

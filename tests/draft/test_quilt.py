@@ -142,7 +142,7 @@ def test_a_cell_keeps_only_the_fabrics_that_are_not_its_kinds():
 
 
 def test_unequal_borders_make_an_unequal_quilt():
-    # Worked in the issue on the tape: 5 x 5 of 15 in, 4 3/8 in at the sides and 7 1/2 in at top and bottom.
+    # Worked by hand: 5 x 5 of 15 in, 4 3/8 in at the sides and 7 1/2 in at top and bottom.
     wide = border(inches("35/8"), top=inches("15/2"), bottom=inches("15/2"))
     made = quilt(5, 5, 15, 15, borders=(wide,))
     assert [str(side) for side in made.finished_size] == ["83 3/4 in", "90 in"]

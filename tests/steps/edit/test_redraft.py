@@ -93,7 +93,7 @@ def test_plain_blocks_between_come_and_go_and_are_counted(quilt):
 
 
 def test_five_by_five_with_plain_blocks_between_has_thirteen_pieced_ones():
-    # The issue on kinds: 5 x 5 with plain blocks in every other place is 13 and 12.
+    # Worked by hand: 5 x 5 with plain blocks in every other place is 13 and 12.
     five = repeated("q", find("nine patch"), inches(9), inches(9), 5, 5)
     made, _ = changed(five, {**fields_of(five), "alternate": "yes"})
     assert answer(made).startswith("Nine Patch and plain; 25 blocks of 9 in, 13 Nine Patch and 12 plain, 5 rows of 5")
