@@ -86,3 +86,94 @@ def test_evidence_entered_on_an_old_page_is_not_kept(send, evidence):
     before = evidence()
     assert send("add", base="0", **{**SACK, "says": "older page"}).status_code == 409
     assert evidence() == before
+
+
+def test_words_and_years_typed_beside_a_chosen_feature_are_kept(send, evidence, desk, demo):
+    fields = {
+        "kind": "evidence",
+        "part": "backing",
+        "clue": "printed sack",
+        "says": "a blue sack",
+        "when": "1937/1942",
+    }
+    assert send("add", **fields, sure="probably", fabric="F7", patches="1", of="240").status_code == 200
+    text = evidence()
+    for line in (
+        'says = "a blue sack"',
+        'when = "1937/1942"',
+        "sure = 0.8",
+        'fabric = "F7"',
+        "patches = 1",
+        "of = 240",
+    ):
+        assert line in text
+    (given,) = desk.study(demo).job.dating.dossier.evidence
+    assert (given.says, given.patches, given.of) == ("a blue sack", 1, 240)
+
+
+@pytest.mark.parametrize(("word", "trust"), [("sure", 0.95), ("probably", 0.75), ("perhaps", 0.5), ("0.3", 0.3)])
+def test_how_sure_is_said_in_words(send, evidence, word, trust):
+    send("add", **{**SACK, "sure": word})
+    assert f"trust = {trust}" in evidence()
+
+
+def test_clues_are_searched_and_grouped_by_what_is_seen(client, demo):
+    found = client.get(f"/study/{demo}/date/clues?part=blocks&q=turkey").text
+    assert "Color and dye" in found
+    assert 'value="turkey red"' in found
+    assert 'value="bias binding"' not in found
+    # At the moment of choice: region, what it is mistaken for, usual years, where they are from.
+    assert "Mistaken for: later synthetic reds" in found
+    assert "usual 1840 to 1900" in found
+    assert "Source: " in found
+    assert "None of the known features" in client.get(f"/study/{demo}/date/clues?q=zeppelin").text
+
+
+def test_what_is_dangerous_is_said_at_the_row(client, demo):
+    found = client.get(f"/study/{demo}/date/clues?q=arsenic").text
+    assert 'class="hazard"' in found
+    assert "no bare hands" in found
+
+
+def test_too_long_a_search_is_refused_in_a_line(client, demo):
+    assert client.get(f"/study/{demo}/date/clues?q={'x' * 600}").status_code == 422
+
+
+def test_every_part_that_is_known_stands_in_the_headline(send, answer_in):
+    send("add", kind="evidence", part="top", clue="crazy quilt", sure="sure")
+    send("add", kind="evidence", part="backing", clue="printed sack", sure="sure")
+    answer = send("add", **SACK)
+    assert answer_in(answer.text) == "Pieced about 1880 to 1940; backed about 1939, 9 in 10."
+
+
+def test_a_cloth_is_tapped_on_the_quilt_where_its_fabrics_were_read(client, demo):
+    page = client.get(f"/study/{demo}/date?fabrics=1").text
+    assert 'id="fabric-data"' in page
+    assert 'data-fabric="0" data-patches="' in page
+    assert "/static/date.js" in page
+    assert 'id="fabric-data"' not in client.get(f"/study/{demo}/date").text
+
+
+def test_every_clue_has_its_small_drawing(client):
+    from seamlore.chronology.clues import clues
+
+    drawn = client.get("/clues.svg")
+    assert drawn.headers["content-type"].startswith("image/svg+xml")
+    assert all(f'<symbol id="{key.replace(" ", "-")}"' in drawn.text for key in clues())
+
+
+def test_the_label_and_the_sheet_take_the_dates(send, desk, demo):
+    import datetime
+
+    from seamlore.steps.tell import label_content, study_content
+
+    send("add", kind="evidence", part="top", clue="crazy quilt", sure="sure")
+    send("add", kind="evidence", part="backing", clue="printed sack", sure="sure")
+    send("add", **{**SACK, "part": "quilting", "sure": "sure"})
+    job, day = desk.study(demo).job, datetime.date(2026, 11, 30)
+    assert (
+        "Pieced about 1895, quilted about 1939, as far as the evidence goes" in label_content(job, printed=day).known
+    )
+    dated = study_content(job, printed=day).dated
+    assert dated.headline.startswith("Pieced about 1880 to 19")
+    assert any("quilted later" in each for each in dated.means)

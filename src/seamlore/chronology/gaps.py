@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.chronology.inference import Dates, plain_groups
-from seamlore.chronology.network import TooTangledError, conditional, joint_of
+from seamlore.chronology.network import Solved, TooTangledError, conditional, joint_of
+from seamlore.chronology.order import components
 from seamlore.chronology.sweep import swept_pair
 from seamlore.errors import DateError, nearest
 
@@ -91,11 +92,18 @@ def joint(dates: Dates, one: str, two: str) -> Floats:
     path = _path(dates, first, second)
     if path is None:
         return np.outer(dates.p[first], dates.p[second])
-    try:
-        both = joint_of(problem.log_weights, problem.ties, first, second)
-    except TooTangledError:
-        # The two of them, held back together, can close a ring that the parts alone do not.
-        both = _along(dates, path)
+    if _is_tree(dates, path):
+        both = _along(dates.solved, path)
+    else:
+        try:
+            both = joint_of(problem.log_weights, problem.ties, first, second)
+        except TooTangledError:
+            # The two of them, held back together, can close a ring that the parts alone do not.
+            raise DateError(
+                f"the years between {one} and {two}",
+                "they are tied in rings that cannot be worked out exactly",
+                "leave out an order that follows from the others",
+            ) from None
     return np.asarray(both / both.sum())
 
 
@@ -115,13 +123,17 @@ def _path(dates: Dates, first: int, second: int) -> list[int] | None:
     return path[::-1]
 
 
-def _along(dates: Dates, path: list[int]) -> Floats:
-    """Joint along the only path of a tree."""
-    solved = dates.solved
-    if solved is None or len(solved.joints) >= len(dates.problem.log_weights):
-        raise DateError(
-            "a gap between parts tied in rings", "it cannot be worked out exactly", "ask for another pair"
-        )
+def _is_tree(dates: Dates, path: list[int]) -> bool:
+    """Whether the parts tied to a path, directly or through others, are tied in one way only."""
+    pairs = {tuple(sorted(pair)) for pair in dates.problem.pairs}
+    group = next(
+        group for group in components(len(dates.problem.log_weights), dates.problem.pairs) if path[0] in group
+    )
+    return sum(pair[0] in group for pair in pairs) == len(group) - 1
+
+
+def _along(solved: Solved, path: list[int]) -> Floats:
+    """Joint along the only path between two parts."""
     chain: Floats = np.diag(np.exp(solved.log_p[path[0]]))
     for here, there in pairwise(path):
         chain = chain @ conditional(solved, here, there)

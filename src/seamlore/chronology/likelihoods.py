@@ -35,7 +35,7 @@ _NEAR, _LATER, _LATER_YEARS, _EARLIER_YEARS = 0.7, 0.65, 25.0, 15.0
 # A year worked in by the maker: the year of finishing mostly, else of what it remembers, long before.
 _INSCRIBED, _INSCRIBED_CLOSE, _REMEMBERS = 0.86, 0.06, 0.08
 # Of one or two patches of a late cloth among many, how many are later replacements.
-REPLACED = 0.5
+REPLACED = 0.7
 _FEW_PATCHES, _FEW_SHARE, _MANY = 2, 0.04, 40
 _LONGEST_WAIT = 120
 _MANY_PATCHES = 0.25

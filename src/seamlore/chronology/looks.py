@@ -168,7 +168,11 @@ def _sentence(look: Look, part: str, narrowing: float) -> str:
 
 
 def _named(clue: Clue) -> str:
-    return f"{clue.feature.split(':')[0]} ({clue.usual})"
+    when = clue.when
+    low = when.usual_from if when.usual_from is not None else when.earliest
+    high = when.usual_to if when.usual_to is not None else when.latest
+    years = f"{low or 'up'} to {high or 'now'}" if low or high else "no years of its own"
+    return f"{clue.feature.split(':')[0]} ({years})"
 
 
 def telling(part: str, most: Sequence[int]) -> tuple[Clue, ...]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from seamlore.chronology.clues import clues
 from seamlore.chronology.evidence_file import Dossier
-from seamlore.chronology.likelihoods import few_patches
+from seamlore.chronology.likelihoods import REPLACED, few_patches
 from seamlore.chronology.parts import place_of
 from seamlore.chronology.reasons import Answer, Weighed, upper, was
 from seamlore.chronology.usual import ways
@@ -16,6 +16,8 @@ _SAID, _PROBABLE = 0.5, 0.75
 # Answers narrower than this are given as years in a headline; the others as not known closely.
 _CLOSE_YEARS = 110
 _TOGETHER_YEARS = 6
+# What is sewn on a quilt says "about": half the probability lies within this many years, nearly all within those.
+_LABEL_HALF, _LABEL_MOST = 20, 80
 # A reproduction is told when old-looking cloth went out of use so long before the answer begins.
 _LONG_GONE_YEARS = 25
 
@@ -92,7 +94,7 @@ def readings(dossier: Dossier, weighed: Weighed, found: tuple[Answer, ...]) -> t
 
 
 def _sure(words: str, chance: float) -> str:
-    return f"{'Most likely' if chance >= _PROBABLE else 'Perhaps'} {words} ({round(100 * chance)} in 100)."
+    return f"{'Most likely' if chance >= _PROBABLE else 'Perhaps'} {words} ({min(round(100 * chance), 99)} in 100)."
 
 
 def _years_between(weighed: Weighed, one: int, two: int) -> int:
@@ -119,7 +121,7 @@ def _few(dossier: Dossier) -> list[Reading]:
         count = f"{each.patches} of {each.of} patches" if each.of else f"{each.patches} patches"
         if few_patches(each):
             words = f"{upper(each.says)} stands in {count} only: likely a replacement, which dates the repair."
-            out.append(Reading("replaced", words, 0.5))
+            out.append(Reading("replaced", words, REPLACED))
         else:
             words = f"{upper(each.says)} is spread over {count}: the {each.part} {was(each.part)} not made before {first}."
             out.append(Reading("bounds", words, each.trust))
@@ -242,7 +244,9 @@ def label_words(found: tuple[Answer, ...]) -> str:
     told: list[tuple[str, str]] = []
     for each in found:
         done = deed(each.part)
-        if not each.known or not done or each.most[1] - each.most[0] > 50:
+        if not each.known or not done or each.half[1] - each.half[0] > _LABEL_HALF:
+            continue
+        if each.most[1] - each.most[0] > _LABEL_MOST:
             continue
         if place_of(each.part) not in ("blocks", "setting", "quilting", "ties", "edge finish"):
             continue

@@ -81,6 +81,10 @@ class Dated:
         What cannot both be right.
     cautions : tuple of str
         What misleads in this evidence, and what always holds.
+    headline : str
+        Every part that is known, in one sentence without its full stop.
+    means : tuple of str
+        What the years mean together: quilted later, old blocks set new, a reproduction.
     """
 
     dates: Dates
@@ -88,6 +92,8 @@ class Dated:
     parts: tuple[tuple[str, str, str, str], ...]
     clashes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    headline: str = ""
+    means: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -132,7 +132,9 @@ def _dated(content: StudyContent, paper: Paper) -> list[Block]:
     rows = tuple((Span(part, "strong"), middle, most) for part, middle, most, _ in dated.parts)
     table = Table((Column("Part"), Column("Middle", "right"), Column("9 times in 10", "right")), rows)
     drawn = bands_picture(dated.dates, dated.evidence, main_width(paper))
-    body: list[Block] = [Figure(drawn), Space(1.5), table, Space(1)]
+    body: list[Block] = [Paragraph(_sentence(dated.headline), "lead"), Space(1.5)] if dated.headline else []
+    body += [Figure(drawn), Space(1.5), table, Space(1)]
+    body += [Paragraph(_sentence(each)) for each in dated.means]
     body += [Paragraph(_sentence(each)) for each in dated.clashes]
     body += [Paragraph(sentence, "small") for *_, sentence in dated.parts]
     beside = (

@@ -5,14 +5,68 @@ from __future__ import annotations
 from typing import Any
 
 from seamlore.chronology.clues import EYE_WORDS, KNOWN_WORDS, STRENGTH_WORDS, Clue, clues
-from seamlore.chronology.parts import PARTS
+from seamlore.chronology.parts import PARTS, place_of
 
-__all__ = ["PARTS", "STRENGTH_WORDS", "clues_record", "known_clues"]
+__all__ = ["EYE_WORDS", "KNOWN_WORDS", "PARTS", "clues_record", "found_clues", "known_clues"]
+
+# What each way of looking is called on the page, in the order in which a quilt is looked over.
+SEEN_WORDS = {
+    "pattern": "Pattern and style",
+    "print": "Print",
+    "color": "Color and dye",
+    "cloth": "Cloth, weave, width",
+    "thread": "Thread",
+    "stitch": "Stitch and tool",
+    "filling": "Filling",
+    "edge": "Edge",
+    "words": "Words and labels",
+    "wear": "Wear and traps",
+}
 
 
 def known_clues() -> tuple[Clue, ...]:
     """List every datable feature."""
     return tuple(clues().values())
+
+
+def found_clues(words: str, part: str) -> list[tuple[str, list[Clue]]]:
+    """Find the clues that a search means, grouped by what is seen.
+
+    Parameters
+    ----------
+    words : str
+        Each word must stand somewhere in the feature, its name, what it is mistaken for, or its kind; empty finds all.
+    part : str
+        The part that it is seen on; clues of other parts are left out. Empty, or a part without a place, leaves none out.
+
+    Returns
+    -------
+    list of (str, list of Clue)
+        What is seen, in words, and its clues: those that begin with a word searched for first, then by strength.
+
+    Examples
+    --------
+    >>> [(seen, [clue.key for clue in group]) for seen, group in found_clues("turkey plain", "blocks")]
+    [('Color and dye', ['turkey red'])]
+    >>> found_clues("turkey", "filling")
+    []
+    """
+    asked = words.casefold().split()
+    place = place_of(part) if part.strip() else ""
+    groups: dict[str, list[Clue]] = {}
+    for clue in clues().values():
+        told = " ".join((clue.key, clue.feature, clue.seen, clue.kind, clue.mistaken_for, clue.hazard)).casefold()
+        if (place and place not in clue.parts) or not all(word in told for word in asked):
+            continue
+        groups.setdefault(clue.seen, []).append(clue)
+    strengths = list(STRENGTH_WORDS)
+
+    def first(clue: Clue) -> tuple[bool, int, str]:
+        names = clue.key.casefold().split() + clue.feature.casefold().split()
+        named = all(any(name.startswith(word) for name in names) for word in asked)
+        return (not named, strengths.index(clue.strength), clue.feature)
+
+    return [(SEEN_WORDS[seen], sorted(groups[seen], key=first)) for seen in SEEN_WORDS if seen in groups]
 
 
 def clues_record() -> list[dict[str, Any]]:

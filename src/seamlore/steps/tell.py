@@ -190,8 +190,10 @@ def _dated(job: Job) -> Dated | None:
             (each.part, str(each.median), f"{each.most[0]} to {each.most[1]}", each.sentence)
             for each in dating.answers
         ),
-        tuple(each.sentence for each in dating.contradictions),
+        tuple(each.sentence for each in dating.contradictions) + dating.departures,
         dating.cautions,
+        dating.headline,
+        tuple(each.sentence for each in dating.readings),
     )
 
 
@@ -254,12 +256,15 @@ def label_content(job: Job, *, printed: datetime.date) -> LabelContent:
     width, height = job.inputs.tape.read("width"), job.inputs.tape.read("height")
     if width and height:
         known.append(f"{show_size(width, height)} when measured in {printed.year}")
+    dated = _if_possible(lambda: job.dating.for_label) if job.inputs.evidence.text.strip() else None
     known += [f"Made {words.made}"] if words.made else []
+    # What was reckoned says so, beside what was told.
+    known += [f"{dated[0].upper()}{dated[1:]}, as far as the evidence goes"] if dated else []
     known += [f"In {words.place}"] if words.place else []
     known += [f"Now with {words.now_with}"] if words.now_with else []
     missing = [] if words.maker else ["who made it"]
     missing += [] if words.place else ["where"]
-    missing += [] if words.made or job.inputs.evidence.text.strip() else ["when"]
+    missing += [] if words.made or dated else ["when"]
     return LabelContent(
         name=job.inputs.about.name,
         printed=printed,

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
+from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
@@ -14,20 +15,29 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
-from seamlore.limits import whole_number
+from seamlore.limits import LINE, checked_text, whole_number
 from seamlore.pictures.bands import bands_picture
+from seamlore.pictures.clues.sheet import clue_sheet
 from seamlore.shelf.change import StaleChangeError
-from seamlore.steps.clues import PARTS, STRENGTH_WORDS, known_clues
+from seamlore.steps.clues import EYE_WORDS, KNOWN_WORDS, PARTS, found_clues, known_clues
 from seamlore.steps.date import Dating
 from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
+from seamlore.steps.fabrics.facts import fabric_facts
+from seamlore.steps.fabrics.swatches import fabric_map
 from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Evidence
 from seamlore.web.desk import Desk, OpenStudy
 from seamlore.web.forms import Fields
+from seamlore.web.pages.pictures import flat_address, flat_key
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import render
 
 HERE = step_named("date")
+_WIDTHS_MM = (190, 100)
+# How sure she is, in words: of what she sees, and of what was told.
+_SEEN = {"sure": 1.0, "probably": 0.8, "perhaps": 0.5}
+_TOLD = {"sure": 0.95, "probably": 0.75, "perhaps": 0.5}
+_WORDS: dict[str, Any] = {"eyes": EYE_WORDS, "known": KNOWN_WORDS}
 _SHARE = re.compile(r"[0-9]{0,9}(?:[0-9]|\.[0-9]{1,9})")
 _KINDS: dict[str, Kind] = {"evidence": "evidence", "order": "order", "gaps": "gaps"}
 
@@ -36,6 +46,8 @@ def routes() -> list[Route]:
     """Give the routes of the page on dating."""
     return [
         Route("/study/{number:int}/date", page),
+        Route("/study/{number:int}/date/clues", search),
+        Route("/clues.svg", marks),
         Route("/study/{number:int}/date/add", add, methods=["POST"]),
         Route("/study/{number:int}/date/remove", remove, methods=["POST"]),
         Route("/study/{number:int}/date/text", set_text, methods=["POST"]),
@@ -45,11 +57,31 @@ def routes() -> list[Route]:
 async def page(request: Request) -> Response:
     """Show the page."""
     study = await run_in_threadpool(desk_of(request).study, number_of(request))
-    return await run_in_threadpool(_shown, request, study)
+    return await run_in_threadpool(_shown, request, study, form=request.query_params)
+
+
+async def search(request: Request) -> Response:
+    """Give the clues that a search means, as rows to choose from."""
+    asked = request.query_params
+    words, part = (checked_text(asked.get(name, ""), f'the text in "{name}"', LINE) for name in ("q", "part"))
+    groups = found_clues(words, part)
+    chosen = asked.get("clue", "")
+    return render(request, "part/clue_rows.html", groups=groups, opened=bool(words.strip()), chosen=chosen, **_WORDS)
+
+
+async def marks(request: Request) -> Response:
+    """Give the small drawings of all clues, each under its name."""
+    body = await run_in_threadpool(clue_sheet)
+    return Response(body, media_type="image/svg+xml", headers={"cache-control": "private, max-age=3600"})
 
 
 def _shown(
-    request: Request, study: OpenStudy, *, slip: str = "", form: FormData | None = None, text: str | None = None
+    request: Request,
+    study: OpenStudy,
+    *,
+    slip: str = "",
+    form: Mapping[str, Any] | None = None,
+    text: str | None = None,
 ) -> Response:
     evidence = study.section(Evidence)
     dating: Dating | None = None
@@ -59,7 +91,11 @@ def _shown(
             dating = study.job.dating
     except SeamloreError as refused:
         fault = str(refused)
-    picture = bands_picture(dating.dates, dating.dossier.evidence, 190) if dating else None
+    pictures = [bands_picture(dating.dates, dating.dossier.evidence, width) for width in _WIDTHS_MM] if dating else []
+    asked = form or {}
+    lights = _lights(study) if asked.get("fabrics") else None
+    part = str(asked.get("part", ""))
+    words = str(asked.get("q", ""))
     return render(
         request,
         "date.html",
@@ -68,14 +104,19 @@ def _shown(
         here=HERE,
         base=study.revisions["evidence"],
         dating=dating,
-        picture=picture,
+        pictures=pictures,
         fault=fault,
         slip=slip,
-        form=form or {},
+        form=asked,
+        lights=lights,
+        groups=found_clues(words, part) if part or words else [],
+        opened=bool(words.strip()),
+        chosen=str(asked.get("clue", "")),
+        **_WORDS,
+        key=flat_key(study) if lights else "",
         text=evidence.text if text is None else text,
         parts=PARTS,
-        clues=known_clues(),
-        strengths=STRENGTH_WORDS,
+        count=len(known_clues()),
         answer=_answer(dating),
     )
 
@@ -103,12 +144,32 @@ def _fields(kind: Kind, form: FormData) -> dict[str, str | float | int]:
         years = said("years")
         number = whole_number(years)
         return {"earlier": said("earlier"), "later": said("later"), "years": years if number is None else number}
-    fields: dict[str, str | float | int] = {"part": said("part"), "by": said("by")}
+    fields: dict[str, str | float | int] = {"part": said("part"), "by": said("by"), "says": said("says")}
     sure = said("sure")
     trust: str | float = float(sure) if _SHARE.fullmatch(sure) else sure
-    if clue := said("clue"):
-        return {**fields, "clue": clue, "sure": trust}
-    return {**fields, "says": said("says"), "when": said("when"), "trust": trust}
+    fields["when"] = said("when")
+    if not (clue := said("clue")):
+        return {**fields, "trust": _TOLD.get(sure, trust)}
+    fields |= {"clue": clue, "sure": _SEEN.get(sure, trust), "fabric": said("fabric")}
+    for word in ("patches", "of"):
+        number = whole_number(said(word))
+        fields |= {word: number} if number else {}
+    return fields
+
+
+def _lights(study: OpenStudy) -> dict[str, Any] | None:
+    """What lights fabrics up on the flattened photograph; None where none were read."""
+    try:
+        reading = study.job.reading
+        if not reading.fabrics or reading.block is None:
+            return None
+        facts = fabric_facts(reading.fabrics)
+        lights = fabric_map(study.job, facts)
+    except SeamloreError:
+        return None
+    patches = [len(each["patches"]) for each in lights["fabrics"]]
+    names = [(each.words, patches[index]) for index, each in enumerate(facts)]
+    return {**lights, "flat": {**lights["flat"], "url": flat_address(study)}, "names": names, "of": sum(patches)}
 
 
 async def remove(request: Request) -> Response:

@@ -1,0 +1,1 @@
+"""A small drawing for each datable feature."""
