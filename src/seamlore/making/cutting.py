@@ -128,7 +128,7 @@ def _all(groups: dict[tuple[str, Shaped], list[Piece]]) -> Iterable[Piece]:
 
 def _for_cutting(piece: Piece) -> Shaped:
     shaped = shape_of(piece.outline)
-    if piece.role == "border" and shaped.shape == "template":
+    if piece.role == "border" and not piece.kind and shaped.shape == "template":
         # A mitered border is cut as a straight strip, out to its points; the miter is cut once it is sewn.
         width, height = piece.box
         return Shaped("rectangle", (max(width, height), min(width, height)), "", piece.outline)
