@@ -44,11 +44,14 @@ class Truth:
             case What.OUTER:
                 true = self.block_in - self.cut_in + (self.sashing_in if self.kind is Kind.OUTER_SASHING else 0)
                 true += rng.normal(0, UNEVEN_IN) + (3.25 if self.kind is Kind.BORDER else 0)
+            case What.BORDER:
+                true = 3.25 if self.kind is Kind.BORDER else 0.0
             case What.OVERALL:
                 true = self.size_in[asked.along]
             case _:
                 raise AssertionError(f"nobody asks for {asked}")
-        return replace(asked, value=tape(true, asked.tolerance, rng))
+        read = tape(true, asked.tolerance, rng) if true else inches(0)
+        return replace(asked, value=read)
 
 
 def quilt(kind: Kind | None, rng: np.random.Generator) -> Truth:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, root2, show, show_seam
-from seamlore.study.causes import Cause, Causes, Kind, of_kind, true_count
+from seamlore.study.causes import Cause, Causes, Kind, border_there, of_kind, true_count
 from seamlore.study.fit import Fit
 from seamlore.study.measured import AXES, SIDES, Axis, Known, Measurement, Side, What
 from seamlore.study.measurements import Measurements
@@ -13,8 +13,26 @@ from seamlore.study.measurements import Measurements
 
 def told(m: Measurements, causes: Causes, made: Fit) -> str:
     """Tell an explanation: one sentence for each cause, with its numbers."""
-    parts = [_cut(m, causes, made), *(_one(m, causes, each, made) for each in causes)]
-    return " ".join(part for part in parts if part) or "Nothing is wrong: the sums come out."
+    parts = [_cut(m, causes, made), _border(m, causes, made), *(_one(m, causes, each, made) for each in causes)]
+    if not causes:
+        adds_up = any(m.said(What.OVERALL, axis) and m.said(What.BLOCK, axis) and m.count(axis) for axis in AXES)
+        parts.append("Nothing is wrong: the sums come out." if adds_up else "Nothing that was measured disagrees.")
+    return " ".join(part for part in (*parts, _taken_as(m, causes, made)) if part)
+
+
+def _taken_as(m: Measurements, causes: Causes, made: Fit) -> str:
+    """Say which size is taken for a block or sashing that was read a little otherwise: all measurements have a say."""
+    said = []
+    for what, unfinished in ((What.BLOCK, Kind.UNFINISHED), (What.SASHING, Kind.SASHING_UNFINISHED)):
+        for axis in AXES:
+            read, best = m.said(what, axis), made.best.get(m.size_name(what, axis))
+            if read is None or best is None or read.known is Known.PHOTO or of_kind(causes, unfinished):
+                continue
+            misread = any(each.kind is Kind.FIGURE and m.lengths[each.figure] is read for each in causes)
+            size = exact(best, m.unit)
+            if not misread and show(size) != show(read.value):
+                said.append(f"{read.name} as {show(size)}")
+    return f"That takes {' and '.join(dict.fromkeys(said))}." if said else ""
 
 
 def gone(m: Measurements, causes: Causes, axis: Axis, made: Fit) -> tuple[tuple[Side, Length], ...]:
@@ -27,9 +45,7 @@ def gone(m: Measurements, causes: Causes, axis: Axis, made: Fit) -> tuple[tuple[
     near, far = SIDES[axis]
     n, whole = true_count(m, causes, axis), m.said(What.OVERALL, axis)
     block = made.best.get(m.size_name(What.BLOCK, axis))
-    plain = not (
-        of_kind(causes, Kind.SHRUNK) or of_kind(causes, Kind.WIDE_SEAMS) or of_kind(causes, Kind.FIGURE, axis)
-    )
+    plain = not any(of_kind(causes, each, axis) for each in _ELSEWHERE)
     if plain and not _told_by_side(m, axis) and n is not None and whole is not None and block is not None:
         total = made_of(m, causes, axis, made, n, block)
         each = (total - whole.value) / 2
@@ -40,6 +56,10 @@ def gone(m: Measurements, causes: Causes, axis: Axis, made: Fit) -> tuple[tuple[
     )
 
 
+# Where one of these holds too, not all that the sums miss is at the edge.
+_ELSEWHERE = (Kind.SHRUNK, Kind.WIDE_SEAMS, Kind.FIGURE, Kind.STRETCHED, Kind.UNTOLD)
+
+
 def made_of(m: Measurements, causes: Causes, axis: Axis, made: Fit, n: int, block_in: float) -> Length:
     """What blocks and sashing come to along an axis, uncropped, at the likeliest sizes."""
     total = exact(block_in, m.unit) * n
@@ -47,6 +67,24 @@ def made_of(m: Measurements, causes: Causes, axis: Axis, made: Fit, n: int, bloc
     if gaps:
         total = total + exact(made.best[m.size_name(What.SASHING, axis)], m.unit) * gaps
     return root2(total) if m.on_point else total
+
+
+def borders_of(m: Measurements, causes: Causes, made: Fit) -> tuple[tuple[Side, Length], ...]:
+    """How wide the border is at each side that has one: as taped, or what fits best."""
+    found: list[tuple[Side, Length]] = []
+    for axis in AXES:
+        for side in SIDES[axis]:
+            name, said = border_there(m, causes, side), m.border(side)
+            if not name:
+                continue
+            taped = said is not None and said.known is not Known.PHOTO and name == m.border_name(side)
+            misread = any(cause.kind is Kind.FIGURE and m.lengths[cause.figure] is said for cause in causes)
+            best = made.best.get(name)
+            if said is not None and taped and not misread:
+                found.append((side, said.value))
+            elif best:
+                found.append((side, about(best, m.unit)))
+    return tuple(found)
 
 
 def matters(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> bool:
@@ -62,12 +100,19 @@ def matters(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> bool:
         case Kind.FIGURE:
             return abs(made.best.get("slip", 0.0)) >= max(least, 2 * m.lengths[cause.figure].sigma_in)
         case Kind.BORDER:
-            return made.best.get(f"border {cause.along}", made.best.get("border", 0.0)) >= least
+            known = made.best.get("border", 0.0) if _said_all_round(m) else 0.0
+            return abs(made.best.get(f"border {cause.along}", known) - known) >= least
+        case Kind.STRETCHED:
+            return abs(made.best.get("stretch", 0.0)) >= 0.01
         case Kind.SHRUNK:
             return made.best.get("draw", 0.0) >= 0.005
         case Kind.WIDE_SEAMS:
             return made.best.get("seam", 0.0) >= 1 / 64
     return True
+
+
+def _said_all_round(m: Measurements) -> bool:
+    return any(each.what is What.BORDER and each.along == "both" for each in m.lengths)
 
 
 def _told_by_side(m: Measurements, axis: Axis) -> bool:
@@ -88,8 +133,8 @@ def about(value_in: float, unit: Unit) -> Length:
 def _one(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> str:
     unit, allowance = m.unit, m.seam_allowance
     match cause.kind:
-        case Kind.CUT:
-            return ""
+        case Kind.CUT | Kind.BORDER:
+            return ""  # told of both axes at once
         case Kind.UNFINISHED:
             said = next(each for each in m.lengths if each.what is What.BLOCK and each.known is not Known.PHOTO)
             finished = said.value - allowance * 2
@@ -119,10 +164,34 @@ def _one(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> str:
             return f"Every seam was taken about {_thread(wide, finest)} wider than planned, on each side of the seam."
         case Kind.OUTER_SASHING:
             return f"Sashing runs round the outside of the blocks too.{_check(m, causes, made)}"
-        case Kind.BORDER:
-            value = made.best.get(f"border {cause.along}", made.best.get("border", 0.0))
-            where = "left and right" if cause.along == "across" else "top and bottom"
-            return f"A border or edge of about {show(about(value, unit))} at {where} is not in the sums."
+        case Kind.STRETCHED:
+            ratio = made.best["stretch"]
+            way = ("longer than wide", "wider than long")[ratio < 0]
+            return (
+                f"Quilting, washing or stretch have made it about {round(abs(ratio) * 100, 1):g} in 100 {way}, measured "
+                "against what its maker pieced."
+            )
+        case Kind.UNTOLD:
+            rest = about(made.best[f"rest {cause.along}"], unit)
+            where = "width" if cause.along == "across" else "length"
+            how = "more than anything told makes up" if rest.inches > 0 else "less than what was told makes"
+            return f"Something is not told: the {where} is {show(abs(rest))} {how}."
+
+
+def _border(m: Measurements, causes: Causes, made: Fit) -> str:
+    """Tell of borders that are not in the sums, or not as wide as they were said to be."""
+    axes = [axis for axis in AXES if of_kind(causes, Kind.BORDER, axis)]
+    wide = [about(made.best.get(f"border {axis}", 0.0), m.unit) for axis in axes]
+    if not axes:
+        return ""
+    where = {"across": "at the sides", "down": "at top and bottom"}
+    if _said_all_round(m):
+        said = show(m.lengths[[each.what for each in m.lengths].index(What.BORDER)].value)
+        return f"The border {where[axes[0]]} is not the {said} that was said: it is about {show(wide[0])}."
+    if len(axes) == 2 and wide[0] == wide[1]:
+        return f"A border of about {show(wide[0])} all round is not in the sums."
+    told = " and ".join(f"{show(width)} {where[axis]}" for axis, width in zip(axes, wide, strict=True))
+    return f"A border of about {told} is not in the sums."
 
 
 def _thread(wide: Length, finest: Length) -> str:
@@ -171,8 +240,6 @@ def _check(m: Measurements, causes: Causes, made: Fit) -> str:
             or n is None
             or whole is None
             or block is None
-            or made.best.get("border")
-            or made.best.get(f"border {axis}")
         ):
             continue
         size = exact(block, m.unit)
@@ -181,5 +248,9 @@ def _check(m: Measurements, causes: Causes, made: Fit) -> str:
         if gaps:
             strip = exact(made.best[m.size_name(What.SASHING, axis)], m.unit)
             total, text = total + strip * gaps, f"{text} + {gaps} x {show(strip, bare=True)}"
+        widths = [width for side, width in borders_of(m, causes, made) if side in SIDES[axis]]
+        for width in dict.fromkeys(widths):
+            times = f"{widths.count(width)} x " if widths.count(width) > 1 else ""
+            total, text = total + width * widths.count(width), f"{text} + {times}{show(width, bare=True)}"
         told.append(f"{text} = {show(total)}")
     return f" {'; '.join(told)}." if told else ""

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from math import exp, sqrt
 
 from seamlore.errors import MeasureError
-from seamlore.lengths import Length, in_unit, root2, show
-from seamlore.study.accounts import about, exact, gone, matters, told
+from seamlore.lengths import Length, in_unit, show
+from seamlore.study.accounts import borders_of, exact, gone, matters, told
 from seamlore.study.causes import (
     Causes,
     Kind,
@@ -18,61 +18,9 @@ from seamlore.study.causes import (
     true_count,
 )
 from seamlore.study.fit import Fit, fits
-from seamlore.study.measured import AXES, Axis, What
+from seamlore.study.measured import AXES, SIDES, Axis, Side, What
 from seamlore.study.measurements import Measurements
-
-
-@dataclass(frozen=True, slots=True)
-class Sum:
-    """One sum as a quilter would do it on paper, with the figures as said.
-
-    Parameters
-    ----------
-    along : {"across", "down"}
-        Width or length of the quilt.
-    blocks : int
-        How many blocks.
-    block, sashing, border : Length
-        As said; 0 when there is none.
-    gaps : int
-        How many sashings.
-    total, measured : Length
-        What the figures make; what the tape says.
-    on_point : bool
-        Whether the blocks stand on their points, so that their diagonals add up.
-    """
-
-    along: Axis
-    blocks: int
-    block: Length
-    gaps: int
-    sashing: Length
-    border: Length
-    total: Length
-    measured: Length
-    on_point: bool = False
-
-    @property
-    def short(self) -> Length:
-        """How much the quilt is shorter than the figures make; less than 0 when it is longer."""
-        return self.total - self.measured
-
-    def __str__(self) -> str:
-        parts = [_several(self.blocks, "block", self.block)]
-        if self.gaps:
-            parts.append(_several(self.gaps, "sashing", self.sashing))
-        if self.border:
-            parts.append(_several(2, "border", self.border))
-        way = "wide" if self.along == "across" else "long"
-        listed = parts[0] if len(parts) == 1 else ", ".join(parts[:-1]) + " and " + parts[-1]
-        said = f"{listed}{', on point,' if self.on_point else ''} make {show(self.total)}; the quilt is {show(self.measured)} {way}"
-        if not self.short:
-            return said
-        return f"{said}, {show(abs(self.short))} {'short' if self.short.inches > 0 else 'too much'}"
-
-
-def _several(count: int, what: str, size: Length) -> str:
-    return f"{count} {what}{'s' * (count != 1)} of {show(size)}"
+from seamlore.study.sums import Sum, sums
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +38,10 @@ class Explanation:
         The weight in words.
     text : str
         One or more sentences with numbers.
-    block, sashing, border : tuple of Length
+    block, sashing : tuple of Length
         [width, height] as the maker had them, if this holds; 0 when there is none.
+    border : tuple of (side, Length)
+        How wide the border is at each side that has one.
     columns, rows : int or None
         How many blocks.
     cut : tuple of (side, Length)
@@ -110,10 +60,10 @@ class Explanation:
     text: str
     block: tuple[Length, Length]
     sashing: tuple[Length, Length]
-    border: tuple[Length, Length]
+    border: tuple[tuple[Side, Length], ...]
     columns: int | None
     rows: int | None
-    cut: tuple[tuple[str, Length], ...]
+    cut: tuple[tuple[Side, Length], ...]
     outer_sashing: bool
     misfit: float
     fit: Fit
@@ -142,18 +92,17 @@ class Adjustment:
 
     @property
     def comes_out(self) -> bool:
-        """Whether the likeliest account is that nothing is wrong."""
+        """Whether the likeliest account is that nothing is wrong; it is weighed only where every sum closes."""
         return not self.explanations[0].causes
 
     @property
     def fits(self) -> bool:
-        """Whether the likeliest account leaves no more than measuring explains: chi-square within about 3 sigma."""
-        count = len(self.measured.lengths)
-        return self.explanations[0].misfit <= count + 3 * sqrt(2 * count)
+        """Whether the likeliest account leaves no more than measuring explains."""
+        return fits_well(self.measured, self.explanations[0].misfit)
 
     @property
     def verdict(self) -> str:
-        """The sums come out, or what stands against them; and a warning when no account fits well."""
+        """The sums come out, or by how much they do not; and a warning when no account fits well."""
         return self._sums_verdict + (
             "" if self.fits else " No explanation known here fits well: measure the figures that disagree once more."
         )
@@ -161,12 +110,38 @@ class Adjustment:
     @property
     def _sums_verdict(self) -> str:
         if not self.sums:
-            return "There is nothing to add up yet: the sums need a count, a block and the size of the whole quilt."
+            return _nothing_to_add(self.measured)
+        listed = "; ".join(str(each) for each in self.sums) + "."
+        off = any(each.difference for each in self.sums)
         if self.comes_out:
-            exactly = all(show(each.short) == show(each.short * 0) for each in self.sums)
-            how = "" if exactly else " as closely as a tape can tell"
-            return f"The sums come out{how}: " + "; ".join(str(each) for each in self.sums) + "."
-        return "The sums do not come out: " + "; ".join(str(each) for each in self.sums) + "."
+            return f"The sums come out{' as closely as a tape can tell' * off}: {listed}"
+        if not all(each.closes for each in self.sums):
+            return f"The sums do not come out: {listed}"
+        if off:
+            return f"The sums come out only if the tape erred as far as it may: {listed}"
+        return f"The sums come out, but something else that was measured speaks against them: {listed}"
+
+
+def fits_well(measured: Measurements, misfit: float) -> bool:
+    """Whether chi-square is within about three standard deviations of what the measurements' number lets expect."""
+    count = len(measured.lengths)
+    return misfit <= count + 3 * sqrt(2 * count)
+
+
+def _nothing_to_add(m: Measurements) -> str:
+    """What is missing, and what size of block a count and a width alone come to."""
+    said = []
+    for axis, way in zip(AXES, ("wide", "high"), strict=True):
+        whole, count = m.said(What.OVERALL, axis), m.count(axis)
+        edges = sum((each.value for side in SIDES[axis] if (each := m.border(side))), in_unit(0, m.unit))
+        if whole is None or count is None or m.has_sashing() or m.on_point or (whole.value - edges).inches <= 0:
+            continue
+        borders = " between the borders" if edges else ""
+        said.append(
+            f"{count} block{'s' * (count != 1)} in {show(whole.value - edges)}{borders} are {show((whole.value - edges) / count)} {way}"
+        )
+    missing = "There is nothing to add up yet: the sums need a count, a block and the size of the whole quilt."
+    return f"{missing} {'; '.join(said)}." if said else missing
 
 
 def adjust(measured: Measurements) -> Adjustment:
@@ -204,7 +179,10 @@ def adjust(measured: Measurements) -> Adjustment:
     ):
         raise MeasureError("no block", "the sums begin with a block", "measure one block from seam to seam")
     weighed = []
-    accounts = tuple(explanations(measured))
+    added = sums(measured)
+    # Where a sum is further off than a tape can be, something is wrong: nobody is told otherwise.
+    closes = all(each.closes for each in added)
+    accounts = tuple(causes for causes in explanations(measured) if causes or closes)
     for causes, made in zip(accounts, fits(models(measured, accounts), measured.unit), strict=True):
         # A cause that turns out to do nothing is the explanation without it, told at more length.
         if not causes or all(matters(measured, causes, cause, made) for cause in causes):
@@ -218,24 +196,7 @@ def adjust(measured: Measurements) -> Adjustment:
         for share, (_, causes, made) in zip(shares, weighed, strict=True)
         if share / whole > 1e-3
     ]
-    return Adjustment(measured, sums(measured), tuple(kept))
-
-
-def sums(measured: Measurements) -> tuple[Sum, ...]:
-    """Add up the figures as said, in each direction where there are enough of them."""
-    found = []
-    for axis in AXES:
-        whole, block, count = measured.said(What.OVERALL, axis), measured.said(What.BLOCK, axis), measured.count(axis)
-        if whole is None or block is None or count is None:
-            continue
-        zero = in_unit(0, measured.unit)
-        strip, edge = measured.said(What.SASHING, axis), measured.said(What.BORDER, axis)
-        sashing, border = (strip.value if strip else zero), (edge.value if edge else zero)
-        gaps = count - 1 + 2 * measured.outer_sashing if strip else 0
-        inside = block.value * count + sashing * gaps
-        total = (root2(inside) if measured.on_point else inside) + border * 2
-        found.append(Sum(axis, count, block.value, gaps, sashing, border, total, whole.value, measured.on_point))
-    return tuple(found)
+    return Adjustment(measured, added, tuple(kept))
 
 
 def in_words(weight: float, against_top: float) -> str:
@@ -265,19 +226,15 @@ def _explanation(m: Measurements, causes: Causes, made: Fit, weight: float, agai
         value = made.best.get(m.size_name(what, axis))
         return zero if value is None else exact(value, unit)
 
-    def wide(axis: Axis) -> Length:
-        value = made.best.get(f"border {axis}", made.best.get("border"))
-        return zero if value is None else about(value, unit)
-
     cut = tuple(each for axis in AXES for each in gone(m, causes, axis, made))
     return Explanation(
         causes,
         weight,
-        in_words(weight, against_top),
+        in_words(weight if fits_well(m, made.misfit) else min(weight, 0.9), against_top),
         told(m, causes, made),
         (size(What.BLOCK, "across"), size(What.BLOCK, "down")),
         (size(What.SASHING, "across"), size(What.SASHING, "down")),
-        (wide("across"), wide("down")),
+        borders_of(m, causes, made),
         true_count(m, causes, "across"),
         true_count(m, causes, "down"),
         cut,

@@ -11,7 +11,7 @@ from math import log
 import numpy as np
 
 from seamlore.study.fit import Model
-from seamlore.study.measured import AXES, SIDES, Along, Axis, Known, Measurement, What
+from seamlore.study.measured import AXES, SIDES, Along, Axis, Known, Measurement, Side, What
 from seamlore.study.measurements import Measurements
 
 
@@ -27,6 +27,8 @@ class Kind(Enum):
     WIDE_SEAMS = "the seams were taken wide"
     OUTER_SASHING = "sashing runs round the outside too"
     BORDER = "a border is not in the sums"
+    STRETCHED = "the quilt is stretched or drawn in more one way than the other"
+    UNTOLD = "something is not told"
 
 
 # Odds of each cause against nothing being wrong, before the numbers are looked at. Judgement, no source; what
@@ -41,8 +43,14 @@ ODDS = {
     Kind.WIDE_SEAMS: 0.02,
     Kind.OUTER_SASHING: 0.04,
     Kind.BORDER: 0.04,
+    Kind.STRETCHED: 0.02,
+    Kind.UNTOLD: 0.004,
 }
-# A quilt trimmed in width was mostly trimmed in length too; the same holds of a border.
+# A border measured at one side and taken for all four, though it is another at top and bottom.
+ODDS_OF_UNLIKE_BORDERS = 0.1
+# Each way, where the photograph's count is not the one counted at the quilt.
+ODDS_OF_PHOTOGRAPHS_MISCOUNT = 0.15
+# A quilt trimmed in width was mostly trimmed in length too; the same holds of a border, and of what is not told.
 ODDS_OF_SAME_ON_OTHER_AXIS = 0.8
 
 # Blocks of one quilt differ among themselves by about this much, one standard deviation; judgement.
@@ -133,12 +141,16 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
         case What.OUTER:
             on[block] = 1.0
             seams = 2
-            _edge(m, causes, on, axis, each.side, sashing if outer else "")
+            _edge(m, causes, on, axis, _side(each), sashing if outer else "")
         case What.EDGE:
             seams = 0
-            _edge(m, causes, on, axis, each.side, sashing if outer else "")
+            _edge(m, causes, on, axis, _side(each), sashing if outer else "")
         case What.BORDER:
-            on[m.border_name(axis)] = 1.0
+            side = each.side or SIDES[axis][0]
+            # Told of all four sides, it is the width at those for which nothing else is said.
+            name = "border" if each.along == "both" else border_there(m, causes, side)
+            if name:
+                on[name] = 1.0
             seams = 0
         case What.OVERALL:
             if n is None:
@@ -152,6 +164,10 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
             seams = 2 * n + 2 * gaps
             for side in SIDES[axis]:
                 _edge(m, causes, on, axis, side, "")
+            if of_kind(causes, Kind.UNTOLD, axis):
+                on[f"rest {axis}"] = 1.0
+    if of_kind(causes, Kind.STRETCHED) and each.along == axis:
+        on["stretch"] = each.value_in / 2 * (1 if axis == "down" else -1)
     if of_kind(causes, Kind.WIDE_SEAMS) and seams:
         on["seam"] = -float(seams)
     if of_kind(causes, Kind.SHRUNK) and stretch:
@@ -159,17 +175,29 @@ def row(m: Measurements, causes: Causes, each: Measurement) -> tuple[dict[str, f
     return on, constant
 
 
+def _side(each: Measurement) -> Side:
+    return each.side or SIDES[_axis(each)][0]
+
+
 def _axis(each: Measurement) -> Axis:
     """Along which axis a measurement is accounted for; one that holds both ways, across."""
     return "down" if each.along == "down" else "across"
 
 
-def _edge(m: Measurements, causes: Causes, on: dict[str, float], axis: Axis, side: str, outer: str) -> None:
+def border_there(m: Measurements, causes: Causes, side: Side) -> str:
+    """Name of the border's width at a side if `causes` hold; empty where there is no border."""
+    axis: Axis = "across" if side in SIDES["across"] else "down"
+    name = m.border_name(side)
+    # A side with a measurement of its own is known; one that is taken to be as all others are may not be so.
+    return f"border {axis}" if of_kind(causes, Kind.BORDER, axis) and name in ("", "border") else name
+
+
+def _edge(m: Measurements, causes: Causes, on: dict[str, float], axis: Axis, side: Side, outer: str) -> None:
     """Add what lies beyond the outermost block at one side, or what is cut off it."""
     if outer:
         on[outer] = on.get(outer, 0.0) + 1.0
-    if m.has_border(axis) or of_kind(causes, Kind.BORDER, axis):
-        name = m.border_name(axis)
+    name = border_there(m, causes, side)
+    if name:
         on[name] = on.get(name, 0.0) + 1.0
     if of_kind(causes, Kind.CUT, axis):
         on[f"cut {side}"] = -1.0
@@ -243,6 +271,12 @@ def _spread(m: Measurements, causes: Causes, name: str) -> tuple[float, bool]:
         return max(sizes, default=8.0) / 4, True
     if word == "border":
         return 6.0, True
+    if word == "rest":
+        # What is not told at all (strips, alternate blocks) may be a large part of the whole.
+        return 0.25 * max(each.value_in for each in m.lengths if each.what is What.OVERALL), False
+    if word == "stretch":
+        # As much as quilting and washing draw cotton in, 3 to 5 in 100, when they do it one way only; judgement.
+        return 0.03, False
     if word == "seam":
         # Four seams each 1/8 in off are half an inch (a maxim of quilting teachers); half of that is usual.
         return 1 / 16, True
@@ -258,16 +292,20 @@ def log_odds(m: Measurements, causes: Causes) -> float:
     total = 0.0
     kinds: list[Kind] = []
     for cause in causes:
-        again = cause.kind in (Kind.CUT, Kind.BORDER) and cause.kind in kinds
+        again = cause.kind in (Kind.CUT, Kind.BORDER, Kind.UNTOLD) and cause.kind in kinds
+        unlike = cause.kind is Kind.BORDER and any(m.border_name(side) for axis in AXES for side in SIDES[axis])
         if cause.kind is not Kind.MISCOUNT:
-            total += log(ODDS_OF_SAME_ON_OTHER_AXIS if again else ODDS[cause.kind])
+            odds = ODDS_OF_UNLIKE_BORDERS if unlike else ODDS[cause.kind]
+            total += log(ODDS_OF_SAME_ON_OTHER_AXIS if again else odds)
         kinds.append(cause.kind)
     for axis in AXES:
         number = true_count(m, causes, axis)
-        # Each count, by eye or on the photograph, is one too many or too few now and then.
+        # Each count is one too many or too few now and then, that of the photograph sooner than that by eye.
+        by_eye = any(count.along == axis and count.known is not Known.PHOTO for count in m.counts)
         for count in m.counts:
+            odds = ODDS_OF_PHOTOGRAPHS_MISCOUNT if by_eye and count.known is Known.PHOTO else ODDS[Kind.MISCOUNT]
             if count.along == axis and number is not None:
-                total += log(1 - 2 * ODDS[Kind.MISCOUNT] if count.number == number else ODDS[Kind.MISCOUNT])
+                total += log(1 - 2 * odds if count.number == number else odds)
     return total
 
 
@@ -284,6 +322,9 @@ def explanations(m: Measurements) -> Iterator[Causes]:
         shared += [(Cause(Kind.UNFINISHED),), (Cause(Kind.SHRUNK),), (Cause(Kind.WIDE_SEAMS),)]
     if has_strip:
         shared.append((Cause(Kind.SASHING_UNFINISHED),))
+    across_it, down_it = (any(each.along == axis for each in m.lengths) for axis in AXES)
+    if across_it and down_it and m.size_name(What.BLOCK, "down") == What.BLOCK.value:
+        shared.append((Cause(Kind.STRETCHED),))
     if m.has_sashing() and not m.outer_sashing and not any(m.has_border(axis) for axis in AXES):
         shared.append((Cause(Kind.OUTER_SASHING),))
     for index, each in enumerate(m.lengths):
@@ -295,7 +336,9 @@ def explanations(m: Measurements) -> Iterator[Causes]:
         figures = sum(cause.kind is Kind.FIGURE for cause in causes)
         alike = len(one) == len(two) == 1 and one[0].kind is two[0].kind
         edges_twice = of_kind(common, Kind.OUTER_SASHING) and of_kind(causes, Kind.BORDER)
-        if figures <= 1 and len(causes) <= 2 + alike and not edges_twice:
+        # A border said to be the same all round is so at least one way.
+        contrary = alike and of_kind(one, Kind.BORDER) and m.border_name("left") == m.border_name("top") == "border"
+        if figures <= 1 and len(causes) <= 2 + alike and not edges_twice and not contrary:
             yield causes
 
 
@@ -304,9 +347,15 @@ def _on_axis(m: Measurements, axis: Axis) -> list[Causes]:
     found: list[Causes] = [()]
     count = m.count(axis)
     about_edge = any(each.along == axis and each.what in (What.OVERALL, What.EDGE, What.OUTER) for each in m.lengths)
-    if count is not None and about_edge:
+    # Where nothing tells how large a block is, it is what the count leaves: nothing can be cut, added or miscounted.
+    sized = any(each.what in (What.BLOCK, What.SPAN, What.OUTER) for each in m.lengths)
+    if count is not None and about_edge and sized:
         if not m.has_border(axis):
-            found += [(Cause(Kind.CUT, axis),), (Cause(Kind.BORDER, axis),)]
+            found.append((Cause(Kind.CUT, axis),))
+        if any(m.border_name(side) in ("", "border") for side in SIDES[axis]):
+            found.append((Cause(Kind.BORDER, axis),))
+        if m.said(What.OVERALL, axis) is not None:
+            found.append((Cause(Kind.UNTOLD, axis),))
         told = {each.number for each in m.counts if each.along == axis}
         near = {number + by for number in told for by in (-1, 0, 1)} - {count}
         found += [(Cause(Kind.MISCOUNT, axis, number=number),) for number in sorted(near) if number > 0]

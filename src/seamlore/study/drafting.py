@@ -8,14 +8,16 @@ from fractions import Fraction
 from math import sqrt
 
 from seamlore.draft.block import Block
-from seamlore.draft.border import border
+from seamlore.draft.border import Border, border
 from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint
 from seamlore.errors import MeasureError
-from seamlore.lengths import Length, in_unit, show
+from seamlore.lengths import Length, in_unit
 from seamlore.photo.reading import Reading
 from seamlore.study.adjustment import Adjustment, Explanation
-from seamlore.study.measured import AXES, Known, What
+from seamlore.study.causes import border_there
+from seamlore.study.left_over import left_over_words
+from seamlore.study.measured import AXES, SIDES, Axis, Known, Side, What
 from seamlore.study.seen_cells import drafted_cells
 from seamlore.study.snapping import Snap, snap
 
@@ -34,12 +36,15 @@ class Drafted:
         What was assumed or left out on the way.
     as_found : Quilt
         The same quilt with its outer blocks cut as the explanation says; the same when nothing is cut.
+    left_over : str
+        What lies between the tape and the draft, and what it is put down to; empty when no size was measured.
     """
 
     quilt: Quilt
     snaps: tuple[Snap, ...]
     notes: tuple[str, ...]
     as_found: Quilt
+    left_over: str = ""
 
 
 def as_drafted(
@@ -97,6 +102,7 @@ def as_drafted(
     """
     chosen = explanation or found.explanations[0]
     decided = dict(told or {})
+    own = bool(decided)
     columns, rows = chosen.columns, chosen.rows
     if columns is None or rows is None:
         what = "columns" if columns is None else "rows"
@@ -105,7 +111,7 @@ def as_drafted(
     strips = _pair(
         found, chosen, What.SASHING, ("sashing between columns", "sashing between rows"), "sashing", decided
     )
-    edge = _border(found, chosen, decided)
+    edges = _borders(found, chosen, decided)
     if decided:
         known = "block, block width, block height, sashing, sashing between columns, sashing between rows, border"
         raise MeasureError(f'a size for "{next(iter(decided))}"', f"sizes are told for {known}", "use one of these")
@@ -126,21 +132,19 @@ def as_drafted(
         wide.chosen,
         high.chosen,
         sashing,
-        (border(edge.chosen),) if edge is not None and edge.chosen else (),
+        _drafted_border(edges),
         setting=setting,
     )
-    used = [wide, high, *(each for each in strips if each.found or each.chosen), *([edge] if edge else [])]
-    if (
-        edge
-        and chosen.border[0]
-        and chosen.border[1]
-        and abs(chosen.border[0] - chosen.border[1]) > edge.give_or_take
-    ):
-        notes.append(
-            f"The border is {show(chosen.border[0])} at the sides and {show(chosen.border[1])} at top and bottom; "
-            "it is drafted even all round."
-        )
-    return Drafted(quilt, tuple(used), tuple(notes), replace(quilt, cut=_cut(chosen, quilt)))
+    used = [wide, high, *(each for each in strips if each.found or each.chosen), *_border_snaps(edges)]
+    first = left_over_words(found, chosen, quilt.finished_size, own=own)
+    return Drafted(quilt, tuple(used), tuple(notes), replace(quilt, cut=_cut(chosen, quilt)), first)
+
+
+def _drafted_border(edges: dict[Side, Snap]) -> tuple[Border, ...]:
+    widths = {side: each.chosen for side, each in edges.items() if each.chosen}
+    if not widths:
+        return ()
+    return (border(next(iter(widths.values())) * 0, **widths),)
 
 
 def _cut(chosen: Explanation, quilt: Quilt) -> Cut | None:
@@ -196,13 +200,51 @@ def _posterior(found: Adjustment, chosen: Explanation, name: str, value: Length)
     )
 
 
-def _border(found: Adjustment, chosen: Explanation, decided: dict[str, Length]) -> Snap | None:
-    told = decided.pop("border", None)
-    widths = [each for each in chosen.border if each]
-    if not widths:
-        zero = in_unit(0, found.measured.unit)
-        return snap("border", zero, zero, told, told=told) if told is not None else None
-    names = [name for name in chosen.fit.names if name.startswith("border")]
-    read = [_posterior(found, chosen, name, widths[0]) for name in names]
-    mean = sum((each for each, _ in read[1:]), read[0][0]) / len(read)
-    return snap("border", mean, max(spread for _, spread in read), None, told=told)
+def _borders(found: Adjustment, chosen: Explanation, decided: dict[str, Length]) -> dict[Side, Snap]:
+    """How wide the border is drafted at each side: as taped, else as what is left over; the user's word overrules.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.study.adjustment import adjust
+    >>> from seamlore.study.measured import taken
+    >>> from seamlore.study.measurements import measurements
+    >>> said = [taken(What.BLOCK, inches(15)), taken(What.BORDER, inches("35/8"), "across")]
+    >>> found = adjust(measurements([*said, taken(What.OVERALL, inches(88), "down")], columns=5, rows=5))
+    >>> [(side, str(each.chosen)) for side, each in _borders(found, found.explanations[0], {}).items()]
+    [('left', '4 3/8 in'), ('right', '4 3/8 in'), ('top', '6 1/2 in'), ('bottom', '6 1/2 in')]
+    """
+    m = found.measured
+    zero = in_unit(0, m.unit)
+    told, fitted = decided.pop("border", None), dict(chosen.border)
+    made: dict[Side, Snap] = {}
+    for axis in AXES:
+        for side in SIDES[axis]:
+            width = fitted.get(side)
+            if width is None:
+                if told is not None:
+                    made[side] = snap("border", zero, zero, told, told=told)
+                continue
+            name, said = border_there(m, chosen.causes, side), m.border(side)
+            taped = said is not None and said.known is not Known.PHOTO and name == m.border_name(side)
+            mean, spread = _posterior(found, chosen, name, width)
+            # A border is cut to what is left over; only where the photograph alone tells it, a friendlier mark will do.
+            free = said is not None and not taped and m.said(What.OVERALL, axis) is None
+            made[side] = snap("border", mean, spread, None if free else width, told=told)
+    return made
+
+
+def _border_snaps(edges: dict[Side, Snap]) -> list[Snap]:
+    """The widths of the border, the same said once."""
+    widths = {side: each.chosen for side, each in edges.items()}
+    if len(set(widths.values())) == 1 and len(widths) == 4:
+        return [edges["top"]]
+    said = []
+    names: tuple[tuple[Axis, str], ...] = (("across", "border at the sides"), ("down", "border at top and bottom"))
+    for axis, where in names:
+        sides = [side for side in SIDES[axis] if side in edges]
+        if len(sides) == 2 and widths[sides[0]] == widths[sides[1]]:
+            said.append(replace(edges[sides[0]], what=where))
+        else:
+            said += [replace(edges[side], what=f"border at the {side}") for side in sides]
+    return said

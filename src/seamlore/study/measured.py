@@ -6,14 +6,15 @@ uncertainties (coverage factor 2, as in the Guide to the Expression of Uncertain
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
 from seamlore.errors import MeasureError
-from seamlore.lengths import Length, Unit, centimeters, inches, show
+from seamlore.lengths import Length, Unit, centimeters, inches, on_mark, show
 
 Axis = Literal["across", "down"]
 Along = Literal["across", "down", "both"]
@@ -41,13 +42,17 @@ class What(Enum):
     OVERALL = "overall"  # from edge to edge of the quilt
     BLOCK = "block"  # finished, seam to seam
     SASHING = "sashing"  # finished, seam to seam
-    BORDER = "border"  # from the blocks (or outer sashing) to the quilt's edge
+    BORDER = "border"  # from the blocks (or outer sashing) to the quilt's edge; 0 at a side that has none
     SPAN = "span"  # over several blocks and sashings
     OUTER = "outer block"  # an outermost block from its inner seam to the quilt's edge
     EDGE = "edge"  # from the quilt's edge inward to where the outermost block would begin; negative when cut
 
 
 # Without slots: its floats are asked for by every explanation, and kept.
+# How often a quilt is measured one way at most: in the middle and near both edges.
+READINGS = 3
+
+
 @dataclass(frozen=True)
 class Measurement:
     """One measured length.
@@ -67,7 +72,10 @@ class Measurement:
     blocks, sashings : int
         What a span runs over.
     side : str
-        Which side an outer block or edge is on.
+        Which side an outer block, an edge or a border is on; a border without one is alike at all sides that it holds
+        for.
+    readings : tuple of Length
+        What the value is the mean of, where it was measured several times.
     """
 
     what: What
@@ -78,6 +86,7 @@ class Measurement:
     blocks: int = 0
     sashings: int = 0
     side: Side | Literal[""] = ""
+    readings: tuple[Length, ...] = ()
 
     @cached_property
     def value_in(self) -> float:
@@ -102,10 +111,20 @@ class Measurement:
                 return f"the outermost block at the {self.side}, inner seam to edge"
             case What.EDGE:
                 return f"the edge at the {self.side}"
+            case What.BORDER:
+                at = {"across": " at the sides", "down": " at top and bottom", "both": ""}[self.along]
+                return f"the border at the {self.side}" if self.side else f"the border{at}"
         return f"the {self.what.value}" if self.along == "both" else f"the {self.what.value}, {way}"
 
+    @property
+    def read(self) -> str:
+        """How the number is known, and what it is the middle of where it was measured several times."""
+        if len(self.readings) < 2:
+            return str(self.known)
+        return f"{self.known}, the middle of {', '.join(show(each) for each in self.readings)}"
+
     def __str__(self) -> str:
-        return f"{self.name}: {show(self.value)} ({self.known}, ± {show(self.tolerance)})"
+        return f"{self.name}: {show(self.value)} ({self.read}, ± {show(self.tolerance)})"
 
 
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
@@ -147,6 +166,32 @@ _TOLERANCE = {
 }
 
 
+def middle_of(what: What, readings: Sequence[Length], along: Along, *, tolerance: Length | None = None) -> Measurement:
+    """Take the same size where it was measured several times: the mean, and as much doubt as they differ.
+
+    Parameters
+    ----------
+    what, along, tolerance
+        As in `taken`.
+    readings : sequence of Length
+        What the tape showed, one or more.
+
+    Examples
+    --------
+    >>> print(middle_of(What.OVERALL, [inches(70), inches(71), inches("70.5")], "across"))
+    the width of the quilt: 70 1/2 in (by tape, the middle of 70 in, 71 in, 70 1/2 in, ± 11/16 in)
+    """
+    mean = sum(readings[1:], readings[0]) / len(readings)
+    one = taken(what, mean, along, tolerance=tolerance)
+    if len(readings) == 1:
+        return one
+    # Type A and type B uncertainty together (JCGM 100:2008, 4.2 and 4.3): the mean's, and the tape's own.
+    scatter = sum(float((each - mean).inches) ** 2 for each in readings) / (len(readings) - 1) / len(readings)
+    both = 2 * (one.sigma_in**2 + scatter) ** 0.5
+    doubt = on_mark(Length(Fraction(both).limit_denominator(10**6), mean.unit), "up", one.tolerance / 4)
+    return replace(one, tolerance=doubt, readings=tuple(readings))
+
+
 def taken(
     what: What,
     value: Length,
@@ -171,7 +216,8 @@ def taken(
     Raises
     ------
     MeasureError
-        When the value is 0 or less (an edge may be), the tolerance is not more than 0, or a span has no block.
+        When the value is 0 or less (an edge may be, and the border of one side may be 0), the tolerance is not more
+        than 0, or a span has no block.
 
     Examples
     --------
@@ -186,7 +232,8 @@ def taken(
     custom = whole if what in (What.OVERALL, What.OUTER) else part
     used = custom if tolerance is None else tolerance
     made = Measurement(what, along, value, used, known, blocks, sashings, side)
-    if value.inches <= 0 and what is not What.EDGE:
+    none_there = what is What.BORDER and bool(side) and not value
+    if value.inches <= 0 and what is not What.EDGE and not none_there:
         raise MeasureError(show(value), "a measurement is more than 0", "measure it again", where=made.name)
     if used.inches <= 0:
         raise MeasureError(

@@ -97,9 +97,15 @@ class Measurements:
         }
 
     def _differs(self, what: What) -> bool:
-        """Whether a size was measured both ways and is another each way."""
+        """Whether a size was measured both ways and is another each way.
+
+        A block is square until a tape says otherwise: on the photograph it is as oblong as the whole quilt has
+        become.
+        """
         one, two = (self.said(what, axis) for axis in AXES)
         if one is None or two is None or "both" in (one.along, two.along):
+            return False
+        if what is What.BLOCK and Known.PHOTO in (one.known, two.known):
             return False
         apart = abs(one.value_in - two.value_in)
         near: float = max(3 * (one.sigma_in**2 + two.sigma_in**2) ** 0.5, 0.015 * one.value_in)
@@ -123,21 +129,80 @@ class Measurements:
 
     def has_border(self, axis: Axis) -> bool:
         """Whether a border was measured on an axis, or stands clearly on the photograph on both sides."""
-        return self._bordered[axis]
+        return any(self.border_name(side) for side in SIDES[axis])
+
+    def border_name(self, side: Side) -> str:
+        """Name of the border's width at a side, one for all that are alike; empty where there is none.
+
+        Examples
+        --------
+        >>> from seamlore.lengths import inches
+        >>> from seamlore.study.measured import taken
+        >>> found = measurements([taken(What.BORDER, inches(8)), taken(What.BORDER, inches(3), "down", side="bottom")])
+        >>> found.border_name("left"), found.border_name("top"), found.border_name("bottom")
+        ('border', 'border', 'border bottom')
+        """
+        return self._border_names[side]
+
+    def border(self, side: Side) -> Measurement | None:
+        """What says how wide the border is at a side: the tape, or the photograph where it shows one; None without."""
+        return self._borders[side]
 
     @cached_property
-    def _bordered(self) -> dict[Axis, bool]:
-        return {axis: self.said(What.BORDER, axis) is not None or self._clear_edges(axis) for axis in AXES}
+    def _border_names(self) -> dict[Side, str]:
+        names: dict[Side, str] = {}
+        for axis in AXES:
+            uneven = self._uneven_edges(axis)
+            for side in SIDES[axis]:
+                said = self._borders[side]
+                if said is None:
+                    names[side] = ""
+                elif said.what is What.EDGE:
+                    names[side] = f"border {side}" if uneven else f"border {axis}"
+                elif said.along == "both":
+                    names[side] = "border"
+                else:
+                    names[side] = f"border {said.side or axis}"
+        return names
 
-    def _clear_edges(self, axis: Axis) -> bool:
-        edges = [each for each in self.lengths if each.what is What.EDGE and each.along == axis]
+    @cached_property
+    def _borders(self) -> dict[Side, Measurement | None]:
+        found: dict[Side, Measurement | None] = {}
+        for axis in AXES:
+            near, far = SIDES[axis]
+            for side, opposite in ((near, far), (far, near)):
+                said = self._border_said(axis, side, opposite)
+                found[side] = None if said is None or not said.value else said
+        return found
+
+    def _border_said(self, axis: Axis, side: Side, opposite: Side) -> Measurement | None:
+        """Of one side before of the axis, of all four sides, of the side opposite; then what the photograph shows."""
+        taped = [each for each in self.lengths if each.what is What.BORDER]
+        for own in (
+            [each for each in taped if each.side == side],
+            [each for each in taped if each.along == axis and not each.side],
+            [each for each in taped if each.along == "both"],
+            [each for each in taped if each.side == opposite],
+        ):
+            if own:
+                return own[0]
+        edges = self._edges(axis)
         clear = [each.value_in > max(3 * each.sigma_in, 0.25) for each in edges]
-        return len(clear) == 2 and all(clear) and not self.outer_sashing
+        if len(clear) == 2 and all(clear) and not self.outer_sashing:
+            return next((each for each in edges if each.side == side), None)
+        return None
 
-    def border_name(self, axis: Axis) -> str:
-        """Name of a border's width: one for all sides when it was measured so."""
-        said = self.said(What.BORDER, axis)
-        return "border" if said is not None and said.along == "both" else f"border {axis}"
+    def _edges(self, axis: Axis) -> list[Measurement]:
+        return [each for each in self.lengths if each.what is What.EDGE and each.along == axis]
+
+    def _uneven_edges(self, axis: Axis) -> bool:
+        """Whether the photograph shows clearly more border at one side than at the other."""
+        edges = self._edges(axis)
+        if len(edges) != 2:
+            return False
+        one, two = edges
+        near: float = max(3 * (one.sigma_in**2 + two.sigma_in**2) ** 0.5, 0.5)
+        return abs(one.value_in - two.value_in) > near
 
 
 def measurements(
@@ -193,9 +258,13 @@ def measurements(
     seen: tuple[Measurement, ...] = ()
     if reading is not None:
         seen = from_reading(reading, tape)
-        for axis, number in zip(AXES, (reading.columns, reading.rows), strict=True):
-            if number is not None:
-                counts.append(Count(axis, number, Known.PHOTO))
+        for axis, by_eye, number in zip(AXES, (columns, rows), (reading.columns, reading.rows), strict=True):
+            if number is None:
+                continue
+            counts.append(Count(axis, number, Known.PHOTO))
+            if by_eye not in (None, number):
+                # Whoever counted at the quilt is believed; blocks of another grid are not the quilt's blocks.
+                seen = tuple(each for each in seen if each.along != axis)
     if not tape and not seen:
         raise MeasureError("no measurement", "at least one length is needed", "measure the quilt from edge to edge")
     unit = (tape or seen)[0].value.unit

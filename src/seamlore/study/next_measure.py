@@ -11,8 +11,8 @@ import numpy as np
 from seamlore.lengths import Length, Unit, in_unit, inches, show
 from seamlore.study.accounts import about
 from seamlore.study.adjustment import Adjustment, Explanation
-from seamlore.study.causes import UNEVEN_IN, Kind, row
-from seamlore.study.measured import AXES, SIDES, Measurement, What, in_words, taken
+from seamlore.study.causes import UNEVEN_IN, Kind, of_kind, row
+from seamlore.study.measured import AXES, READINGS, SIDES, Axis, Measurement, What, in_words, taken
 from seamlore.study.measurements import Measurements
 
 # What an arm and an ordinary cloth tape reach; custom, no source.
@@ -31,6 +31,8 @@ class NextMeasure:
         What to measure; its value is what the likeliest explanation predicts.
     predicts : tuple of (Explanation, Length)
         What each leading explanation says that the tape will show, likeliest first.
+    outcomes : tuple of (Length, tuple of str)
+        What the tape may show, and which causes that would speak for; each cause once.
     bits : float
         Expected information about which explanation holds, in bits.
     text : str
@@ -39,6 +41,7 @@ class NextMeasure:
 
     measure: Measurement
     predicts: tuple[tuple[Explanation, Length], ...]
+    outcomes: tuple[tuple[Length, tuple[str, ...]], ...]
     bits: float
     text: str
 
@@ -80,7 +83,8 @@ def next_measure(found: Adjustment) -> NextMeasure | None:
         return None
     bits, best = max(weighed, key=lambda each: each[0])
     predicts = tuple((each, _shown(found, each, best)) for each in leading)
-    return NextMeasure(best, predicts, bits, _text(best, predicts, found.measured))
+    outcomes = _outcomes(best, predicts, found.measured)
+    return NextMeasure(best, predicts, outcomes, bits, _text(best, outcomes))
 
 
 def _offers(found: Adjustment) -> Iterator[Measurement]:
@@ -108,9 +112,24 @@ def _offers(found: Adjustment) -> Iterator[Measurement]:
         for side in SIDES[axis] if not m.on_point else ():
             if not any(each.what is What.OUTER and each.side == side for each in m.lengths):
                 yield taken(What.OUTER, pitch[0], axis, side=side)
+        yield from _borders(found, axis)
         whole = m.said(What.OVERALL, axis)
-        if whole is not None:
+        if whole is not None and len(whole.readings) < READINGS:
             yield taken(What.OVERALL, whole.value, axis)
+
+
+def _borders(found: Adjustment, axis: Axis) -> Iterator[Measurement]:
+    """A border that the photograph shows, or that an account speaks of, where no tape was laid on it."""
+    m, side = found.measured, SIDES[axis][0]
+    leading = found.explanations[:_MOST]
+    # From the blocks to the edge lies sashing too where it may run round the outside.
+    if any(of_kind(each.causes, Kind.OUTER_SASHING) for each in leading):
+        return
+    if any(line.what is What.BORDER and line.along == axis for line in m.lengths):
+        return
+    widths = [width for each in leading if (width := dict(each.border).get(side))]
+    if widths:
+        yield taken(What.BORDER, widths[0], axis, side=side)
 
 
 def _predict(found: Adjustment, each: Explanation, measure: Measurement) -> tuple[float, float, float]:
@@ -125,6 +144,8 @@ def _predict(found: Adjustment, each: Explanation, measure: Measurement) -> tupl
 def _shown(found: Adjustment, each: Explanation, measure: Measurement) -> Length:
     """What an explanation predicts, as its own sentence has it."""
     lost = dict(each.cut)
+    if measure.what is What.BORDER and measure.side:
+        return dict(each.border).get(measure.side, in_unit(0, found.measured.unit))
     if measure.what is What.OUTER and measure.side in lost and not each.outer_sashing:
         return each.block[0 if measure.along == "across" else 1] - lost[measure.side]
     return about(_predict(found, each, measure)[0], found.measured.unit)
@@ -158,39 +179,79 @@ def short_name(each: Explanation, measured: Measurements) -> str:
     >>> short_name(adjust(m).explanations[0], m)
     'the sums are right as they stand'
     """
+    return " and ".join(_names(each, measured))
+
+
+def _names(each: Explanation, measured: Measurements) -> tuple[str, ...]:
     names: list[str] = []
     for cause in each.causes:
         match cause.kind:
             case Kind.CUT:
-                names.append("the outer blocks are cut")
+                both = sum(one.kind is Kind.CUT for one in each.causes) == 2
+                where = "" if both or not _both_ways(measured) else _AT[cause.along]
+                names.append(f"the outer blocks are cut{where}")
             case Kind.MISCOUNT:
                 names.append(f"there are {in_words(cause.number)} {'columns' if cause.along == 'across' else 'rows'}")
             case Kind.FIGURE:
                 names.append(f"{measured.lengths[cause.figure].name} was misread")
             case Kind.BORDER:
-                names.append("there is a border more")
+                both = sum(one.kind is Kind.BORDER for one in each.causes) == 2
+                where = "" if both or not _both_ways(measured) else _AT[cause.along]
+                known = any(measured.border_name(side) for side in SIDES["across"] + SIDES["down"])
+                names.append(f"{'the border is another' if known else 'there is a border'}{where}")
+            case Kind.UNTOLD:
+                names.append(f"something is not told of the {'length' if cause.along == 'down' else 'width'}")
             case kind:
                 names.append(kind.value)
-    return " and ".join(dict.fromkeys(names)) or "the sums are right as they stand"
+    return tuple(dict.fromkeys(names)) or ("the sums are right as they stand",)
+
+
+_AT = {"across": " at the sides", "down": " at top and bottom", "both": ""}
+
+
+def _both_ways(measured: Measurements) -> bool:
+    """Whether both directions were measured, so that a cause at the edge must say where."""
+    return all(measured.said(What.OVERALL, axis) is not None for axis in AXES)
 
 
 # How many predictions are told: more than these no one keeps in mind at the quilt.
 _TOLD = 4
+# And how many causes are named for one of them.
+_NAMED = 2
 
 
-def _text(measure: Measurement, predicts: tuple[tuple[Explanation, Length], ...], measured: Measurements) -> str:
-    name = measure.name
-    if measure.what is What.SPAN:
-        name += ", leaving the outermost blocks out"
-    if measure.what is What.OVERALL:
-        name += " once more"
+def _outcomes(
+    measure: Measurement, predicts: tuple[tuple[Explanation, Length], ...], measured: Measurements
+) -> tuple[tuple[Length, tuple[str, ...]], ...]:
+    """What the tape may show, and what each would mean; no cause is named twice, nor two values a tape cannot part."""
     told: dict[Length, list[str]] = {}
+    offered: list[frozenset[str]] = []
     least = predicts[0][0].weight / 20
     for index, (each, value) in enumerate(predicts):
-        if index > 1 and (each.weight < least or (value not in told and len(told) >= _TOLD)):
+        names = frozenset(_names(each, measured))
+        again = any(names >= before for before in offered)
+        near = next((known for known in told if abs(known - value) <= measure.tolerance), None)
+        if again or (index > 1 and (each.weight < least or (near is None and len(told) >= _TOLD))):
             continue
-        names = told.setdefault(value, [])
-        if short_name(each, measured) not in names:
-            names.append(short_name(each, measured))
-    said = [f"{show(value)} if {' or '.join(names)}" for value, names in told.items()]
-    return f"Measure {name}: {', '.join(said)}."
+        offered.append(names)
+        means = told.setdefault(value if near is None else near, [])
+        if len(means) < _NAMED:
+            means.append(short_name(each, measured))
+    return tuple((value, tuple(names)) for value, names in told.items())
+
+
+def asked_for(measure: Measurement) -> str:
+    """Say what to measure so that it can be followed with a tape."""
+    match measure.what:
+        case What.SPAN:
+            return f"{measure.name}, leaving the outermost blocks out"
+        case What.OVERALL:
+            return f"{measure.name} once more"
+        case What.BORDER:
+            return f"{measure.name}, from the seam of the outermost blocks to the edge of the quilt"
+    return measure.name
+
+
+def _text(measure: Measurement, outcomes: tuple[tuple[Length, tuple[str, ...]], ...]) -> str:
+    said = [f"{show(value) if value else 'none'} if {' or '.join(names)}" for value, names in outcomes]
+    return f"Measure {asked_for(measure)}: {', '.join(said)}."

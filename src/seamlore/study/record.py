@@ -26,7 +26,7 @@ WhatWord = Literal["overall", "block", "sashing", "border", "span", "outer block
 
 
 class TapeLine(msgspec.Struct, frozen=True, kw_only=True):
-    """One measured length, numbers in `unit`."""
+    """One measured length, numbers in `unit`; `readings` are what it is the mean of, where there are several."""
 
     what: WhatWord
     along: Along
@@ -37,6 +37,7 @@ class TapeLine(msgspec.Struct, frozen=True, kw_only=True):
     blocks: int = 0
     sashings: int = 0
     side: Literal["left", "right", "top", "bottom", ""] = ""
+    readings: tuple[float, ...] = ()
 
 
 class CountLine(msgspec.Struct, frozen=True, kw_only=True):
@@ -189,6 +190,7 @@ def _line(each: Measurement) -> TapeLine:
         blocks=each.blocks,
         sashings=each.sashings,
         side=each.side,
+        readings=tuple(float(one.measured_in(unit)) for one in each.readings),
     )
 
 
@@ -210,6 +212,7 @@ def measured(study: Study) -> Measurements:
                 each.blocks,
                 each.sashings,
                 each.side,
+                tuple(exact(one, each.unit) for one in each.readings),
             )
             for each in study.measurements
         ),
