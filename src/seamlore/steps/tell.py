@@ -25,8 +25,8 @@ from seamlore.sheets.content import (
 from seamlore.steps.order import STEPS
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
-from seamlore.study.measured import Known, Measurement, What
-from seamlore.study.next_measure import short_name
+from seamlore.study.measured import AXES, Known, Measurement, What
+from seamlore.study.next_measure import asked_for
 from seamlore.study.record import study_of, write_study
 from seamlore.wording import speaking
 
@@ -111,7 +111,7 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
         patch_cloths=job.cloths[1] if drafted else {},
         lead=study_lead(job, drafted),
         facts=tuple(_facts(job)),
-        sums=tuple(str(each) for each in adjustment.sums),
+        sums=(adjustment.verdict,),
         accounts=tuple(Account(each.likely, each.text) for each in adjustment.explanations[:5]),
         to_measure=_to_measure(job),
         dated=_dated(job),
@@ -132,17 +132,17 @@ def study_lead(job: Job, drafted: Quilt | None) -> str:
     gaps = [show(gap) for gap in dict.fromkeys(drafted.gaps) if gap]
     if gaps:
         setting += f", with {' and '.join(gaps)} sashing"
-    size = show_size(*drafted.finished_size)
-    return f"{blocks}{setting}; {size} as drafted. {told}".strip()
+    size = job.left_over or f"{show_size(*drafted.finished_size)} as drafted."
+    return f"{blocks}{setting}; {size[0].lower()}{size[1:]} {told}".strip()
 
 
 def _facts(job: Job) -> Iterable[Fact]:
-    unit = job.unit
+    unit, cut = job.unit, dict(job.chosen.cut)
     for each in job.adjustment.measured.lengths:
-        # What the photograph says of an edge is a position, not a size; it is told where blocks are surely cut.
-        if each.what is What.EDGE and -each.value.inches <= each.tolerance.inches:
+        # What the photograph says of an edge is a position, not a size; it is told where blocks are held to be cut.
+        if each.what is What.EDGE and (each.side not in cut or each.value.inches >= 0):
             continue
-        yield Fact(_fact_name(each), _shown(abs(each.value), unit), _give(each.tolerance, unit), str(each.known))
+        yield Fact(_fact_name(each), _shown(abs(each.value), unit), _give(each.tolerance, unit), each.read)
     for count in job.adjustment.measured.counts:
         known = "counted" if count.known is not Known.PHOTO else str(count.known)
         yield Fact("blocks across" if count.along == "across" else "blocks down", str(count.number), "", known)
@@ -169,14 +169,10 @@ def _to_measure(job: Job) -> ToMeasure | None:
     found = job.next_measure
     if found is None:
         return None
-    outcomes: dict[Length, list[str]] = {}
-    for explanation, value in found.predicts:
-        names = outcomes.setdefault(value, [])
-        if short_name(explanation, job.adjustment.measured) not in names:
-            names.append(short_name(explanation, job.adjustment.measured))
-    what = found.text.removeprefix("Measure ").split(":")[0]
-    shown = [Predicted(_shown(value, job.unit), " or ".join(names)) for value, names in list(outcomes.items())[:4]]
-    return ToMeasure(what, tuple(shown))
+    shown = [
+        Predicted(_shown(value, job.unit) if value else "none", " or ".join(names)) for value, names in found.outcomes
+    ]
+    return ToMeasure(asked_for(found.measure), tuple(shown))
 
 
 def _dated(job: Job) -> Dated | None:
@@ -253,7 +249,7 @@ def label_content(job: Job, *, printed: datetime.date) -> LabelContent:
         known.append(f"{counts_said(drafted)} block{'s' * (len(drafted.spots) != 1)}")
         if drafted.not_read:
             known.append(f"{len(drafted.not_read)} more blocks not read")
-    width, height = job.inputs.tape.read("width"), job.inputs.tape.read("height")
+    width, height = (job.inputs.tape.overall(axis) for axis in AXES)
     if width and height:
         known.append(f"{show_size(width, height)} when measured in {printed.year}")
     dated = _if_possible(lambda: job.dating.for_label) if job.inputs.evidence.text.strip() else None

@@ -235,12 +235,7 @@ def _check(m: Measurements, causes: Causes, made: Fit) -> str:
     for axis in AXES:
         n, whole = true_count(m, causes, axis), m.said(What.OVERALL, axis)
         block = made.best.get(m.size_name(What.BLOCK, axis))
-        if (
-            m.on_point
-            or n is None
-            or whole is None
-            or block is None
-        ):
+        if m.on_point or n is None or whole is None or block is None:
             continue
         size = exact(block, m.unit)
         total, text = size * n, f"{n} x {show(size, bare=True)}"

@@ -144,7 +144,9 @@ def _drafted_border(edges: dict[Side, Snap]) -> tuple[Border, ...]:
     widths = {side: each.chosen for side, each in edges.items() if each.chosen}
     if not widths:
         return ()
-    return (border(next(iter(widths.values())) * 0, **widths),)
+    none = next(iter(widths.values())) * 0
+    top, right, bottom, left = (widths.get(side, none) for side in ("top", "right", "bottom", "left"))
+    return (border(none, top=top, right=right, bottom=bottom, left=left),)
 
 
 def _cut(chosen: Explanation, quilt: Quilt) -> Cut | None:

@@ -166,7 +166,9 @@ _TOLERANCE = {
 }
 
 
-def middle_of(what: What, readings: Sequence[Length], along: Along, *, tolerance: Length | None = None) -> Measurement:
+def middle_of(
+    what: What, readings: Sequence[Length], along: Along, *, tolerance: Length | None = None
+) -> Measurement:
     """Take the same size where it was measured several times: the mean, and as much doubt as they differ.
 
     Parameters

@@ -120,9 +120,7 @@ def sums(measured: Measurements) -> tuple[Sum, ...]:
         border = sum(each.sigma_in for each in edges if each)
         variance = whole.sigma_in**2 + border**2 + count * UNEVEN_IN**2 + (slant * count * block.sigma_in) ** 2
         variance += (slant * gaps * strip.sigma_in) ** 2 if strip else 0.0
-        made = Sum(
-            axis, count, one, gaps, sashing, (near, far), total, whole.value, variance**0.5, measured.on_point
-        )
+        made = Sum(axis, count, one, gaps, sashing, (near, far), total, whole.value, variance**0.5, measured.on_point)
         found.append(made)
     return tuple(found)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -12,11 +13,12 @@ from seamlore.draft.naming import name_block
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import Picture
 from seamlore.errors import MeasureError, PhotoError
-from seamlore.lengths import Length
+from seamlore.lengths import Length, Unit, in_unit
 from seamlore.photo.reading import Reading, read_reading
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.study.adjustment import Adjustment, adjust
 from seamlore.study.drafting import Drafted, as_drafted
+from seamlore.study.measured import AXES, Known, What, taken
 from seamlore.study.measurements import measurements
 
 _WIDTH_MM, _HEIGHT_MM = 180.0, 240.0
@@ -82,7 +84,13 @@ def from_reading(
         raise MeasureError(
             source or "the reading", "no block grid was found on the photograph", "draw the quilt as a draft file"
         )
-    accounts = adjust(measurements([], reading=reading))
+    of = Unit(reading.unit)
+    # The size that the photograph was read with is its owner's.
+    whole = [
+        taken(What.OVERALL, in_unit(Fraction(repr(side)), of), axis, known=Known.TOLD)
+        for axis, side in zip(AXES, reading.size, strict=True)
+    ]
+    accounts = adjust(measurements(whole, reading=reading))
     drafted = as_drafted(accounts, reading=reading, name=name, told=told)
     return Uncropped(accounts, replace(drafted, quilt=_named(drafted.quilt)))
 
@@ -105,13 +113,14 @@ def _named(quilt: Quilt) -> Quilt:
 def uncropped_words(found: Uncropped) -> list[str]:
     """Say what explains the measurements, and each size with its reason."""
     accounts = found.accounts.explanations[:_ACCOUNTS]
-    return [*map(str, accounts), *map(str, found.drafted.snaps), *found.drafted.notes]
+    return [found.drafted.left_over, *map(str, accounts), *map(str, found.drafted.snaps), *found.drafted.notes]
 
 
 def uncropped_record(found: Uncropped) -> dict[str, Any]:
     """Give the same as plain data for JSON; lengths are numbers in the quilt's unit."""
     unit = found.quilt.unit
     return {
+        "left_over": found.drafted.left_over,
         "explanations": [
             {"text": each.text, "likely": each.likely, "weight": each.weight} for each in found.accounts.explanations
         ],

@@ -20,7 +20,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.draft.where import Where, border_keys
-from seamlore.errors import MeasureError, PhotoError
+from seamlore.errors import MeasureError, PhotoError, SeamloreError
 from seamlore.lengths import Length, Unit, length
 from seamlore.making.plan import Plan, plan
 from seamlore.steps.study.chosen import chosen_cloths
@@ -33,6 +33,8 @@ from seamlore.steps.study.shown import in_unit_of
 from seamlore.steps.study.tape_lines import tape_lines
 from seamlore.study.adjustment import Adjustment, Explanation, adjust
 from seamlore.study.drafting import Drafted, as_drafted
+from seamlore.study.left_over import left_over_words
+from seamlore.study.measured import AXES
 from seamlore.study.measurements import measurements
 from seamlore.study.next_measure import NextMeasure, next_measure
 
@@ -96,7 +98,7 @@ class Job:
     @cached_property
     def size(self) -> tuple[Length, Length] | None:
         """Width and height of the quilt by tape, when both were measured."""
-        width, height = self.inputs.tape.read("width"), self.inputs.tape.read("height")
+        width, height = (self.inputs.tape.overall(axis) for axis in AXES)
         return (self._shown(width), self._shown(height)) if width and height else None
 
     def _shown(self, given: Length) -> Length:
@@ -171,7 +173,7 @@ class Job:
 
     def _adjust(self, shown: Callable[[Length], Length]) -> Adjustment:
         reading, tape = self._reading_if_any(), self.inputs.tape
-        usable = reading is not None and (reading.unit != "width" or tape.read("width") is not None)
+        usable = reading is not None and (reading.unit != "width" or tape.overall("across") is not None)
         return adjust(
             measurements(
                 tape_lines(tape, shown),
@@ -259,6 +261,20 @@ class Job:
         """The draft: the user's own where one was written, else as drafted from what was found."""
         text = self.inputs.choice.draft
         return read_quilt(text, find_block=find) if text else self.drafted.quilt
+
+    @cached_property
+    def left_over(self) -> str:
+        """What lies between the tape and the draft, in a sentence; empty where the whole quilt was not measured."""
+        choice = self.inputs.choice
+        own = bool(choice.draft) or any(text.strip() for text in choice.sizes.values())
+        if self.chosen.columns is None or self.chosen.rows is None:
+            return ""
+        try:
+            own = own and self.quilt.finished_size != self.drafted.quilt.finished_size
+        except SeamloreError:
+            # Nothing measured makes a draft of its own: all of its sizes are the user's.
+            own = True
+        return left_over_words(self.adjustment, self.chosen, self.quilt.finished_size, own=own)
 
     @cached_property
     def cloths(self) -> tuple[dict[str, str], dict[Where, str]]:

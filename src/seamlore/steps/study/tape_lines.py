@@ -3,17 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from seamlore.lengths import Length, length
-from seamlore.steps.study.sections import (
-    Tape,
-)
-from seamlore.study.measured import Measurement, What, taken
-
-if TYPE_CHECKING:
-    # These open pictures and are slow to import; a job without a photograph does without them.
-    pass
+from seamlore.steps.study.sections import Tape
+from seamlore.study.measured import AXES, SIDES, Measurement, What, middle_of, taken
 
 
 def tape_lines(tape: Tape, shown: Callable[[Length], Length]) -> list[Measurement]:
@@ -25,9 +18,9 @@ def tape_lines(tape: Tape, shown: Callable[[Length], Length]) -> list[Measuremen
 
     tolerance = read("tolerance")
     lines: list[Measurement] = []
-    for field_name, what, along in (("width", What.OVERALL, "across"), ("height", What.OVERALL, "down")):
-        if value := read(field_name):
-            lines.append(taken(what, value, along, tolerance=tolerance))  # type: ignore[arg-type]
+    for axis in AXES:
+        if readings := [shown(each) for each in tape.readings(axis)]:
+            lines.append(middle_of(What.OVERALL, readings, axis, tolerance=tolerance))
     for what, both, down in ((What.BLOCK, "block", "block_down"), (What.SASHING, "sashing", "sashing_down")):
         value, other = read(both), read(down)
         if value:
@@ -36,6 +29,10 @@ def tape_lines(tape: Tape, shown: Callable[[Length], Length]) -> list[Measuremen
             lines.append(taken(what, other, "down", tolerance=tolerance))
     if value := read("border"):
         lines.append(taken(What.BORDER, value, "both", tolerance=tolerance))
+    for axis in AXES:
+        for side in SIDES[axis]:
+            if (value := read(f"border_{side}")) is not None:
+                lines.append(taken(What.BORDER, value, axis, tolerance=tolerance, side=side))
     for each in tape.more:
         what = What.SPAN if each.what == "span" else What.OUTER
         lines.append(

@@ -24,11 +24,17 @@ def _corrections_2(before: dict[str, Any]) -> dict[str, Any]:
     return {**before, "of": ""}
 
 
+def _tape_2(before: dict[str, Any]) -> dict[str, Any]:
+    """A tape had one width, one length and one border; those that came to them were not measured."""
+    return before
+
+
 # What brings each section from one version to the next, the first from 1 to 2. Never changed once it was handed out;
 # a section that changes gets one more.
 UPGRADES: dict[str, tuple[Upgrade, ...]] = {
     "photographs": (_photographs_2,),
     "corrections": (_corrections_2,),
+    "tape": (_tape_2,),
 }
 
 
