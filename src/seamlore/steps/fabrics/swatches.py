@@ -16,6 +16,7 @@ from seamlore.steps.study.job import Job
 
 # A swatch is cut a little inside its seams, which a photograph shows as a shadow.
 _INSET = 0.86
+_PLAIN_PX = (56, 64, 4)
 
 
 def swatches(job: Job) -> list[bytes]:
@@ -34,15 +35,18 @@ def _cut(job: Job, fabric: SeenFabric) -> bytes:
     rings = [_inset(each.outline) for each in reading.block.patches]
     cells = flat.to_flat(look.cells_quilt.reshape(-1, 2)).reshape(look.cells_quilt.shape)
     lies = {(each.row, each.column): each for each in reading.blocks or ()}
-    best = np.zeros((1, 1, 4), dtype=np.uint8)
+    # Where no patch is seen whole, its color alone.
+    best = np.empty(_PLAIN_PX, dtype=np.uint8)
+    best[:] = (*bytes.fromhex(fabric.srgb[1:]), 255)
+    most = 0
     # Past a few dozen patches another is no better.
     for row, column, patch in fabric.patches[:40]:
         if not np.isfinite(cells[row, column]).all():
             continue
         how = lies.get((row, column), BlockAt(row=row, column=column))
         cut = swatch(flat.pixels, cells, row, column, rings[patch], turn=how.turn, mirrored=how.mirrored)
-        if cut.size and np.count_nonzero(cut[..., 3]) > np.count_nonzero(best[..., 3]):
-            best = cut
+        if cut.size and (seen := int(np.count_nonzero(cut[..., 3]))) > most:
+            best, most = cut, seen
     return to_png(best)
 
 

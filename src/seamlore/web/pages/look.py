@@ -190,7 +190,10 @@ def _corrected(request: Request, fields: Fields) -> Response:
             made, says, slips = corrected(study.job, study.photograph.size, _asked(fields))
         slips |= fields.slips
         if slips:
-            return _shown(request, study, "part/reading.html", slips=slips, typed=dict(fields.typed()))
+            # Rows and columns are asked for in two places: what is wrong stands where it was typed.
+            fixes = {f"fix-{name}": text for name, text in fields.typed().items()}
+            wrong = {f"fix-{name}": why for name, why in slips.items()}
+            return _shown(request, study, "part/reading.html", slips=wrong, typed=fixes)
         if says:
             # Read before it is kept: what cannot be read is refused, and the study stays as it was.
             desk.read_now(number, replace(study.job.inputs, corrections=made))

@@ -165,6 +165,28 @@ document.addEventListener("htmx:afterSwap", (event) => {
   else if (event.detail.successful && event.detail.requestConfig.verb !== "get") place.replaceChildren();
 });
 
+// A slip that is being mended takes its red line away; the answer says whether it is mended.
+document.addEventListener("input", (event) => {
+  const field = event.target;
+  if (!field.matches("[aria-invalid=true]")) return;
+  field.removeAttribute("aria-invalid");
+  for (const id of (field.getAttribute("aria-describedby") ?? "").split(" ")) {
+    const slip = id && document.getElementById(id);
+    if (slip?.classList.contains("slip")) slip.hidden = true;
+  }
+});
+
+// Pictures that are not in view, as those of what stands behind "more" and of the printed page, are fetched once the
+// page has come to rest, so that none is empty when it is opened or printed.
+
+function fetchPictures() {
+  for (const picture of document.querySelectorAll("img[loading=lazy]")) picture.loading = "eager";
+}
+const atRest = () => setTimeout(() => (window.requestIdleCallback ?? setTimeout)(fetchPictures), 1500);
+addEventListener("load", atRest);
+document.addEventListener("htmx:afterSettle", atRest);
+addEventListener("beforeprint", fetchPictures);
+
 // Keys
 
 document.addEventListener("keydown", (event) => {

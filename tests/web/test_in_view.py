@@ -1,0 +1,188 @@
+"""Pages as they are seen: what belongs together is in view together, in the dark, on a phone and on paper.
+
+Measured in Chromium by the boxes of what is shown; skipped, in one line, where there is none.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from .test_browser import browser, look, page, server, study, until  # noqa: F401 - fixtures
+
+SIZES = [(1600, 1000), (1280, 800)]
+PAGES = ("look", "draft", "fabrics", "date", "make", "tell")
+
+
+def boxes(page, *of):  # noqa: F811
+    """Where each lies in the window: left, top, right, bottom."""
+    found = []
+    for each in of:
+        box = page.locator(each).first.bounding_box()
+        assert box, each
+        found.append((box["x"], box["y"], box["x"] + box["width"], box["y"] + box["height"]))
+    return found
+
+
+def in_view(page, *of):  # noqa: F811
+    width, height = page.viewport_size["width"], page.viewport_size["height"]
+    for name, (left, top, right, bottom) in zip(of, boxes(page, *of), strict=True):
+        assert left >= 0, (name, left)
+        assert top >= 0, (name, top)
+        assert right <= width, (name, right)
+        assert bottom <= height, (name, bottom)
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_the_picture_its_corners_and_what_was_measured_are_in_view_together(page, study, width, height):  # noqa: F811
+    page.set_viewport_size({"width": width, "height": height})
+    look(page, study)
+    assert page.evaluate("scrollY") == 0
+    in_view(page, "#photo-view", *(f"#corner-{number}" for number in range(4)))
+    fields = ("width", "height", "block", "sashing", "columns", "rows")
+    in_view(page, *(f"#tape-{name}" for name in fields), *(f"#about-{name}" for name in fields))
+    in_view(page, "#sums-head")
+    # The picture takes the room there is.
+    ((_, top, _, bottom),) = boxes(page, "#photo-view")
+    assert bottom - top > 0.6 * height
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_nothing_is_blank_below_the_picture(page, study, width, height):  # noqa: F811
+    page.set_viewport_size({"width": width, "height": height})
+    look(page, study)
+    stage, under, side = boxes(page, "#stage", ".reading-under", ".reading-side > :last-child")
+    assert 0 <= under[1] - stage[3] < 40
+    assert under[0] == pytest.approx(stage[0], abs=2)
+    assert side[3] - under[3] < 0.25 * height
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_the_sweep_is_in_view_with_the_draft_and_its_sizes(page, study, width, height):  # noqa: F811
+    page.set_viewport_size({"width": width, "height": height})
+    page.goto(f"{study}/draft")
+    page.wait_for_selector("#sweep")
+    in_view(page, "#stage-picture svg", "#sweep", "#colored", "#set-block_width", "#set-sashing", "#set-border")
+    page.goto(f"{study}/fabrics")
+    in_view(page, ".lit-room img", "#lit-says")
+
+
+@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("width", [390, 1024])
+def test_no_page_is_wider_than_its_window(page, study, name, width):  # noqa: F811
+    page.set_viewport_size({"width": width, "height": 800})
+    page.goto(f"{study}/{name}")
+    page.wait_for_load_state("networkidle")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+LIGHT = """() => {
+  const light = ([r, g, b]) => [r, g, b].map((part) => part / 255)
+    .map((part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4))
+    .reduce((sum, part, index) => sum + part * [0.2126, 0.7152, 0.0722][index], 0);
+  const found = [];
+  for (const each of document.querySelectorAll("body, body *:not(svg *)")) {
+    const box = each.getBoundingClientRect();
+    const [r, g, b, alpha = 1] = (getComputedStyle(each).backgroundColor.match(/[\\d.]+/g) ?? []).map(Number);
+    if (box.width * box.height > 3000 && alpha > 0.5 && light([r, g, b]) > 0.5)
+      found.push(`${each.tagName}.${each.className} ${r},${g},${b}`);
+  }
+  return found;
+}"""
+
+
+@pytest.mark.parametrize("name", ["", *PAGES])
+def test_the_dark_has_no_white_panels(browser, server, study, name):  # noqa: F811
+    context = browser.new_context(viewport={"width": 1280, "height": 800}, color_scheme="dark")
+    server.let_in(context)
+    dark = context.new_page()
+    dark.goto(f"{study}/{name}" if name else server.address)
+    dark.wait_for_load_state("networkidle")
+    for each in dark.locator("details").all():
+        each.evaluate("each => { each.open = true; }")
+    try:
+        assert dark.evaluate(LIGHT) == []
+    finally:
+        context.close()
+
+
+def test_no_swatch_is_empty_even_before_it_is_looked_at(page, study):  # noqa: F811
+    for name in ("fabrics", "draft"):
+        page.goto(f"{study}/{name}")
+        pictures = "[...document.querySelectorAll('img')].filter((each) => each.src.includes('/picture/swatch/'))"
+        assert page.evaluate(f"{pictures}.length") > 10
+        until(page, lambda: page.evaluate(f"{pictures}.every((each) => each.complete && each.naturalWidth > 1)"))  # noqa: B023
+
+
+@pytest.mark.parametrize(
+    ("name", "field", "wrong", "right"),
+    [
+        ("look", "#tape-width", "about so", "74 1/2 in"),
+        ("look", "#tape-rows", "many", "8"),
+        ("look", "#fix-rows", "many", ""),
+        ("draft", "#set-sashing", "thin", "2 1/2 in"),
+        ("draft", "#set-rows", "0", "8"),
+        ("draft", "#divisions", "99", "3"),
+        ("make", "#make-seam_allowance", "thin", "1/4 in"),
+        ("fabrics", "#name-A", "a # b", "light"),
+    ],
+)
+def test_a_mended_slip_takes_its_red_line_away(page, study, name, field, wrong, right):  # noqa: F811
+    page.goto(f"{study}/{name}")
+    page.wait_for_load_state("networkidle")
+    for each in page.locator("details").all():
+        each.evaluate("each => { each.open = true; }")
+    # By its id: where a field is in the page twice, the one that was typed into is meant.
+    page.wait_for_selector(field)
+
+    def put(text):
+        page.fill(field, text)
+        page.press(field, "Tab")
+        until(page, lambda: page.evaluate("!document.querySelector('.htmx-request, .htmx-swapping, .htmx-settling')"))
+
+    put(wrong)
+    until(page, lambda: page.get_attribute(field, "aria-invalid") == "true")
+    assert page.locator(".slip:visible").count() == 1
+    # While it is being mended already.
+    page.fill(field, right + " ")
+    assert page.get_attribute(field, "aria-invalid") is None
+    put(right)
+    until(page, lambda: page.locator("[aria-invalid=true], .slip:visible, .notice.bad:visible").count() == 0)
+    page.faults = [fault for fault in page.faults if "422" not in fault]
+    assert page.faults == []
+
+
+def test_a_mended_slip_in_the_draft_as_text_takes_its_red_line_away(page, study):  # noqa: F811
+    page.goto(f"{study}/draft")
+    page.evaluate("document.querySelector('#more-files').open = true")
+    field = "#draft-files textarea >> nth=1"
+    block = page.input_value(field)
+    for text, bad in ((block + "\nX X X", True), (block, False)):
+        page.fill(field, text)
+        with page.expect_response("**/block/text"):
+            page.locator("#draft-files form >> nth=1").locator("button").click()
+        until(page, lambda: (page.locator("#draft-files .slip:visible").count() > 0) == bad)  # noqa: B023
+
+
+HIDDEN_ON_PAPER = "nav, button:not(.swatch, .brush), input[type=range], .button, .tools, #more-files"
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_printed_page_is_read_and_not_pressed(page, study, name):  # noqa: F811
+    page.goto(f"{study}/{name}")
+    page.wait_for_load_state("networkidle")
+    page.emulate_media(media="print", color_scheme="dark")
+    assert page.locator(HIDDEN_ON_PAPER).locator("visible=true").count() == 0
+    assert page.locator("#answer").is_visible()
+    ink = "getComputedStyle(document.querySelector('#answer')).color"
+    assert page.evaluate(ink) == "rgb(0, 0, 0)"
+    boxed = """() => [...document.querySelectorAll("input, select, textarea")]
+      .filter((each) => each.checkVisibility() && parseFloat(getComputedStyle(each).borderTopWidth) > 0).length"""
+    assert page.evaluate(boxed) == 0
+    empty = """() => [...document.querySelectorAll("input:not([type=hidden], [type=checkbox], [type=radio])")]
+      .filter((each) => each.checkVisibility() && !each.value).map((each) => each.id)"""
+    if name != "date":
+        assert page.evaluate(empty) == []
+    if name == "look":
+        printed = page.locator("img.print-only")
+        assert printed.is_visible()
+        until(page, lambda: printed.evaluate("each => each.complete && each.naturalWidth > 100"))
