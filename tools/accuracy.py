@@ -25,9 +25,9 @@ from seamlore.chronology.inference import infer, pose
 from seamlore.chronology.order import Before
 from seamlore.color.difference import delta_e_2000
 from seamlore.draft.arrangements import arrangements
-from seamlore.draft.bed import cover_size, mattress
 from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint
+from seamlore.draft.sizes.bed import cover_size, mattress
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import Length, Unit, inches, length, on_mark, root2
 from seamlore.making.backing import backing

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
 from seamlore.draft.catalogue import find
+from seamlore.draft.exact.roots import SQRT2
 from seamlore.draft.pieces import pieces
 from seamlore.draft.repeated import repeated
-from seamlore.draft.roots import SQRT2
 from seamlore.errors import PlanError
 from seamlore.lengths import centimeters, inches, length, on_mark, root2
 from seamlore.making.cutting import cutting_list, rule

@@ -1,7 +1,7 @@
 """A block beside those of the catalogue."""
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.naming import name_block
+from seamlore.draft.naming.naming import name_block
 from seamlore.draft.text.notation import read_block
 from seamlore.drawing.shapes import Group, Line, walk
 from seamlore.pictures.names import names_picture

@@ -3,7 +3,7 @@
 import pytest
 from numpy.testing import assert_allclose
 
-from seamlore.draft.proportion_variants import variants
+from seamlore.draft.sizes.variants import variants
 from seamlore.drawing.shapes import Area, Group, Text, walk
 from seamlore.errors import ShapeError
 from seamlore.lengths import inches

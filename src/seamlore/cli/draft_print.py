@@ -22,8 +22,8 @@ from seamlore.steps.draft.understand import (
 from seamlore.steps.draft.vary import Tried, proportion_words
 
 if TYPE_CHECKING:
-    from seamlore.draft.bed import BedFit
     from seamlore.draft.block import Block
+    from seamlore.draft.sizes.bed import BedFit
 
 
 def say(lines: Sequence[str]) -> None:

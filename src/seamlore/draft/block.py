@@ -15,9 +15,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.draft.exact import Corner as Corner
-from seamlore.draft.exact import fills_square, part, tidy, twice_area, whole_numbers
-from seamlore.draft.roots import Exact, absolute, exact
+from seamlore.draft.exact.outlines import Corner as Corner
+from seamlore.draft.exact.outlines import fills_square, part, tidy, twice_area, whole_numbers
+from seamlore.draft.exact.roots import Exact, absolute, exact
 from seamlore.errors import ShapeError
 from seamlore.limits import DIVISIONS
 

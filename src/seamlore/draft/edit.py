@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from seamlore.draft.block import Block, Corner, Patch, Place, Value, block, patch
-from seamlore.draft.exact import join, part, whole_numbers
-from seamlore.draft.roots import Exact
+from seamlore.draft.exact.outlines import join, part, whole_numbers
+from seamlore.draft.exact.roots import Exact
 from seamlore.errors import ShapeError
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from seamlore.draft.block import Block, Corner, Patch
-from seamlore.draft.roots import Exact
+from seamlore.draft.exact.roots import Exact
 
 # How near, in parts of the block's side, the hand must come to a corner or a seam to be meant; on a fine block half of
 # the way to the next point of its grid. Own judgement, as with a pencil on a block drawn 6 in wide.

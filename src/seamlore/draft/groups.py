@@ -12,10 +12,10 @@ from functools import lru_cache
 from typing import Literal
 
 from seamlore.draft.block import Corner, Patch, patch
+from seamlore.draft.exact.roots import Exact, total
 from seamlore.draft.kinds import Kind, simplest
 from seamlore.draft.layout import Arrangement, arrange
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.roots import Exact, total
 from seamlore.draft.setting.parts import Part, Role, Spot, SpotKind, outlines, parts, spot_kind
 
 Piecing = frozenset[tuple[str, tuple[Corner, ...]]]

@@ -11,10 +11,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from seamlore.draft.block import Corner, Patch
+from seamlore.draft.exact.roots import Exact
 from seamlore.draft.groups import Group, canonical, groups
 from seamlore.draft.layout import arrange
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.roots import Exact
 from seamlore.draft.setting.parts import Bit, Ring, Role
 
 

@@ -8,8 +8,8 @@ from dataclasses import replace
 from seamlore.draft.block import Value
 from seamlore.draft.kinds import Kind
 from seamlore.draft.layout import NOT_READ_KEY, Laid
-from seamlore.draft.proportion import value_of_key
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.sizes.proportion import value_of_key
 from seamlore.errors import UnknownNameError, nearest
 
 # One color, as #rrggbb, for each piece in the order of `layout.lay`.

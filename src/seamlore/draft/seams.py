@@ -10,7 +10,7 @@ from math import hypot
 from typing import NamedTuple
 
 from seamlore.draft.block import Block
-from seamlore.draft.exact import Point, Whole, direction, whole_numbers
+from seamlore.draft.exact.outlines import Point, Whole, direction, whole_numbers
 
 # A line of the plane: its direction as `exact.direction` tells it, and its offset.
 Line = tuple[Whole, Whole, Whole]

@@ -13,7 +13,7 @@ from itertools import pairwise, product
 from typing import Literal
 
 from seamlore.draft.block import Block, Patch
-from seamlore.draft.roots import Exact
+from seamlore.draft.exact.roots import Exact
 
 Kind = Literal[
     "four patch", "nine patch", "half-square triangle", "quarter-square triangle", "split quarter-square triangle",

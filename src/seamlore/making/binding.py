@@ -7,7 +7,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Literal
 
-from seamlore.draft.roots import above
+from seamlore.draft.exact.roots import above
 from seamlore.errors import PlanError
 from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, on_mark, show, show_seam
 from seamlore.making.shapes import root_up

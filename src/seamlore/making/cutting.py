@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from seamlore.draft.exact.roots import SQRT2, above
 from seamlore.draft.pieces import Piece
-from seamlore.draft.roots import SQRT2, above
 from seamlore.lengths import Length, Unit, show
 from seamlore.making.nesting import Nest, nest
 from seamlore.making.shapes import Shape, Shaped, cloth_area, cut_size, exact_allowance, mark_up, shape_of

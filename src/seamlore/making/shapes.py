@@ -16,7 +16,7 @@ from typing import Literal
 import numpy as np
 
 from seamlore.draft.block import Corner
-from seamlore.draft.roots import SQRT2, Exact, above, absolute, root
+from seamlore.draft.exact.roots import SQRT2, Exact, above, absolute, root
 from seamlore.errors import PlanError
 from seamlore.lengths import RULER_MARK, Length, Unit, show, show_seam
 from seamlore.plane.outline import Points, area, as_outline, grow

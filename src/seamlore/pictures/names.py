@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from seamlore.draft.block import Block
-from seamlore.draft.naming import Match
+from seamlore.draft.naming.naming import Match
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.shapes import Paint
 from seamlore.pictures.blocks import block_shapes
@@ -46,7 +46,7 @@ def names_picture(
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
-    >>> from seamlore.draft.naming import name_block
+    >>> from seamlore.draft.naming.naming import name_block
     >>> fly = find("shoo fly")
     >>> names_picture(fly, name_block(fly)[:2], 150, words=lambda match: match.names).description
     'Shoo Fly beside Shoo Fly, Churn Dash.'

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from seamlore.draft.block import Block
-from seamlore.draft.naming import Match
+from seamlore.draft.naming.naming import Match
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Group, Line, Paint, Shape, moved
 from seamlore.pictures.blocks import block_shapes
@@ -38,7 +38,7 @@ def near_picture(block: Block, match: Match, side_mm: float, cloths: Mapping[str
     >>> from fractions import Fraction
     >>> from seamlore.draft.catalogue import find
     >>> from seamlore.draft.edit import draw_seam
-    >>> from seamlore.draft.naming import name_block
+    >>> from seamlore.draft.naming.naming import name_block
     >>> fly = draw_seam(find("shoo fly"), (Fraction(1, 3), Fraction(1, 3)), (Fraction(2, 3), Fraction(2, 3)))
     >>> near_picture(fly, name_block(fly)[0], 30).description
     'Shoo Fly beside this block: 0 seams more, 1 seam less.'

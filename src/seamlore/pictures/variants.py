@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from seamlore.draft.proportion_variants import Variant
+from seamlore.draft.sizes.variants import Variant
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.shapes import Area, Paint, Shape, box
 from seamlore.errors import ShapeError
@@ -44,7 +44,7 @@ def variants_picture(
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
-    >>> from seamlore.draft.proportion_variants import variants
+    >>> from seamlore.draft.sizes.variants import variants
     >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
     >>> quilt = repeated("Porch", find("shoo fly"), inches(9), inches(9), 2, 2)

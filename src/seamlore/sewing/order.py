@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from seamlore.draft.block import Block, Corner, Patch, patch
-from seamlore.draft.roots import Exact
+from seamlore.draft.exact.roots import Exact
 
 # A line as a x + b y = c, its first number that is not 0 being 1.
 Line = tuple[Exact, Exact, Exact]

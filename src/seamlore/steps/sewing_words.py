@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from seamlore.draft.border import widths_said
+from seamlore.draft.exact.roots import above
 from seamlore.draft.groups import Group
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.roots import above
 from seamlore.draft.setting.setting import Offset, Strips
 from seamlore.draft.where import SIDES, said
 from seamlore.lengths import Length, show, show_size

@@ -7,7 +7,7 @@ import pytest
 from numpy.testing import assert_allclose
 from shapely import Polygon
 
-from seamlore.draft.exact import tidy
+from seamlore.draft.exact.outlines import tidy
 from seamlore.draft.text.cells import SQUARE, cut, divide, word_for
 from seamlore.errors import NotationError
 

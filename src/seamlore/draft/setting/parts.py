@@ -14,8 +14,8 @@ from fractions import Fraction
 from typing import Literal
 
 from seamlore.draft.block import Corner
+from seamlore.draft.exact.roots import Exact
 from seamlore.draft.kinds import Kind, Turned
-from seamlore.draft.roots import Exact
 from seamlore.draft.where import Where
 
 Role = Literal[

@@ -12,9 +12,9 @@ from fractions import Fraction
 from typing import Literal
 
 from seamlore.draft.block import Block, Corner
+from seamlore.draft.exact.roots import Exact, absolute, total
 from seamlore.draft.kinds import AS_DRAWN, Turned
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.roots import Exact, absolute, total
 from seamlore.draft.setting.setting import Straight
 from seamlore.errors import ShapeError, UnknownNameError, nearest
 

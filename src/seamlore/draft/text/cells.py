@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import chain
 
-from seamlore.draft.exact import Corner, Point, whole_numbers
+from seamlore.draft.exact.outlines import Corner, Point, whole_numbers
 from seamlore.errors import NotationError
 from seamlore.limits import BRACKETS_DEEP, LINE, STRIPS
 

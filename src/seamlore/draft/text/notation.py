@@ -29,8 +29,8 @@ from itertools import accumulate, pairwise
 from math import lcm
 
 from seamlore.draft.block import Block, Patch, Place, block
-from seamlore.draft.exact import Corner, Point, Whole, join, part, tidy
-from seamlore.draft.roots import SQRT2, Exact, Root2, total, written
+from seamlore.draft.exact.outlines import Corner, Point, Whole, join, part, tidy
+from seamlore.draft.exact.roots import SQRT2, Exact, Root2, total, written
 from seamlore.draft.text.cells import WORD, divide
 from seamlore.draft.text.writing import block_text, even_parts
 from seamlore.errors import NotationError, SeamloreError, nearest

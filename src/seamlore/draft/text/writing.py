@@ -8,8 +8,8 @@ from itertools import pairwise
 from math import gcd, lcm
 
 from seamlore.draft.block import Block, Patch
-from seamlore.draft.exact import Corner, tidy, whole_numbers
-from seamlore.draft.roots import SQRT2, Exact, Root2, written
+from seamlore.draft.exact.outlines import Corner, tidy, whole_numbers
+from seamlore.draft.exact.roots import SQRT2, Exact, Root2, written
 from seamlore.draft.text.cells import Ring, word_for
 
 # More lines than this make no picture that one can read; the patches are then listed by their corners.

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from seamlore.draft.proportion_variants import variants
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.sizes.variants import variants
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import moved
 from seamlore.errors import SeamloreError

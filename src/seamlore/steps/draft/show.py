@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from seamlore.draft.block import Block, Value
-from seamlore.draft.naming import Match
+from seamlore.draft.naming.naming import Match
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Area, Color, Shape, box, moved

@@ -14,9 +14,9 @@ from seamlore.color.lab import srgb_to_lab
 from seamlore.color.value import value_of
 from seamlore.draft.block import Block, Corner, Value
 from seamlore.draft.kinds import Kind
-from seamlore.draft.proportion import Proportions, proportions
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.seams import seams
+from seamlore.draft.sizes.proportion import Proportions, proportions
 from seamlore.draft.where import Where
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.svg import to_svg

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from seamlore.draft.cells import with_block
-from seamlore.draft.naming import name_block
+from seamlore.draft.naming.naming import name_block
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import Picture
 from seamlore.errors import MeasureError, PhotoError

@@ -10,13 +10,13 @@ from seamlore.draft.block import Block, Value
 from seamlore.draft.border import widths_said
 from seamlore.draft.catalogue import find
 from seamlore.draft.cells import counts_said, every_other
-from seamlore.draft.naming import Match, name_block
+from seamlore.draft.naming.naming import Match, name_block
+from seamlore.draft.naming.symmetry import Symmetry, symmetry
 from seamlore.draft.pieces import Piece, pieces
-from seamlore.draft.proportion import Proportions, proportions
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, OnPoint, Strips
 from seamlore.draft.setting.turns import PATTERNS, PLAIN_PATTERNS, turns
-from seamlore.draft.symmetry import Symmetry, symmetry
+from seamlore.draft.sizes.proportion import Proportions, proportions
 from seamlore.draft.text.notation import write_block
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.draft.units import BlockUnit, units

@@ -9,9 +9,9 @@ from typing import Any
 
 from seamlore.draft.block import Value
 from seamlore.draft.catalogue import find
-from seamlore.draft.proportion import Proportions, proportions
-from seamlore.draft.proportion_variants import Variant, variants, with_sizes
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.sizes.proportion import Proportions, proportions
+from seamlore.draft.sizes.variants import Variant, variants, with_sizes
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.errors import LengthError, NotationError, SeamloreError, UnknownNameError
 from seamlore.lengths import Length, length
@@ -36,7 +36,7 @@ def read_try(text: str) -> tuple[str, tuple[Length, ...]]:
     Parameters
     ----------
     text : str
-        A name as `draft.proportion_variants.with_sizes` takes it, then lengths, each with its unit. A colon parts the
+        A name as `draft.sizes.variants.with_sizes` takes it, then lengths, each with its unit. A colon parts the
         two where the name ends in a number.
 
     Examples

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from seamlore import files
-from seamlore.draft.bed import BedFit, cover_size, fit_to, mattress
 from seamlore.draft.block import Block
 from seamlore.draft.border import border
 from seamlore.draft.catalogue import all_blocks, find
@@ -16,6 +15,7 @@ from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint, Setting
 from seamlore.draft.setting.turns import turns
+from seamlore.draft.sizes.bed import BedFit, cover_size, fit_to, mattress
 from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import PhotoError, PlanError, ShapeError

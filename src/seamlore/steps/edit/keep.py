@@ -8,7 +8,7 @@ import msgspec
 
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import find
-from seamlore.draft.naming import Match, name_block
+from seamlore.draft.naming.naming import Match, name_block
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.text.notation import write_block
 from seamlore.draft.text.quilt_file import write_quilt

@@ -9,9 +9,9 @@ from fractions import Fraction
 from seamlore.draft.border import Border, border, widths_said
 from seamlore.draft.cells import counts_said, every_other, with_borders, with_cells, with_counts
 from seamlore.draft.kinds import Cell, Kind, plain_block, sign_for
-from seamlore.draft.proportion_variants import with_sizes
 from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.setting.setting import STRAIGHT, OnPoint, Setting, takes_every_other
+from seamlore.draft.sizes.variants import with_sizes
 from seamlore.errors import SeamloreError, ShapeError, plain
 from seamlore.lengths import Length, length, show, show_size
 from seamlore.limits import PAGE_ROWS, whole_number
@@ -206,7 +206,7 @@ def resized(quilt: Quilt, what: str, size: Length) -> Quilt:
     ----------
     quilt : Quilt
     what : str
-        As `draft.proportion_variants.with_sizes` takes it.
+        As `draft.sizes.variants.with_sizes` takes it.
     size : Length
 
     Raises

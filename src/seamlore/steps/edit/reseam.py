@@ -10,9 +10,9 @@ from fractions import Fraction
 from seamlore.draft.block import Block, Corner
 from seamlore.draft.cells import with_block
 from seamlore.draft.edit import draw_seam
+from seamlore.draft.exact.roots import Exact, absolute, total
 from seamlore.draft.freehand import carried, snapped
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.roots import Exact, absolute, total
 from seamlore.errors import ShapeError
 from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.edit.keep import renamed

@@ -10,10 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.draft.block import Block, Patch, Value
+from seamlore.draft.exact.lookup import inner_points, patches_at, sides
+from seamlore.draft.exact.roots import Exact
 from seamlore.draft.kinds import Kind
-from seamlore.draft.lookup import inner_points, patches_at, sides
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.roots import Exact
 from seamlore.draft.setting.setting import row_as_laid
 from seamlore.draft.where import Where, in_block
 from seamlore.errors import SeamloreError

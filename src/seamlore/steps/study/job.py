@@ -40,7 +40,7 @@ from seamlore.study.next_measure import NextMeasure, next_measure
 
 if TYPE_CHECKING:
     # These open pictures and are slow to import; a job without a photograph does without them.
-    from seamlore.draft.naming import Match
+    from seamlore.draft.naming.naming import Match
     from seamlore.photo.flatten import Flat
     from seamlore.photo.opening import Photo
     from seamlore.photo.read import Look
@@ -252,7 +252,7 @@ class Job:
 
     def names_of(self, block: Block) -> tuple[Match, ...]:
         """The catalogue's entries that a block matches, the best first."""
-        from seamlore.draft.naming import name_block  # reads the whole catalogue
+        from seamlore.draft.naming.naming import name_block  # reads the whole catalogue
 
         return self.memo.get(("names", block.patches, tuple(block.places.items())), lambda: name_block(block))
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seamlore.draft.roots import SQRT2, Root2, above, exact, parts_of, root, written
+from seamlore.draft.exact.roots import SQRT2, Root2, above, exact, parts_of, root, written
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import NotationError
 

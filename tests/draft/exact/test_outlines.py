@@ -10,7 +10,7 @@ from numpy.testing import assert_allclose
 from shapely import Polygon, coverage_is_valid, union_all
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.exact import fills_square, join, tidy, twice_area, whole_numbers
+from seamlore.draft.exact.outlines import fills_square, join, tidy, twice_area, whole_numbers
 
 
 def cut(polygons, line):

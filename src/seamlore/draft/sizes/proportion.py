@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from seamlore.draft.block import VALUES, Place, Value
+from seamlore.draft.exact.roots import Exact
 from seamlore.draft.layout import lay
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.roots import Exact
 from seamlore.draft.touching import seams
 from seamlore.plane.outline import area
 from seamlore.sources import NO_SOURCE

@@ -15,8 +15,8 @@ import numpy as np
 
 from seamlore.draft import seams as lines
 from seamlore.draft.block import Block
-from seamlore.draft.lookup import Sides, move_spots, patches_at, sides
-from seamlore.draft.naming_index import MOTIONS, Index, both_seams, catalogue_index, shares
+from seamlore.draft.exact.lookup import Sides, move_spots, patches_at, sides
+from seamlore.draft.naming.index import MOTIONS, Index, both_seams, catalogue_index, shares
 from seamlore.draft.seams import Segment, Stretch
 
 Kind = Literal["same", "scrappy", "values", "near"]

@@ -2,11 +2,11 @@
 
 import pytest
 
-from seamlore.draft.bed import MATTRESSES, corner_drop, cover_size, fit_to, mattress
 from seamlore.draft.border import Pieced, border
 from seamlore.draft.quilt import Sashing
 from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import Offset, OnPoint
+from seamlore.draft.sizes.bed import MATTRESSES, corner_drop, cover_size, fit_to, mattress
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import LengthError
 from seamlore.lengths import inches, length, show, show_size

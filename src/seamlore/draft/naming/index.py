@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 from seamlore.draft import seams as lines
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import all_blocks
-from seamlore.draft.exact import Whole
-from seamlore.draft.lookup import inner_points
+from seamlore.draft.exact.lookup import inner_points
+from seamlore.draft.exact.outlines import Whole
 from seamlore.draft.seams import Line, Stretch
 
 Sizes = NDArray[np.float64]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from seamlore.draft.block import Block
-from seamlore.draft.lookup import inner_points, move_spots, patches_at, sides
+from seamlore.draft.exact.lookup import inner_points, move_spots, patches_at, sides
 from seamlore.draft.seams import moved, seams, stretches
 
 Motion = tuple[Literal[0, 90, 180, 270], bool]

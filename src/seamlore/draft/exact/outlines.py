@@ -11,8 +11,8 @@ from fractions import Fraction
 from itertools import pairwise
 from math import gcd, lcm
 
-from seamlore.draft.roots import SQRT2 as SQRT2
-from seamlore.draft.roots import Exact, Root2
+from seamlore.draft.exact.roots import SQRT2 as SQRT2
+from seamlore.draft.exact.roots import Exact, Root2
 
 Corner = tuple[Exact, Exact]
 # A coordinate made whole: an int, or a number with a root whose two parts are whole.

@@ -3,10 +3,10 @@
 import pytest
 
 from seamlore.draft.border import Pieced, border
-from seamlore.draft.proportion_variants import variants, with_sizes
 from seamlore.draft.quilt import Sashing
 from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import Strips
+from seamlore.draft.sizes.variants import variants, with_sizes
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import LengthError, UnknownNameError
 from seamlore.lengths import inches

@@ -10,8 +10,8 @@ from shapely import Polygon, union_all
 
 from seamlore.draft.block import Place
 from seamlore.draft.catalogue import all_blocks, find
-from seamlore.draft.naming import name_block
-from seamlore.draft.naming_index import MOTIONS
+from seamlore.draft.naming.index import MOTIONS
+from seamlore.draft.naming.naming import name_block
 from seamlore.draft.text.notation import read_block
 from seamlore.photo.reading import SeenBlock, SeenPatch
 from seamlore.study.seen_block import exact_block

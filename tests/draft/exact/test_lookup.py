@@ -5,7 +5,7 @@ import pytest
 from shapely import Point, Polygon
 
 from seamlore.draft.catalogue import all_blocks
-from seamlore.draft.lookup import inner_points, patches_at, sides
+from seamlore.draft.exact.lookup import inner_points, patches_at, sides
 
 
 @pytest.mark.parametrize("each", all_blocks(), ids=lambda each: each.name)

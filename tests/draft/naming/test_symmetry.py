@@ -4,7 +4,7 @@ import pytest
 from shapely import Polygon, symmetric_difference, union_all
 
 from seamlore.draft.catalogue import all_blocks, find
-from seamlore.draft.symmetry import MOTIONS, symmetry
+from seamlore.draft.naming.symmetry import MOTIONS, symmetry
 from seamlore.draft.text.notation import read_block
 
 

@@ -7,10 +7,10 @@ from numpy.testing import assert_allclose
 
 from seamlore.draft.border import border
 from seamlore.draft.catalogue import find
-from seamlore.draft.proportion import proportions
 from seamlore.draft.quilt import Sashing
 from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint
+from seamlore.draft.sizes.proportion import proportions
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
 from seamlore.sources import NO_SOURCE

@@ -1,0 +1,1 @@
+"""Exact numbers and exact outlines: nothing is rounded here."""

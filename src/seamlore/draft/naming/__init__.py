@@ -1,0 +1,1 @@
+"""What a block is called, and how it may lie without looking different."""

@@ -1,0 +1,1 @@
+"""Sizes: for a bed, beside the customs of the trade, and the same quilt with others."""
