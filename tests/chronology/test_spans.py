@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from seamlore.chronology.spans import read_span, write_span
+from seamlore.chronology.spans import read_span, say_span, write_span
 from seamlore.errors import DateError
 
 # Level 0: Library of Congress, EDTF specification of 4 February 2019 (read); levels 1 and 2: syntax from the
@@ -29,7 +29,8 @@ def test_years_of_a_specification_sample_equal_those_of_a_maintained_parser(text
 
 
 @pytest.mark.parametrize(
-    "text", ["", "about 1900", "19", "1900/1800", "1985-13", "1985-55", "[1900,]", "[1900}", "18X0", "/", "1900-1910"]
+    "text",
+    ["", "sometime in 1900", "19", "1900/1800", "1985-13", "1985-55", "[1900,]", "[1900}", "18X0", "/", "1900..1910"],
 )
 def test_what_is_no_date_is_refused(text):
     with pytest.raises(DateError):
@@ -49,3 +50,37 @@ def test_what_is_no_date_is_refused(text):
 def test_a_span_is_written_so_that_it_is_read_back(span, text):
     assert write_span(*span) == text
     assert (read_span(text).first, read_span(text).last) == span
+
+
+@pytest.mark.parametrize(
+    ("said", "written"),
+    [
+        ("1930s", "193X"),
+        ("The 1930s", "193X"),
+        ("1800s", "18XX"),
+        ("about 1885", "1885~"),
+        ("c. 1885", "1885~"),
+        ("circa 1885", "1885~"),
+        ("1840 to 1860", "1840/1860"),
+        ("1840-1860", "1840/1860"),
+        ("1840–1860", "1840/1860"),
+        ("not before 1924", "1924/.."),
+        ("1924 or later", "1924/.."),
+        ("not after 1850", "../1850"),
+        ("1850  or earlier", "../1850"),
+    ],
+)
+def test_plain_words_are_read_as_what_they_are_written_as(said, written):
+    assert read_span(said) == read_span(written)
+
+
+@pytest.mark.parametrize("text", ["193X", "18XX", "1925/1948", "1900~", "1924/..", "../1850", "1885"])
+def test_what_is_said_is_read_again(text):
+    span = read_span(text)
+    assert read_span(say_span(span.first, span.last, about=span.about)) == span
+
+
+@pytest.mark.parametrize("text", ["the thirties", "1935s", "about the 1930s then", "1840 to", "from"])
+def test_other_words_are_refused_with_what_can_be_written(text):
+    with pytest.raises(DateError, match="about 1885"):
+        read_span(text)

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.chronology.spans import Span, write_span
+from seamlore.chronology.spans import Span, say_span, write_span
 from seamlore.errors import DateError
 
 # How far "about" reaches to either side, unless a file says otherwise; common practice, no source.
@@ -140,18 +140,21 @@ def shape(evidence: Evidence, years: NDArray[np.int64]) -> NDArray[np.float64]:
 
 
 def describe(when: Span | Fashion) -> str:
-    """Give the years of a span or fashion as EDTF, with the usual years behind.
+    """Say the years of a span or fashion in words, with the usual years behind.
 
     Examples
     --------
     >>> describe(Span(1924, None)), describe(Fashion(1868, 1875, 1900, None))
-    ('1924/..', '1868/.., usual 1875/1900')
+    ('1924 or later', '1868 or later, usually 1875 to 1900')
     """
     if isinstance(when, Fashion):
-        return str(when)
+        outer = say_span(when.earliest, when.latest)
+        if when.usual_from is None and when.usual_to is None:
+            return outer
+        return f"{outer}, usually {say_span(when.usual_from, when.usual_to)}"
     if when.years:
-        return "[" + ",".join(str(year) for year in when.years) + "]"
-    return write_span(when.first, when.last, about=when.about)
+        return " or ".join(str(year) for year in when.years)
+    return say_span(when.first, when.last, about=when.about)
 
 
 def likelihood(evidence: Evidence, years: NDArray[np.int64]) -> NDArray[np.float64]:

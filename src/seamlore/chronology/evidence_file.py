@@ -88,10 +88,10 @@ def read_dossier(text: str, *, this_year: int, source: str = "") -> Dossier:
     >>> dossier = read_dossier('[[evidence]]\\npart = "backing"\\nclue = "printed sack"', this_year=2026)
     >>> dossier.evidence[0].trust, dossier.parts
     (0.95, ('backing',))
-    >>> read_dossier('[[evidence]]\\npart = "top"\\nsays = "x"\\nwhen = "around 1900"', this_year=2026)
+    >>> read_dossier('[[evidence]]\\npart = "top"\\nsays = "x"\\nwhen = "some 1900"', this_year=2026)
     Traceback (most recent call last):
         ...
-    seamlore.errors.DateError: line 1, evidence 1: "around 1900": it is not a date that can be read; ...
+    seamlore.errors.DateError: line 1, evidence 1: "some 1900": it is not a date that can be read; ...
     """
     name = f"{source}, " if source else ""
     if len(text) > TEXT:
@@ -313,6 +313,6 @@ def in_words(evidence: Evidence) -> str:
     --------
     >>> from seamlore.chronology.spans import Span
     >>> in_words(Evidence("backing", "printed sacks", Span(1924, None), 0.95))
-    'printed sacks on the backing: 1924/.. (trust 0.95)'
+    'printed sacks on the backing: 1924 or later (trust 0.95)'
     """
     return f"{evidence.says} on the {evidence.part}: {describe(evidence.when)} (trust {evidence.trust:.2g})"

@@ -16,11 +16,20 @@ from seamlore.errors import DateError
 _DATE = re.compile(
     r"(?P<year>[0-9]{4}|[0-9]{3}X|[0-9]{2}XX)(?:-(?P<month>[0-9]{2}|XX)(?:-(?P<day>[0-9]{2}|XX))?)?(?P<sign>[?~%]?)\Z"
 )
+# What one says instead, and what it is written as.
+_SAID = (
+    (re.compile(r"(?:the )?([0-9]{2})00s"), r"\1XX"),
+    (re.compile(r"(?:the )?([0-9]{3})0s"), r"\1X"),
+    (re.compile(r"(?:about|around|circa|ca\.?|c\.) ?([0-9]{4})"), r"\1~"),
+    (re.compile(r"([0-9]{4}) ?(?:to|until|-|–) ?([0-9]{4})"), r"\1/\2"),
+    (re.compile(r"(?:not before|since|from) ([0-9]{4})|([0-9]{4}) or later"), r"\1\2/.."),
+    (re.compile(r"(?:not after|until) ([0-9]{4})|([0-9]{4}) or earlier"), r"../\1\2"),
+)
 # No quilt or cloth that comes onto the table is older, and a year of fewer than four digits is a slip.
 LEAST_YEAR = 1000
 # Longer than any list of years that a person writes.
 _MOST_SIGNS = 400
-_REMEDY = "write a year or EDTF: 1885, 1880~, 193X, 1840/1860, 1924/.., [1884,1885]"
+_REMEDY = "write a year, or as in 1930s, about 1885, 1840 to 1860, not before 1924; or EDTF, as in 1840/1860"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,12 +61,13 @@ class Span:
 
 
 def read_span(text: str, *, where: str = "") -> Span:
-    """Read the years that an EDTF text names; months and days are left aside.
+    """Read the years that an EDTF text names, or a few plain words; months and days are left aside.
 
     Parameters
     ----------
     text : str
-        One date, interval or list.
+        One date, interval or list: "193X" or "1930s", "1840/1860" or "1840 to 1860", "1885~" or "about 1885",
+        "1924/.." or "not before 1924", "../1850" or "not after 1850".
     where : str
         The place of the text, for messages.
 
@@ -74,6 +84,8 @@ def read_span(text: str, *, where: str = "") -> Span:
     --------
     >>> read_span("193X").first, read_span("193X").last
     (1930, 1939)
+    >>> read_span("the 1930s") == read_span("193X"), read_span("about 1885") == read_span("1885~")
+    (True, True)
     >>> read_span("[1884,1886]").years
     (1884, 1886)
     >>> read_span("1860/1840")
@@ -84,6 +96,7 @@ def read_span(text: str, *, where: str = "") -> Span:
     plain = text.strip()
     if len(plain) > _MOST_SIGNS:
         raise DateError(f"a date of {len(plain)} signs", f"at most {_MOST_SIGNS}", _REMEDY, where=where)
+    plain = _as_written(plain)
     if plain[:1] in "[{" and plain[-1:] in "]}" and len(plain) > 2:
         return _listed(plain, where)
     if "/" not in plain:
@@ -98,6 +111,12 @@ def read_span(text: str, *, where: str = "") -> Span:
         raise DateError(f'"{text}"', "it ends before it starts", remedy, where=where)
     given = [end for end in ends if end]
     return Span(low, high, any(end.about for end in given), any(end.unsure for end in given))
+
+
+def _as_written(said: str) -> str:
+    """Plain words as EDTF; what is none of them stays."""
+    words = " ".join(said.casefold().split())
+    return next((found.expand(written) for way, written in _SAID if (found := way.fullmatch(words))), said)
 
 
 def _date(text: str, where: str) -> Span:
@@ -149,6 +168,25 @@ def _listed(text: str, where: str) -> Span:
     years = {year for span in spans for year in range(span.first or 0, (span.last or 0) + 1)}
     whole = len(years) == high_year - low_year + 1
     return Span(low_year, high_year, about, unsure, () if whole else tuple(sorted(years)))
+
+
+def say_span(first: int | None, last: int | None, *, about: bool = False) -> str:
+    """Say a span of years in words, which `read_span` reads again.
+
+    Examples
+    --------
+    >>> say_span(1930, 1939), say_span(1925, 1948), say_span(1900, 1900, about=True), say_span(1924, None)
+    ('the 1930s', '1925 to 1948', 'about 1900', '1924 or later')
+    >>> say_span(None, 1850), say_span(None, None)
+    ('1850 or earlier', 'any year')
+    """
+    if first is None or last is None:
+        return f"{first} or later" if first is not None else f"{last} or earlier" if last is not None else "any year"
+    if first == last:
+        return f"about {first}" if about else f"{first}"
+    if not about and ((first % 100 == 0 and last == first + 99) or (first % 10 == 0 and last == first + 9)):
+        return f"the {first}s"
+    return f"{'about ' * about}{first} to {last}"
 
 
 def write_span(first: int | None, last: int | None, *, about: bool = False) -> str:

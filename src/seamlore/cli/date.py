@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from seamlore.cli.common import FileWord, json_option, print_json
+from seamlore.cli.common import FileWord, json_option, print_json, say
 from seamlore.files import Written, read_text, write
 from seamlore.limits import TEXT
+from seamlore.wording import keep_words
 
 if TYPE_CHECKING:
     from seamlore.steps.date import Dating
@@ -49,14 +50,15 @@ def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool)
 
 
 def _print(dating: Dating) -> None:
-    click.secho(f"{dating.headline}.\n", bold=True)
+    keep_words(each.says for each in dating.dossier.evidence)
+    say(f"{dating.headline}.\n", bold=True)
     for answer in dating.answers:
-        click.secho(f"{answer.part}: about {answer.median}", bold=True)
-        click.echo(f"  half: {answer.half[0]} to {answer.half[1]}   9 in 10: {answer.most[0]} to {answer.most[1]}")
-        click.echo(f"  {answer.sentence}")
+        say(f"{answer.part}: about {answer.median}", bold=True)
+        say(f"  half: {answer.half[0]} to {answer.half[1]}   9 in 10: {answer.most[0]} to {answer.most[1]}")
+        say(f"  {answer.sentence}")
         for move in answer.moved_by[:3]:
             low, high = move.most_without
-            click.echo(f"    without {move.evidence.says}: {low} to {high}, middle {move.median_without}")
+            say(f"    without {move.evidence.says}: {low} to {high}, middle {move.median_without}")
     for heading, lines in (
         ("What it means", [each.sentence for each in dating.readings]),
         ("These cannot both be right", [each.sentence for each in dating.contradictions]),
@@ -66,9 +68,9 @@ def _print(dating: Dating) -> None:
         ("Bear in mind", list(dating.cautions)),
     ):
         if lines:
-            click.secho(f"\n{heading}", bold=True)
+            say(f"\n{heading}", bold=True)
             for line in lines:
-                click.echo(f"  {line}")
+                say(f"  {line}")
 
 
 def _print_clues(as_json: bool) -> None:

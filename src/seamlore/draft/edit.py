@@ -34,6 +34,7 @@ def draw_seam(given: Block, start: Corner, end: Corner) -> Block:
 
     Examples
     --------
+    >>> from fractions import Fraction
     >>> from seamlore.draft.text.notation import read_block
     >>> plain = read_block("block Plain\\nA light\\n\\nA")
     >>> half = draw_seam(plain, (Fraction(0), Fraction(1)), (Fraction(1), Fraction(0)))

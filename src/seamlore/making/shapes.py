@@ -90,8 +90,9 @@ def mark_up(inches: Exact, unit: Unit) -> Length:
 
     Examples
     --------
+    >>> from fractions import Fraction
     >>> mark_up(3 * SQRT2, Unit.INCH), mark_up(Fraction(4), Unit.INCH)
-    (Length('4 3/8 in'), Length('4 in'))
+    (Length('4 1/4 in'), Length('4 in'))
     """
     step = RULER_MARK[unit].inches
     return Length(ceil(inches / step) * step, unit)
