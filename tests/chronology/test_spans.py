@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from seamlore.chronology.spans import read_span, say_span, write_span
+from seamlore.chronology.spans import read_span, say_span, write_one_of, write_span
 from seamlore.errors import DateError
 
 # Level 0: Library of Congress, EDTF specification of 4 February 2019 (read); levels 1 and 2: syntax from the
@@ -84,3 +84,14 @@ def test_what_is_said_is_read_again(text):
 def test_other_words_are_refused_with_what_can_be_written(text):
     with pytest.raises(DateError, match="about 1885"):
         read_span(text)
+
+
+@pytest.mark.parametrize(("first", "last"), [(1885, 1895), (1885, 1885), (1930, 1939), (1899, 1901)])
+def test_answers_are_read_by_a_maintained_parser_as_the_interval_and_as_one_of_its_years(first, last):
+    from edtf import parse_edtf
+
+    for text in (write_span(first, last), write_one_of(first, last)):
+        oracle = parse_edtf(text)
+        assert (oracle.lower_strict()[0], oracle.upper_strict()[0]) == (first, last)
+        assert (read_span(text).first, read_span(text).last) == (first, last)
+    assert type(parse_edtf(write_one_of(1885, 1895))).__name__ == "OneOfASet"

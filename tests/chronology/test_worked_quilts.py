@@ -154,7 +154,7 @@ def test_a_reproduction_in_old_colors_with_new_threads():
         ("blocks", "double pink", "sure = 0.7"),
         ("blocks", "rotary cut"),
         ("blocks", "polyester thread"),
-        ("backing", "wide backing"),
+        ("backing", "selvage designer"),
         ("quilting", "long-arm pattern"),
         ("filling", "needled cotton batting"),
     )

@@ -10,11 +10,13 @@ from numpy.typing import NDArray
 
 from seamlore.chronology.evidence import Evidence, Fashion, level, shape
 from seamlore.chronology.evidence_file import Dossier
+from seamlore.chronology.likelihoods import fashion_curve
 from seamlore.chronology.order import Before
 from seamlore.chronology.reasons import Answer, in_years, upper
 
 # More pairs than this are not listed one by one.
 _MOST_CLASHES = 30
+_HARDLY = 0.003
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +98,12 @@ def contradictions(dossier: Dossier) -> tuple[Contradiction, ...]:
 def _support(evidence: Evidence, years: NDArray[np.int64], dossier: Dossier) -> NDArray[np.bool_]:
     """Years in which the part can have been made if this is right."""
     can = shape(evidence, years) > 0
-    if dossier.usual and evidence.dates == "cloth":
+    if not dossier.usual:
+        return np.asarray(can)
+    if isinstance(evidence.when, Fashion):
+        # A fashion without a known last year still ends: what is seen once in some hundred is not to be counted on.
+        can = can & (fashion_curve(evidence.when, years) > _HARDLY)
+    if evidence.dates == "cloth":
         # Used in the year it was made, or in any later one.
         return np.asarray(np.maximum.accumulate(can))
     return np.asarray(can)
@@ -109,7 +116,14 @@ def _ends(evidence: Evidence, years: NDArray[np.int64], dossier: Dossier) -> tup
 
 def _clash(first: Evidence, second: Evidence, why: str) -> str:
     told = [f"{each.says} on the {each.part} ({in_years(each)})" for each in (first, second)]
-    return f"{upper(told[0])} and {told[1]} cannot both be right: {why}."
+    can = "cannot" if all(_bounded(each) for each in (first, second)) else "can hardly"
+    return f"{upper(told[0])} and {told[1]} {can} both be right: {why}."
+
+
+def _bounded(evidence: Evidence) -> bool:
+    """Whether its years end where they are said to end, and do not only fade."""
+    when = evidence.when
+    return not isinstance(when, Fashion) or when.usual_to is None or when.latest is not None
 
 
 def _least_between(order: Iterable[Before]) -> dict[tuple[str, str], int]:

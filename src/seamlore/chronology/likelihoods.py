@@ -21,12 +21,14 @@ Years = NDArray[np.int64]
 
 # All of these are our own choice, no source; see docs/dating.md.
 # How far a fashion reaches before and after its usual years, in years: a share of how long it was usual.
-_TAIL_SHARE, _TAIL_LEAST, _TAIL_MOST = 0.08, 3.0, 7.0
+_TAIL_SHARE, _TAIL_LEAST, _TAIL_MOST = 0.07, 2.5, 6.0
 _UNKNOWN_YEARS = 60.0
+# How common a thing is, against its usual years, in the years in which it is known but was not usual.
+_RARE = 0.05
 # A fashion that never ended is named less and less often: a later quilt has more to show that tells more.
 _FADING_YEARS, _FADED = 60.0, 0.25
 # How long cloth waits: bought for the quilt, from a scrap bag, old.
-_BOUGHT_YEARS, _SCRAP_YEARS, _SCRAP_SOFT, _OLD_YEARS = 2.5, 30.0, 8.0, 60.0
+_BOUGHT_YEARS, _SCRAP_YEARS, _SCRAP_SOFT, _OLD_YEARS = 2.2, 30.0, 8.0, 60.0
 # How far the years of a clue may be off when they are wrong.
 _WRONG_YEARS = 15.0
 # A claim that is wrong: the share that misses by some decades, and how far it misses. What is told makes a quilt
@@ -38,6 +40,8 @@ _INSCRIBED, _INSCRIBED_CLOSE, _REMEMBERS = 0.86, 0.06, 0.08
 REPLACED = 0.7
 _FEW_PATCHES, _FEW_SHARE, _MANY = 2, 0.04, 40
 _LONGEST_WAIT = 120
+# Cloth of looks usual before the one year has been printed again since the other.
+_OLD_LOOK_TO, _REPRODUCED_SINCE = 1950, 1976
 _MANY_PATCHES = 0.25
 
 
@@ -54,7 +58,7 @@ def fashion_curve(when: Fashion, years: Years) -> Floats:
     --------
     >>> curve = fashion_curve(Fashion(1900, 1904, 1910, None), np.arange(1898, 1914))
     >>> curve.round(2).tolist()
-    [0.0, 0.0, 0.26, 0.37, 0.51, 0.72, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 0.72, 0.51, 0.37]
+    [0.0, 0.0, 0.2, 0.3, 0.45, 0.67, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 0.67, 0.45, 0.3]
     """
     low = when.earliest if when.usual_from is None else when.usual_from
     high = when.latest if when.usual_to is None else when.usual_to
@@ -62,10 +66,12 @@ def fashion_curve(when: Fashion, years: Years) -> Floats:
     tail = _tail(high - low if low is not None and high is not None else _UNKNOWN_YEARS)
     if low is not None:
         before = years < low
-        curve[before] = np.exp((years[before] - low) / tail)
+        rare = _RARE if when.earliest is not None else 0.0
+        curve[before] = np.maximum(np.exp((years[before] - low) / tail), rare)
     if high is not None:
         after = years > high
-        curve[after] = np.exp((high - years[after]) / tail)
+        rare = _RARE if when.latest is not None else 0.0
+        curve[after] = np.maximum(np.exp((high - years[after]) / tail), rare)
     elif low is not None:
         since = np.maximum(years - low, 0)
         curve *= np.where(since > 0, _FADED + (1 - _FADED) * np.exp(-since / _FADING_YEARS), 1.0)
@@ -95,8 +101,8 @@ def waits(size: int, shares: Shares) -> Floats:
 
     Examples
     --------
-    >>> round(float(waits(300, Shares())[:6].sum()), 1)  # of ten fabrics, seven are used within five years
-    0.7
+    >>> round(float(waits(300, Shares())[:6].sum()), 1)  # of ten fabrics, eight are used within five years
+    0.8
     """
     total = shares.scrap_bag + shares.old_cloth
     scale = 1 / total if total > 1 else 1.0
@@ -163,7 +169,15 @@ def density(
     if evidence.dates == "cloth" and evidence.patches is not None and not few_patches(evidence):
         # What is seen in many patches is less likely to be another thing in all of them.
         eye = 1 - (1 - eye) * _MANY_PATCHES
+    if evidence.dates == "cloth" and _of_old_look(evidence.when):
+        # Old looks are printed again: that is no mistake of hers, and dates nothing but since when.
+        again = against((years >= _REPRODUCED_SINCE).astype(np.float64), before)
+        seen = (1 - shares.reproduction) * seen + shares.reproduction * again
     return np.asarray(eye * seen + (1 - eye) * flat)
+
+
+def _of_old_look(when: object) -> bool:
+    return isinstance(when, Fashion) and when.usual_to is not None and when.usual_to < _OLD_LOOK_TO
 
 
 def against(weights: Floats, start: Floats) -> Floats:

@@ -40,16 +40,19 @@ class Shares:
         Share of ties against the order: parts of two quilts married, blocks quilted before they were set.
     scrap_bag, old_cloth : float
         Share of the fabrics that waited in a scrap bag for up to decades, and that were old when they were used.
+    reproduction : float
+        Share of cloth of an old look that was printed again since the 1970s.
     """
 
     pull: bool = True
     long_gap: Mapping[str, float] = field(default_factory=lambda: dict(LONG_GAP))
     against: float = 0.01
-    scrap_bag: float = 0.20
-    old_cloth: float = 0.03
+    scrap_bag: float = 0.18
+    old_cloth: float = 0.025
+    reproduction: float = 0.01
 
 
-WORDS = ("pull", "against", "scrap bag", "old cloth", *LONG_GAP)
+WORDS = ("pull", "against", "scrap bag", "old cloth", "reproduction", *LONG_GAP)
 
 
 def read_shares(given: Any, *, where: str = "") -> Shares:

@@ -207,3 +207,14 @@ def write_span(first: int | None, last: int | None, *, about: bool = False) -> s
             if first % width == 0 and last == first + width - 1:
                 return f"{first // width}{masks}"
     return "/".join(".." if year is None else f"{year}{sign}" for year in (first, last))
+
+
+def write_one_of(first: int, last: int) -> str:
+    """Write "one year between" as EDTF: one of a set, where an interval would be all the years of it.
+
+    Examples
+    --------
+    >>> write_one_of(1885, 1895), write_one_of(1885, 1885)
+    ('[1885..1895]', '1885')
+    """
+    return f"{first}" if first == last else f"[{first}..{last}]"

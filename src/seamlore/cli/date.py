@@ -82,8 +82,9 @@ def _print_clues(as_json: bool) -> None:
         return
     for clue in known:
         click.secho(clue["key"], bold=True, nl=False)
-        what = "the year itself" if clue["dates"] == "inscription" else f"the {clue['dates']}"
-        click.echo(f": {clue['feature']}. {clue['usual']} ({clue['region']}; dates {what}; {clue['strength']})")
+        click.echo(
+            f": {clue['feature']}. {clue['usual']} ({clue['region']}; dates the {clue['dates']}; {clue['strength']})"
+        )
         told = [f"{figure['year']}: {figure['source']}, {figure['known']}" for figure in clue["figures"].values()]
         click.echo(f"    beware: {clue['mistaken_for']}. {'; '.join(told)}")
         if clue["hazard"]:

@@ -83,7 +83,8 @@ def clues_record() -> list[dict[str, Any]]:
             "feature": clue.feature,
             "seen": clue.seen,
             "parts": list(clue.parts),
-            "dates": clue.dates,
+            # A year that is written is the year of the making itself.
+            "dates": "cloth" if clue.dates == "cloth" else "making",
             "when": str(clue.when),
             "usual": clue.usual,
             "region": clue.region,

@@ -12,6 +12,7 @@ from seamlore.chronology.inference import Dates
 from seamlore.chronology.looks import NextLook, next_looks
 from seamlore.chronology.meaning import Reading, headline, label_words, readings
 from seamlore.chronology.reasons import Answer, answers, statement, weigh
+from seamlore.chronology.spans import write_one_of
 
 CAUTIONS = (
     "A date from style alone is weak: look for fibers, thread, labels and makers' marks as well.",
@@ -123,6 +124,7 @@ def as_record(dating: Dating) -> dict[str, Any]:
         "parts": {
             answer.part: {
                 "edtf": answer.edtf,
+                "edtf_one_of": write_one_of(*answer.most),
                 "median": answer.median,
                 "p05": answer.most[0],
                 "p25": answer.half[0],
@@ -170,5 +172,6 @@ def as_record(dating: Dating) -> dict[str, Any]:
             "against": shares.against,
             "scrap bag": shares.scrap_bag,
             "old cloth": shares.old_cloth,
+            "reproduction": shares.reproduction,
         }
     return record
