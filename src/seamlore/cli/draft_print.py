@@ -20,9 +20,11 @@ from seamlore.steps.draft.understand import (
     setting_words,
 )
 from seamlore.steps.draft.vary import Tried, proportion_words
+from seamlore.steps.draft.wanted import name_claims
 
 if TYPE_CHECKING:
     from seamlore.draft.block import Block
+    from seamlore.draft.catalogue import Entry
     from seamlore.draft.sizes.bed import BedFit
 
 
@@ -49,6 +51,8 @@ def block_lines(facts: BlockFacts) -> list[str]:
     if facts.layouts:
         lines.append(f"  {facts.layouts}")
     lines += [f"  {note}" for note in block.notes]
+    for name, heads in name_claims(block).items():
+        lines.append(f"  {name} is also a name of {' and '.join(heads)}")
     others = [match for match in facts.matches if match.block.name != block.name]
     if others:
         lines += ["", "In the catalogue"]
@@ -67,6 +71,8 @@ def say_file(facts: BlockFacts) -> None:
 
 
 def _divisions(block: Block) -> str:
+    if not block.on_grid:
+        return "no even grid: the square root of two is in its measures"
     return f"{block.divisions} division{'s' * (block.divisions != 1)}"
 
 
@@ -124,9 +130,13 @@ def tried_lines(tried: Sequence[Tried]) -> list[str]:
     return lines
 
 
-def catalogue_lines(blocks: Sequence[Block]) -> list[str]:
-    """Give the catalogue, a line for each block."""
-    return [f"  {each.name}{_also(each)}: {each.family}, {_divisions(each)}" for each in blocks]
+def catalogue_lines(entries: Sequence[Entry]) -> list[str]:
+    """Give the catalogue, a line for each entry; a family of drawings with the numbers that can be drawn."""
+    lines = []
+    for each in entries:
+        span = f"{each.family.span}, {each.family.usual} when none is said" if each.family else _divisions(each.block)
+        lines.append(f"  {each.name}{_also(each.block)}: {each.block.family}, {span}; {each.source}")
+    return lines
 
 
 def _also(block: Block) -> str:

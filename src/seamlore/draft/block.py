@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from seamlore.draft.exact.outlines import Corner as Corner
 from seamlore.draft.exact.outlines import fills_square, part, tidy, twice_area, whole_numbers
-from seamlore.draft.exact.roots import Exact, absolute, exact
+from seamlore.draft.exact.roots import Exact, Root2, absolute, exact
 from seamlore.errors import ShapeError
 from seamlore.limits import DIVISIONS
 
@@ -159,6 +159,13 @@ class Block:
     def names(self) -> tuple[str, ...]:
         """All the names of the block, its own first."""
         return (self.name, *self.also)
+
+    @property
+    def on_grid(self) -> bool:
+        """Whether all corners are plain fractions of the side: no square root of two in them."""
+        return not any(
+            isinstance(number, Root2) for each in self.patches for corner in each.outline for number in corner
+        )
 
     def moved(self, turn: int = 0, *, mirrored: bool = False) -> Block:
         """Give the block mirrored left to right (if asked), then turned clockwise by `turn` degrees.

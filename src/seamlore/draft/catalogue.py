@@ -1,20 +1,83 @@
-"""The catalogue: traditional blocks, each a block file of its own, found by any of their names."""
+"""The catalogue: traditional blocks, found by any of their names.
+
+A drawing is a block file of its own, or one of a family of drawings that differ in a number; a family is one entry.
+Where a name or a drawing was looked up is said in a table beside the files; what it does not list is common use, drawn
+from memory.
+"""
 
 from __future__ import annotations
 
+import csv
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
 from seamlore.draft.block import Block
+from seamlore.draft.families.families import FAMILIES, Family, member
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import UnknownNameError, nearest
 
 _FOLDER = files("seamlore.draft") / "blocks"
+FROM_MEMORY = "common use, drawn from memory"
+# Where a drawing is made: its block file, or its family and its number.
+_Made = str | tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One entry of the catalogue.
+
+    Parameters
+    ----------
+    name : str
+        What it is called.
+    made : tuple
+        Where its drawings are made: of a family the usual one first, then the others that are common.
+    family : Family or None
+        What is counted, and which numbers can be drawn.
+    source : str
+        How names and drawing are known.
+    """
+
+    name: str
+    made: tuple[_Made, ...]
+    family: Family | None
+    source: str
+
+    @property
+    def block(self) -> Block:
+        """The drawing that its name alone means."""
+        return _make(self.made[0])
+
+    @property
+    def drawings(self) -> tuple[Block, ...]:
+        """The block; of a family the usual one, then the others that are common."""
+        return tuple(map(_make, self.made))
+
+
+@cache
+def entries() -> tuple[Entry, ...]:
+    """Give every entry of the catalogue, in the order of its name; a family of drawings is one.
+
+    Examples
+    --------
+    >>> [(each.name, each.family.span if each.family else None) for each in entries() if "Cabin" in each.name]
+    [('Cornerstone Log Cabin', '1 to 12 rounds'), ('Log Cabin', '1 to 12 rounds'),
+     ('Quarter Log Cabin', '2 to 12 rounds'), ('Thick and Thin Log Cabin', None), ('Wide-Center Log Cabin', None)]
+    """
+    sources = _sources()
+    found = [Entry(name, (file,), None, sources.get(name, FROM_MEMORY)) for name, file, heads in _heads() if heads]
+    for which, family in enumerate(FAMILIES):
+        numbers = dict.fromkeys([family.usual, *family.common])
+        made = tuple((which, number) for number in numbers)
+        found.append(Entry(family.name, made, family, sources.get(family.name, FROM_MEMORY)))
+    return tuple(sorted(found, key=lambda each: each.name.casefold()))
 
 
 @cache
 def all_blocks() -> tuple[Block, ...]:
-    """Give every block of the catalogue, in the order of its name.
+    """Give the drawings that a block may be named after, in the order of their names: of a family those that are common.
 
     Returns
     -------
@@ -22,10 +85,11 @@ def all_blocks() -> tuple[Block, ...]:
 
     Examples
     --------
-    >>> "Shoo Fly" in [each.name for each in all_blocks()]
-    True
+    >>> names = [each.name for each in all_blocks()]
+    >>> "Shoo Fly" in names, "Five-Round Log Cabin" in names, "Nine-Round Log Cabin" in names
+    (True, True, False)
     """
-    found = [_read(file) for file in dict.fromkeys(file for _, file, _ in _heads())]
+    found = [*map(_read, _files()), *(member(family, number) for family in FAMILIES for number in family.common)]
     return tuple(sorted(found, key=lambda each: each.name.casefold()))
 
 
@@ -35,7 +99,8 @@ def find(name: str) -> Block:
     Parameters
     ----------
     name : str
-        One of the block's names; capitals, spaces and punctuation do not matter.
+        One of the block's names; capitals, spaces and punctuation do not matter. One of a family is found by its
+        number too: "log cabin of 6 rounds", "six-round log cabin".
 
     Returns
     -------
@@ -50,15 +115,17 @@ def find(name: str) -> Block:
     --------
     >>> find("hole in the barn-door").name
     'Churn Dash'
+    >>> find("rail fence of 7 strips").name
+    'Seven-Strip Rail Fence'
     >>> find("shofly")
     Traceback (most recent call last):
         ...
     seamlore.errors.UnknownNameError: a block called "shofly": the catalogue has none; did you mean "Shoo Fly"?
     """
-    files_found = _files_by_name().get(_plain(name))
-    if not files_found:
+    found = _by_name().get(_plain(name))
+    if not found:
         raise UnknownNameError(f'a block called "{name}"', "the catalogue has none", nearest(name, _shown_names()))
-    return _read(files_found[0])
+    return _make(found[0])
 
 
 def find_all(name: str) -> tuple[Block, ...]:
@@ -72,20 +139,52 @@ def find_all(name: str) -> tuple[Block, ...]:
     Returns
     -------
     tuple of Block
-        The block headed by that name first; empty when nothing is called that.
+        The block headed by that name first; empty when nothing is called that. Of a family only the drawing that is
+        usual, unless the name is that of one.
 
     Examples
     --------
     >>> [each.name for each in find_all("monkey wrench")]
-    ['Churn Dash', "Snail's Trail"]
+    ['Churn Dash', 'Double Monkey Wrench', "Snail's Trail"]
+    >>> [each.name for each in find_all("log cabin")]
+    ['Log Cabin', 'Wide-Center Log Cabin']
     >>> find_all("zzz")
     ()
     """
-    return tuple(_read(file) for file in _files_by_name().get(_plain(name), ()))
+    return tuple(_make(each) for each in _by_name().get(_plain(name), ()))
+
+
+def claims(block: Block) -> dict[str, tuple[str, ...]]:
+    """Find which of a block's names other drawings claim too, and what heads those.
+
+    Examples
+    --------
+    >>> claims(find("Churn Dash"))
+    {'Monkey Wrench': ('Double Monkey Wrench', "Snail's Trail")}
+    >>> claims(find("Shoo Fly"))
+    {}
+    """
+    others = {name: tuple(each.name for each in find_all(name) if each.name != block.name) for name in block.names}
+    return {name: found for name, found in others.items() if found}
+
+
+def names() -> tuple[str, ...]:
+    """List every name that a drawing goes by; no drawing is made for it.
+
+    Examples
+    --------
+    >>> "Hole in the Barn Door" in names(), "Five-Round Log Cabin" in names()
+    (True, True)
+    """
+    return tuple(sorted(set(_shown_names()), key=str.casefold))
 
 
 def _plain(name: str) -> str:
     return "".join(sign for sign in name.casefold() if sign.isalnum())
+
+
+def _files() -> Sequence[str]:
+    return list(dict.fromkeys(file for _, file, _ in _heads()))
 
 
 @cache
@@ -103,17 +202,39 @@ def _heads() -> tuple[tuple[str, str, bool], ...]:
 
 
 @cache
-def _files_by_name() -> dict[str, tuple[str, ...]]:
-    found: dict[str, list[str]] = {}
-    # A block's own name comes before another block's second name.
-    for name, file, _ in sorted(_heads(), key=lambda head: not head[2]):
-        if file not in found.setdefault(_plain(name), []):
-            found[_plain(name)].append(file)
+def _by_name() -> dict[str, tuple[_Made, ...]]:
+    """What each name means: what it heads first, then what else goes by it."""
+    claims: list[tuple[int, str, _Made]] = [(not heads, name, file) for name, file, heads in _heads()]
+    for which, family in enumerate(FAMILIES):
+        for number in family.numbers:
+            title, *others = (name for name in family.names(number) if name != family.name or number == family.usual)
+            # A name that all of a family share means the usual one.
+            shared = [] if number == family.usual else [*family.also]
+            claims.append((0, title, (which, number)))
+            claims += [(1, name, (which, number)) for name in others if name not in shared]
+            claims += [(2, name, (which, number)) for name in family.asked_by(number)]
+    found: dict[str, list[_Made]] = {}
+    for _, name, made in sorted(claims, key=lambda claim: claim[0]):
+        same = found.setdefault(_plain(name), [])
+        if made not in same:
+            same.append(made)
     return {name: tuple(each) for name, each in found.items()}
 
 
 def _shown_names() -> list[str]:
-    return [name for name, _, _ in _heads()]
+    families = [name for family in FAMILIES for number in family.common for name in family.names(number)]
+    return [*(name for name, _, _ in _heads()), *families]
+
+
+def _make(made: _Made) -> Block:
+    return _read(made) if isinstance(made, str) else member(FAMILIES[made[0]], made[1])
+
+
+@cache
+def _sources() -> dict[str, str]:
+    """How names and drawings were checked, by the name that heads an entry."""
+    table = (_FOLDER / "sources.csv").read_text(encoding="utf-8").splitlines()
+    return {row["drawing"]: f"{row['checked']} ({row['source']})" for row in csv.DictReader(table)}
 
 
 @cache

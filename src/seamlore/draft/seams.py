@@ -182,20 +182,36 @@ def moved(given: Sequence[Stretch], turn: int, mirrored: bool) -> list[Stretch]:
     >>> moved([upright], 90, False)
     [Stretch(line=(1, 0, 360360), start=0, end=720720)]
     """
+    return moved_ends(exact_ends(given), turn, mirrored)
+
+
+def exact_ends(given: Sequence[Stretch]) -> list[tuple[Point, Point]]:
+    """Where stretches begin and end, in parts of `SIDE`."""
     found = []
     for (dx, dy, offset), start, end in given:
         norm = dx * dx + dy * dy
-        spots: list[Point] = []
-        for along in (start, end):
-            x, y = _over(dx * along - dy * offset, norm), _over(dy * along + dx * offset, norm)
-            if mirrored:
-                x = SIDE - x
-            for _ in range(turn // 90 % 4):
-                x, y = SIDE - y, x
-            spots.append((x, y))
-        line = line_of(spots[0], spots[1])
-        one, two = (line[0] * x + line[1] * y for x, y in spots)
-        found.append(Stretch(line, min(one, two), max(one, two)))
+        a, b = dy * offset, dx * offset
+        first = _over(dx * start - a, norm), _over(dy * start + b, norm)
+        found.append((first, (_over(dx * end - a, norm), _over(dy * end + b, norm))))
+    return found
+
+
+def moved_ends(given: Sequence[tuple[Point, Point]], turn: int, mirrored: bool) -> list[Stretch]:
+    """Mirror and turn stretches that are given by their ends."""
+    quarters = turn // 90 % 4
+    found = []
+    for (x0, y0), (x1, y1) in given:
+        if mirrored:
+            x0, x1 = SIDE - x0, SIDE - x1
+        if quarters == 1:
+            x0, y0, x1, y1 = SIDE - y0, x0, SIDE - y1, x1
+        elif quarters == 2:
+            x0, y0, x1, y1 = SIDE - x0, SIDE - y0, SIDE - x1, SIDE - y1
+        elif quarters == 3:
+            x0, y0, x1, y1 = y0, SIDE - x0, y1, SIDE - x1
+        dx, dy = direction(x1 - x0, y1 - y0)
+        one, two = dx * x0 + dy * y0, dx * x1 + dy * y1
+        found.append(Stretch((dx, dy, dx * y0 - dy * x0), min(one, two), max(one, two)))
     return sorted(found)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -89,16 +90,21 @@ def inner_points(patches: Sequence[Patch]) -> Spots:
 
 def _inner_point(each: Patch) -> tuple[float, float]:
     """A point in the widest part of a patch along a line that runs through no corner of it."""
-    points = each.points
-    heights = np.unique(points[:, 1])
-    gap = int(np.diff(heights).argmax())
+    # Plain floats: a patch has so few corners that arrays would take longer.
+    points = [(float(x), float(y)) for x, y in each.outline]
+    heights = sorted({y for _, y in points})
+    _, low, high = max(((b - a, a, b) for a, b in pairwise(heights)), key=lambda gap: gap[0])
     # Off the half, so that the point does not fall on a seam of a block that is divided more finely.
-    level = float(heights[gap] + 0.4721 * (heights[gap + 1] - heights[gap]))
-    (x0, y0), (x1, y1) = points.T, np.roll(points, -1, axis=0).T
-    cross = (y0 > level) != (y1 > level)
-    along = np.sort(x0[cross] + (level - y0[cross]) / (y1[cross] - y0[cross]) * (x1[cross] - x0[cross]))
-    widest = int((along[1::2] - along[::2]).argmax())
-    return float(along[2 * widest] + 0.4519 * (along[2 * widest + 1] - along[2 * widest])), level
+    level = low + 0.4721 * (high - low)
+    along = sorted(
+        x0 + (level - y0) / (y1 - y0) * (x1 - x0)
+        for (x0, y0), (x1, y1) in zip(points, [*points[1:], points[0]], strict=True)
+        if (y0 > level) != (y1 > level)
+    )
+    _, left, right = max(
+        ((b - a, a, b) for a, b in zip(along[::2], along[1::2], strict=True)), key=lambda gap: gap[0]
+    )
+    return left + 0.4519 * (right - left), level
 
 
 def move_spots(spots: Spots, turn: int, mirrored: bool) -> Spots:

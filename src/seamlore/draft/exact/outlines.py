@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from math import gcd, lcm
 
@@ -133,16 +134,19 @@ def direction(dx: Whole, dy: Whole) -> Point:
     ((2, -3), (1, 2), (1, Root2('sqrt2-1')))
     """
     if not (isinstance(dx, int) and isinstance(dy, int)):
-        if not dx:
-            return 0, 1
-        slope = Fraction(1) / dx * dy
-        if isinstance(slope, Root2):
-            return 1, slope
-        return slope.denominator, slope.numerator
+        return _slope(dx, dy)
     step = gcd(dx, dy)
     if dx < 0 or (dx == 0 and dy < 0):
         step = -step
     return dx // step, dy // step
+
+
+@lru_cache(maxsize=4096)
+def _slope(dx: Whole, dy: Whole) -> Point:
+    if not dx:
+        return 0, 1
+    slope = Fraction(1) / dx * dy
+    return (1, slope) if isinstance(slope, Root2) else (slope.denominator, slope.numerator)
 
 
 def _is_simple(ring: Sequence[Point]) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import lru_cache
 from math import gcd, isqrt, sqrt
 from typing import Final
 
@@ -33,11 +34,12 @@ class Root2:
     (True, True)
     """
 
-    __slots__ = ("_hash", "denominator", "p", "q")
+    __slots__ = ("_float", "_hash", "denominator", "p", "q")
 
     def __init__(self, p: int, q: int, denominator: int = 1) -> None:
         self.p, self.q, self.denominator = p, q, denominator
         self._hash = -1
+        self._float: float | None = None
 
     def __add__(self, other: Exact | int) -> Exact:
         if isinstance(other, Root2):
@@ -46,6 +48,8 @@ class Root2:
                 self.q * other.denominator + other.q * self.denominator,
                 self.denominator * other.denominator,
             )
+        if not other:
+            return self
         if isinstance(other, Rational):
             below = other.denominator
             return _made(
@@ -68,6 +72,9 @@ class Root2:
         if isinstance(other, Root2):
             p, q = self.p * other.p + 2 * self.q * other.q, self.p * other.q + self.q * other.p
             return _made(p, q, self.denominator * other.denominator)
+        # Most lines run along the edges or at half a right angle to them.
+        if other == 1:
+            return self
         if isinstance(other, Rational):
             return _made(self.p * other.numerator, self.q * other.numerator, self.denominator * other.denominator)
         return NotImplemented
@@ -122,6 +129,10 @@ class Root2:
 
     def _compared(self, other: Exact | int) -> int:
         """The sign of the difference to another number."""
+        # Floats tell most numbers apart; the exact difference is only worked out where they are nearly the same.
+        here, there = float(self), float(other)
+        if abs(here - there) > 1e-9 * (abs(here) + abs(there)):
+            return 1 if here > there else -1
         if isinstance(other, Root2) and self == other:
             return 0
         left = self - other
@@ -140,6 +151,11 @@ class Root2:
         return self._compared(other) >= 0
 
     def __float__(self) -> float:
+        if self._float is None:
+            self._float = self._as_float()
+        return self._float
+
+    def _as_float(self) -> float:
         if abs(self.p) < 2**40 and abs(self.q) < 2**40:
             # Where the two parts all but cancel, floats would lose what is left of them.
             if (self.p < 0) == (self.q < 0):
@@ -280,6 +296,7 @@ def above(number: Exact) -> Fraction:
     return Fraction(number._floor(10**12) + 1, 10**12) if isinstance(number, Root2) else number
 
 
+@lru_cache(maxsize=4096)
 def written(number: Exact) -> str:
     """Write a number as a block file has it.
 

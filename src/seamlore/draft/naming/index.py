@@ -39,6 +39,8 @@ class Index:
         Length of each piece in parts of the block's side.
     full_pieces, visible_pieces : ndarray, shape (pieces, blocks)
         Length of a piece where the block has a seam there: all seams, and those between two places.
+    totals : tuple of ndarray, shape (blocks,)
+        Length of all seams of each block: all, and those between two places.
     inner : tuple of ndarray, shape (patches, 2)
         A point inside each patch of each block.
     """
@@ -49,6 +51,7 @@ class Index:
     sizes: Sizes
     full_pieces: Sizes
     visible_pieces: Sizes
+    totals: tuple[Sizes, Sizes]
     inner: tuple[Sizes, ...]
 
 
@@ -90,7 +93,8 @@ def index_of(blocks: tuple[Block, ...]) -> Index:
         np.column_stack([_cover(found[which], marks, sizes) for found in both]) for which in (0, 1)
     )
     inner = tuple(inner_points(one.patches) for one in blocks)
-    return Index(blocks, tuple(full for full, _ in both), marks, sizes, full_pieces, visible_pieces, inner)
+    totals = full_pieces.sum(axis=0), visible_pieces.sum(axis=0)
+    return Index(blocks, tuple(full for full, _ in both), marks, sizes, full_pieces, visible_pieces, totals, inner)
 
 
 def _cover(found: Iterable[Stretch], marks: Mapping[Line, tuple[list[Whole], int]], sizes: Sizes) -> Sizes:
@@ -131,13 +135,20 @@ def shares(index: Index, full: Sequence[Stretch], visible: Sequence[Stretch]) ->
         column for each of `MOTIONS`, by which the block is moved.
     """
     found_shares = []
-    turned: list[Sizes] = []
-    for found, table in ((full, index.full_pieces), (visible, index.visible_pieces)):
-        if not turned or found != full:
-            turned = [_cover(lines.moved(found, *motion), index.marks, index.sizes) for motion in MOTIONS]
-        # Every piece lies wholly in a seam of an entry or not at all, so that shares of pieces add up.
-        common = np.array(turned) @ (table > 0)
+    turned = np.zeros((0, 0))
+    for found, table, of_entries in (
+        (full, index.full_pieces, index.totals[0]),
+        (visible, index.visible_pieces, index.totals[1]),
+    ):
+        if not len(turned) or found != full:
+            ends = lines.exact_ends(found)
+            there = [lines.moved_ends(ends, *motion) for motion in MOTIONS]
+            turned = np.array([_cover(each, index.marks, index.sizes) for each in there])
+        # Every piece lies wholly in a seam of an entry or not at all, so that shares of pieces add up; only a few of
+        # all pieces are on seams of this block.
+        touched = np.flatnonzero(turned.any(axis=0))
+        common = turned[:, touched] @ (table[touched] > 0)
         total = sum(lines.length(each) for each in found)
-        either = total + table.sum(axis=0)[None, :] - common
+        either = total + of_entries[None, :] - common
         found_shares.append(np.where(either > 0, common / np.where(either > 0, either, 1), 0.0).T)
     return found_shares[0], found_shares[1]

@@ -99,16 +99,19 @@ def name_block(given: Block, *, least_share: float = LEAST_SHARE, most_near: int
     sided = _Given(given, sides(given))
     found: list[Match] = []
     near: list[tuple[float, int, tuple[int, bool]]] = []
-    for row, (all_share, seen_share) in enumerate(zip(*shares(index, full, visible), strict=True)):
-        best_all, best_seen = float(all_share.max()), float(seen_share.max())
+    all_shares, seen_shares = shares(index, full, visible)
+    best = np.stack([all_shares.max(axis=1), seen_shares.max(axis=1)], axis=1)
+    for row in np.flatnonzero(best.max(axis=1) >= min(least_share, 1 - 1e-6)).tolist():
+        all_share, seen_share = all_shares[row], seen_shares[row]
+        best_all, best_seen = best[row].tolist()
         if best_all > 1 - 1e-6 or best_seen > 1 - 1e-6:
             drawn_alike = best_all > 1 - 1e-6
             same = all_share if drawn_alike else seen_share
             spots = [spot for spot in range(len(MOTIONS)) if same[spot] > 1 - 1e-6]
             found.append(_exact(sided, index, row, spots, full, drawn_alike))
         elif max(best_all, best_seen) >= least_share:
-            best = all_share if best_all >= best_seen else seen_share
-            near.append((max(best_all, best_seen), row, _undone(MOTIONS[int(best.argmax())])))
+            nearer = all_share if best_all >= best_seen else seen_share
+            near.append((max(best_all, best_seen), row, _undone(MOTIONS[int(nearer.argmax())])))
     found.sort(key=lambda each: (KINDS.index(each.kind), each.hidden, each.exchanged, each.block.name))
     near.sort(key=lambda each: (-each[0], index.blocks[each[1]].name))
     return (*found, *(_near(sided, index, row, motion, full, share) for share, row, motion in near[:most_near]))

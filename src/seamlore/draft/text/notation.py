@@ -207,25 +207,13 @@ class _Reader:
         self.grid.append((number, cells))
 
     def _number(self, number: int, word: str) -> Exact:
-        with_root = _WITH_ROOT.fullmatch(word)
-        if with_root and not (with_root[1] and with_root[6]) and int(with_root[3] or 1) and int(with_root[4] or 1):
-            before, sign, many, under, then, after = with_root.groups()
-            root = SQRT2 * Fraction(int(many or 1), int(under or 1))
-            found = self._plain(number, before) + (root if sign == "+" else -root) if before else root
-            if after:
-                found += self._plain(number, after) * (1 if then == "+" else -1)
-            if found < 0:
-                raise self.refuse(number, f'"{word}", which is less than 0', "a number is 0 or more", "mend it")
-            return found
-        return self._plain(number, word)
-
-    def _plain(self, number: int, word: str) -> Fraction:
-        if _DECIMAL.fullmatch(word):
-            return Fraction(word)
-        found = _FRACTION.fullmatch(word)
-        if not found or int(found[3]) == 0:
-            raise self.refuse(number, f'"{word}"', "a number is written 2, 1.5, 3/2, 1-1/2 or 1+sqrt2/2", "mend it")
-        return int(found[1] or 0) + Fraction(int(found[2]), int(found[3]))
+        found = _read_number(word)
+        if found is None:
+            limit = "a number is written 2, 1.5, 3/2, 1-1/2 or 1+sqrt2/2"
+            raise self.refuse(number, f'"{word}"', limit, "mend it")
+        if found < 0:
+            raise self.refuse(number, f'"{word}", which is less than 0', "a number is 0 or more", "mend it")
+        return found
 
     def _patch_line(self, number: int, rest: str) -> None:
         place, *words = rest.split()
@@ -379,6 +367,28 @@ class _Reader:
             return divide(cell)
         except NotationError as fault:
             raise self.refuse(line, fault.given, fault.limit, fault.remedy) from fault
+
+
+# A block has few numbers, each many times over.
+@lru_cache(maxsize=4096)
+def _read_number(word: str) -> Exact | None:
+    """Read a number; None when it is none."""
+    if _DECIMAL.fullmatch(word):
+        return Fraction(word)
+    if found := _FRACTION.fullmatch(word):
+        return int(found[1] or 0) + Fraction(int(found[2]), int(found[3])) if int(found[3]) else None
+    parts = _WITH_ROOT.fullmatch(word)
+    if not parts or (parts[1] and parts[6]) or not int(parts[3] or 1) or not int(parts[4] or 1):
+        return None
+    before, sign, many, under, then, after = parts.groups()
+    root = SQRT2 * Fraction(int(many or 1), int(under or 1))
+    # What stands beside the root is plain: two roots in one number are a slip.
+    beside = _read_number(before or after or "0")
+    if not isinstance(beside, Fraction):
+        return None
+    if before:
+        return beside + root if sign == "+" else beside - root
+    return root - beside if then == "-" else root + beside
 
 
 def _whole(number: Exact, scale: int = 1) -> Whole:

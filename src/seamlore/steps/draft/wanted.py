@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from seamlore import files
 from seamlore.draft.block import Block
 from seamlore.draft.border import border
-from seamlore.draft.catalogue import all_blocks, find
+from seamlore.draft.catalogue import Entry, claims, entries, find, names
 from seamlore.draft.cells import with_fabrics, with_lies
 from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.repeated import repeated
@@ -310,17 +311,37 @@ def catalogue_names() -> list[str]:
     >>> "Churn Dash" in catalogue_names()
     True
     """
-    return sorted({name for block in all_blocks() for name in block.names}, key=str.casefold)
+    return list(names())
 
 
-def catalogue() -> tuple[Block, ...]:
-    """List the blocks of the catalogue."""
-    return tuple(all_blocks())
+def name_claims(block: Block) -> Mapping[str, Sequence[str]]:
+    """Give the names of a block that other drawings go by too, and what heads those.
+
+    Examples
+    --------
+    >>> name_claims(find("Snail's Trail"))
+    {'Monkey Wrench': ('Churn Dash', 'Double Monkey Wrench')}
+    """
+    return claims(block)
+
+
+def catalogue() -> tuple[Entry, ...]:
+    """List the entries of the catalogue."""
+    return entries()
 
 
 def catalogue_record() -> list[dict[str, Any]]:
-    """Give the same as plain data for JSON."""
+    """Give the same as plain data for JSON; `numbers` are those that can be drawn of a family."""
     return [
-        {"name": each.name, "also": list(each.also), "family": each.family, "divisions": each.divisions}
-        for each in all_blocks()
+        {
+            "name": each.name,
+            "also": list(each.block.names[1:]),
+            "family": each.block.family,
+            "divisions": each.block.divisions,
+            "patches": len(each.block.patches),
+            "counted": f"{each.family.part}s" if each.family else None,
+            "numbers": list(each.family.numbers) if each.family else None,
+            "source": each.source,
+        }
+        for each in entries()
     ]
