@@ -9,7 +9,7 @@ import numpy as np
 
 from seamlore.photo.encoding import to_png
 from seamlore.photo.fabric.fabrics import swatch
-from seamlore.photo.perspective import as_it_lies, block_to_quilt
+from seamlore.photo.perspective import as_it_lies, blocks_to_quilt
 from seamlore.photo.reading import BlockAt, Ring, SeenFabric
 from seamlore.steps.fabrics.facts import FabricFacts, alike, fabric_facts
 from seamlore.steps.study.job import Job
@@ -65,15 +65,23 @@ def fabric_map(job: Job, facts: Sequence[FabricFacts]) -> dict[str, Any]:
     assert reading.block is not None
     rings = [np.array(each.outline) for each in reading.block.patches]
     lies = {(each.row, each.column): each for each in reading.blocks or ()}
-    blocks: dict[str, list[list[float]]] = {}
-    patches: dict[str, list[list[float]]] = {}
-    for row, column, patch in sorted({spot for each in facts for spot in each.fabric.patches}):
-        if row >= quads.shape[0] or column >= quads.shape[1] or not np.isfinite(quads[row, column]).all():
-            continue
-        quad, how = quads[row, column], lies.get((row, column), BlockAt(row=row, column=column))
-        blocks.setdefault(f"{row},{column}", np.round(flat.to_flat(quad), 1).tolist())
-        spots = block_to_quilt(as_it_lies(rings[patch], how.turn, how.mirrored), quad)
-        patches[f"{row},{column},{patch}"] = np.round(flat.to_flat(spots), 1).tolist()
+    spots = sorted({spot for each in facts for spot in each.fabric.patches})
+    seen = [
+        at
+        for at in dict.fromkeys((row, column) for row, column, _ in spots)
+        if at[0] < quads.shape[0] and at[1] < quads.shape[1] and np.isfinite(quads[at]).all()
+    ]
+    ways = {at: (how.turn, how.mirrored) if (how := lies.get(at)) else (0, False) for at in seen}
+    blocks = {f"{row},{column}": np.round(flat.to_flat(quads[row, column]), 1).tolist() for row, column in seen}
+    # All blocks that lie alike at once, and every patch of them: one by one they are most of the page's time.
+    whole, cuts = np.concatenate(rings), np.cumsum([len(each) for each in rings])[:-1]
+    laid: dict[tuple[int, int], list[Any]] = {}
+    for way in set(ways.values()):
+        alike_lying = [at for at in seen if ways[at] == way]
+        placed = blocks_to_quilt(as_it_lies(whole, *way), np.array([quads[at] for at in alike_lying]))
+        on_flat = np.round(flat.to_flat(placed.reshape(-1, 2)), 1).reshape(placed.shape)
+        laid |= {at: np.split(points, cuts) for at, points in zip(alike_lying, on_flat, strict=True)}
+    patches = {f"{r},{c},{patch}": laid[r, c][patch].tolist() for r, c, patch in spots if (r, c) in laid}
     near = alike([each.fabric for each in facts])
     tall, wide = flat.pixels.shape[:2]
     return {
