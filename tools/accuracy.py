@@ -2,7 +2,7 @@
 
 python tools/accuracy.py            the quick checks anew; the tables of the slow judges as they were last written
 python -m judging.scoring.look --set judging --corners both --write docs/accuracy/look.md        (about ten minutes)
-python -m judging.scoring.dates > docs/accuracy/dates.txt                           (minutes)
+python -m judging.scoring.dates --quilts 3000 > docs/accuracy/dates.txt                           (minutes)
 python -m judging.scoring.placement > docs/accuracy/placement.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
 python -m judging.timing.table > docs/accuracy/table.txt
