@@ -4,10 +4,11 @@ from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
 from seamlore.photo.reading import Reading, Uncertainty
 from seamlore.study.adjustment import adjust
-from seamlore.study.causes import Cause, Kind, explanations, log_odds, models, row
+from seamlore.study.causes import Cause, Kind, explanations, log_odds
 from seamlore.study.drafting import as_drafted
 from seamlore.study.measured import What, taken
 from seamlore.study.measurements import measurements
+from seamlore.study.unknowns import models, row
 
 PLAIN = measurements(
     [

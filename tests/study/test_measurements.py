@@ -5,8 +5,9 @@ import pytest
 from seamlore.errors import MeasureError
 from seamlore.lengths import inches
 from seamlore.photo.reading import Edge, Reading, Uncertainty
+from seamlore.study.by_photograph import from_reading
 from seamlore.study.measured import Known, What, taken
-from seamlore.study.measurements import from_reading, measurements
+from seamlore.study.measurements import measurements
 
 
 def reading(unit="in", scale=1.0, **changes):

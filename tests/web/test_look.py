@@ -8,8 +8,10 @@ import time
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from numpy.testing import assert_allclose
 
+from seamlore.lengths import length
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Corrections, Tape
 
@@ -149,3 +151,45 @@ def test_reading_again_says_how_far_it_is_and_what_was_changed_is_not_kept_when_
     assert "what you changed was not kept" in answers[0].text
     assert desk.study(demo).kept.sections == before
     assert client.get(f"/study/{demo}/look/again").status_code == 204
+
+
+def test_what_was_asked_for_is_typed_beside_it_and_answered_first(client, demo, desk, base_of):
+    tape = desk.study(demo).section(Tape)
+    desk.change(demo, replace(tape, width="77 in"), int(base_of(demo, "tape")), "measured once more")
+    asked = desk.study(demo).job.next_measure
+    assert asked is not None
+    before = desk.study(demo).job.adjustment
+    told = post(client, demo, "next", base=base_of(demo, "tape"), next=str(asked.measure.value))
+    assert told.status_code == 200
+    after = desk.study(demo).job.adjustment
+    assert len(after.measured.lengths) == len(before.measured.lengths) + 1
+    name = asked.measure.name
+    assert told.text.index(f"{name[0].upper()}{name[1:]} is ") < told.text.index("The sums ")
+    # It stands among the measurements from then on, and is taken back where it stands.
+    assert f'name="more_0" value="{asked.measure.value}"' in told.text
+    gone = post(client, demo, "tape", base=base_of(demo, "tape"), width="74 in", height="92 in", more_0="")
+    assert gone.status_code == 200
+    assert desk.study(demo).section(Tape).more == ()
+
+
+def test_what_was_asked_for_and_is_no_length_is_said_beside_its_field(client, demo, desk, base_of):
+    tape = desk.study(demo).section(Tape)
+    desk.change(demo, replace(tape, width="77 in"), int(base_of(demo, "tape")), "measured once more")
+    told = post(client, demo, "next", base=base_of(demo, "tape"), next="about so")
+    assert told.status_code == 422
+    assert 'id="about-next" role="alert"' in told.text
+    assert desk.study(demo).section(Tape).more == ()
+
+
+def test_three_widths_are_kept_and_what_the_sums_use_is_said(client, demo, desk, base_of):
+    tape = desk.study(demo).section(Tape)
+    given = {"width": "74 in", "width_top": "75 in", "width_bottom": "74 1/2 in", "height": tape.height}
+    told = post(client, demo, "tape", base=base_of(demo, "tape"), **given)
+    assert "the sums use 74 1/2 in, the middle of 3" in told.text
+    assert desk.study(demo).section(Tape).readings("across") == tuple(map(length, ("74in", "75in", "74 1/2 in")))
+
+
+def test_her_count_is_told_before_the_photographs(client, demo, base_of, answer_in):
+    post(client, demo, "tape", base=base_of(demo, "tape"), width="74 in", height="92 in", block="8 in", rows="9")
+    said = answer_in(client.get(f"/study/{demo}/look").text)
+    assert said.startswith("63 blocks, 9 rows of 7 (the photograph shows 8 rows of 7)")

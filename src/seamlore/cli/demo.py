@@ -63,7 +63,7 @@ def _print(shown: Shown) -> None:
 
     job = shown.job
     say(f"{job.inputs.about.name}", bold=True)
-    say(f"  Seen: {answer(job.reading, Unit.INCH)}")
+    say(f"  Seen: {answer(job.reading, Unit.INCH, job.chosen)}")
     say(f"  Sums: {job.adjustment.verdict}")
     for each in job.adjustment.explanations[:3]:
         say(f"    {each}")

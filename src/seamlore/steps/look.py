@@ -15,6 +15,10 @@ from seamlore.photo.opening import open_photo
 from seamlore.photo.read import Look, Progress
 from seamlore.photo.read import look as read
 from seamlore.photo.reading import Pair, Reading
+from seamlore.steps.study.job import Job
+from seamlore.steps.study.sections import Tape
+from seamlore.study.adjustment import Explanation
+from seamlore.study.answered import answered
 from seamlore.study.seen_block import exact_block
 
 
@@ -52,7 +56,7 @@ def as_record(reading: Reading) -> dict[str, Any]:
     return found
 
 
-def answer(reading: Reading, unit: Unit) -> str:
+def answer(reading: Reading, unit: Unit, held: Explanation | None = None) -> str:
     """Say in one sentence what the quilt is.
 
     Parameters
@@ -60,6 +64,9 @@ def answer(reading: Reading, unit: Unit) -> str:
     reading : Reading
     unit : Unit
         The unit to say it in, where there is a scale.
+    held : Explanation, optional
+        The account of the sums that is followed: its counts and its cuts are told, and those of the photograph beside
+        them where they are others.
 
     Returns
     -------
@@ -72,23 +79,58 @@ def answer(reading: Reading, unit: Unit) -> str:
     >>> answer(Reading(**bare, unit="in", size=(70.5, 80), setting="none"), Unit.INCH)
     'No block grid is seen: this quilt is not made of one block repeated.'
     """
-    if reading.setting == "none" or reading.rows is None or reading.columns is None:
+    rows = (held and held.rows) or reading.rows
+    columns = (held and held.columns) or reading.columns
+    if reading.setting == "none" or rows is None or columns is None:
         return "No block grid is seen: this quilt is not made of one block repeated."
-    count = reading.rows * reading.columns
+    count = rows * columns
     if reading.setting == "on point":
-        count += (reading.rows - 1) * (reading.columns - 1)
+        count += (rows - 1) * (columns - 1)
     point = " on point" if reading.setting == "on point" else ""
-    says = f"{count} blocks{point}, {reading.rows} rows of {reading.columns}"
-    if reading.edge is None or reading.unit == "width":
-        return says
-    cut = []
-    for side in ("left", "right", "top", "bottom"):
-        gone = -getattr(reading.edge, side)
-        if reading.uncertainty and gone > 3 * reading.uncertainty.edge:
-            lost = in_unit(round(gone * 1000), Unit(reading.unit)) / 1000
-            mark = None if unit is Unit.CM else in_unit(1, unit) / 4
-            cut.append(f"{show(lost.shown_in(unit), mark=mark)} at the {side}")
-    return f"{says}; the edge cuts off about {', '.join(cut)}" if cut else says
+    says = f"{count} blocks{point}, {rows} rows of {columns}"
+    if (rows, columns) != (reading.rows, reading.columns) and reading.rows and reading.columns:
+        says += f" (the photograph shows {reading.rows} rows of {reading.columns})"
+    cut = _cut_seen(reading, unit) if held is None else [(each, side) for side, each in held.cut]
+    mark = None if unit is Unit.CM else in_unit(1, unit) / 4
+    told = [f"{show(lost.shown_in(unit), mark=mark)} at the {side}" for lost, side in cut if lost.inches > 0]
+    return f"{says}; the edge cuts off about {', '.join(told)}" if told else says
+
+
+def _cut_seen(reading: Reading, unit: Unit) -> list[tuple[Length, str]]:
+    """What the photograph alone shows to be cut off, and where."""
+    if reading.edge is None or reading.unit == "width" or not reading.uncertainty:
+        return []
+    gone = {side: -float(getattr(reading.edge, side)) for side in ("left", "right", "top", "bottom")}
+    return [
+        (in_unit(round(lost * 1000), Unit(reading.unit)) / 1000, side)
+        for side, lost in gone.items()
+        if lost > 3 * reading.uncertainty.edge
+    ]
+
+
+def used(tape: Tape, unit: Unit) -> dict[str, str]:
+    """Say which width and length the sums use where several were measured, by the tape's field.
+
+    Examples
+    --------
+    >>> used(Tape(width="70 in", width_top="71 in", height="80 in"), Unit.INCH)
+    {'width': 'the sums use 70 1/2 in, the middle of 2'}
+    """
+    found = {}
+    for name, axis in (("width", "across"), ("height", "down")):
+        read = tape.readings(axis)  # type: ignore[arg-type]
+        if len(read) > 1:
+            mean = sum(read[1:], read[0]) / len(read)
+            found[name] = f"the sums use {show(mean.shown_in(unit))}, the middle of {len(read)}"
+    return found
+
+
+def typed_just_now(before: Job, after: Job) -> tuple[str, ...]:
+    """Answer what was typed since, against the sums as they stood; empty where there were none to ask."""
+    try:
+        return answered(before.adjustment, after.adjustment)
+    except SeamloreError:
+        return ()
 
 
 def facts(reading: Reading, unit: Unit) -> dict[str, str]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, root2, show, show_seam
-from seamlore.study.causes import Cause, Causes, Kind, border_there, of_kind, true_count
+from seamlore.study.causes import Cause, Causes, Kind, of_kind, true_count
 from seamlore.study.fit import Fit
 from seamlore.study.measured import AXES, SIDES, Axis, Known, Measurement, Side, What
 from seamlore.study.measurements import Measurements
+from seamlore.study.unknowns import border_there
 
 
 def told(m: Measurements, causes: Causes, made: Fit) -> str:
@@ -98,7 +99,8 @@ def matters(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> bool:
             # Where a whole block is gone, a row or column is; that is a miscount.
             return sum(sides) >= 2 * least and max(sides) < block
         case Kind.FIGURE:
-            return abs(made.best.get("slip", 0.0)) >= max(least, 2 * m.lengths[cause.figure].sigma_in)
+            wrong, slip = m.lengths[cause.figure], made.best.get("slip", 0.0)
+            return abs(slip) >= max(least, 2 * wrong.sigma_in) and (wrong.value_in > slip or wrong.what is What.EDGE)
         case Kind.BORDER:
             known = made.best.get("border", 0.0) if _said_all_round(m) else 0.0
             return abs(made.best.get(f"border {cause.along}", known) - known) >= least
@@ -174,8 +176,9 @@ def _one(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> str:
         case Kind.UNTOLD:
             rest = about(made.best[f"rest {cause.along}"], unit)
             where = "width" if cause.along == "across" else "length"
-            how = "more than anything told makes up" if rest.inches > 0 else "less than what was told makes"
-            return f"Something is not told: the {where} is {show(abs(rest))} {how}."
+            if rest.inches > 0:
+                return f"Something is not told: the {where} is {show(rest)} more than anything told makes up."
+            return f"Something is told wrongly: the {where} is {show(abs(rest))} less than what was told makes."
 
 
 def _border(m: Measurements, causes: Causes, made: Fit) -> str:
@@ -187,6 +190,8 @@ def _border(m: Measurements, causes: Causes, made: Fit) -> str:
     where = {"across": "at the sides", "down": "at top and bottom"}
     if _said_all_round(m):
         said = show(m.lengths[[each.what for each in m.lengths].index(What.BORDER)].value)
+        if not wide[0]:
+            return f"There is no border {where[axes[0]]}, though one of {said} was told."
         return f"The border {where[axes[0]]} is not the {said} that was said: it is about {show(wide[0])}."
     if len(axes) == 2 and wide[0] == wide[1]:
         return f"A border of about {show(wide[0])} all round is not in the sums."

@@ -8,19 +8,12 @@ from math import exp, sqrt
 from seamlore.errors import MeasureError
 from seamlore.lengths import Length, in_unit, show
 from seamlore.study.accounts import borders_of, exact, gone, matters, told
-from seamlore.study.causes import (
-    Causes,
-    Kind,
-    explanations,
-    log_odds,
-    models,
-    of_kind,
-    true_count,
-)
+from seamlore.study.causes import Causes, Kind, explanations, log_odds, of_kind, true_count
 from seamlore.study.fit import Fit, fits
 from seamlore.study.measured import AXES, SIDES, Axis, Side, What
 from seamlore.study.measurements import Measurements
 from seamlore.study.sums import Sum, sums
+from seamlore.study.unknowns import models
 
 
 @dataclass(frozen=True, slots=True)

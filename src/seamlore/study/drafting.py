@@ -15,11 +15,11 @@ from seamlore.errors import MeasureError
 from seamlore.lengths import Length, in_unit
 from seamlore.photo.reading import Reading
 from seamlore.study.adjustment import Adjustment, Explanation
-from seamlore.study.causes import border_there
 from seamlore.study.left_over import left_over_words
 from seamlore.study.measured import AXES, SIDES, Axis, Known, Side, What
 from seamlore.study.seen_cells import drafted_cells
 from seamlore.study.snapping import Snap, snap
+from seamlore.study.unknowns import border_there
 
 
 @dataclass(frozen=True, slots=True)

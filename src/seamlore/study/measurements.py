@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cached_property
-from typing import Literal
 
 from seamlore.errors import MeasureError
-from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit
 from seamlore.photo.reading import Reading
-from seamlore.study.measured import AXES, SIDES, Along, Axis, Known, Measurement, Side, What
+from seamlore.study.by_photograph import from_reading
+from seamlore.study.measured import AXES, SIDES, Axis, Known, Measurement, Side, What
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,12 +78,13 @@ class Measurements:
     def size_name(self, what: What, axis: Axis) -> str:
         """Name of a maker's size: one for both ways unless it was measured and differs.
 
-        Examples
-        --------
-        >>> from seamlore.lengths import inches
-        >>> from seamlore.study.measured import taken
-        >>> measurements([taken(What.BLOCK, inches(8))]).size_name(What.BLOCK, "down")
-        'block'
+                Examples
+                --------
+                >>> from seamlore.lengths import inches
+                >>> from seamlore.study.by_photograph import from_reading
+        from seamlore.study.measured import taken
+                >>> measurements([taken(What.BLOCK, inches(8))]).size_name(What.BLOCK, "down")
+                'block'
         """
         return self._size_names[what, axis]
 
@@ -134,13 +134,14 @@ class Measurements:
     def border_name(self, side: Side) -> str:
         """Name of the border's width at a side, one for all that are alike; empty where there is none.
 
-        Examples
-        --------
-        >>> from seamlore.lengths import inches
-        >>> from seamlore.study.measured import taken
-        >>> found = measurements([taken(What.BORDER, inches(8)), taken(What.BORDER, inches(3), "down", side="bottom")])
-        >>> found.border_name("left"), found.border_name("top"), found.border_name("bottom")
-        ('border', 'border', 'border bottom')
+                Examples
+                --------
+                >>> from seamlore.lengths import inches
+                >>> from seamlore.study.by_photograph import from_reading
+        from seamlore.study.measured import taken
+                >>> found = measurements([taken(What.BORDER, inches(8)), taken(What.BORDER, inches(3), "down", side="bottom")])
+                >>> found.border_name("left"), found.border_name("top"), found.border_name("bottom")
+                ('border', 'border', 'border bottom')
         """
         return self._border_names[side]
 
@@ -217,37 +218,37 @@ def measurements(
 ) -> Measurements:
     """Gather what was measured, by tape and on the photograph.
 
-    Parameters
-    ----------
-    lengths : iterable of Measurement
-        By tape.
-    columns, rows : int, optional
-        Blocks counted across and down.
-    reading : Reading, optional
-        What was measured in a photograph; its lengths are added with their uncertainty.
-    seam_allowance : Length, optional
-        1/4 in, or 0.75 cm when the tape was metric.
-    outer_sashing : bool
-        Whether sashing runs round the outside of the blocks.
-    on_point : bool
-        Whether the blocks stand on their points; a reading tells it too.
+        Parameters
+        ----------
+        lengths : iterable of Measurement
+            By tape.
+        columns, rows : int, optional
+            Blocks counted across and down.
+        reading : Reading, optional
+            What was measured in a photograph; its lengths are added with their uncertainty.
+        seam_allowance : Length, optional
+            1/4 in, or 0.75 cm when the tape was metric.
+        outer_sashing : bool
+            Whether sashing runs round the outside of the blocks.
+        on_point : bool
+            Whether the blocks stand on their points; a reading tells it too.
 
-    Raises
-    ------
-    MeasureError
-        When there is no length, or a count is below 1.
+        Raises
+        ------
+        MeasureError
+            When there is no length, or a count is below 1.
 
-    Examples
-    --------
-    >>> from seamlore.lengths import inches
-    >>> from seamlore.study.measured import taken
-    >>> found = measurements([taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8))], columns=7)
-    >>> found.count("across"), found.count("down")
-    (7, None)
-    >>> measurements([])
-    Traceback (most recent call last):
-        ...
-    seamlore.errors.MeasureError: no measurement: at least one length is needed; ...
+        Examples
+        --------
+        >>> from seamlore.lengths import inches
+    from seamlore.study.measured import taken
+        >>> found = measurements([taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8))], columns=7)
+        >>> found.count("across"), found.count("down")
+        (7, None)
+        >>> measurements([])
+        Traceback (most recent call last):
+            ...
+        seamlore.errors.MeasureError: no measurement: at least one length is needed; ...
     """
     tape = tuple(lengths)
     counts = [Count(axis, number) for axis, number in zip(AXES, (columns, rows), strict=True) if number is not None]
@@ -271,71 +272,3 @@ def measurements(
     allowance = SEAM_ALLOWANCE[unit] if seam_allowance is None else seam_allowance
     tilted = on_point or (reading is not None and reading.setting == "on point")
     return Measurements(tape + seen, tuple(counts), allowance, outer_sashing, tilted)
-
-
-def from_reading(reading: Reading, tape: Iterable[Measurement] = ()) -> tuple[Measurement, ...]:
-    """Take block, sashing and edges from a reading, each with twice its standard uncertainty.
-
-    Parameters
-    ----------
-    reading : Reading
-        What was measured in one photograph.
-    tape : iterable of Measurement
-        Where the reading has no scale of its own, the tape's overall size gives it one.
-
-    Returns
-    -------
-    tuple of Measurement
-        Empty when the reading found no block grid. The overall size that the reading was given is not
-        among them: that number is the tape's.
-
-    Raises
-    ------
-    MeasureError
-        When the reading is in quilt widths and no overall width was measured.
-
-    Examples
-    --------
-    >>> bare = dict(photo_size=(9, 9), corners=((0, 0), (9, 0), (9, 9), (0, 9)), corners_from="given")
-    >>> from_reading(Reading(**bare, unit="in", size=(70.5, 80), setting="none"))
-    ()
-    """
-    if reading.setting == "none" or reading.block_size is None or reading.uncertainty is None:
-        return ()
-    unit, scale = _scale(reading, tuple(tape))
-    spread = reading.uncertainty
-    # Cloth on a photograph is never quite flat: one part in a hundred of a block is the best that flattening by four
-    # corners has shown (about 1 in 100 of scale error in rectified photographs of buildings; cloth does no better).
-    least = 0.01 * scale * max(reading.block_size)
-
-    def seen(what: What, along: Along, value: float, sigma: float, side: Side | Literal[""] = "") -> Measurement:
-        rounded = [Fraction(round(number * 1000), 1000) for number in (value * scale, max(2 * sigma * scale, least))]
-        return Measurement(what, along, in_unit(rounded[0], unit), in_unit(rounded[1], unit), Known.PHOTO, side=side)
-
-    found = [seen(What.BLOCK, axis, reading.block_size[i], spread.block_size[i]) for i, axis in enumerate(AXES)]
-    if reading.sashing is not None:
-        found += [
-            seen(What.SASHING, axis, reading.sashing[i], spread.sashing[i])
-            for i, axis in enumerate(AXES)
-            # Less than this is how unevenly blocks meet, not a strip of cloth.
-            if reading.sashing[i] > max(3 * spread.sashing[i], 0.02 * reading.block_size[i])
-        ]
-    if reading.edge is not None and reading.setting == "straight":
-        found += [
-            seen(What.EDGE, axis, getattr(reading.edge, side), spread.edge, side)
-            for axis in AXES
-            for side in SIDES[axis]
-        ]
-    return tuple(found)
-
-
-def _scale(reading: Reading, tape: tuple[Measurement, ...]) -> tuple[Unit, float]:
-    """The unit to show lengths in, and how many of it one unit of the reading is."""
-    if reading.unit != "width":
-        return Unit(reading.unit), 1.0
-    for each in tape:
-        if each.what is What.OVERALL and each.along == "across":
-            return each.value.unit, each.value.number
-    raise MeasureError(
-        "a photograph without a size", "a length needs a scale", "measure the quilt's width and give it"
-    )

@@ -11,9 +11,10 @@ import numpy as np
 from seamlore.lengths import Length, Unit, in_unit, inches, show
 from seamlore.study.accounts import about
 from seamlore.study.adjustment import Adjustment, Explanation
-from seamlore.study.causes import UNEVEN_IN, Kind, of_kind, row
+from seamlore.study.causes import Kind, of_kind
 from seamlore.study.measured import AXES, READINGS, SIDES, Axis, Measurement, What, in_words, taken
 from seamlore.study.measurements import Measurements
+from seamlore.study.unknowns import UNEVEN_IN, row
 
 # What an arm and an ordinary cloth tape reach; custom, no source.
 _REACH = {Unit.INCH: inches(60), Unit.CM: in_unit(150, Unit.CM)}
@@ -81,10 +82,15 @@ def next_measure(found: Adjustment) -> NextMeasure | None:
     weighed = [each for each in weighed if each[0] >= 0.05]
     if not weighed:
         return None
-    bits, best = max(weighed, key=lambda each: each[0])
-    predicts = tuple((each, _shown(found, each, best)) for each in leading)
-    outcomes = _outcomes(best, predicts, found.measured)
-    return NextMeasure(best, predicts, outcomes, bits, _text(best, outcomes))
+    # Of two that tell as much, a border is laid bare before the eye.
+    weighed.sort(key=lambda each: (round(each[0], 1), each[1].what is What.BORDER, each[0]), reverse=True)
+    for bits, best in weighed:
+        predicts = tuple((each, _shown(found, each, best)) for each in leading)
+        outcomes = _outcomes(best, predicts, found.measured)
+        # What would show the same whichever holds is not worth the way to the quilt.
+        if len(outcomes) > 1:
+            return NextMeasure(best, predicts, outcomes, bits, _text(best, outcomes))
+    return None
 
 
 def _offers(found: Adjustment) -> Iterator[Measurement]:
@@ -197,10 +203,11 @@ def _names(each: Explanation, measured: Measurements) -> tuple[str, ...]:
             case Kind.BORDER:
                 both = sum(one.kind is Kind.BORDER for one in each.causes) == 2
                 where = "" if both or not _both_ways(measured) else _AT[cause.along]
-                known = any(measured.border_name(side) for side in SIDES["across"] + SIDES["down"])
+                axis: Axis = "down" if cause.along == "down" else "across"
+                known = any(measured.border_name(side) for side in SIDES[axis])
                 names.append(f"{'the border is another' if known else 'there is a border'}{where}")
             case Kind.UNTOLD:
-                names.append(f"something is not told of the {'length' if cause.along == 'down' else 'width'}")
+                names.append(f"something else is behind the {'length' if cause.along == 'down' else 'width'}")
             case kind:
                 names.append(kind.value)
     return tuple(dict.fromkeys(names)) or ("the sums are right as they stand",)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from seamlore.lengths import Length, Unit, in_unit, on_mark, root2, show
-from seamlore.study.causes import UNEVEN_IN
 from seamlore.study.measured import AXES, SIDES, Axis, Known, What
 from seamlore.study.measurements import Measurements
+from seamlore.study.unknowns import UNEVEN_IN
 
 # A difference larger than this many standard uncertainties is no accident of the tape: about 3 in 1,000 are, where
 # errors are Gaussian.

@@ -16,11 +16,11 @@ from seamlore.draft.block import Block, Corner, Value
 from seamlore.draft.kinds import Kind
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.seams import seams
+from seamlore.draft.setting.setting import STRAIGHT
 from seamlore.draft.sizes.proportion import Proportions, proportions
 from seamlore.draft.where import Where
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.svg import to_svg
-from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.lettering import heart
@@ -104,20 +104,27 @@ def _found(job: Job, quilt: Quilt, drawn: Picture) -> AsFound | None:
 
 
 def _as_found(job: Job, quilt: Quilt) -> tuple[tuple[Length, Length], tuple[Length, Length]]:
-    """What is gone at the left and the top, and the size that is left; at true scale whatever is drafted."""
-    zero = in_unit(0, Unit.INCH)
-    try:
-        cut = {side: max(lost, zero) for side, lost in job.chosen.cut}
-        whole = job.drafted.quilt.finished_size
-    except SeamloreError:
-        # What was measured makes no draft of its own: the photograph is laid on by its own size.
-        reading = job.reading
-        unit = Unit.INCH if reading.unit == "width" else Unit(reading.unit)
-        by_tape = tuple(in_unit(Fraction(side).limit_denominator(1000), unit) for side in reading.size)
-        size = job.size or ((by_tape[0], by_tape[1]) if reading.unit != "width" else quilt.finished_size)
-        return (zero, zero), size
-    left, top, right, bottom = (cut.get(side, zero) for side in ("left", "top", "right", "bottom"))
-    return (left, top), (whole[0] - left - right, whole[1] - top - bottom)
+    """Where the quilt as found begins on the draft, and its size by tape: at true scale whatever is drafted.
+
+    It lies with its first block on the first block of the draft where both have the same rows and columns, and in the
+    middle otherwise.
+    """
+    reading, whole = job.reading, quilt.finished_size
+    # Without a size the photograph has no scale of its own: it is as wide as the draft.
+    unknown = reading.unit == "width"
+    one = (job.inputs.tape.overall("across") or whole[0]) if unknown else in_unit(1, Unit(reading.unit))
+    size = _of(reading.size[0], one), _of(reading.size[1], one)
+    counts = (reading.rows, reading.columns) == (quilt.rows, quilt.columns)
+    if reading.edge is None or not counts or (reading.setting, quilt.setting) != ("straight", STRAIGHT):
+        return ((whole[0] - size[0]) / 2, (whole[1] - size[1]) / 2), size
+    gaps = quilt.gaps if quilt.sashing and quilt.sashing.outer else (one * 0, one * 0)
+    left = sum((each.left.width for each in quilt.borders), gaps[0]) - _of(reading.edge.left, one)
+    top = sum((each.top.width for each in quilt.borders), gaps[1]) - _of(reading.edge.top, one)
+    return (left, top), size
+
+
+def _of(number: float, one: Length) -> Length:
+    return one * Fraction(number).limit_denominator(10**6)
 
 
 def editor_data(kind: Kind, facts: BlockFacts, paints: Mapping[str, Any]) -> dict[str, Any]:

@@ -14,9 +14,14 @@ from seamlore.photo.frame import check_corners
 from seamlore.steps.edit.edges import bowed, bows_kept
 from seamlore.steps.edit.typed import Slips, count, with_unit
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import Choice, Corrections, Tape
+from seamlore.steps.study.sections import OVERALL, Choice, Corrections, Span, Tape
+from seamlore.study.measured import What
 
-_LENGTHS = ("width", "height", "block", "block_down", "sashing", "sashing_down", "border", "tolerance")
+_LENGTHS = (
+    *(name for names in OVERALL.values() for name in names),
+    *("block", "block_down", "sashing", "sashing_down", "tolerance"),
+    *("border", "border_left", "border_right", "border_top", "border_bottom"),
+)
 # A line that was put in place and moved again lies this near to where it was put, in parts of the quilt.
 _SAME_LINE = 0.004
 
@@ -120,7 +125,54 @@ def taped(job: Job, typed: Mapping[str, str]) -> tuple[Tape, Slips]:
         read[name] = slips.read(
             name, typed.get(name, ""), partial(count, what=name, most=TAPE_ROWS), getattr(now, name)
         )
+    more = [
+        msgspec.structs.replace(
+            each, value=slips.read(f"more_{at}", typed.get(f"more_{at}", each.value), in_unit, each.value)
+        )
+        for at, each in enumerate(now.more)
+    ]
+    read["more"] = tuple(each for each in more if each.value)
     return msgspec.structs.replace(now, **read, outer_sashing=bool(typed.get("outer_sashing"))), slips
+
+
+def measured_next(job: Job, typed: str) -> tuple[Tape, Slips]:
+    """Put in what the tape shows of the measurement that was asked for.
+
+    Parameters
+    ----------
+    job : Job
+        With something to measure next.
+    typed : str
+        A length, "0" or "none"; a bare number is in the unit of the study.
+
+    Raises
+    ------
+    MeasureError
+        When nothing is asked for any more.
+    """
+    now, slips, asked = job.inputs.tape, Slips(), job.next_measure
+    if asked is None:
+        raise MeasureError(f'"{typed[:40]}"', "nothing is asked for any more", "put it in its own field")
+    measure = asked.measure
+    text = "0" if measure.what is What.BORDER and typed.strip().lower() == "none" else typed
+    value = slips.read("next", text, partial(with_unit, unit=job.unit), "")
+    if not value:
+        return now, slips
+    match measure.what:
+        case What.BORDER:
+            return msgspec.structs.replace(now, **{f"border_{measure.side}": value}), slips
+        case What.OVERALL:
+            empty = [name for name in OVERALL[measure.along] if not getattr(now, name)]
+            return msgspec.structs.replace(now, **{empty[0]: value}), slips
+    line = Span(
+        what="span" if measure.what is What.SPAN else "outer block",
+        along=measure.along,
+        value=value,
+        blocks=measure.blocks,
+        sashings=measure.sashings,
+        side=measure.side,
+    )
+    return msgspec.structs.replace(now, more=(*now.more, line)), slips
 
 
 def following(job: Job, account: str) -> Choice:

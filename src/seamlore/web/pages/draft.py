@@ -150,8 +150,17 @@ def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, 
         "swatches": _swatches(study),
         "snaps": snap_lines(job),
         "notes": _notes(study),
+        "left_over": _left_over(study),
         "kind": type(quilt.setting).__name__,
     }
+
+
+def _left_over(study: OpenStudy) -> str:
+    try:
+        return study.job.left_over
+    except SeamloreError:
+        # Nothing was measured that the draft could differ from.
+        return ""
 
 
 def _notes(study: OpenStudy) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -14,13 +15,14 @@ from seamlore.errors import SeamloreError
 from seamlore.limits import STORY
 from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
-from seamlore.steps.edit.measure import corrected, following, taped, uncorrected
+from seamlore.steps.edit.measure import corrected, following, measured_next, taped, uncorrected
 from seamlore.steps.edit.typed import Slips
-from seamlore.steps.look import answer, block_seen, facts
+from seamlore.steps.look import answer, block_seen, facts, typed_just_now, used
 from seamlore.steps.order import step_named
 from seamlore.steps.overlay import overlay
 from seamlore.steps.photograph import TILE_PX, pyramid
 from seamlore.steps.study.sections import Choice, Corrections, Tape
+from seamlore.steps.study.tape_lines import tape_lines
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.pictures import flat_address
@@ -28,6 +30,7 @@ from seamlore.web.pages.studies import desk_of, go, number_of
 from seamlore.web.rendering import render
 
 if TYPE_CHECKING:
+    from seamlore.steps.study.job import Job
     from seamlore.study.adjustment import Adjustment
 
 HERE = step_named("look")
@@ -44,6 +47,7 @@ def routes() -> list[Route]:
         Route(base + "/again/stop", stop_again, methods=["POST"]),
         Route(base + "/corrections", correct, methods=["POST"]),
         Route(base + "/tape", set_tape, methods=["POST"]),
+        Route(base + "/next", set_next, methods=["POST"]),
         Route(base + "/account", choose, methods=["POST"]),
     ]
 
@@ -115,6 +119,7 @@ def _shown(
     slips: dict[str, str] | None = None,
     typed: dict[str, str] | None = None,
     slip: str = "",
+    before: Job | None = None,
 ) -> Response:
     job, reading = study.job, study.job.reading
     adjustment: Adjustment | None = None
@@ -131,7 +136,10 @@ def _shown(
         study=study,
         here=HERE,
         state="read",
-        answer=answer(reading, job.unit),
+        answer=answer(reading, job.unit, job.chosen if adjustment and adjustment.sums else None),
+        answered=typed_just_now(before, job) if before else (),
+        used=used(study.section(Tape), job.unit),
+        more_named=[each.name for each in tape_lines(Tape(more=study.section(Tape).more), lambda given: given)],
         reading=reading,
         known=facts(reading, job.unit),
         data=_data(study),
@@ -218,25 +226,47 @@ async def set_tape(request: Request) -> Response:
 
     def work() -> Response:
         fields = Fields(form)
-        desk, number = desk_of(request), number_of(request)
-        study = desk.study(number)
-        tape, slips = taped(study.job, fields.words())
-        if tape != study.job.inputs.tape:
-            if fields.base() == study.revisions["tape"] and study.photograph is not None:
-                try:
-                    desk.read_now(number, replace(study.job.inputs, tape=tape))
-                except SeamloreError as fault:
-                    return _shown(request, study, "part/reading.html", slip=str(fault), typed=dict(fields.typed()))
-            desk.change(number, tape, fields.base(), "entered tape measurements")
-        return _shown(
-            request,
-            desk.study(number),
-            "part/reading.html",
-            slips=slips,
-            typed=dict(fields.typed()) if slips else None,
-        )
+        return _taped(request, fields, lambda job: taped(job, fields.words()))
 
     return await run_in_threadpool(work)
+
+
+async def set_next(request: Request) -> Response:
+    """Keep what the tape shows of the measurement that was asked for."""
+    form = await request.form()
+
+    def work() -> Response:
+        fields = Fields(form)
+        try:
+            return _taped(request, fields, lambda job: measured_next(job, fields.text("next")))
+        except StaleChangeError:
+            raise
+        except SeamloreError as fault:
+            study = desk_of(request).study(number_of(request))
+            return _shown(request, study, "part/reading.html", slip=str(fault))
+
+    return await run_in_threadpool(work)
+
+
+def _taped(request: Request, fields: Fields, read: Callable[[Job], tuple[Tape, Slips]]) -> Response:
+    desk, number = desk_of(request), number_of(request)
+    study = desk.study(number)
+    tape, slips = read(study.job)
+    if tape != study.job.inputs.tape:
+        if fields.base() == study.revisions["tape"] and study.photograph is not None:
+            try:
+                desk.read_now(number, replace(study.job.inputs, tape=tape))
+            except SeamloreError as fault:
+                return _shown(request, study, "part/reading.html", slip=str(fault), typed=dict(fields.typed()))
+        desk.change(number, tape, fields.base(), "entered tape measurements")
+    return _shown(
+        request,
+        desk.study(number),
+        "part/reading.html",
+        slips=slips,
+        typed=dict(fields.typed()) if slips else None,
+        before=study.job if tape != study.job.inputs.tape else None,
+    )
 
 
 async def choose(request: Request) -> Response:
