@@ -193,7 +193,7 @@ def test_nothing_to_add_up_is_said():
 # How often the true cause stands among the first two accounts of a simulated quilt at once, and after the two
 # measurements that Seamlore then asked for. Measured here on 6 quilts each (two decimals, printed):
 # sums come out 1.00, 1.00; cut 1.00, 1.00; unfinished 1.00, 1.00; sashing unfinished 0.67, 0.83; a wrong figure
-# 0.50, 0.67; miscounted 1.00, 1.00; drawn in 0.17, 0.67; wide seams 0.00, 0.67; outer sashing 1.00, 1.00;
+# 0.50, 0.83; miscounted 1.00, 1.00; drawn in 0.17, 1.00; wide seams 0.17, 0.83; outer sashing 1.00, 1.00;
 # border 1.00, 1.00. Drawn in and wide seams cannot be told from cut by the sums alone: the misses are real.
 RATES = {
     None: (0.9, 0.9),

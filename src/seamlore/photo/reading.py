@@ -15,6 +15,9 @@ from seamlore.errors import PhotoError
 
 VERSION = 2
 
+# How a warning says that blocks are cut; where the sums are done, they say it in its place.
+CUT_OFF = "are cut off by about"
+
 Pair = tuple[float, float]
 Ring = tuple[Pair, ...]
 

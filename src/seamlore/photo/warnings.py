@@ -6,6 +6,7 @@ from typing import Literal
 
 from seamlore.lengths import Length, Unit, in_unit, show, show_size
 from seamlore.photo.grid.grid import Grid
+from seamlore.photo.reading import CUT_OFF
 
 # Beyond this the two sizes contradict the picture; corners and lens alone account for a few percent.
 CONTRADICTS = 0.15
@@ -88,7 +89,7 @@ def _cut_remarks(grid: Grid, unit: Literal["in", "cm", "width"], per_unit: float
         sides = [side for side, _ in alike]
         names = " and ".join([", ".join(sides[:-1]), sides[-1]] if len(sides) > 1 else sides)
         amount = sum(each for _, each in alike) / len(alike)
-        said.append(f"The blocks at the {names} are cut off by about {_about(amount, unit, grid, per_unit)}.")
+        said.append(f"The blocks at the {names} {CUT_OFF} {_about(amount, unit, grid, per_unit)}.")
     return said
 
 

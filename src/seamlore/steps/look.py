@@ -14,7 +14,7 @@ from seamlore.lengths import Length, Unit, in_unit, show
 from seamlore.photo.opening import open_photo
 from seamlore.photo.read import Look, Progress
 from seamlore.photo.read import look as read
-from seamlore.photo.reading import Pair, Reading
+from seamlore.photo.reading import CUT_OFF, Pair, Reading
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Tape
 from seamlore.study.adjustment import Explanation
@@ -91,7 +91,8 @@ def answer(reading: Reading, unit: Unit, held: Explanation | None = None) -> str
     if (rows, columns) != (reading.rows, reading.columns) and reading.rows and reading.columns:
         says += f" (the photograph shows {reading.rows} rows of {reading.columns})"
     cut = _cut_seen(reading, unit) if held is None else [(each, side) for side, each in held.cut]
-    mark = None if unit is Unit.CM else in_unit(1, unit) / 4
+    # What the photograph alone shows is told no finer than it knows it.
+    mark = in_unit(1, unit) / 4 if held is None and unit is Unit.INCH else None
     told = [f"{show(lost.shown_in(unit), mark=mark)} at the {side}" for lost, side in cut if lost.inches > 0]
     return f"{says}; the edge cuts off about {', '.join(told)}" if told else says
 
@@ -106,6 +107,11 @@ def _cut_seen(reading: Reading, unit: Unit) -> list[tuple[Length, str]]:
         for side, lost in gone.items()
         if lost > 3 * reading.uncertainty.edge
     ]
+
+
+def warnings(reading: Reading, held: Explanation | None) -> tuple[str, ...]:
+    """What a reader of the photograph should know; what is cut off only where no sums say it."""
+    return tuple(each for each in reading.warnings if held is None or CUT_OFF not in each)
 
 
 def used(tape: Tape, unit: Unit) -> dict[str, str]:

@@ -22,6 +22,7 @@ from seamlore.sheets.content import (
     StudyContent,
     ToMeasure,
 )
+from seamlore.steps.look import warnings
 from seamlore.steps.order import STEPS
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
@@ -219,7 +220,7 @@ def _remarks(job: Job) -> Iterable[str]:
         odd += ["different from the rest"] * block.differs
         if odd:
             yield f"row {block.row + 1}, column {block.column + 1} is {' and '.join(odd)}"
-    yield from reading.warnings
+    yield from warnings(reading, job.chosen if job.adjustment.sums else None)
     drafted = _if_possible(lambda: job.drafted)
     yield from drafted.notes if drafted else ()
     quilt = _if_possible(lambda: job.quilt)

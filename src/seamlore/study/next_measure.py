@@ -150,6 +150,11 @@ def _predict(found: Adjustment, each: Explanation, measure: Measurement) -> tupl
 def _shown(found: Adjustment, each: Explanation, measure: Measurement) -> Length:
     """What an explanation predicts, as its own sentence has it."""
     lost = dict(each.cut)
+    if measure.what is What.OVERALL:
+        for cause in each.causes:
+            wrong = found.measured.lengths[cause.figure]
+            if cause.kind is Kind.FIGURE and (wrong.what, wrong.along) == (What.OVERALL, measure.along):
+                return about(wrong.value_in - each.fit.best["slip"], found.measured.unit)
     if measure.what is What.BORDER and measure.side:
         return dict(each.border).get(measure.side, in_unit(0, found.measured.unit))
     if measure.what is What.OUTER and measure.side in lost and not each.outer_sashing:
@@ -238,7 +243,8 @@ def _outcomes(
         names = frozenset(_names(each, measured))
         again = any(names >= before for before in offered)
         near = next((known for known in told if abs(known - value) <= measure.tolerance), None)
-        if again or (index > 1 and (each.weight < least or (near is None and len(told) >= _TOLD))):
+        few = index <= 1 or len(told) < 2
+        if again or (not few and (each.weight < least or (near is None and len(told) >= _TOLD))):
             continue
         offered.append(names)
         means = told.setdefault(value if near is None else near, [])

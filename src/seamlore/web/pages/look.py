@@ -17,7 +17,7 @@ from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit.measure import corrected, following, measured_next, taped, uncorrected
 from seamlore.steps.edit.typed import Slips
-from seamlore.steps.look import answer, block_seen, facts, typed_just_now, used
+from seamlore.steps.look import answer, block_seen, facts, typed_just_now, used, warnings
 from seamlore.steps.order import step_named
 from seamlore.steps.overlay import overlay
 from seamlore.steps.photograph import TILE_PX, pyramid
@@ -128,6 +128,7 @@ def _shown(
         adjustment = job.adjustment
     except SeamloreError as fault:
         sums_fault = str(fault)
+    held = job.chosen if adjustment and adjustment.sums else None
     block = block_seen(reading)
     return render(
         request,
@@ -136,7 +137,8 @@ def _shown(
         study=study,
         here=HERE,
         state="read",
-        answer=answer(reading, job.unit, job.chosen if adjustment and adjustment.sums else None),
+        answer=answer(reading, job.unit, held),
+        warnings=warnings(reading, held),
         answered=typed_just_now(before, job) if before else (),
         used=used(study.section(Tape), job.unit),
         more_named=[each.name for each in tape_lines(Tape(more=study.section(Tape).more), lambda given: given)],
