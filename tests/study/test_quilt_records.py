@@ -18,6 +18,7 @@ from seamlore.study.causes import Kind
 from seamlore.study.drafting import as_drafted
 from seamlore.study.measured import What, taken
 from seamlore.study.measurements import measurements
+from seamlore.study.next_measure import next_measure
 
 PLAIN = read_block("block Plain\nA light\n\nA")
 RECORDS = {
@@ -138,3 +139,12 @@ def test_a_record_that_tells_too_little_is_not_said_to_come_out(name):
         assert any(words in str(refused) for words in ("no measurement", "no block"))  # noqa: PT017
         return
     assert verdict.startswith("There is nothing to add up yet")
+
+
+def test_no_cause_is_offered_twice_in_what_to_measure_next():
+    # The sashing misread, and the sashing misread and blocks cut as well: the second says nothing that the first does not.
+    asked = next_measure(adjust(measured(RECORDS["D024"])))
+    assert asked is not None
+    causes = [set(name.split(" and ")) for _, names in asked.outcomes for name in names]
+    assert len(causes) > 1
+    assert not any(one < two for one in causes for two in causes)

@@ -32,6 +32,22 @@ def test_a_span_keeps_what_it_ran_over_and_an_outer_block_its_side():
     assert (outer.what, outer.side) == (What.OUTER, "left")
 
 
+def test_three_widths_are_one_measurement_with_as_much_doubt_as_they_differ():
+    # 70, 71 and 70 1/2: mean 70 1/2; u^2 = (1/8)^2 + (1/2)^2 / 3, doubled: 0.629, up to a sixteenth 11/16 (by hand).
+    (one,) = tape_lines(Tape(width="70 in", width_top="71 in", width_bottom="70 1/2 in"), lambda given: given)
+    assert (str(one.value), str(one.tolerance)) == ("70 1/2 in", "11/16 in")
+    assert len(one.readings) == 3
+
+
+def test_a_border_is_told_of_all_sides_and_of_each():
+    found = tape_lines(Tape(border="8 in", border_bottom="3 in", border_left="0 in"), lambda given: given)
+    assert [(each.along, each.side, str(each.value)) for each in found] == [
+        ("both", "", "8 in"),
+        ("across", "left", "0 in"),
+        ("down", "bottom", "3 in"),
+    ]
+
+
 def test_what_is_no_length_is_refused():
     with pytest.raises(LengthError):
         lines(width="about so")
