@@ -6,18 +6,23 @@
 The changes are made by the mutation tester (mutmut) in a copy of the tracked files; which of them are tried is drawn with
 a seed, so that two runs on one state of the code try the same. Prints a table, and writes the changes that no test
 noticed to build/mutation/ROOM.txt. Refusals (`raise` statements) are not changed: what their sentences say is held by
-the tests of bad input, and a sentence worded otherwise is no wrong answer.
+the tests of bad input, and a sentence worded otherwise is no wrong answer. Nor are `strict=` and `encoding=`: the first
+only asks whether two rows are equally long, the second names what is usual anyway.
 """
 
 from __future__ import annotations
 
 import argparse
+import ast
+import difflib
 import json
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
+import textwrap
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -25,6 +30,56 @@ ROOT = Path(__file__).resolve().parent.parent
 KILLED = {1, 3}  # pytest failed, or broke off
 TIMEOUT = {-24, 24, 36, 152, 255, -9}
 NO_TESTS = {5, 33}
+
+
+# Lies beside the tests of the copy: the quick ones come first, a property that fails is not made small, and the
+# examples in the room's docstrings are tests as they are in the whole run (there they are collected from the modules,
+# which here hold every change as a function of its own).
+CONFTEST = """
+import json
+from pathlib import Path
+
+from hypothesis import Phase, settings
+
+settings.register_profile("changes", phases=(Phase.explicit, Phase.generate), derandomize=True, deadline=None)
+settings.load_profile("changes")
+
+
+def pytest_collection_modifyitems(items):
+    stats = Path("mutmut-stats.json")
+    took = json.loads(stats.read_text(encoding="utf-8"))["duration_by_test"] if stats.is_file() else {}
+    items.sort(key=lambda item: took.get(item.nodeid, 0))
+"""
+EXAMPLES = """
+import ast
+import doctest
+import importlib
+from pathlib import Path
+
+import pytest
+
+FOLDER = Path(__file__).resolve().parents[2]
+
+
+def examples():
+    for pattern in {globs}:
+        for path in sorted(FOLDER.glob(pattern)):
+            module = ".".join(path.relative_to(FOLDER / "src").with_suffix("").parts).removesuffix(".__init__")
+            tree = ast.parse(path.read_text(encoding="utf-8"))
+            for node in ast.walk(tree):
+                if isinstance(node, ast.FunctionDef | ast.ClassDef | ast.Module):
+                    text = ast.get_docstring(node)
+                    if text and ">>>" in text:
+                        yield pytest.param(module, text, id=f"{{module}}-{{getattr(node, 'name', 'module')}}")
+
+
+@pytest.mark.parametrize(("module", "text"), list(examples()))
+def test_an_example_says_what_happens(module, text):
+    names = dict(vars(importlib.import_module(module)))
+    case = doctest.DocTestParser().get_doctest(text, names, module, None, 0)
+    flags = doctest.ELLIPSIS | doctest.NORMALIZE_WHITESPACE
+    assert doctest.DocTestRunner(optionflags=flags).run(case).failed == 0
+"""
 
 
 @dataclass(frozen=True)
@@ -44,14 +99,14 @@ class Room:
 
 
 ROOMS = {
-    "lengths": Room(("src/seamlore/lengths.py",), ("tests/test_lengths.py",)),
-    "draft": Room(("src/seamlore/draft/*.py",), ("tests/draft",)),
+    "lengths": Room(("src/seamlore/lengths/*.py",), ("tests/lengths",)),
+    "draft": Room(("src/seamlore/draft/*.py", "src/seamlore/draft/*/*.py"), ("tests/draft",)),
     "placing": Room(("src/seamlore/placing/*.py",), ("tests/placing",)),
     "making": Room(("src/seamlore/making/*.py",), ("tests/making",)),
     "study": Room(("src/seamlore/study/*.py",), ("tests/study",)),
     "chronology": Room(("src/seamlore/chronology/*.py",), ("tests/chronology",)),
     "shelf": Room(("src/seamlore/shelf/*.py",), ("tests/shelf",)),
-    "edit": Room(("src/seamlore/steps/edit/*.py",), ("tests/steps",)),
+    "edit": Room(("src/seamlore/steps/edit/*.py",), ("tests/steps/edit",)),
     "scale": Room(
         ("src/seamlore/printing/*.py", "src/seamlore/drawing/tiling.py", "src/seamlore/sheets/template_pages.py"),
         ("tests/printing", "tests/drawing", "tests/sheets"),
@@ -74,10 +129,9 @@ def _settings(room: Room) -> str:
             "[tool.mutmut]",
             'source_paths = ["src/"]',
             f"only_mutate = {json.dumps(list(room.code))}",
-            'also_copy = ["docs", "judging", "tools", "README.md", "start.py"]',
+            'also_copy = ["docs", "judging", "tools", "README.md", "start.py", "conftest.py"]',
             f"pytest_add_cli_args = {json.dumps(['-p', 'no:xdist', '-p', 'no:randomly', '--timeout=0', '-x'])}",
-            f"pytest_add_cli_args_test_selection = {json.dumps(list(room.tests))}",
-            f"do_not_mutate_patterns = {json.dumps([r'^ *raise '])}",
+            f"pytest_add_cli_args_test_selection = {json.dumps([*room.tests, 'tests/test_examples.py'])}",
             "use_git_change_detection = false",
             "timeout_multiplier = 8.0",
             "timeout_constant = 4.0",
@@ -97,6 +151,47 @@ def _verdicts(folder: Path) -> dict[str, int | None]:
     for path in sorted((folder / "mutants").rglob("*.py.meta")):
         told |= json.loads(path.read_text(encoding="utf-8"))["exit_code_by_key"]
     return told
+
+
+def _raises(body: str) -> set[int]:
+    """Which lines of a function refuse."""
+    nodes = [node for node in ast.walk(ast.parse(textwrap.dedent(body))) if isinstance(node, ast.Raise)]
+    return {line - 1 for node in nodes for line in range(node.lineno, (node.end_lineno or node.lineno) + 1)}
+
+
+def _lines(body: str, changed: str) -> set[int]:
+    """Which lines of a function are changed."""
+    steps = difflib.SequenceMatcher(None, body.splitlines(), changed.splitlines(), autojunk=False).get_opcodes()
+    return {line for tag, low, high, _, _ in steps if tag != "equal" for line in range(low, max(high, low + 1))}
+
+
+def _bare(body: str) -> str:
+    return re.sub(r"[\s,]+|(strict|encoding)=[^,)]*", "", body)
+
+
+def _changes(folder: Path) -> list[str]:
+    """All changes that may be tried, by their names."""
+    found = []
+    for path in sorted((folder / "mutants").rglob("*.py.spans")):
+        spans = json.loads(path.read_text(encoding="utf-8"))["spans"]
+        text = path.with_suffix("").read_text(encoding="utf-8").splitlines(keepends=True)
+        module = ".".join(path.relative_to(folder / "mutants" / "src").with_suffix("").with_suffix("").parts)
+        refusing: dict[str, set[int]] = {}
+        for name, (first, last) in spans.items():
+            function, _, which = name.rpartition("__mutmut_")
+            if which == "orig":
+                continue
+            begin, end = spans[f"{function}__mutmut_orig"]
+            body, changed = (
+                "".join(text[low - 1 : high]).strip("\n").replace(f"{function}__mutmut_{each}(", f"{function}(")
+                for low, high, each in ((begin, end, "orig"), (first, last, which))
+            )
+            if function not in refusing:
+                refusing[function] = _raises(body)
+            if _bare(body) == _bare(changed) or _lines(body, changed) <= refusing[function]:
+                continue
+            found.append(f"{module.removesuffix('.__init__')}.{name}")
+    return sorted(found)
 
 
 def try_room(name: str, each: int, seed: int, workers: int, work: Path) -> dict[str, tuple[str, str]]:
@@ -129,9 +224,12 @@ def try_room(name: str, each: int, seed: int, workers: int, work: Path) -> dict[
             shutil.copy2(ROOT / file, folder / file)
     with (folder / "pyproject.toml").open("a", encoding="utf-8") as file_of_settings:
         file_of_settings.write(_settings(ROOMS[name]))
+    (folder / "conftest.py").write_text(CONFTEST, encoding="utf-8")
+    examples = EXAMPLES.format(globs=ROOMS[name].code)
+    (folder / "tests" / "test_examples.py").write_text(examples, encoding="utf-8")
     # A name that fits no change: all changes are made and the tests timed, and none is tried.
     first = _mutmut(folder, "run", "--max-children", str(workers), "no change is called so")
-    every = sorted(_verdicts(folder))
+    every = _changes(folder)
     if not every or "nothing matches" not in first.stderr + first.stdout:
         raise SystemExit(f"{name}: the tests did not pass unchanged:\n{first.stdout[-3000:]}\n{first.stderr[-3000:]}")
     tests = json.loads((folder / "mutants" / "mutmut-stats.json").read_text(encoding="utf-8"))

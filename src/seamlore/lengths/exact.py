@@ -185,7 +185,7 @@ def on_mark(given: Length, direction: Direction, mark: Length | None = None) -> 
     >>> on_mark(inches(0), "up")
     Length('0 in')
     """
-    step = (mark or RULER_MARK[given.unit]).inches
+    step = (RULER_MARK[given.unit] if mark is None else mark).inches
     if step <= 0:
         raise LengthError(f"marks {step} in apart", "marks must be apart", "give a distance above 0")
     count = given.inches / step
@@ -239,7 +239,7 @@ def show(given: Length, *, mark: Length | None = None, direction: Direction = "n
     >>> show(inches(0)), show(inches("-1/4"))
     ('0 in', '-1/4 in')
     """
-    rounded = on_mark(given, direction, mark or FINEST_MARK[given.unit])
+    rounded = on_mark(given, direction, FINEST_MARK[given.unit] if mark is None else mark)
     value = abs(rounded.measured_in(given.unit))
     sign = "-" if rounded.inches < 0 else ""
     if given.unit is Unit.INCH:
