@@ -146,6 +146,12 @@ def _mutmut(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run([str(program), *words], cwd=folder, env=room, capture_output=True, text=True, check=False)
 
 
+def _said(run: subprocess.CompletedProcess[str]) -> str:
+    """What a run said, without its turning wheel."""
+    lines = re.split(r"[\r\n]+", run.stdout + run.stderr)
+    return "\n".join(line for line in lines if line and not "\u2800" <= line[0] <= "\u28ff")[-3000:]
+
+
 def _verdicts(folder: Path) -> dict[str, int | None]:
     told: dict[str, int | None] = {}
     for path in sorted((folder / "mutants").rglob("*.py.meta")):
@@ -231,7 +237,7 @@ def try_room(name: str, each: int, seed: int, workers: int, work: Path) -> dict[
     first = _mutmut(folder, "run", "--max-children", str(workers), "no change is called so")
     every = _changes(folder)
     if not every or "nothing matches" not in first.stderr + first.stdout:
-        raise SystemExit(f"{name}: the tests did not pass unchanged:\n{first.stdout[-3000:]}\n{first.stderr[-3000:]}")
+        raise SystemExit(f"{name}: the tests did not pass unchanged:\n{_said(first)}")
     tests = json.loads((folder / "mutants" / "mutmut-stats.json").read_text(encoding="utf-8"))
     tested = set(tests["tests_by_mangled_function_name"])
     chosen = sorted(random.Random(seed).sample(every, min(each, len(every))))
@@ -241,7 +247,7 @@ def try_room(name: str, each: int, seed: int, workers: int, work: Path) -> dict[
         run = _mutmut(folder, "run", "--max-children", str(workers), *tried)
         told = _verdicts(folder)
         if all(told[change] is None for change in tried):
-            raise SystemExit(f"{name}: the changes were not tried:\n{run.stdout[-3000:]}\n{run.stderr[-3000:]}")
+            raise SystemExit(f"{name}: the changes were not tried:\n{_said(run)}")
     else:
         told = {}
     result = dict.fromkeys(bare, ("without a test", ""))

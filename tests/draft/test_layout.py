@@ -260,3 +260,42 @@ def test_a_border_mirrored_from_its_middle_looks_alike_at_all_corners(length):
 def test_a_mitered_border_meets_on_the_diagonal():
     laid = [each for each in lay(crooked(1, 1, borders=(border(in_("3"), "b", "mitered"),))) if each.role == "border"]
     assert_allclose(laid[0].outline, [[0, 0], [15, 0], [12, 3], [3, 3]])
+
+
+@pytest.mark.parametrize(("outer", "wide", "high"), [(False, 46, 58), (True, 50, 62)])
+def test_sashing_on_point_widens_the_quilt_by_its_diagonal(outer, wide, high):
+    # 4 x 5 of 10 in with 2 in between: 4 x 10 + 3 x 2 = 46 in, times the root of two; outer sashing adds 2 x 2 in.
+    gap = Sashing(in_("2"), in_("2"), outer=outer)
+    quilt = crooked(5, 4, "10", setting=OnPoint(), sashing=gap)
+    assert_allclose([side.inches_float for side in quilt.field_size], [wide * 2**0.5, high * 2**0.5], atol=1e-9)
+    strips = [each for each in lay(quilt) if each.key == "sashing"]
+    corners = np.concatenate([each.outline for each in strips])
+    assert corners.min() >= -1e-9
+    # Two blocks side by side in a row across stand one block and one strip apart, along the diagonal.
+    apart = np.array(block_corner(quilt, 0, 1)) - np.array(block_corner(quilt, 0, 0))
+    assert_allclose(apart, [12 * 2**0.5, 0], atol=1e-9)
+
+
+@pytest.mark.parametrize("setting", [Straight(), OnPoint(), OnPoint("half blocks")])
+def test_setting_squares_lie_between_the_blocks_and_never_beside_one_another(setting):
+    quilt = crooked(3, 4, setting=setting, every_other=PLAIN)
+    keys = {}
+    for each in lay(quilt):
+        if each.row >= 0:
+            keys.setdefault((each.row, each.column), set()).add(each.key)
+    plain = {at for at, found in keys.items() if len(found) == 1}
+    if setting == Straight():
+        assert plain == {(row, column) for row in range(3) for column in range(4) if (row + column) % 2}
+    elif setting == OnPoint():
+        # The pieced blocks stand at the corners, in the longer rows; the plain ones in the rows between.
+        assert plain == {(row, column) for row in (1, 3) for column in range(3)}
+    else:
+        # The edge halves the plain ones.
+        assert plain == {(row, column) for row in (0, 2, 4, 6) for column in range(5)}
+
+
+def test_plain_ends_of_shifted_rows_are_half_a_block_wide_and_lie_at_both_ends():
+    quilt = crooked(3, 4, setting=Offset("plain"))
+    ends = [each.outline for each in lay(quilt) if each.role == "row end"]
+    boxes = sorted((*each.min(axis=0).tolist(), *np.ptp(each, axis=0).tolist()) for each in ends)
+    assert boxes == [(0.0, 9.0, 4.5, 9.0), (31.5, 9.0, 4.5, 9.0)]

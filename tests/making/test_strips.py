@@ -141,3 +141,43 @@ def test_metric_fabric_is_reckoned_in_centimeters():
     found = fabric_need(cuts, centimeters(107), centimeters("0.75"))
     # 9.5 cm: 11 across, 3 strips.
     assert (str(found.length), found.buy) == ("28.5 cm", "0.3 m")
+
+
+def test_lengths_along_the_fabric_lie_side_by_side_the_longest_together():
+    # Cut 13 1/2 in deep, three lie side by side in 42 in: three of 60 1/2 in, then three of 50 1/2 in, 111 in for six
+    # strips. Joined end to end, 333 in of strips that each lose 1/2 in would take 9 x 13 1/2 in = 121 1/2 in.
+    sides = [rectangle(13, (60, 50)[number % 2], 1, "border", f"A{number}") for number in range(6)]
+    run = need(*sides).strips[0]
+    assert (run.way, run.count, run.length) == ("lengthwise", 6, inches(111))
+    assert str(run) == "cut 6 strips 13 1/2 in wide along the fabric, 111 in long"
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(4, 41), st.lists(st.integers(43, 110), min_size=1, max_size=9))
+def test_every_long_piece_has_its_place_in_the_cloth_that_is_bought(depth, longs):
+    pieces = [rectangle(depth, long, 1, "border", f"A{number}") for number, long in enumerate(longs)]
+    run = need(*pieces).strips[0]
+    wide, cut = depth + Fraction(1, 2), sorted((Fraction(2 * long + 1, 2) for long in longs), reverse=True)
+    if run.way == "lengthwise":
+        # Laid out by hand: each row of the cloth takes as many as lie side by side, and is as long as its longest.
+        rows = [cut[at : at + int(42 // wide)] for at in range(0, len(cut), int(42 // wide))]
+        assert sum(len(row) for row in rows) == run.count
+        assert sum((row[0] for row in rows), Fraction(0)) == run.length.inches
+    else:
+        # Sewn end to end, each join takes 1/2 in.
+        assert run.count * 42 - (run.count - 1) * Fraction(1, 2) >= sum(cut)
+        assert run.length.inches == run.count * wide
+
+
+def test_nested_shapes_take_as_many_strips_as_hold_them_all():
+    # A spool's side, 12 in and 6 in long and 3 in high: 13 1/4 in for the first and 9 3/4 in for each further one, so
+    # three in 42 in. Ten take four strips of 3 1/2 in.
+    zero, three, nine, twelve = (Fraction(each) for each in (0, 3, 9, 12))
+    spool = ((zero, zero), (twelve, zero), (nine, three), (three, three))
+    for needed, strips in ((3, 1), (9, 3), (10, 4), (12, 4), (13, 5)):
+        cuts = cutting_list([Piece("patch", "Fabric A", spool, needed, "A1")], QUARTER, inches(42))
+        found = fabric_need(cuts, inches(42), QUARTER)
+        assert (found.strips[0].count, found.length) == (strips, inches("3.5") * strips)
+        assert cuts[0].count * cuts[0].yields >= needed
+        assert cuts[0].yields <= 3
+        assert found.strips[0].depth == inches("3.5")

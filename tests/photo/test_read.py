@@ -130,3 +130,18 @@ def test_a_real_quilt_of_plain_squares_is_counted() -> None:
     corners = [(20.0, 17.1), (1582.9, 40.0), (1586.3, 1309.4), (9.3, 1313.8)]
     reading = look(open_photo(PHOTOS / "pastel_squares.jpg"), corners=corners).reading
     assert (reading.setting, reading.rows, reading.columns) == ("straight", 4, 5)
+
+
+def test_lines_that_she_places_stay_where_she_puts_them_and_the_others_follow_the_blocks() -> None:
+    # Somewhat off the seams on purpose: her line stands, whatever the blocks say.
+    found = read()
+    height, width = found.flat.pixels.shape[:2]
+    row = (found.grid.row_spans[1][0] + 4) / height
+    column = (found.grid.column_spans[1][0] + 4) / width
+    size = inches(WIDTH / 10), inches(HEIGHT / 10)
+    by_row = look(photo(), size=size, corners=CORNERS, row_lines=[row])
+    assert min(abs(line - row * height) for span in by_row.grid.row_spans for line in span) < 1e-6
+    assert_allclose(by_row.grid.column_spans, found.grid.column_spans, atol=0.6)
+    by_column = look(photo(), size=size, corners=CORNERS, column_lines=[column])
+    assert min(abs(line - column * width) for span in by_column.grid.column_spans for line in span) < 1e-6
+    assert_allclose(by_column.grid.row_spans, found.grid.row_spans, atol=0.6)

@@ -246,3 +246,23 @@ def test_the_photograph_settles_which_side_lost_how_much():
     assert_allclose([lost["left"], lost["right"]], [2.65, 0.85], atol=0.25)
     assert "at the left and" in top.text
     assert top.block == (inches(8), inches(8))
+
+
+def test_sashing_between_blocks_on_point_adds_up_by_its_diagonal_too():
+    # 4 x 5 of 10 in with 2 in between: 4 x 10 + 3 x 2 = 46 in of blocks and sashing, 65.05 in across the diagonal.
+    found = adjust(
+        measurements(
+            [
+                taken(What.OVERALL, inches(65), "across"),
+                taken(What.OVERALL, inches(82), "down"),
+                taken(What.BLOCK, inches(10)),
+                taken(What.SASHING, inches(2)),
+            ],
+            columns=4,
+            rows=5,
+            on_point=True,
+        )
+    )
+    assert found.comes_out
+    assert [each.gaps for each in found.sums] == [3, 4]
+    assert_allclose([each.total.inches_float for each in found.sums], [46 * 2**0.5, 58 * 2**0.5], atol=1e-9)
