@@ -73,20 +73,8 @@ def test_finding_one_block_reads_no_other_and_brings_in_no_geometry_library():
     assert said.split() == ["1", "False"]
 
 
-def test_there_are_at_least_160_entries_and_reading_them_all_is_quick(capsys):
-    code = (
-        "import time; from seamlore.draft import catalogue; start = time.process_time(); "
-        "found = catalogue.all_blocks(); print(len(found), (time.process_time() - start) * 1000)"
-    )
-    runs = [
-        subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split()
-        for _ in range(3)
-    ]
-    with capsys.disabled():
-        print(f"\ncatalogue: {runs[0][0]} blocks read in {min(float(ms) for _, ms in runs):.0f} ms")
+def test_there_are_at_least_160_entries():
     assert len(entries()) >= 160
-    # Generous, since the machine may be busy; read one by one on demand it does not matter to anyone.
-    assert min(float(ms) for _, ms in runs) < 1000
 
 
 EVERY = [block for entry in entries() for block in entry.drawings]

@@ -144,16 +144,15 @@ def test_a_decimal_may_end_or_begin_with_its_point():
     assert length("=9 in=") == inches(9)
 
 
-@pytest.mark.parametrize(
-    ("text", "could"), [("91/2 in", "9 1/2"), ("113/4 in", "11 3/4"), ("1234/5 in", "123 4/5")]
-)
+@pytest.mark.parametrize(("text", "could"), [("91/2 in", "9 1/2"), ("113/4 in", "11 3/4"), ("1234/5 in", "123 4/5")])
 def test_a_whole_number_run_into_a_fraction_is_asked_about(text, could):
     with pytest.raises(LengthError, match=f"could be {could}"):
         length(text)
 
 
 @pytest.mark.parametrize(
-    ("text", "wanted"), [("15/16 in", "15/16"), ("33/3 in", "11"), ("8/8 in", "1"), ("12/2 in", "6"), ("102/2 in", "51")]
+    ("text", "wanted"),
+    [("15/16 in", "15/16"), ("33/3 in", "11"), ("8/8 in", "1"), ("12/2 in", "6"), ("102/2 in", "51")],
 )
 def test_a_fraction_that_could_mean_nothing_else_is_read(text, wanted):
     # What would stand over the line is as large as what stands below it, or begins with 0.

@@ -3,7 +3,6 @@
 import contextlib
 import io
 import struct
-import time
 import zlib
 from pathlib import Path
 
@@ -265,15 +264,12 @@ def bare_webp(wide, tall):
 
 @pytest.mark.parametrize("size", [(12_001, 10_000), (20_000, 15_000), (60_000, 60_000), (2**31 - 1, 2**31 - 1)])
 def test_picture_of_too_many_pixels_is_refused_before_decoding(size):
-    start = time.perf_counter()
+    # Its pixels are not there at all: decoded first, it would be refused as damaged.
     assert "at most 120 megapixels" in refusal(bare_png(*size))
-    assert time.perf_counter() - start < 0.5
 
 
 def test_heic_of_too_many_pixels_is_refused_before_decoding():
-    start = time.perf_counter()
     assert "12000 x 11000 px, 132 megapixels" in refusal(DATA / "132_megapixels.heic")
-    assert time.perf_counter() - start < 0.5
 
 
 def test_webp_canvas_of_268_megapixels_is_refused():

@@ -45,7 +45,7 @@ def photograph(shade):
     return to_jpeg(np.full((80, 100, 3), shade, np.uint8))
 
 
-def until(condition, seconds=6.0):
+def until(condition, seconds=60.0):
     end = time.monotonic() + seconds
     while time.monotonic() < end:
         if condition():

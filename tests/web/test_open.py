@@ -89,7 +89,7 @@ def status(address, cookie="", data=None):
 
 def opened_page(tmp_path, count):
     """The text of the last page that the browser was asked to open, once it was asked so many times."""
-    end = time.monotonic() + 20
+    end = time.monotonic() + 60
     while time.monotonic() < end:
         noted = (tmp_path / "opened").read_text().split() if (tmp_path / "opened").exists() else []
         if len(noted) == count:

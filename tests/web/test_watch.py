@@ -17,7 +17,7 @@ from seamlore.web.watch import Watch
 PICTURE = to_jpeg(np.full((80, 100, 3), 140, np.uint8))
 
 
-def until(condition, seconds=8.0):
+def until(condition, seconds=60.0):
     end = time.monotonic() + seconds
     while time.monotonic() < end:
         if condition():
