@@ -123,8 +123,7 @@ ROOMS = {
         ),
         (
             *(f"tests/photo/test_{name}.py" for name in ("alignment", "bows", "flatten", "frame", "perspective")),
-            "tests/photo/edges/test_corners.py",
-            "tests/photo/edges/test_framing.py",
+            "tests/photo/edges/test_tracing.py",
             "tests/plane",
         ),
     ),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import msgspec
 import pytest
 
 from seamlore.draft.catalogue import find
