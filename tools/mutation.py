@@ -112,8 +112,13 @@ ROOMS = {
     ),
     "edit": Room(("src/seamlore/steps/edit/*.py",), ("tests/steps/edit",)),
     "scale": Room(
-        ("src/seamlore/printing/*.py", "src/seamlore/drawing/tiling.py", "src/seamlore/sheets/template_pages.py"),
-        ("tests/printing", "tests/drawing", "tests/sheets"),
+        (
+            "src/seamlore/printing/pages.py",
+            "src/seamlore/printing/fragment.py",
+            "src/seamlore/drawing/tiling.py",
+            "src/seamlore/sheets/template_pages.py",
+        ),
+        ("tests/printing", "tests/drawing/test_tiling.py", "tests/sheets/test_template_pages.py"),
     ),
     "geometry": Room(
         (

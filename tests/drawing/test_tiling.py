@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
 from seamlore.drawing.picture import picture
-from seamlore.drawing.shapes import Area, Group, box, walk
+from seamlore.drawing.shapes import Area, Group, Line, Text, box, walk
 from seamlore.drawing.tiling import OVERLAP_MM, tiles
 from seamlore.errors import PageError
 
@@ -50,3 +50,81 @@ def test_too_many_pages_are_refused_with_the_sizes():
 def test_a_page_smaller_than_the_overlap_is_refused():
     with pytest.raises(PageError, match="choose a larger page"):
         tiles(_sheet(200, 200), 8, 200)
+
+
+def _marks(tile):
+    """Crosses of a tile and its dashed lines, in millimeters of the whole picture."""
+    crosses, dashed = set(), set()
+    for shape in tile.picture.shapes:
+        if isinstance(shape, Line):
+            runs = [[(x + tile.left_mm, y + tile.top_mm) for x, y in run] for run in shape.runs]
+            if shape.dash_mm:
+                dashed |= {tuple((round(x, 6), round(y, 6)) for x, y in run) for run in runs}
+            else:
+                (left, right), (top, bottom) = runs
+                assert_allclose([right[0] - left[0], bottom[1] - top[1]], 5)
+                assert_allclose([(left[0] + right[0]) / 2, left[1]], [top[0], (top[1] + bottom[1]) / 2])
+                crosses.add((round(top[0], 6), round(left[1], 6)))
+    return crosses, dashed
+
+
+def test_every_cross_on_a_shared_edge_stands_on_both_neighbors():
+    found = {(tile.row, tile.column): tile for tile in tiles(_sheet(400, 300), 160, 160)}
+    assert sorted(found) == [(row, column) for row in range(2) for column in range(3)]
+    for (row, column), tile in found.items():
+        assert (tile.left_mm, tile.top_mm) == (150.0 * column, 150.0 * row)
+        mine, lines = _marks(tile)
+        right, below = found.get((row, column + 1)), found.get((row + 1, column))
+        # The lines run in the middle of what two tiles share, 5 mm from the edge of each.
+        ends_x, ends_y = tile.left_mm + tile.picture.width_mm, tile.top_mm + tile.picture.height_mm
+        upright = {x for (x, _), (end, _) in lines if x == end}
+        lying = {y for (_, y), (_, end) in lines if y == end}
+        assert upright == {x for x, there in ((tile.left_mm + 5, column > 0), (ends_x - 5, column < 2)) if there}
+        assert lying == {y for y, there in ((tile.top_mm + 5, row > 0), (ends_y - 5, row < 1)) if there}
+        for line in lines:
+            (x0, y0), (x1, y1) = line
+            assert (y0, y1) == (tile.top_mm, ends_y) if x0 == x1 else (x0, x1) == (tile.left_mm, ends_x)
+        for neighbor, on in (
+            (right, lambda at, e=ends_x: at[0] == e - 5),
+            (below, lambda at, e=ends_y: at[1] == e - 5),
+        ):
+            if neighbor is not None:
+                shared = {at for at in mine if on(at)}
+                assert len(shared) == 2
+                assert shared <= _marks(neighbor)[0]
+    # Two to each seam, two overlaps from the corners.
+    assert {at for at in _marks(found[0, 0])[0] if at[0] == 155} == {(155.0, 20.0), (155.0, 140.0)}
+
+
+def test_a_narrow_strip_has_its_cross_in_its_middle():
+    left, right = tiles(_sheet(300, 30), 160, 160)
+    assert {y for _, y in _marks(left)[0]} == {15.0}
+    assert _marks(left)[0] == _marks(right)[0] == {(155.0, 15.0)}
+
+
+def test_tiles_are_numbered_by_rows():
+    names = [tile.picture.title for tile in tiles(_sheet(400, 300), 160, 160)]
+    assert names == [f"Sheet, part {number} of 6" for number in range(1, 7)]
+    for tile in tiles(_sheet(400, 300), 160, 160):
+        (label,) = [shape for shape in tile.picture.shapes if isinstance(shape, Text)]
+        assert label.words == tile.picture.title
+        assert 5 < label.x < 20
+        assert 5 < label.y < 20
+
+
+@pytest.mark.parametrize(("width", "height"), [(160, 160), (160, 20), (20, 160)])
+def test_what_just_fits_is_one_tile_without_marks(width, height):
+    (only,) = tiles(_sheet(width, height), 160, 160)
+    assert only.picture == _sheet(width, height)
+    assert (only.row, only.column, only.left_mm, only.top_mm) == (0, 0, 0.0, 0.0)
+
+
+def test_as_many_tiles_as_are_allowed_are_printed():
+    assert [len(tiles(_sheet(*size), 160, 160)) for size in ((160.01, 20), (20, 160.01), (160, 310.01))] == [2, 2, 3]
+    # 160 mm pages that share 10 mm: two hold 310 mm and no more.
+    assert len(tiles(_sheet(310, 310), 160, 160, most=4)) == 4
+    with pytest.raises(PageError, match="on 6 pages"):
+        tiles(_sheet(310.01, 310), 160, 160, most=4)
+    with pytest.raises(PageError, match="repeat 10 mm"):
+        tiles(_sheet(310, 310), 10, 160)
+    assert [tile.left_mm for tile in tiles(_sheet(300, 100), 160, 160, overlap_mm=20)] == [0.0, 140.0]

@@ -271,3 +271,137 @@ def test_a_rendered_picture_has_its_colors_where_they_were_drawn(tmp_path):
 def test_a_title_may_hold_a_fraction(title):
     page = Document(title, (Title("Note", title), Paragraph("All is well.")), date(2026, 11, 25))
     assert to_pdf(page)[:5] == b"%PDF-"
+
+
+def lines_of(*blocks, paper="a4", title="x", **more):
+    return to_source(Document(title, blocks, DAY, **more), paper)
+
+
+def test_the_source_names_its_paper_in_millimeters():
+    assert '#let paper = "a4"\n#let (paper-width, paper-height) = (210mm, 297mm)' in lines_of()
+    assert '#let paper = "us-letter"\n#let (paper-width, paper-height) = (215.9mm, 279.4mm)' in lines_of(
+        paper="letter"
+    )
+
+
+def test_pictures_keep_clear_of_margins_and_test_squares():
+    # The house's measures: margins of 17 mm at both sides, 19 and 15 mm above and below, a heading of 11 mm on a plate
+    # and 56 mm below for the test squares; a side column of 50 mm and 8 mm beside it.
+    assert plate_room("a4") == (210 - 34, 297 - 19 - 15 - 11 - 56)
+    assert_allclose(plate_room("letter"), (215.9 - 34, 279.4 - 19 - 15 - 11 - 56))
+    assert main_width("a4") == 210 - 34 - 50 - 8
+
+
+def refused(block, paper="a4"):
+    with pytest.raises(PageError, match="nothing is made smaller to fit") as caught:
+        to_pdf(Document("x", (block,), DAY), paper)
+    return str(caught.value)
+
+
+def drawn(width, height):
+    return picture(width, height, [], title="t", description="d")
+
+
+@pytest.mark.parametrize(
+    ("block", "width", "height"),
+    [
+        (lambda each: Figure(each), 118, 263),
+        (lambda each: Section("s", (Figure(each),)), 118, 263),
+        (lambda each: Section("s", (), (Figure(each),)), 118, 263),
+        (lambda each: Section("s", (Note("n", (Figure(each),)),)), 118, 263),
+        (lambda each: Section("s", (Beside(((Paragraph("a"),), (Figure(each),))),)), 118, 263),
+        (lambda each: Table((Column("a"),), ((each,),)), 118, 263),
+        (lambda each: Wide((Figure(each),)), 176, 207),
+        (lambda each: Plate("p", each), 176, 196),
+    ],
+)
+def test_a_picture_a_little_larger_than_its_place_is_refused_wherever_it_stands(block, width, height):
+    from seamlore.printing.pages import _check_places
+
+    _check_places(Document("x", (block(drawn(width, height)),), DAY), "a4")
+    for larger in (drawn(width + 0.01, height), drawn(width, height + 0.01)):
+        assert f"room for {width} by {height} mm" in refused(block(larger))
+
+
+def test_every_kind_of_block_is_written_as_what_it_is():
+    source = lines_of(
+        Title("Booklet", "Shoo Fly", "for cutting"),
+        Paragraph("Lead.", "lead"),
+        Paragraph("Body."),
+        Paragraph("Small.", "small"),
+        Paragraph("Quiet.", "quiet"),
+        Section("Head", (Steps(("one", "two")), Steps(("three",), numbered=False)), (Paragraph("beside"),)),
+        Section("Bare", ()),
+        Wide((Paragraph("wide"),)),
+        NewPage(),
+        Space(12.5),
+        Note("Blade", (Paragraph("Take care."),), "caution"),
+        Note("", (Paragraph("By the way."),)),
+        Section(
+            "Both", (Beside(((Paragraph("l"),), (Paragraph("r"),)), (2.0, 1.0), 6.0), Figure(drawn(5, 5), "under"))
+        ),
+        Section("Even", (Beside(((Paragraph("l"),), (Paragraph("r"),))),)),
+        author="S. Tern",
+        subject="A booklet",
+    )
+    for part in (
+        'title-block({"Booklet"}, {"Shoo Fly"}, {"for cutting"})',
+        'plain({ set text(size: 12.5pt); par({"Lead."}) })',
+        'plain({ par({"Body."}) })',
+        'plain({ set text(size: 8.8pt); par({"Small."}) })',
+        'plain({ set text(fill: quiet); par({"Quiet."}) })',
+        'section({"Head"}, {\n{ par({"beside"}) }\n}, {\nenum(tight: false, {"one"}, {"two"})\nlist(tight: false, {"three"})\n})',
+        'section({"Bare"}, none, {\n\n})',
+        'wide({\n{ par({"wide"}) }\n})',
+        "#pagebreak(weak: true)\n",
+        "plain(v(12.5mm))",
+        'plain(note({"Blade"}, {\n{ par({"Take care."}) }\n}, madder))',
+        'plain(note(none, {\n{ par({"By the way."}) }\n}, hair))',
+        "block(breakable: false, width: 100%, grid(columns: (2fr, 1fr,), column-gutter: 6mm, {",
+        "grid(columns: (1fr, 1fr,), column-gutter: 8mm, {",
+        'figure(alt: "d", caption: {"under"}, drawn(5mm, 5mm, {\n}))',
+        'author: "S. Tern", description: "A booklet")',
+        "date: datetime(year: 2026, month: 11, day: 25)",
+    ):
+        assert part in source, part
+    assert "author" not in lines_of().splitlines()[-1]
+    bare = lines_of(Title("", "Only"))
+    assert 'title-block(none, {"Only"}, none)' in bare
+
+
+def test_a_document_that_has_no_title_of_its_own_gets_its_name_and_a_plate_is_a_heading():
+    assert 'title-block(none, {"Named"}, none)\n#plain({ par({"a"}) })' in lines_of(Paragraph("a"), title="Named")
+    plate = lines_of(Plate("First", drawn(5, 5)), Plate("Second", drawn(5, 5), (Paragraph("use"),)), title="Named")
+    assert "title-block(none" not in plate.split("place(bottom")[0].split("block(height")[-1]
+    assert 'heading(level: 1, text(size: 13pt, {"First"}))' in plate
+    assert 'heading(level: 2, text(size: 13pt, {"Second"}))' in plate
+    assert "block(height: 11.0mm, above: 0pt, below: 0pt, heading(" in plate
+    assert 'align(top + left, {\n{ par({"use"}) }\n})' in plate
+    assert "align(top + left, none)" in plate
+
+
+def test_figures_of_a_tape_column_stand_apart_from_their_fractions():
+    columns = (Column("Cut", "tape"), Column("For", share=2.0), Column("Count", "right"))
+    source = lines_of(Table(columns, (("3 1/2", "A1", "4"), ("12", "B1", ""), ("1/4", "C", "2")), last_strong=True))
+    assert "listing((auto, 2fr, auto,), (right, left, right,), " in source
+    assert '({"Cut"}, {"For"}, {"Count"}, )' in source
+    for cell in ('tape({"3"}, "1/2")', 'tape({"12"}, none)', 'tape({}, "1/4")', '{"A1"}', '{"4"}', "{}"):
+        assert f"{cell}, " in source, cell
+    assert source.rstrip().endswith(", true))")
+    whole = lines_of(Table((Column("", "tape"), Column("")), (("3", "a"), ("12", drawn(2, 3)))))
+    # Without a fraction there is nothing to stand apart from, and without headings no head.
+    assert "tape(" not in whole.splitlines()[-1] + whole.splitlines()[-2]
+    assert "(right, left,), none, (" in whole
+    assert "chip(2mm, 3mm, pdf.artifact(drawn(2mm, 3mm, {" in whole
+    assert whole.rstrip().endswith(", false))")
+
+
+def test_what_the_engine_says_of_missing_letters_is_put_in_words_and_nothing_else_is():
+    import typst
+
+    from seamlore.printing.pages import _explained
+
+    fault = typst.TypstError('the text `"刺"` could not be displayed')
+    assert str(_explained(fault)).startswith('the letters "刺": ')
+    other = typst.TypstError("unknown variable")
+    assert _explained(other) is other
