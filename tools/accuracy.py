@@ -5,6 +5,7 @@ python -m judging.scoring.look --set judging --corners both --write docs/accurac
 python -m judging.scoring.dates --quilts 3000 > docs/accuracy/dates.txt                           (minutes)
 python -m judging.scoring.placement > docs/accuracy/placement.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
+python tools/mutation.py --list docs/accuracy/unnoticed.txt > docs/accuracy/mutation.txt
 python -m judging.timing.table > docs/accuracy/table.txt
 python -m judging.fitting.edges, border, block, fabrics, lengths, grid: one after the other into docs/accuracy/fitted.txt
 """
@@ -43,6 +44,7 @@ SLOW = (
     ("Placing fabrics", "placement.txt"),
     ("Speed", "speed.txt"),
     ("The table in the browser", "table.txt"),
+    ("Tests that notice a wrong change", "mutation.txt"),
 )
 Row = tuple[str, str, str, str]
 

@@ -2,10 +2,11 @@
 
     python tools/mutation.py                          the whole sample, 150 changes in each room
     python tools/mutation.py --rooms lengths,shelf --each 40
+    python tools/mutation.py --list docs/accuracy/unnoticed.txt > docs/accuracy/mutation.txt
 
 The changes are made by the mutation tester (mutmut) in a copy of the tracked files; which of them are tried is drawn with
-a seed, so that two runs on one state of the code try the same. Prints a table, and writes the changes that no test
-noticed to build/mutation/ROOM.txt. Refusals (`raise` statements) are not changed: what their sentences say is held by
+a seed, so that two runs on one state of the code try the same. Prints a table, writes the changes that no test noticed to
+build/mutation/ROOM.txt, and with --list one line for each, with the kind of reason for which it went unnoticed. Refusals (`raise` statements) are not changed: what their sentences say is held by
 the tests of bad input, and a sentence worded otherwise is no wrong answer. Nor are `strict=` and `encoding=`: the first
 only asks whether two rows are equally long, the second names what is usual anyway.
 """
@@ -274,6 +275,42 @@ def try_room(name: str, each: int, seed: int, workers: int, work: Path) -> dict[
     return result
 
 
+def why(verdict: str, shown: str) -> tuple[str, str]:
+    """Give the lines that a change exchanges, and for what kind of reason no test noticed.
+
+    Parameters
+    ----------
+    verdict : str
+    shown : str
+        The change as a diff.
+
+    Examples
+    --------
+    >>> why("unnoticed", "-    if a < 3:\\n+    if a <= 3:")
+    ('if a < 3: -> if a <= 3:', 'a limit: no test stands just there')
+    >>> why("unnoticed", '-    say("no")\\n+    say("NO")')[1]
+    'words: what they say is not held letter by letter'
+    """
+    told = [line for line in shown.splitlines() if not line.startswith(("---", "+++"))]
+    old, new = (" ".join(line[1:].strip() for line in told if line.startswith(sign)) for sign in "-+")
+    steps = difflib.SequenceMatcher(None, old, new, autojunk=False).get_opcodes()
+    gone = "".join(old[low:high] for tag, low, high, _, _ in steps if tag != "equal")
+    come = "".join(new[low:high] for tag, _, _, low, high in steps if tag != "equal")
+    if verdict == "without a test":
+        reason = "no test of this room comes here; tests of rooms above do"
+    elif gone.casefold() == come.casefold() or "XX" in come:
+        reason = "words: what they say is not held letter by letter"
+    elif re.fullmatch("=|[0-9.]*", gone + come):
+        reason = "a limit: no test stands just there"
+    elif "None" in come or not come:
+        reason = "left out or None: what is used otherwise does the same in the cases tested"
+    elif "True" in come or "False" in come or come in ("or", "and"):
+        reason = "a case taken always or never: the other way leads to the same in the cases tested"
+    else:
+        reason = "another sum or sign: the cases tested come to the same"
+    return f"{old} -> {new}", reason
+
+
 def main() -> int:
     """Try the rooms asked for and print the table."""
     words = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
@@ -282,7 +319,9 @@ def main() -> int:
     words.add_argument("--seed", type=int, default=1)
     words.add_argument("--workers", type=int, default=os.cpu_count() or 2)
     words.add_argument("--work", type=Path, default=ROOT / "build" / "mutation")
+    words.add_argument("--list", type=Path, help="a file for the changes that went unnoticed, one in a line")
     asked = words.parse_args()
+    listed = []
     asked.work.mkdir(parents=True, exist_ok=True)
     total = noticed = 0
     print(f"{'room':12s} {'changes':>8s} {'noticed':>8s} {'share':>7s}", flush=True)
@@ -293,8 +332,14 @@ def main() -> int:
         left = [
             f"{verdict}: {change}\n{shown}" for change, (verdict, shown) in result.items() if verdict != "noticed"
         ]
+        for change, (verdict, shown) in result.items():
+            if verdict != "noticed":
+                lines, reason = why(verdict, shown)
+                listed.append(f"{change.rpartition('__mutmut_')[0].removeprefix('seamlore.')}: {lines}\n    {reason}")
         (asked.work / f"{name}.txt").write_text("\n".join(left), encoding="utf-8")
         print(f"{name:12s} {len(result):8d} {here:8d} {100 * here / max(len(result), 1):6.1f} %", flush=True)
+    if asked.list:
+        asked.list.write_text("\n".join(listed) + "\n", encoding="utf-8")
     print(f"{'all':12s} {total:8d} {noticed:8d} {100 * noticed / max(total, 1):6.1f} %", flush=True)
     return 0
 
