@@ -193,3 +193,10 @@ def test_her_count_is_told_before_the_photographs(client, demo, base_of, answer_
     post(client, demo, "tape", base=base_of(demo, "tape"), width="74 in", height="92 in", block="8 in", rows="9")
     said = answer_in(client.get(f"/study/{demo}/look").text)
     assert said.startswith("63 blocks, 9 rows of 7 (the photograph shows 8 rows of 7)")
+
+
+def test_a_count_that_the_sums_do_not_hold_for_is_not_lost(client, demo, desk, base_of, answer_in):
+    tape = desk.study(demo).section(Tape)
+    desk.change(demo, replace(tape, rows=9), int(base_of(demo, "tape")), "counted once more")
+    said = answer_in(client.get(f"/study/{demo}/look").text)
+    assert said.startswith("56 blocks, 8 rows of 7, though 9 rows of 7 were counted; the edge cuts off")

@@ -56,7 +56,12 @@ def as_record(reading: Reading) -> dict[str, Any]:
     return found
 
 
-def answer(reading: Reading, unit: Unit, held: Explanation | None = None) -> str:
+def answer(
+    reading: Reading,
+    unit: Unit,
+    held: Explanation | None = None,
+    counted: tuple[int | None, int | None] = (None, None),
+) -> str:
     """Say in one sentence what the quilt is.
 
     Parameters
@@ -67,6 +72,8 @@ def answer(reading: Reading, unit: Unit, held: Explanation | None = None) -> str
     held : Explanation, optional
         The account of the sums that is followed: its counts and its cuts are told, and those of the photograph beside
         them where they are others.
+    counted : (int or None, int or None)
+        Rows and columns as counted at the quilt, told where the sums hold for others.
 
     Returns
     -------
@@ -90,6 +97,9 @@ def answer(reading: Reading, unit: Unit, held: Explanation | None = None) -> str
     says = f"{count} blocks{point}, {rows} rows of {columns}"
     if (rows, columns) != (reading.rows, reading.columns) and reading.rows and reading.columns:
         says += f" (the photograph shows {reading.rows} rows of {reading.columns})"
+    by_eye = counted[0] or rows, counted[1] or columns
+    if by_eye != (rows, columns):
+        says += f", though {by_eye[0]} rows of {by_eye[1]} were counted"
     cut = _cut_seen(reading, unit) if held is None else [(each, side) for side, each in held.cut]
     # What the photograph alone shows is told no finer than it knows it.
     mark = in_unit(1, unit) / 4 if held is None and unit is Unit.INCH else None

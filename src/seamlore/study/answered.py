@@ -63,9 +63,8 @@ def _answer(before: Adjustment, each: Measurement) -> str:
         return f"{said}, as all explanations expected."
     if near:
         return f"{said}, as expected if {' or '.join(dict.fromkeys(short_name(one, before.measured) for one in near[:2]))}."
-    return (
-        f"{said}; no explanation expected that, the likeliest {show(expected[0][3])}. It is measured best once more."
-    )
+    likeliest = show(expected[0][3]) if expected[0][3] else "none"
+    return f"{said}; no explanation expected that, the likeliest {likeliest}. Best measure it once more."
 
 
 def _expected(before: Adjustment, one: Explanation, each: Measurement) -> tuple[float, float, Length] | None:

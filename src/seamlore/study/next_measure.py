@@ -151,6 +151,8 @@ def _shown(found: Adjustment, each: Explanation, measure: Measurement) -> Length
     """What an explanation predicts, as its own sentence has it."""
     lost = dict(each.cut)
     if measure.what is What.OVERALL:
+        if any(cause.kind is Kind.UNTOLD and cause.along == measure.along for cause in each.causes):
+            return measure.value
         for cause in each.causes:
             wrong = found.measured.lengths[cause.figure]
             if cause.kind is Kind.FIGURE and (wrong.what, wrong.along) == (What.OVERALL, measure.along):

@@ -137,7 +137,7 @@ def _shown(
         study=study,
         here=HERE,
         state="read",
-        answer=answer(reading, job.unit, held),
+        answer=answer(reading, job.unit, held, (study.section(Tape).rows, study.section(Tape).columns)),
         warnings=warnings(reading, held),
         answered=typed_just_now(before, job) if before else (),
         used=used(study.section(Tape), job.unit),
