@@ -30,6 +30,7 @@ HERS = {
     "photo.jpg",
     "evidence.toml",
     "scraps.csv",
+    "pieces.csv",
     "placed.json",
     "reading.json",
 }

@@ -43,6 +43,10 @@ BRACKETS_DEEP = 8
 STRIPS = 16
 FABRICS = 2_000
 BORDERS = 20
+# Cutting lists: rows, pieces in all, and the finest parts that a fabric's width is reckoned in.
+CUTTING_ROWS = 200
+PIECES = 20_000
+PARTS_ACROSS = 8_000
 
 
 def whole_number(text: str) -> int | None:
