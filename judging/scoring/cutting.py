@@ -149,8 +149,8 @@ def show(results: Sequence[Result], parts: int) -> None:
         print(f"mean over the known plan {over:.2%}; bound above it: {sum(r.bound > r.known for r in results)} times")
     total, strips = sum(r.length for r in results), sum(r.by_strips for r in results)
     print(f"all lengths {total / parts:g}; strip by strip {strips / parts:g}", end="")
-    library = sum(r.by_library for r in results)
-    print(f"; rectpack {library / parts:g}\n" if library else "; rectpack is not installed\n")
+    packed = sum(r.by_library for r in results)
+    print(f"; rectpack {packed / parts:g}\n" if packed else "; rectpack is not installed\n")
 
 
 def main(words: Sequence[str]) -> None:
