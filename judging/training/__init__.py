@@ -1,1 +1,1 @@
-"""How the two networks were trained, and how they are trained again."""
+"""How the three networks were trained, and how they are trained again."""

@@ -2,4 +2,4 @@
 
 from importlib.util import find_spec
 
-collect_ignore = [] if find_spec("torch") else ["lessons.py", "networks.py", "subjects.py", "train.py"]
+collect_ignore = [] if find_spec("torch") else ["lessons.py", "networks.py", "seams.py", "subjects.py", "train.py"]

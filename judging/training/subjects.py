@@ -1,4 +1,4 @@
-"""What each of the two networks is taught, and how it does on pictures held out.
+"""What each of the two networks for whole quilts is taught, and how it does on pictures held out.
 
 Needs PyTorch, which nothing else in this project does; see `judging.training.train`.
 """
@@ -44,7 +44,7 @@ class Stock:
     def add(self, chunk: Arrays) -> None:
         """Take in a chunk, as far as there is room."""
         start = self.count
-        more = min(len(chunk["aspect"]), self.most - start)
+        more = min(len(next(iter(chunk.values()))), self.most - start)
         for name, tensor in self.of.items():
             tensor[start : start + more] = torch.from_numpy(chunk[name][:more]).to(tensor)
         self.count = start + more
