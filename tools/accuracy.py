@@ -4,6 +4,7 @@ python tools/accuracy.py            the quick checks anew; the tables of the slo
 python -m judging.scoring.look --set judging --corners both --write docs/accuracy/look.md        (about ten minutes)
 python -m judging.scoring.dates --quilts 3000 > docs/accuracy/dates.txt                           (minutes)
 python -m judging.scoring.placement > docs/accuracy/placement.txt
+python -m judging.scoring.labeled > docs/accuracy/labeled.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
 python tools/mutation.py --list docs/accuracy/unnoticed.txt > docs/accuracy/mutation.txt
 python -m judging.timing.table > docs/accuracy/table.txt
@@ -39,6 +40,7 @@ ROOT = Path(__file__).resolve().parent.parent
 DATA = ROOT / "tests" / "data"
 SLOW = (
     ("Reading photographs", "look.md"),
+    ("Piecing of real quilts labeled cell by cell, corners given", "labeled.txt"),
     ("Figures of the reader, fitted anew", "fitted.txt"),
     ("Dating", "dates.txt"),
     ("Placing fabrics", "placement.txt"),

@@ -97,7 +97,7 @@ def score(name: str, reading: Reading, truth: Truth, seconds: float, middles_px:
     if right and truth.row_spans is not None:
         found.pitch_error = pitch_errors(reading, truth)
         if truth.seams is not None and reading.block is not None:
-            found.seams = seam_f1(reading.block, truth)
+            found.seams = seam_f1(pieced_block(reading), truth)
         if truth.blocks is not None and reading.blocks is not None:
             found.turns = turns(reading, truth)
         if reading.block is not None:
@@ -107,6 +107,12 @@ def score(name: str, reading: Reading, truth: Truth, seconds: float, middles_px:
             block_middles_px(reading) if middles_px is None else middles_px, truth
         )
     return found
+
+
+def pieced_block(reading: Reading) -> SeenBlock:
+    """The commonest kind that has a seam; the block as it stands in most where none has."""
+    assert reading.block is not None
+    return next((kind for kind in reading.kinds or () if len(kind.patches) > 1), reading.block)
 
 
 def broken(name: str, corners_from: str, truth: Truth, what: str) -> Score:

@@ -110,8 +110,8 @@ def test_a_picture_of_no_or_monstrous_size_is_refused(longest_px):
 
 
 def test_corners_outside_the_photograph_are_refused():
-    with pytest.raises(PhotoError, match="512 x 512"):
-        flatten(Photo(smooth_picture()), Frame(((-50, 0), (450, 0), (450, 450), (0, 450)), (4, 4)))
+    with pytest.raises(PhotoError, match="512 pixels wide and 512 high"):
+        flatten(Photo(smooth_picture()), Frame(((-300, 0), (450, 0), (450, 450), (0, 450)), (4, 4)))
 
 
 def test_a_ribbon_is_refused():

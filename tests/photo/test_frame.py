@@ -125,10 +125,19 @@ def test_corners_that_cannot_be_a_quilts_are_refused_in_one_line(corners, words)
     assert "\n" not in str(caught.value)
 
 
-@pytest.mark.parametrize("corner", [(-20, 10), (10, -20), (900, 10), (10, 900)])
-def test_corner_outside_the_photograph_is_refused(corner):
+_CORNERS = ((10, 10), (700, 10), (700, 500), (10, 500))
+
+
+@pytest.mark.parametrize(("at", "corner"), [(0, (-401, 10)), (0, (10, -301)), (1, (1201, 10)), (3, (10, 901))])
+def test_a_corner_farther_beyond_the_rim_than_half_the_photograph_is_refused(at, corner):
     with pytest.raises(PhotoError, match="800 pixels wide and 600 high"):
-        check_corners([corner, (700, 10), (700, 500), (10, 500)], (800, 600))
+        check_corners([*_CORNERS[:at], corner, *_CORNERS[at + 1 :]], (800, 600))
+
+
+@pytest.mark.parametrize(("at", "corner"), [(0, (-400, 10)), (0, (10, -300)), (1, (1199, 10)), (3, (10, 899))])
+def test_a_corner_may_lie_beyond_the_rim_where_the_quilt_runs_out_of_the_picture(at, corner):
+    corners = [*_CORNERS[:at], corner, *_CORNERS[at + 1 :]]
+    assert_allclose(check_corners(corners, (800, 600)), corners)
 
 
 def test_corners_on_the_very_rim_are_accepted():

@@ -35,17 +35,19 @@ def test_a_quilt_has_two_sides(size):
     assert Frame(RECTANGLE, (0.5, 0.001)).size == (0.5, 0.001)
 
 
-def test_a_corner_lies_at_most_half_a_pixel_beyond_the_picture():
-    # A picture of 211 by 121 pixels: centers from 0 to 210 and 120, and a pixel more all round.
-    for corners in ([(-1, 20), *RECTANGLE[1:]], [RECTANGLE[0], (211, 20), (211, 121), RECTANGLE[3]]):
-        check_corners(corners, (211, 121))
+def test_a_corner_lies_at_most_half_the_picture_beyond_its_rim():
+    # A picture of 211 by 121 pixels: centers from 0 to 210 and 120.
+    beyond = {0: (0, -105.5), 1: (1, -60.5), 2: (0, 210 + 105.5), 3: (1, 120 + 60.5)}
     for number, name in enumerate(("top left", "top right", "bottom right", "bottom left")):
-        away = [list(corner) for corner in RECTANGLE]
-        away[number][1] = -1.01 if number < 2 else 121.01
+        axis, limit = beyond[number]
+        corners = [list(corner) for corner in RECTANGLE]
+        corners[number][axis] = limit
+        check_corners(corners, (211, 121))
+        corners[number][axis] = limit + (0.01 if limit > 0 else -0.01)
         with pytest.raises(
-            PhotoError, match=f"the {name} corner: it lies outside the upright photograph, which is 211"
+            PhotoError, match=f"the {name} corner: it lies far outside the upright photograph, which is 211"
         ):
-            check_corners(away, (211, 121))
+            check_corners(corners, (211, 121))
 
 
 def test_corners_are_apart_and_turn_by_more_than_a_few_degrees():

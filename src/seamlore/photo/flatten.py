@@ -76,7 +76,7 @@ def flatten(photo: Photo, frame: Frame, *, longest_px: int = LONGEST_PX) -> Flat
     Raises
     ------
     PhotoError
-        When a corner lies outside the photograph, the quilt is more than fifty times as long as wide, or
+        When a corner lies far outside the photograph, the quilt is more than fifty times as long as wide, or
         `longest_px` is not 16 to 30,000.
 
     Examples

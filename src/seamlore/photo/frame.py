@@ -24,8 +24,8 @@ Bows = tuple[Bow, Bow, Bow, Bow]
 STRAIGHT: Bows = ((), (), (), ())
 _IN_ORDER = "give the four corners clockwise from the quilt's top left"
 _CORNERS = ("top left", "top right", "bottom right", "bottom left")
-# A corner may be clicked on the very rim of the picture, half a pixel beyond the last center.
-_RIM_PX = 1.0
+# Of the picture's width and height, by which a corner may lie beyond its rim: the quilt runs out of the picture.
+_BEYOND = 0.5
 # Beyond a quarter of the quilt an edge is not bowed but misread, and the bent plane could fold over.
 _MOST_BOW = 0.25
 
@@ -226,7 +226,8 @@ def check_corners(corners: ArrayLike, photo_size_px: tuple[int, int] | None = No
     corners : array_like, shape (4, 2)
         In photograph pixels, clockwise from the quilt's top left.
     photo_size_px : (width, height), optional
-        When given, corners outside the photograph are refused too.
+        When given, corners far outside the photograph are refused too; where the quilt runs out of the picture they
+        may lie up to half its width or height beyond it.
 
     Returns
     -------
@@ -262,12 +263,13 @@ def check_corners(corners: ArrayLike, photo_size_px: tuple[int, int] | None = No
 
 def _check_inside(points: Points, photo_size_px: tuple[int, int]) -> None:
     width, height = photo_size_px
-    low, high = -_RIM_PX, np.array([width, height]) - 1 + _RIM_PX
+    beyond = _BEYOND * np.array([width, height])
+    low, high = -beyond, np.array([width, height]) - 1 + beyond
     for corner in np.flatnonzero(((points < low) | (points > high)).any(axis=1)):
         raise PhotoError(
             f"the {_CORNERS[corner]} corner",
-            f"it lies outside the upright photograph, which is {width} pixels wide and {height} high",
-            "put it inside",
+            f"it lies far outside the upright photograph, which is {width} pixels wide and {height} high",
+            "put it inside, or beyond the rim by at most half the picture",
         )
 
 

@@ -24,10 +24,12 @@ class Network:
         Of the file, from this room's folder.
     outputs : tuple of str
         What it gives, by name.
+    looks_at : str
+        What it calls the picture that it is given.
     """
 
-    def __init__(self, name: str, outputs: tuple[str, ...]) -> None:
-        self.name, self.outputs = name, outputs
+    def __init__(self, name: str, outputs: tuple[str, ...], looks_at: str = "picture") -> None:
+        self.name, self.outputs, self.looks_at = name, outputs, looks_at
         # Two studies may be read at once, and the network holds what it was given.
         self._one_at_a_time = Lock()
 
@@ -40,9 +42,9 @@ class Network:
         return cv2.dnn.readNetFromONNX(np.frombuffer(stored, np.uint8))
 
     def run(self, planes: NDArray[np.float32]) -> tuple[NDArray[np.float32], ...]:
-        """Run it on prepared planes, shape (1, 4, SIDE_PX, SIDE_PX); gives what `outputs` names, raw."""
+        """Run it on prepared planes, such as `planes_of` makes; gives what `outputs` names, raw."""
         with self._one_at_a_time:
-            self._read.setInput(planes, "picture")
+            self._read.setInput(planes, self.looks_at)
             # What is given back may lie in the network's own memory, which the next run fills.
             return tuple(np.array(each) for each in self._read.forward(list(self.outputs)))
 

@@ -128,7 +128,7 @@ def look(
     Raises
     ------
     PhotoError
-        When corners cross or lie outside the photograph, a line is not 0 to 1, or a count cannot be.
+        When corners cross or lie far outside the photograph, a line is not 0 to 1, or a count cannot be.
     """
     tell = progress or (lambda _what, _part: None)
     for name, lines in (("row", row_lines), ("column", column_lines)):
@@ -175,7 +175,13 @@ def look(
             keep(
                 ("blocks", grid_key, divisions, given),
                 lambda: read_blocks(
-                    flat.pixels, grid.cells - 0.5, px_per_unit=1.0, divisions=divisions, patches=patches
+                    flat.pixels,
+                    grid.cells - 0.5,
+                    px_per_unit=1.0,
+                    # A grid that she has counted is no longer in doubt.
+                    grid_confidence=grid.confidence if rows is None or columns is None else 1.0,
+                    divisions=divisions,
+                    patches=patches,
                 ),
             ),
             flat,

@@ -116,8 +116,16 @@ def cloth(pixels: NDArray[np.uint8], cells: Cells, size: int) -> Cloth:
     -------
     Cloth
     """
+    small, scale = reduced_pixels(pixels, cells, size)
+    return Cloth(lab_of(small), scale)
+
+
+def reduced_pixels(
+    pixels: NDArray[np.uint8], cells: Cells, size: int
+) -> tuple[NDArray[np.uint8], tuple[float, float]]:
+    """Reduce a picture so that a block is about `size` pixels, and how many times as wide and tall it then is."""
     small, scale = _by_area(pixels, _least(cells, size))
-    return Cloth(lab_of(np.asarray(small, dtype=np.uint8)), scale)
+    return np.asarray(small, dtype=np.uint8), scale
 
 
 def _least(cells: Cells, size: int) -> float:

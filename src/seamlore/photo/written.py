@@ -12,7 +12,7 @@ from seamlore.photo.flatten import Flat
 from seamlore.photo.frame import Frame
 from seamlore.photo.grid.grid import Grid
 from seamlore.photo.opening import Photo
-from seamlore.photo.reading import Confidence, Edge, Pair, Reading, Uncertainty, one_kind
+from seamlore.photo.reading import Confidence, Edge, Pair, Reading, Uncertainty
 from seamlore.photo.warnings import remarks
 
 UnitName = Literal["in", "cm", "width"]
@@ -82,9 +82,6 @@ def reading_of(
     said += remarks(grid, size=size, unit=unit, per_unit=per_unit, edge_sigma=sigma.edge, proportion=seen)
     said += blocks.warnings if blocks is not None else ()
     no_grid = grid.setting == "none"
-    kinds, placed = None, blocks.blocks if blocks is not None else None
-    if blocks is not None and blocks.block is not None:
-        kinds, placed = one_kind(blocks.block, blocks.blocks, blocks.confidence)
 
     def spans(of: tuple[tuple[float, float], ...], scale: float) -> tuple[Pair, ...]:
         return tuple((a / scale, b / scale) for a, b in of)
@@ -105,8 +102,8 @@ def reading_of(
         column_spans=None if no_grid else spans(grid.column_spans, flat.scale[0]),
         uncertainty=None if no_grid else sigma,
         block=blocks.block if blocks is not None else None,
-        kinds=kinds,
-        blocks=placed,
+        kinds=blocks.kinds if blocks is not None else None,
+        blocks=blocks.blocks if blocks is not None else None,
         fabrics=blocks.fabrics if blocks is not None else None,
         confidence=Confidence(grid=grid.confidence, block=blocks.confidence if blocks is not None else 0.0),
         warnings=tuple(dict.fromkeys(said)),

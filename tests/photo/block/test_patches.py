@@ -88,7 +88,7 @@ def test_every_visible_patch_of_a_scrappy_quilt_is_read_exactly(block: Block) ->
     assert dark <= found_outlines(reading)
     assert reading.block is not None
     assert reading.block.divisions == block.divisions
-    assert reading.confidence > 0.9
+    assert reading.confidence > 0.8
 
 
 def test_the_patches_found_cover_the_block_without_gap_or_overlap() -> None:
@@ -138,11 +138,17 @@ def test_plain_blocks_among_pieced_ones_do_not_hide_the_piecing() -> None:
         for column in range(1 - row % 2, 5, 2):
             pixels[row * SIDE : (row + 1) * SIDE, column * SIDE : (column + 1) * SIDE] = plain
     reading = read_blocks(pixels, cells, px_per_unit=10)
-    assert reading.block is not None
-    assert reading.block.divisions == 3
-    assert {(each.row + each.column) % 2 for each in reading.blocks if each.differs} == {1}
-    assert sum(each.differs for each in reading.blocks) == 12
-    assert any("one piece of cloth" in warning for warning in reading.warnings)
+    plain, pieced = (
+        next(n for n, k in enumerate(reading.kinds) if (len(k.patches) == 1) is want) for want in (True, False)
+    )
+    assert reading.kinds[pieced].divisions == 3
+    told = {
+        each.kind: {(at.row + at.column) % 2 for at in reading.blocks if at.kind == each.kind}
+        for each in reading.blocks
+    }
+    assert told[plain] == {1}
+    assert told[pieced] == {0}
+    assert reading.kinds[plain].count == 12
 
 
 def test_given_patches_are_taken_as_they_are() -> None:

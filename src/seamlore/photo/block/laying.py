@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from seamlore.photo.block.confidence import Signs
 from seamlore.photo.block.drape import NARROW, WIDE, follow_drape
-from seamlore.photo.block.likeness import lay_alike, likeness_to_most, most_unmoved, own_symmetry
-from seamlore.photo.block.oddities import lie_of_blocks, plain_blocks
+from seamlore.photo.block.likeness import lay_alike, likeness_to_most, most_unmoved, own_symmetry, then
+from seamlore.photo.block.oddities import lie_of_blocks, plain_blocks, same_when_moved
 from seamlore.photo.block.outlines import painted, rings, simple_patches
 from seamlore.photo.block.piecing import USUAL_STRAY, Piecing, read_piecing
 from seamlore.photo.block.places import gather_places
@@ -86,6 +86,18 @@ class Laid:
     plain: NDArray[np.bool_]
     as_found: Floats
 
+    def part(self, which: Ints | NDArray[np.bool_]) -> Laid:
+        """Some of the blocks."""
+        return replace(
+            self,
+            stack=self.stack.part(which),
+            moves=self.moves[which],
+            noise=self.noise[which],
+            differs=self.differs[which],
+            plain=self.plain[which],
+            as_found=self.as_found[which],
+        )
+
 
 def stack_size(cells: Floats) -> int:
     """Side of the square that blocks are stacked at in the end, in pixels; `cells` as in `lay_blocks`."""
@@ -142,6 +154,89 @@ def lay_blocks(source: Cloth, cells: Floats, divisions: int | None, patches: Seq
     differs = plain | ((likeness_to_most(stack.lab, moves, usual) < _DIFFERS) & stack.whole)
     signs = Signs.of(piecing, len(learn), _side_px(stack.corners), stray)
     return Laid(turned(stack, moves), moves, noise, outlines, picture, count, signs, differs, plain, stack.corners)
+
+
+def lay_as_drawn(
+    source: Cloth, places: Ints, corners: Floats, outlines: tuple[Ring, ...], moves: Ints, size: int
+) -> Laid:
+    """Lay blocks alike whose drawing and lie are known.
+
+    Parameters
+    ----------
+    source : Cloth
+        The quilt that they are cut from.
+    places : ndarray of int, shape (blocks, 2)
+        Row and column of each.
+    corners : ndarray, shape (blocks, 4, 2)
+        Of each as it lies, in pixels of the flattened quilt.
+    outlines : tuple of rings
+        Of the patches, in 0..1 of the block.
+    moves : ndarray of int, shape (blocks,)
+        What lays each like the drawing by its seams; of turns that its seams do not tell, its colors choose.
+    size : int
+        Side of the stack.
+
+    Returns
+    -------
+    Laid
+    """
+    stack = restack(source, places, corners, size)
+    picture = painted(outlines, size)
+    noise = print_noise(by_pixel(stack.lab), size)
+    count = len(stack)
+    if len(outlines) > 1 and count > SINGLE:
+        side = _SMALL_SIDES[count > _MANY]
+        laid, learn = turned(stack, moves), some_of(np.arange(count), _ENOUGH[0])
+        slots = gather_places(patch_means(laid.part(learn), picture), noise[learn], areas(picture), size)
+        small, shown = shrunk(stack.lab, side), (shrunk(stack.shown, side) > 0.99).astype(np.float32)
+        little = cv2.resize(picture.astype(np.uint16), (side, side), interpolation=cv2.INTER_NEAREST)
+        lie = lie_of_blocks(
+            small, shown, little.astype(np.intp), slots, noise * (side / size) ** 2, moves, np.ones(count, bool)
+        )
+        still = same_seams(picture)
+        moves = np.where(still[_between(moves, lie.moves)], lie.moves, moves)
+        moves = _least(moves, np.flatnonzero(still & same_when_moved(slots[picture])))
+    return Laid(
+        turned(stack, moves),
+        moves,
+        noise,
+        outlines,
+        picture,
+        _divisions_of(outlines),
+        None,
+        np.zeros(count, bool),
+        np.full(count, len(outlines) == 1),
+        corners,
+    )
+
+
+def same_seams(picture: Ints) -> NDArray[np.bool_]:
+    """Which moves leave the seams of a drawing where they are, whatever cloth lies between them, shape (8,).
+
+    Examples
+    --------
+    >>> same_seams(np.array([[0, 1], [0, 1]]).repeat(8, 0).repeat(8, 1)).tolist()
+    [True, False, True, False, True, False, True, False]
+    """
+    seams = np.zeros(picture.shape, np.float32)
+    seams[:, 1:] += picture[:, 1:] != picture[:, :-1]
+    seams[1:] += picture[1:] != picture[:-1]
+    seams = np.minimum(seams, 1)
+    near = cv2.dilate(seams, np.ones((7, 7), np.uint8))
+    lost = [float((move_square(seams[None], move)[0] * (near == 0)).sum()) for move in range(8)]
+    found: NDArray[np.bool_] = np.array(lost) <= 0.08 * max(float(seams.sum()), 1.0)
+    return found
+
+
+def _least(moves: Ints, same: Ints) -> Ints:
+    """Of the moves after which a block looks the same, the one that leaves the least turn to be told, unmirrored first."""
+    alike = {move: [then(move, int(other)) for other in same] for move in range(8)}
+    return np.array([min(alike[int(move)], key=undo) for move in moves], dtype=np.intp)
+
+
+def _between(moves: Ints, others: Ints) -> Ints:
+    """The move that takes what lies by one move to what lies by another."""
+    return np.array([then(undo(int(a)), int(b)) for a, b in zip(moves, others, strict=True)], dtype=np.intp)
 
 
 def _together(stack: Stack, source: Cloth, side: int) -> tuple[Stack, Ints, NDArray[np.bool_], NDArray[np.bool_]]:

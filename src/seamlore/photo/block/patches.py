@@ -6,41 +6,41 @@ This joins the parts: the stack of all blocks, their piecing, places and odd one
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
 from seamlore.photo.block.confidence import confidence
+from seamlore.photo.block.groups import Group, sorted_blocks
 from seamlore.photo.block.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks, patch_means, some_of, stack_size
 from seamlore.photo.block.places import Value, gather_places, letter, values_of
 from seamlore.photo.fabric.fabrics import Swatches, gather_fabrics, spots, srgb_of, take_swatches
 from seamlore.photo.fabric.light import even_light
-from seamlore.photo.reading import BlockAt, Ring, SeenBlock, SeenFabric, SeenPatch
+from seamlore.photo.reading import BlockAt, Ring, SeenBlock, SeenFabric, SeenKind, SeenPatch
 from seamlore.photo.stack import cloth, undo
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-_SURE = 0.5  # below which the piecing is called unsure, and blocks stay where the block grid has them
-_MANY_ODD = 0.2  # of the blocks, from where on there may be two kinds
+_NO_SWATCHES = Swatches(np.zeros((0, 2), np.intp), np.zeros((0, 3)), np.zeros((0, 4)), np.zeros((0, 3)), np.zeros(0))
+FLOOR = 0.4  # of confidence, below which a block is not drawn
+_GRID_FLOOR = 0.7  # of the grid's, below which no block is
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class BlockReading:
     """What all the blocks of one quilt say together.
 
     Attributes
     ----------
-    block : SeenBlock or None
-        The block as it stands in most blocks; None when its piecing could not be read.
+    kinds : tuple of SeenKind
+        The kinds of blocks that could be read, the commonest first.
     blocks : tuple of BlockAt
         One for each block there is, in reading order.
     fabrics : tuple of SeenFabric
-        The commonest first.
-    confidence : float
-        How sure it is that the block's seams are right, 0..1.
+        The commonest first; of the blocks that were read.
     warnings : tuple of str
         What she should know about this reading.
     cells : ndarray, shape (rows, columns, 4, 2)
@@ -49,13 +49,22 @@ class BlockReading:
         Shift and lean of every block, and seams that do not meet, in the record's unit.
     """
 
-    block: SeenBlock | None
+    kinds: tuple[SeenKind, ...]
     blocks: tuple[BlockAt, ...]
     fabrics: tuple[SeenFabric, ...]
-    confidence: float
     warnings: tuple[str, ...]
     cells: NDArray[np.float64]
     alignment: Alignment
+
+    @property
+    def block(self) -> SeenBlock | None:
+        """The block as it stands in most blocks; None when no piecing could be read."""
+        return SeenBlock(divisions=self.kinds[0].divisions, patches=self.kinds[0].patches) if self.kinds else None
+
+    @property
+    def confidence(self) -> float:
+        """How sure it is that the seams of the commonest kind are right, 0..1."""
+        return self.kinds[0].confidence if self.kinds else 0.0
 
 
 def read_blocks(
@@ -63,6 +72,7 @@ def read_blocks(
     cells: NDArray[np.float64],
     *,
     px_per_unit: float,
+    grid_confidence: float = 1.0,
     divisions: int | None = None,
     patches: Sequence[Ring] | None = None,
 ) -> BlockReading:
@@ -76,6 +86,8 @@ def read_blocks(
         Corners of the blocks in pixels, clockwise from each block's top left; NaN where there is none.
     px_per_unit : float
         Pixels of the flattened quilt in one of the record's units.
+    grid_confidence : float, optional
+        How sure the block grid is, 0..1; on a doubtful one no block is read for sure.
     divisions : int, optional
         Into how many equal parts the side of the block is divided, when she says so.
     patches : sequence of rings, optional
@@ -106,40 +118,92 @@ def read_blocks(
     align(cells, px_per_unit=px_per_unit)  # refuses a grid without blocks before anything is read
     source = cloth(pixels, cells, stack_size(cells))
     laid = lay_blocks(source, cells, divisions, patches)
-    block = _seen_block(laid)
-    swatches = take_swatches(laid.stack.lab, laid.stack.shown, laid.picture)
-    label = gather_fabrics(swatches, even_light(swatches, spots(swatches.where, laid.picture, laid.stack.corners)))
-    fabrics = _seen_fabrics(swatches, label, laid)
-    known = 1.0 if laid.signs is None else confidence(laid.signs)
-    placed = _placed(cells, laid) if known >= _SURE else cells
-    alignment = align(placed, px_per_unit=px_per_unit)
-    blocks = tuple(_block_at(laid, index, alignment) for index in range(len(laid.stack)))
-    warnings = tuple(_warnings(laid, block, known))
-    return BlockReading(block, blocks, fabrics, known, warnings, placed, alignment)
-
-
-def _placed(cells: Floats, laid: Laid) -> Floats:
-    """The block grid with each block set by its own seams, but those that differ left where the grid has them."""
+    said = divisions is not None or patches is not None
+    groups = _as_said(laid) if said else sorted_blocks(pixels, cells, source, laid)
+    if not said and grid_confidence < _GRID_FLOOR:
+        groups = []
+    read = [_Kind.of(group) for group in groups if (group.sure >= FLOOR).any()]
+    read.sort(key=lambda kind: (-len(kind.laid.moves), kind.laid.stack.places[0].tolist()))
+    swatches, where = _all_swatches(read)
+    label = gather_fabrics(swatches, even_light(swatches, where)) if len(where) else np.zeros(0, np.intp)
+    fabrics = _seen_fabrics(swatches, label, read) if len(where) else ()
     placed = cells.copy()
-    like = ~laid.differs & laid.stack.whole
-    row, column = laid.stack.places[like].T
-    placed[row, column] = laid.as_found[like]
-    return placed
+    for kind in read:
+        row, column = kind.laid.stack.places[kind.laid.stack.whole].T
+        placed[row, column] = kind.laid.as_found[kind.laid.stack.whole]
+    alignment = align(placed, px_per_unit=px_per_unit)
+    blocks = {
+        (each.row, each.column): each
+        for number, kind in enumerate(read)
+        for each in (_block_at(kind.laid, index, alignment, number) for index in range(len(kind.laid.moves)))
+    }
+    every = [(int(row), int(column)) for row, column in laid.stack.places]
+    unread = [at for at in every if at not in blocks]
+    blocks |= {at: _unread_at(*at, alignment) for at in unread}
+    kinds = tuple(
+        SeenKind(
+            divisions=kind.block.divisions,
+            patches=kind.block.patches,
+            count=len(kind.laid.moves),
+            confidence=kind.confidence,
+        )
+        for kind in read
+    )
+    warnings = tuple(_warnings(read, len(every), len(unread)))
+    return BlockReading(kinds, tuple(blocks[at] for at in every), fabrics, warnings, placed, alignment)
 
 
-def _warnings(laid: Laid, block: SeenBlock, known: float) -> Iterator[str]:
-    blocks, plain = len(laid.stack), int(laid.plain.sum())
-    odd = int(laid.differs.sum()) - plain
-    if len(block.patches) == 1:
-        yield "No seam was found inside the block: the fabrics may be too much alike, or each block is one piece of cloth."
-    elif known < _SURE:
-        yield "The piecing of the block is not sure: check its seams against the quilt and draw them where they are wrong."
-    if blocks <= SINGLE and laid.signs is not None:
+@dataclass(frozen=True, eq=False)
+class _Kind:
+    """The blocks of one kind that are believed, and what they say together."""
+
+    laid: Laid
+    block: SeenBlock
+    confidence: float
+
+    @classmethod
+    def of(cls, group: Group) -> _Kind:
+        believed = group.sure >= FLOOR
+        laid = group.laid.part(believed)
+        return cls(laid, _seen_block(laid), float(group.sure[believed].mean()))
+
+
+def _as_said(laid: Laid) -> list[Group]:
+    """One kind, drawn as she says or on the divisions that she says; blocks that differ from it are not read."""
+    like = ~laid.differs | laid.differs.all()
+    known = 1.0 if laid.signs is None else max(confidence(laid.signs), FLOOR)
+    return [Group(laid.part(like), known=known)]
+
+
+def _all_swatches(read: list[_Kind]) -> tuple[Swatches, Floats]:
+    """The swatches of all kinds, blocks counted on from kind to kind, and where each lies in the quilt."""
+    if not read:
+        return _NO_SWATCHES, np.zeros((0, 2))
+    taken, where, start = [], [], 0
+    for kind in read:
+        one = take_swatches(kind.laid.stack.lab, kind.laid.stack.shown, kind.laid.picture)
+        where.append(spots(one.where, kind.laid.picture, kind.laid.stack.corners))
+        taken.append(replace(one, where=one.where + np.array([start, 0])))
+        start += len(kind.laid.moves)
+    together = Swatches(
+        *(
+            np.concatenate([getattr(one, name) for one in taken])
+            for name in ("where", "lab", "print_", "error", "pixels")
+        )
+    )
+    return together, np.concatenate(where)
+
+
+def _warnings(read: list[_Kind], count: int, unread: int) -> Iterator[str]:
+    if unread == count:
+        yield "The piecing of the blocks was not read: please show the seams on the photograph."
+    elif unread:
+        yield f"{unread} of {count} blocks were not read: please show how they are pieced."
+    plain = sum(len(kind.laid.moves) for kind in read if len(kind.block.patches) == 1)
+    if read and plain == count:
+        yield "No seam was found inside the blocks: each is one piece of cloth, or its fabrics are too much alike."
+    if count <= SINGLE and plain < count - unread:
         yield "So few blocks do not tell a print from a seam: a bold print may have been taken for piecing."
-    if plain and odd + plain < blocks:
-        yield f"{plain} of {blocks} blocks look like one piece of cloth; they are marked as different from the pieced ones."
-    if odd > _MANY_ODD * (blocks - plain):
-        yield f"{odd} of {blocks} blocks differ from the rest: this quilt may be made of two kinds of block."
 
 
 def _seen_block(laid: Laid) -> SeenBlock:
@@ -160,31 +224,40 @@ def _seen_block(laid: Laid) -> SeenBlock:
     return SeenBlock(divisions=laid.divisions, patches=seen)
 
 
-def _seen_fabrics(swatches: Swatches, label: Ints, laid: Laid) -> tuple[SeenFabric, ...]:
+def _seen_fabrics(swatches: Swatches, label: Ints, read: list[_Kind]) -> tuple[SeenFabric, ...]:
     found = []
+    places = np.concatenate([kind.laid.stack.places for kind in read]) if read else np.zeros((0, 2), np.intp)
     values = _fabric_values(swatches, label)
-    for number in range(int(label.max()) + 1 if len(label) else 0):
+    for number in range(int(label.max()) + 1):
         members = np.flatnonzero(label == number)
         block, patch = swatches.where[members].T
-        row, column = laid.stack.places[block].T
+        row, column = places[block].T
         patches = tuple(zip(row.tolist(), column.tolist(), patch.tolist(), strict=True))
         color = np.median(swatches.lab[members], axis=0)
         found.append(SeenFabric(id=f"F{number + 1}", srgb=srgb_of(color), value=values[number], patches=patches))
     return tuple(found)
 
 
-def _block_at(laid: Laid, index: int, alignment: Alignment) -> BlockAt:
+def _block_at(laid: Laid, index: int, alignment: Alignment, kind: int) -> BlockAt:
     row, column = (int(each) for each in laid.stack.places[index])
     lies = undo(int(laid.moves[index]))
-    shift = (float(alignment.shift[row, column, 0]), float(alignment.shift[row, column, 1]))
     return BlockAt(
         row=row,
         column=column,
+        kind=kind,
         turn=90 * (lies % 4),  # type: ignore[arg-type]
         mirrored=lies >= 4,
-        shift=shift,
+        shift=_shift(alignment, row, column),
         differs=bool(laid.differs[index]),
     )
+
+
+def _unread_at(row: int, column: int, alignment: Alignment) -> BlockAt:
+    return BlockAt(row=row, column=column, shift=_shift(alignment, row, column), differs=True)
+
+
+def _shift(alignment: Alignment, row: int, column: int) -> tuple[float, float]:
+    return float(alignment.shift[row, column, 0]), float(alignment.shift[row, column, 1])
 
 
 def _fabric_values(swatches: Swatches, label: Ints) -> tuple[Value, ...]:

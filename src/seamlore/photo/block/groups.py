@@ -1,0 +1,146 @@
+"""The blocks of a quilt sorted into kinds, each kind laid alike, and how sure each block's reading is.
+
+Two witnesses are heard. What all blocks show together, by where their cloth changes, draws one block very finely where a
+quilt is one block repeated, and nonsense where it is not. What a trained network sees of seams in each block tells which
+blocks are pieced alike, and whether the first witness can be believed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.photo.block.confidence import KindSigns, confidence, kind_confidence
+from seamlore.photo.block.kinds import PATCH, Drawn, Seen, SeenKind, agreement, kinds_of, lay
+from seamlore.photo.block.laying import Laid, lay_as_drawn
+from seamlore.photo.block.lines import inner
+from seamlore.photo.block.seams import Sight, see_seams
+from seamlore.photo.stack import Cloth, undo
+
+Floats = NDArray[np.float64]
+
+_TOLD, _SHOWN = (
+    0.85,
+    0.5,
+)  # of the seams seen that the common drawing must hold, and of what it draws that must be seen
+_AS_GOOD = 0.06  # of agreement, a price for each patch taken off, within which it is as good as the blocks' own kinds
+_COMMON = 0.5  # confidence that the common drawing must have by itself
+_CLEAR = 0.87, 0.95  # of what it draws that is seen, and its own confidence, from which it is believed in any case
+_FAIR = 0.68, 0.985  # and of both, and its own confidence
+_BETTER = 0.2  # by which a kind of its own must agree better for a block to leave the common drawing
+
+
+@dataclass(frozen=True, eq=False)
+class Group:
+    """Blocks of one kind.
+
+    Attributes
+    ----------
+    laid : Laid
+        These blocks alone, laid alike.
+    signs : tuple of KindSigns
+        What speaks for each block's being drawn right; empty where she said how they are pieced, or where all blocks
+        together show it.
+    known : float
+        How sure it is there.
+    """
+
+    laid: Laid
+    signs: tuple[KindSigns, ...] = ()
+    known: float = 1.0
+
+    @property
+    def sure(self) -> Floats:
+        """How sure it is, for each block, that its seams are drawn right, 0..1, shape (blocks,)."""
+        told = [kind_confidence(each) for each in self.signs] or [self.known] * len(self.laid.moves)
+        return np.array(told)
+
+
+def sorted_blocks(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, common: Laid) -> list[Group]:
+    """Sort the blocks of a quilt.
+
+    Parameters
+    ----------
+    pixels : ndarray of uint8, shape (height, width, 3)
+        The flattened quilt, sRGB.
+    cells : ndarray, shape (rows, columns, 4, 2)
+        Corners of the blocks in its pixels; NaN where there is none.
+    source : Cloth
+        The same quilt, as blocks are laid from it.
+    common : Laid
+        All blocks as one block repeated, laid by where their cloth changes.
+
+    Returns
+    -------
+    list of Group
+        The commonest first; every block is in one.
+    """
+    sight = see_seams(pixels, cells)
+    kinds = kinds_of(sight)
+    seen = [Seen.of(inner(each)) for each in sight.maps]
+    own = np.zeros(len(seen))
+    for kind in kinds:
+        own[kind.members] = kind.agreement[:, 0] - PATCH * len(kind.drawing)
+    groups: list[Group] = []
+    left = np.ones(len(seen), dtype=bool)
+    like = _of_common(common, seen, own)
+    if like.any():
+        left = ~like
+        part = common.part(like)
+        assert part.signs is not None
+        groups.append(Group(part, known=confidence(part.signs)))
+    for kind in kinds:
+        stays = left[kind.members]
+        if stays.any():
+            kept = SeenKind(kind.drawing, kind.members[stays], kind.moves[stays], kind.agreement[stays])
+            groups.append(_as_group(kept, sight, seen, source, common.stack.size))
+    return sorted(groups, key=lambda group: (-len(group.laid.moves), group.laid.stack.places[0].tolist()))
+
+
+def _of_common(common: Laid, seen: list[Seen], own: Floats) -> NDArray[np.bool_]:
+    """Which blocks are read by the common drawing, shape (blocks,)."""
+    lying = {int(move): Drawn.of(lay(common.outlines, undo(int(move)))) for move in np.unique(common.moves)}
+    told = np.array([agreement(one, lying[int(move)]) for one, move in zip(seen, common.moves, strict=True)])
+    like = ~common.differs
+    whole = like & common.stack.whole
+    nothing = np.zeros(len(seen), dtype=bool)
+    if common.signs is None or len(common.outlines) == 1 or not whole.any() or confidence(common.signs) < _COMMON:
+        return nothing
+    agrees, shown, held = told[whole].mean(axis=0)
+    worse = own[whole].mean() - (agrees - PATCH * len(common.outlines))
+    # The network also sees seams between patches of one fabric; that it sees more than cloth tells is no objection.
+    itself = confidence(common.signs)
+    clear = (shown >= _CLEAR[0] and itself >= _CLEAR[1]) or (min(shown, held) >= _FAIR[0] and itself >= _FAIR[1])
+    if worse > _AS_GOOD and (held < _TOLD or shown < _SHOWN) and not clear:
+        return nothing
+    leaves = common.stack.whole & (own - told[:, 0] > _BETTER) & ((told[:, 1] < _SHOWN) | (not clear))
+    stays: NDArray[np.bool_] = like & ~leaves
+    return stays
+
+
+def _as_group(kind: SeenKind, sight: Sight, seen: list[Seen], source: Cloth, size: int) -> Group:
+    places, corners = sight.places[kind.members], sight.corners[kind.members]
+    laid = lay_as_drawn(source, places, corners, kind.drawing, kind.moves, size)
+    signs = _signs(laid, kind.agreement, seen, kind.members, len(seen))
+    return Group(laid, signs)
+
+
+def _signs(
+    laid: Laid, told: Floats, seen: list[Seen], members: NDArray[np.intp], count: int
+) -> tuple[KindSigns, ...]:
+    mean = float(told[:, 0].mean())
+    return tuple(
+        KindSigns(
+            patches=len(laid.outlines),
+            blocks=len(members),
+            share=len(members) / count,
+            agrees=float(one[0]),
+            shown=float(one[1]),
+            held=float(one[2]),
+            together=mean,
+            seams=seen[int(which)].seams,
+        )
+        for one, which in zip(told, members, strict=True)
+    )

@@ -1,0 +1,352 @@
+"""Which kinds of blocks a quilt has, and which stands where: told by the seams that the network sees in each block.
+
+A block in which no seam stands is plain. The others are gathered by where their seams run, turned and mirrored copies
+together; each kind is drawn through what all its blocks show together, and each block is held against that drawing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.photo.block.lines import WHOLE, draw_patches, inner
+from seamlore.photo.block.seams import ANY, SIDE, Sight, moved
+from seamlore.photo.reading import Ring
+from seamlore.photo.stack import undo
+
+Floats = NDArray[np.float32]
+Ints = NDArray[np.intp]
+Drawing = tuple[Ring, ...]
+
+_LOOKED_AT = 24  # pixels to a block's side, at which blocks are gathered
+_ALIKE = 0.62  # correlation of their seams, from which two blocks are of one kind
+_FEW = 0.12  # length of seams seen, in sides of the block, below which it is plain without a further look
+PATCH = 0.006  # of agreement, that a patch more must bring
+_OWN = 0.07  # by how much better its own drawing must agree for a block to be drawn alone
+_SAME = 0.05  # of agreement, that a kind may lose by being taken for another
+_LEAST = (
+    (0.0, 4),
+    (0.0, 8),
+    (-0.8, 8),
+    (0.9, 4),
+)  # log-odds of a ridge and pixels it may miss, as drawings are tried
+_ALONE, _TOGETHER = 0.5, 0.35  # probability at which a seam is believed, in one block and in what many show together
+_DIVISIONS = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 16)
+_NEAR, _PART = 0.024, 0.12  # how near a corner must come: in parts of the side, and of a division
+_LOOKED_OVER = 120  # blocks, up to which each may be drawn alone; of more, those that fit no kind are not read
+_ASKED = 8  # blocks of a kind by which its drawing is chosen
+
+
+@dataclass(frozen=True, eq=False)
+class SeenKind:
+    """Blocks pieced alike.
+
+    Attributes
+    ----------
+    drawing : tuple of rings
+        Outlines of the patches in 0..1 of the block.
+    members : ndarray of int, shape (blocks,)
+        Which blocks, by their index in the sight.
+    moves : ndarray of int, shape (blocks,)
+        What lays each like the drawing.
+    agreement : ndarray, shape (blocks, 3)
+        How well each agrees with the drawing, 0..1: in all, how much of what is drawn is seen, how much of what is seen
+        is drawn.
+    """
+
+    drawing: Drawing
+    members: Ints
+    moves: Ints
+    agreement: NDArray[np.float64]
+
+    @property
+    def plain(self) -> bool:
+        """Whether it is one piece of cloth."""
+        return len(self.drawing) == 1
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """What is seen of one block when drawings are held against it."""
+
+    near: Floats
+    weight: Floats
+
+    @classmethod
+    def of(cls, maps: Floats) -> Seen:
+        """Prepare the maps of one block."""
+        share = (1 / (1 + np.exp(-np.clip(maps[ANY], -8, 8)))).astype(np.float32)
+        weight = np.clip(share - 0.35, 0, 1)
+        weight[:4], weight[-4:], weight[:, :4], weight[:, -4:] = 0, 0, 0, 0
+        near = np.asarray(cv2.dilate(share, np.ones((3, 3), np.uint8)), np.float32)
+        return cls(near, weight)
+
+    @property
+    def seams(self) -> float:
+        """About how long the seams are that are seen, in sides of the block."""
+        return float(self.weight.sum()) / SIDE / 1.5
+
+
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """A drawing as pixels of the map."""
+
+    spots: Ints
+    beside: NDArray[np.bool_]
+
+    @classmethod
+    def of(cls, drawing: Drawing) -> Drawn:
+        """Prepare a drawing."""
+        spots = []
+        for ring in drawing:
+            ends = np.asarray(ring)
+            for a, b in zip(ends, np.roll(ends, -1, axis=0), strict=True):
+                if ((np.abs(a - b) < 1e-3) & ((np.abs(a) < 1e-3) | (np.abs(a - 1) < 1e-3))).any():
+                    continue
+                at = np.arange(0.01, max(float(np.hypot(*(b - a))), 0.02), 0.02) / max(np.hypot(*(b - a)), 1e-6)
+                spots.append(a + at[:, None] * (b - a))
+        pixels = np.concatenate(spots) * SIDE if spots else np.zeros((0, 2))
+        whole = np.clip(pixels.astype(np.intp), 0, SIDE - 1)
+        mask = np.zeros((SIDE, SIDE), np.uint8)
+        mask[whole[:, 1], whole[:, 0]] = 1
+        within = ((whole >= 3) & (whole < SIDE - 3)).all(axis=1)
+        return cls(whole[within], cv2.dilate(mask, np.ones((5, 5), np.uint8)) > 0)
+
+
+def agreement(seen: Seen, drawn: Drawn) -> tuple[float, float, float]:
+    """How well a drawing agrees with what is seen: in all, of what is drawn, of what is seen; each 0..1."""
+    if not len(drawn.spots):
+        return 0.0, 0.0, 0.0
+    x, y = drawn.spots.T
+    shown = float(seen.near[y, x].mean())
+    total = float(seen.weight.sum())
+    told = float(seen.weight[drawn.beside].sum()) / total if total > 3 else 0.5
+    return 2 * shown * told / max(shown + told, 1e-9), shown, told
+
+
+def kinds_of(sight: Sight) -> tuple[SeenKind, ...]:
+    """Sort the blocks of a quilt by how they are pieced.
+
+    Parameters
+    ----------
+    sight : Sight
+
+    Returns
+    -------
+    tuple of SeenKind
+        The commonest first; every block is in one.
+
+    Examples
+    --------
+    >>> maps = np.full((3, 6, 64, 64), -4, np.float32)
+    >>> maps[:2, [0, 2], :, 31:33] = 4
+    >>> sight = Sight(maps, np.zeros((3, 4, 2)), np.array([[0, 0], [0, 1], [0, 2]]))
+    >>> [(len(kind.drawing), kind.members.tolist()) for kind in kinds_of(sight)]
+    [(2, [0, 1]), (1, [2])]
+    """
+    maps = np.stack([inner(each) for each in sight.maps]) if len(sight.maps) else sight.maps
+    seen = [Seen.of(each) for each in maps]
+    alone: dict[int, Drawing] = {}
+
+    def own(index: int) -> Drawing:
+        if index not in alone:
+            alone[index] = _best(_tried(maps[index], _ALONE), [seen[index]], [0])[0]
+        return alone[index]
+
+    few = len(seen) <= _LOOKED_OVER
+    plain = [
+        k
+        for k, each in enumerate(seen)
+        if each.seams < _FEW or (each.seams < 4 * _FEW and (not few or len(own(k)) == 1))
+    ]
+    pieced = np.setdiff1d(np.arange(len(seen)), plain)
+    kinds: list[SeenKind] = []
+    for members, moves in _gathered(maps, pieced, [seen[k].seams for k in pieced]):
+        if few or len(members) > 2:
+            kinds += _drawn_kind(maps, seen, members, moves, own, few=few)
+        else:
+            kinds.append(_as_kind((WHOLE,), members, moves, seen))
+    kinds = _joined(kinds, seen)
+    nothing = [k for kind in kinds if kind.plain for k in kind.members.tolist()]
+    kinds = [kind for kind in kinds if not kind.plain]
+    still = np.array(sorted({*plain, *nothing}), dtype=np.intp)
+    if len(still):
+        calm = np.array([max(0.0, 1 - seen[k].seams) for k in still])
+        kinds.append(SeenKind((WHOLE,), still, np.zeros(len(still), np.intp), np.stack([calm] * 3, axis=-1)))
+    return tuple(sorted(kinds, key=lambda kind: (-len(kind.members), int(kind.members[0]))))
+
+
+def _tried(maps: Floats, belief: float) -> list[Drawing]:
+    drawn = [draw_patches(maps, least=least, gap=gap, belief=belief) for least, gap in _LEAST]
+    return [on_divisions(each) for each in drawn]
+
+
+def on_divisions(drawing: Drawing) -> Drawing:
+    """Put a drawing's corners on the fewest even divisions of the side that all of them come near; as it is if none.
+
+    Examples
+    --------
+    >>> on_divisions((((0.0, 0.0), (1.0, 0.0), (1.0, 0.32), (0.0, 0.34)), ((0.0, 0.34), (1.0, 0.32), (1.0, 1.0), (0.0, 1.0))))[0]
+    ((0.0, 0.0), (1.0, 0.0), (1.0, 0.3333333333333333), (0.0, 0.3333333333333333))
+    """
+    corners = np.array([corner for ring in drawing for corner in ring])
+    for count in _DIVISIONS:
+        if np.abs(corners * count - np.rint(corners * count)).max() < min(_NEAR * count, _PART):
+            rings = [[(round(x * count) / count, round(y * count) / count) for x, y in ring] for ring in drawing]
+            kept = [tuple(dict.fromkeys(ring)) for ring in rings]
+            return tuple(kept) if all(len(ring) > 2 for ring in kept) else drawing
+    return drawing
+
+
+def _best(drawings: Sequence[Drawing], seen: Sequence[Seen], moves: Sequence[int]) -> tuple[Drawing, float]:
+    """The drawing that agrees best with some blocks, each lying by the move that takes it to the drawing."""
+    best: tuple[float, Drawing] = (0.0, (WHOLE,))
+    for drawing in dict.fromkeys(each for each in drawings if len(each) > 1):
+        lying = {move: Drawn.of(lay(drawing, undo(move))) for move in set(moves)}
+        told = [agreement(one, lying[move]) for one, move in zip(seen, moves, strict=True)]
+        worth = float(np.mean([each[0] for each in told])) - PATCH * len(drawing)
+        if worth > best[0] and np.mean([each[1] for each in told]) > 0.4:
+            best = worth, drawing
+    return best[1], best[0]
+
+
+def lay(drawing: Drawing, move: int) -> Drawing:
+    """A drawing moved: mirrored left to right first if so, then turned clockwise.
+
+    Examples
+    --------
+    >>> lay((((0.0, 0.0), (1.0, 0.0), (0.0, 0.5)),), 1)
+    (((1.0, 0.0), (1.0, 1.0), (0.5, 0.0)),)
+    """
+    moved_rings = []
+    for ring in drawing:
+        points = [(1 - x, y) for x, y in ring] if move >= 4 else list(ring)
+        for _ in range(move % 4):
+            points = [(1 - y, x) for x, y in points]
+        moved_rings.append(tuple(points[::-1]) if move >= 4 else tuple(points))
+    return tuple(moved_rings)
+
+
+def _gathered(maps: Floats, which: Ints, strength: Sequence[float]) -> list[tuple[list[int], list[int]]]:
+    """Gather blocks by where their seams run; for each group its members, and the move that lays each like the first."""
+    if not len(which):
+        return []
+    looks = np.stack([[_look(moved(maps[k], move)) for move in range(8)] for k in which])
+    groups: list[tuple[Floats, list[int], list[int]]] = []
+    for at in np.argsort(-np.asarray(strength), kind="stable"):
+        if groups:
+            means = np.stack([mean / np.linalg.norm(mean) for mean, _, _ in groups])
+            like = looks[at] @ means.T
+            move, group = np.unravel_index(int(like.argmax()), like.shape)
+            if like[move, group] > _ALIKE:
+                mean, members, moves = groups[group]
+                mean += looks[at, move]
+                members.append(int(which[at]))
+                moves.append(int(move))
+                continue
+        groups.append((looks[at, 0].copy(), [int(which[at])], [0]))
+    return [(members, moves) for _, members, moves in groups]
+
+
+def _look(maps: Floats) -> Floats:
+    shares = 1 / (1 + np.exp(-np.clip(maps[1:], -6, 6)))
+    small = [
+        cv2.resize(cv2.GaussianBlur(each, (0, 0), 1.6), (_LOOKED_AT, _LOOKED_AT), interpolation=cv2.INTER_AREA)
+        for each in shares.astype(np.float32)
+    ]
+    flat = np.stack(small).ravel()
+    return np.asarray(flat / max(float(np.linalg.norm(flat)), 1e-6), np.float32)
+
+
+def _soft(maps: Floats) -> Floats:
+    """A block's maps as they go into what many show together: a seam may lie a little aside, and few deny it less."""
+    wide = np.clip(maps, -2, 4)
+    slant = np.eye(5, dtype=np.uint8)
+    block = np.ones((3, 3), np.uint8)
+    kernels = (block, np.ones((5, 1), np.uint8), np.ones((1, 5), np.uint8), slant, slant[:, ::-1].copy(), block)
+    for number, kernel in enumerate(kernels):
+        wide[number] = cv2.dilate(wide[number], kernel)
+    return np.asarray(wide, np.float32)
+
+
+def _drawn_kind(
+    maps: Floats,
+    seen: Sequence[Seen],
+    members: list[int],
+    moves: list[int],
+    own: Callable[[int], Drawing],
+    *,
+    few: bool,
+) -> list[SeenKind]:
+    """Draw one gathered group; blocks that agree much better with a drawing of their own come out of it."""
+    some = [int(each) for each in np.unique(np.linspace(0, len(members) - 1, _ASKED).astype(int))]
+    drawings = [lay(own(members[k]), moves[k]) for k in some[: 4 if few else 1]]
+    if len(members) > 1:
+        together = np.mean([_soft(moved(maps[k], move)) for k, move in zip(members, moves, strict=True)], axis=0)
+        drawings += _tried(together, _TOGETHER)
+    drawing, _ = _best(drawings, [seen[members[k]] for k in some], [moves[k] for k in some])
+    if len(drawing) == 1:
+        return [_as_kind(drawing, members, moves, seen)]
+    kind = _settled(drawing, members, moves, seen)
+    out, stay = [], np.ones(len(members), bool)
+    for at, k in enumerate(kind.members.tolist()):
+        if not few or len(members) == 1 or kind.agreement[at, 0] > 0.85:
+            continue
+        alone = own(k)
+        worth = agreement(seen[k], Drawn.of(alone))[0] - PATCH * len(alone)
+        if worth > kind.agreement[at, 0] - PATCH * len(drawing) + _OWN:
+            stay[at] = False
+            out.append(_as_kind(alone, [k], [0], seen))
+    if stay.any():
+        kept = SeenKind(drawing, kind.members[stay], kind.moves[stay], kind.agreement[stay])
+        out.append(kept)
+    return out
+
+
+def _as_kind(drawing: Drawing, members: Sequence[int], moves: Sequence[int], seen: Sequence[Seen]) -> SeenKind:
+    lying = {move: Drawn.of(lay(drawing, undo(move))) for move in set(moves)}
+    told = np.array([agreement(seen[k], lying[move]) for k, move in zip(members, moves, strict=True)]).reshape(-1, 3)
+    return SeenKind(drawing, np.array(members, np.intp), np.array(moves, np.intp), told)
+
+
+def _settled(drawing: Drawing, members: Sequence[int], moves: Sequence[int], seen: Sequence[Seen]) -> SeenKind:
+    """Lay each block like the drawing by the move that agrees best; as it was gathered where none is clearly better."""
+    lying = [Drawn.of(lay(drawing, undo(move))) for move in range(8)]
+    told, best = [], []
+    for k, before in zip(members, moves, strict=True):
+        each = [agreement(seen[k], lying[move]) for move in range(8)]
+        top = max(range(8), key=lambda move: each[move][0])
+        move = top if each[top][0] > each[before][0] + 0.02 else before
+        told.append(each[move])
+        best.append(move)
+    return SeenKind(drawing, np.array(members, np.intp), np.array(best, np.intp), np.array(told).reshape(-1, 3))
+
+
+def _joined(kinds: list[SeenKind], seen: Sequence[Seen]) -> list[SeenKind]:
+    """Take a smaller kind for a larger one where its blocks agree with that nearly as well."""
+    order = sorted(kinds, key=lambda kind: -len(kind.members))
+    kept: list[SeenKind] = []
+    for kind in order:
+        for at, larger in enumerate(kept):
+            if kind.plain or larger.plain:
+                continue
+            tried = _settled(larger.drawing, kind.members.tolist(), [0] * len(kind.members), seen)
+            lost = kind.agreement[:, 0].mean() - tried.agreement[:, 0].mean()
+            if (
+                lost < _SAME + PATCH * (len(larger.drawing) - len(kind.drawing))
+                and tried.agreement[:, 0].mean() > 0.6
+            ):
+                kept[at] = SeenKind(
+                    larger.drawing,
+                    np.concatenate([larger.members, tried.members]),
+                    np.concatenate([larger.moves, tried.moves]),
+                    np.concatenate([larger.agreement, tried.agreement]),
+                )
+                break
+        else:
+            kept.append(kind)
+    return kept

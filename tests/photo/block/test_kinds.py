@@ -1,0 +1,127 @@
+"""Kinds of blocks told by the seams that are seen in each, and the lines drawn through them."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+from shapely import Polygon, union_all
+
+from seamlore.photo.block.kinds import Drawn, Seen, agreement, kinds_of, lay, on_divisions
+from seamlore.photo.block.lines import WHOLE, draw_patches, inner
+from seamlore.photo.block.seams import ACROSS, ANY, DOWN, FALLING, RISING, SIDE, Sight, moved
+
+
+def nothing() -> np.ndarray:
+    return np.full((6, SIDE, SIDE), -4, np.float32)
+
+
+def seam(maps: np.ndarray, way: int, at: int, start: int = 0, end: int = SIDE) -> np.ndarray:
+    """Put a clear seam across or down into the maps of a block."""
+    for plane in (ANY, way):
+        if way == ACROSS:
+            maps[plane, at - 1 : at + 1, start:end] = 4
+        else:
+            maps[plane, start:end, at - 1 : at + 1] = 4
+    return maps
+
+
+def slant(maps: np.ndarray, way: int) -> np.ndarray:
+    at = np.arange(SIDE)
+    for plane in (ANY, way):
+        for aside in (-1, 0, 1):  # as wide as the network sees it
+            maps[plane, at, np.clip((SIDE - 1 - at if way == RISING else at) + aside, 0, SIDE - 1)] = 4
+    return maps
+
+
+def sight(*maps: np.ndarray) -> Sight:
+    places = np.array([[0, k] for k in range(len(maps))])
+    return Sight(np.stack(maps), np.zeros((len(maps), 4, 2)), places)
+
+
+def nine_patch() -> np.ndarray:
+    maps = nothing()
+    for at in (21, 43):
+        seam(seam(maps, ACROSS, at), DOWN, at)
+    return maps
+
+
+def draw(maps: np.ndarray):
+    return draw_patches(inner(maps), least=0.0, gap=4, belief=0.5)
+
+
+@pytest.mark.parametrize(
+    ("maps", "patches"),
+    [
+        (nothing(), 1),
+        (seam(nothing(), DOWN, 32), 2),
+        (nine_patch(), 9),
+        (slant(nothing(), RISING), 2),
+        (slant(slant(nothing(), RISING), FALLING), 4),
+        (seam(seam(nothing(), DOWN, 32), ACROSS, 32, 32), 3),
+    ],
+    ids=["plain", "halves", "nine patch", "triangles", "hourglass", "half and quarters"],
+)
+def test_patches_are_what_seams_enclose_and_cover_the_block(maps, patches):
+    drawn = draw(maps)
+    assert len(drawn) == patches
+    # Outside check: the geometry library's areas and union.
+    faces = [Polygon(ring) for ring in drawn]
+    assert_allclose(sum(face.area for face in faces), 1, atol=1e-6)
+    assert_allclose(union_all(faces).area, 1, atol=1e-6)
+
+
+def test_a_frame_is_cut_into_pieces_that_can_be_sewn():
+    maps = nothing()
+    for at in (16, 48):
+        seam(seam(maps, ACROSS, at, 16, 48), DOWN, at, 16, 48)
+    drawn = draw(maps)
+    assert len(drawn) == 5
+    assert all(not Polygon(ring).interiors for ring in drawn)
+    assert_allclose(sum(Polygon(ring).area for ring in drawn), 1, atol=1e-6)
+
+
+def test_a_stray_mark_that_encloses_nothing_is_no_seam():
+    assert draw(seam(nothing(), DOWN, 32, 20, 40)) == (WHOLE,)
+
+
+def test_two_kinds_by_turns_and_plain_blocks_are_told_apart():
+    pieced, other, plain = nine_patch(), slant(nothing(), RISING), nothing()
+    kinds = kinds_of(sight(pieced, other, plain, pieced, other, pieced))
+    assert [(len(kind.drawing), kind.members.tolist()) for kind in kinds] == [(9, [0, 3, 5]), (2, [1, 4]), (1, [2])]
+
+
+def test_turned_copies_are_one_kind_and_each_move_lays_them_like_the_drawing():
+    one = seam(seam(nothing(), DOWN, 32), ACROSS, 32, 32)
+    turned = [moved(one, move) for move in (0, 1, 2, 3, 5)]
+    (kind,) = kinds_of(sight(*turned))
+    assert len(kind.members) == 5
+    for at, move in zip(kind.members, kind.moves, strict=True):
+        there = moved(turned[at], int(move))
+        assert agreement(Seen.of(inner(there)), Drawn.of(kind.drawing))[0] > 0.9
+
+
+def test_a_block_seen_nowhere_drawn_agrees_little():
+    half = draw(seam(nothing(), DOWN, 32))
+    assert agreement(Seen.of(inner(seam(nothing(), DOWN, 32))), Drawn.of(half))[0] > 0.95
+    assert agreement(Seen.of(inner(seam(nothing(), ACROSS, 16))), Drawn.of(half))[0] < 0.3
+    assert agreement(Seen.of(nothing()), Drawn.of((WHOLE,))) == (0.0, 0.0, 0.0)
+
+
+@pytest.mark.parametrize("move", range(8))
+def test_a_drawing_is_moved_as_its_maps_are(move):
+    maps = seam(seam(nothing(), DOWN, 20), ACROSS, 44, 20)
+    drawing = lay(draw(maps), move)
+    assert agreement(Seen.of(inner(moved(maps, move))), Drawn.of(drawing))[0] > 0.9
+    if move:
+        assert agreement(Seen.of(inner(maps)), Drawn.of(drawing))[0] < 0.9
+
+
+def test_corners_near_even_divisions_are_put_on_them_and_others_stay():
+    near = (((0.0, 0.0), (0.34, 0.0), (0.34, 1.0), (0.0, 1.0)), ((0.34, 0.0), (1.0, 0.0), (1.0, 1.0), (0.34, 1.0)))
+    assert_allclose(on_divisions(near)[0][1][0], 1 / 3)
+    far = (
+        ((0.0, 0.0), (0.447, 0.0), (0.447, 1.0), (0.0, 1.0)),
+        ((0.447, 0.0), (1.0, 0.0), (1.0, 0.153), (0.447, 1.0)),
+    )
+    assert on_divisions(far) == far
