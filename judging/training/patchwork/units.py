@@ -22,7 +22,7 @@ def draw_unit(rng: Rng, places: Callable[[], int]) -> list[Patch]:
     --------
     >>> from itertools import count
     >>> [len(draw_unit(np.random.default_rng(k), count().__next__)) for k in range(4)]
-    [1]
+    [4, 2, 1, 1]
     """
     a, b = places(), places()
     kind = rng.choice(12, p=[0.3, 0.27, 0.09, 0.04, 0.05, 0.05, 0.05, 0.04, 0.04, 0.03, 0.02, 0.02])
