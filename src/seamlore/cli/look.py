@@ -117,22 +117,21 @@ def _print(found: Look) -> None:
         say(
             f"  block {width:.4f} by {height:.4f} of the quilt's width; give --size to have it in inches or centimeters"
         )
-    if reading.block:
-        say(f"  the block has {len(reading.block.patches)} patches on {reading.block.divisions} divisions")
-    odd = [each for each in reading.blocks or () if each.turn or each.mirrored or each.differs]
+    for kind in reading.kinds or ():
+        pieced = f"{len(kind.patches)} patches on {kind.divisions} divisions" if len(kind.patches) > 1 else "plain"
+        blocks = "1 block" if kind.count == 1 else f"{kind.count} blocks"
+        say(f"  {blocks}: {pieced}, {round(100 * kind.confidence)} in 100 sure of the seams")
+    odd = [each for each in reading.blocks or () if each.turn or each.mirrored or each.differs or each.kind is None]
     for each in odd:
         ways = (
             [f"turned {each.turn} degrees"] * bool(each.turn)
             + ["mirrored"] * each.mirrored
-            + ["different"] * each.differs
+            + (["not read"] if each.kind is None else ["different"] * each.differs)
         )
         say(f"  row {each.row + 1}, column {each.column + 1}: {', '.join(ways)}")
     if reading.fabrics:
         say(f"  {len(reading.fabrics)} fabrics told apart")
-    say(
-        f"  how sure: {round(100 * reading.confidence.grid)} in 100 of rows, columns and setting; "
-        f"{round(100 * reading.confidence.block)} in 100 of the seams"
-    )
+    say(f"  how sure: {round(100 * reading.confidence.grid)} in 100 of rows, columns and setting")
     corners = " ".join(f"{x:.0f},{y:.0f}" for x, y in reading.corners)
     say(f"  corners {reading.corners_from}: {corners}")
     for warning in reading.warnings:
