@@ -208,3 +208,15 @@ def test_the_same_picture_is_read_the_same_twice() -> None:
 def test_a_grid_without_blocks_is_refused() -> None:
     with pytest.raises(MeasureError, match="0 blocks"):
         read_blocks(np.zeros((40, 40, 3), np.uint8), np.full((2, 2, 4, 2), np.nan), px_per_unit=10)
+
+
+def test_on_a_doubtful_grid_no_block_is_drawn_and_she_is_told_what_to_do() -> None:
+    pixels, cells = quilt(SHOO_FLY, 3, 3)
+    reading = read_blocks(pixels, cells, px_per_unit=10, grid_confidence=0.6)
+    assert reading.block is None
+    assert reading.kinds == ()
+    assert reading.fabrics == ()
+    assert [each.kind for each in reading.blocks] == [None] * 9
+    assert any("count the rows and columns" in warning for warning in reading.warnings)
+    # What she says herself is not in doubt.
+    assert read_blocks(pixels, cells, px_per_unit=10, grid_confidence=0.6, divisions=3).kinds

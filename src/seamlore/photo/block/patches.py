@@ -26,6 +26,7 @@ Ints = NDArray[np.intp]
 
 _NO_SWATCHES = Swatches(np.zeros((0, 2), np.intp), np.zeros((0, 3)), np.zeros((0, 4)), np.zeros((0, 3)), np.zeros(0))
 FLOOR = 0.4  # of confidence, below which a block is not drawn
+_DOUBTFUL_GRID = "The blocks are not read before the block grid is sure: count the rows and columns on the quilt, or set its corners right."
 _GRID_FLOOR = 0.7  # of the grid's, below which no block is
 
 
@@ -120,7 +121,8 @@ def read_blocks(
     laid = lay_blocks(source, cells, divisions, patches)
     said = divisions is not None or patches is not None
     groups = _as_said(laid) if said else sorted_blocks(pixels, cells, source, laid)
-    if not said and grid_confidence < _GRID_FLOOR:
+    doubtful = not said and grid_confidence < _GRID_FLOOR
+    if doubtful:
         groups = []
     read = [_Kind.of(group) for group in groups if (group.sure >= FLOOR).any()]
     read.sort(key=lambda kind: (-len(kind.laid.moves), kind.laid.stack.places[0].tolist()))
@@ -149,7 +151,7 @@ def read_blocks(
         )
         for kind in read
     )
-    warnings = tuple(_warnings(read, len(every), len(unread)))
+    warnings = (_DOUBTFUL_GRID,) if doubtful else tuple(_warnings(read, len(every), len(unread)))
     return BlockReading(kinds, tuple(blocks[at] for at in every), fabrics, warnings, placed, alignment)
 
 
