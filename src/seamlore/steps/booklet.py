@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from seamlore.draft.block import Corner
+from seamlore.draft.groups import canonical
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
@@ -220,23 +221,27 @@ def _finishing_steps(made: Plan) -> Iterable[str]:
 
 def _templates(quilt: Quilt, top: Top) -> Iterable[PatchTemplate]:
     """One template for each shape of every kind of spot; one that is cut reversed is that of its mirror image."""
-    seen: set[str] = set()
+    shapes: dict[tuple[Corner, ...], dict[str, str]] = {}
+    outlines: dict[tuple[Corner, ...], tuple[Corner, ...]] = {}
+    labels = {label for made in top.blocks for label in made.group.labels}
     for made in top.blocks:
         group = made.group
         for part, label in zip(group.parts, group.labels, strict=True):
-            name = label.removesuffix("r")
             # Where only the mirror image comes, it is numbered itself.
-            if name in seen:
+            if label.endswith("r") and label[:-1] in labels:
                 continue
-            seen.add(name)
-            count = group.labels.count(label)
-            over = f"{name}r" in {each for other in top.blocks for each in other.group.labels}
-            lines = (
-                quilt.fabric_of(quilt.key(group.kind, part.place)),
-                f"{count} in a block" if count > 1 else "1 in a block",
-                *((f"turned over: {name}r",) if over else ()),
-            )
-            yield _template(name, part.outline, lines)
+            shape = canonical(part.outline)
+            outlines.setdefault(shape, part.outline)
+            shapes.setdefault(shape, {}).setdefault(label, quilt.fabric_of(quilt.key(group.kind, part.place)))
+    for shape, served in shapes.items():
+        first, *others = served
+        over = [f"{label}r" for label in served if f"{label}r" in labels]
+        lines = (
+            served[first],
+            *((f"also {_few(others)}",) if others else ()),
+            *((f"turned over: {_few(over)}",) if over else ()),
+        )
+        yield _template(first, outlines[shape], lines)
 
 
 def _triangle_templates(quilt: Quilt) -> Iterable[PatchTemplate]:

@@ -109,7 +109,8 @@ def _made_words(made: Made, quilt: Quilt) -> Iterable[str]:
     else:
         yield f"{size} finished. Make {made.count}."
     if group.reversed:
-        yield "These are mirror images of the block as drawn: pieces marked r are cut reversed."
+        cut = "pieces marked r are cut reversed" if any(label.endswith("r") for label in group.labels) else ""
+        yield f"These are mirror images of the block as drawn: {cut or 'their patches go round the other way'}."
     own = [spot for spot in group.spots if spot.own]
     if own:
         listed = "; ".join(
