@@ -59,6 +59,16 @@ ROWS = [
     ("draft/begin", "choice", {"name": LONG}),
     ("draft/begin", "choice", {"name": "shoo fly", "size": "²", "rows": "2", "columns": "2"}),
     ("draft/begin", "choice", {"name": "shoo fly", "size": "9 in", "rows": "²", "columns": MANY}),
+    *(
+        ("draft/cells", "choice", form)
+        for form in ({"do": "turn"}, {"do": "turn", "cell": "²,0"}, {"do": "turn", "cell": MANY + ",0"},
+                     {"do": "turn", "cell": "99,99"}, {"do": LONG, "cell": "0,0"}, {"do": "copy", "of": "?"},
+                     {"do": "kind", "cell": "0,0", "put": LONG}, {"do": "new", "cell": "0,0", "name": LONG},
+                     {"do": "kind", "cell": "0,0", "put": ""}, {"do": "new", "cell": "0,0", "name": ""},
+                     {"do": "turn", "of": LONG}, {"do": "fabric", "cell": "0,0", "letter": "²", "fabric": "x"},
+                     {"do": "fabric", "cell": "0,0", "letter": "A", "fabric": LONG},
+                     {"do": "fabric", "cell": "0,0", "letter": "A", "fabric": "a\x1b[31m"})
+    ),
     ("draft/block/seam", "choice", {"start": MANY + ",0", "end": "1,1"}),
     ("draft/block/seam", "choice", {"start": "²,0", "end": "1,1"}),
     ("draft/block/seam", "choice", {"start": "nan,0", "end": "1,1"}),

@@ -289,6 +289,71 @@ def test_a_study_without_a_photograph_begins_a_draft_by_hand(client, desk, answe
     assert answer_in(begun.text) == "Nine Patch; 20 blocks of 6 in, 4 rows of 5: 30 x 24 in"
 
 
+def test_a_whole_quilt_is_begun_from_the_shelf_without_a_photograph(client, desk):
+    sent = client.post("/by-hand", follow_redirects=False)
+    assert sent.status_code == 303
+    where = sent.headers["location"]
+    number = int(where.split("/")[2])
+    assert where.endswith("/draft")
+    assert desk.study(number).entry.name == "Drafted by hand"
+    assert "There is no draft yet." in client.get(where).text
+
+
+# What stands where
+
+
+def test_marked_blocks_are_given_another_block_and_everything_is_counted_anew(edit, choice, desk, demo, answer_in):
+    answer = edit("cells", cell=["0,0", "7,6"], do="new", name="plain dark")
+    assert answer.status_code == 200
+    assert "54 Birds in the Air and 2 plain" in answer_in(answer.text)
+    quilt = desk.study(demo).job.quilt
+    assert quilt.counts == {quilt.kinds[0].name: 54, quilt.kinds[1].name: 2}
+    assert choice().draft is not None
+    # The page shows both kinds, and the second is drawn small.
+    small = re.search(rf'src="([^"]*kind.svg\?kind={quilt.kinds[1].name}&amp;k=\d+)"', answer.text)
+    assert small
+
+
+def test_the_small_picture_of_a_kind_is_drawn(client, demo, desk):
+    name = desk.study(demo).job.quilt.kinds[0].name
+    drawn = client.get(f"/study/{demo}/draft/kind.svg?kind={name}")
+    assert (drawn.status_code, drawn.headers["content-type"]) == (200, "image/svg+xml")
+    # One that is gone by now is shown as the commonest.
+    assert client.get(f"/study/{demo}/draft/kind.svg?kind=zz").text == drawn.text
+
+
+def test_blocks_left_open_are_said_and_shown_as_not_read(edit, desk, demo, answer_in):
+    answer = edit("cells", cell=["0,0", "0,1"], do="open")
+    assert "54 blocks of 9 in, 8 rows of 7, 2 not read" in answer_in(answer.text)
+    assert answer.text.count('class="unread"') == 2
+    assert desk.study(demo).job.quilt.not_read == ((0, 0), (0, 1))
+    back = edit("cells", of="?", do="kind", put=desk.study(demo).job.quilt.kinds[0].name)
+    assert desk.study(demo).job.quilt.not_read == ()
+    assert answer_in(back.text) == FOUND
+
+
+def test_a_draft_all_of_whose_blocks_are_left_open_is_still_shown_and_filled_again(edit, desk, demo, client):
+    name = desk.study(demo).job.quilt.kinds[0].name
+    answer = edit("cells", of=name, do="open")
+    assert answer.status_code == 200
+    assert len(desk.study(demo).job.quilt.not_read) == 56
+    for path in ("", "/stage", "/beside", "/proportions"):
+        assert client.get(f"/study/{demo}/draft{path}").status_code == 200
+    assert client.get(f"/study/{demo}/make").status_code == 200
+    assert edit("cells", of="?", do="new", name="shoo fly").status_code == 200
+    assert desk.study(demo).job.quilt.counts == {"SF": 56}
+
+
+def test_a_copy_is_drawn_on_by_itself_and_only_its_blocks_change(edit, desk, demo):
+    edit("cells", cell=["3,3"], do="copy")
+    old, new = desk.study(demo).job.quilt.kinds
+    answer = edit("block/seam", start="1/1,2/3", end="2/3,1/1", kind=new.name)
+    assert answer.status_code == 200
+    first, second = desk.study(demo).job.quilt.kinds
+    assert (first.block, len(second.block.patches)) == (old.block, len(new.block.patches) + 1)
+    assert desk.study(demo).job.quilt.counts[second.name] == 1
+
+
 def test_a_free_seam_is_put_on_the_seam_near_by_and_carried_on_to_the_side(edit, choice):
     before = len(block_of(edit("block/divisions", divisions="3").text)["patches"])
     # A little off the upper edge and the left one, ending in the midst of the large patch.

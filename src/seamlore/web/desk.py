@@ -18,7 +18,7 @@ from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job, Progress
 from seamlore.steps.study.kept import Kept, changes_for, read_study
 from seamlore.steps.study.memo import Memo
-from seamlore.steps.study.sections import Corrections, Photograph, Photographs
+from seamlore.steps.study.sections import About, Corrections, Photograph, Photographs
 from seamlore.steps.study.versions import decode
 from seamlore.web.backing_up import BackingUp
 
@@ -253,9 +253,10 @@ class Desk:
         """Keep a new value of a section; as `changes`."""
         self.changes(number, [(section, base, says)], where=where)
 
-    def begin(self, name: str, photograph: Photograph, says: str) -> int:
-        """Begin a study with a photograph and give its number."""
-        first = changes_for([(Photographs(photographs=(photograph,)), 0, says)], None)
+    def begin(self, name: str, photograph: Photograph | None, says: str) -> int:
+        """Begin a study, with a photograph or without, and give its number."""
+        section = Photographs(photographs=(photograph,)) if photograph else About(name=name)
+        first = changes_for([(section, 0, says)], None)
         number = self.shelf.create(name, first)
         self.backing_up.after_change()
         return number

@@ -9,7 +9,7 @@ from typing import Any
 from starlette.datastructures import FormData
 
 from seamlore.errors import SeamloreError, ShapeError
-from seamlore.limits import CORRECTION, LARGEST_NUMBER, LINE, TEXT, checked_text, whole_number
+from seamlore.limits import CORRECTION, LARGEST_NUMBER, LINE, TEXT, WORDS, checked_text, whole_number
 
 
 class Fields:
@@ -39,6 +39,10 @@ class Fields:
             When it is too long to be kept, or cannot be shown.
         """
         return checked_text(" ".join(self._value(name).split()), self._called(name), most)
+
+    def all(self, name: str) -> list[str]:
+        """Give every value of a field that may stand more than once, each a few letters."""
+        return [str(value)[:WORDS] for value in self.form.getlist(name)]
 
     def lines(self, name: str, *, most: int = TEXT) -> str:
         """Give a field's text with its lines; refused as by `text`."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -13,7 +14,7 @@ from seamlore.draft.block import VALUES, Block
 from seamlore.draft.catalogue import find
 from seamlore.draft.cells import with_block
 from seamlore.draft.edit import take_out_seam, with_divisions, with_place, with_value
-from seamlore.draft.kinds import Kind
+from seamlore.draft.kinds import Kind, plain_block
 from seamlore.draft.repeated import repeated
 from seamlore.draft.text.notation import read_block, write_block
 from seamlore.draft.text.quilt_file import read_quilt, write_quilt
@@ -32,6 +33,7 @@ from seamlore.steps.study.sections import Choice
 from seamlore.steps.study.shown import in_unit_of
 from seamlore.study.seen_block import exact_block
 
+_PLAIN = re.compile(rf"plain(?: ({'|'.join(VALUES)}))?")
 _FOUND_AGAIN = "went back to the block that was found"
 
 
@@ -94,7 +96,7 @@ def begin(job: Job, name: str, *, size: str = "", rows: str = "", columns: str =
     The block alone is enough where counts and sizes come from what was measured.
     """
     now = job.inputs.choice
-    block = _named(job, name)
+    block = block_called(job, name)
     if not (size or rows or columns):
         return Edited(msgspec.structs.replace(now, block=as_kept(block)), f"chose the block {block.name}")
     slips = Slips()
@@ -113,13 +115,15 @@ def begin(job: Job, name: str, *, size: str = "", rows: str = "", columns: str =
 
 def put_block(job: Job, name: str, *, kind: str = "") -> Edited:
     """Put another block of the catalogue into the draft, in the place of one kind."""
-    block = _named(job, name)
+    block = block_called(job, name)
     return Edited(kept(job, with_block(job.quilt, open_kind(job.quilt, kind).name, block)),
                   f"put {block.name} into the draft")  # fmt: skip
 
 
-def _named(job: Job, name: str) -> Block:
-    """Find a block of the catalogue, and lay it as the same block lies on the photograph."""
+def block_called(job: Job, name: str) -> Block:
+    """Find a block of the catalogue, and lay it as the same block lies on the photograph; "plain" is a plain square."""
+    if plain := _PLAIN.fullmatch(name.strip().lower()):
+        return plain_block("A", plain[1] or "light")  # type: ignore[arg-type]
     block = find(name)
     reading = job.reading if job.inputs.photo is not None else None
     if reading is None or reading.block is None:

@@ -51,7 +51,7 @@ def kept(job: Job, quilt: Quilt) -> Choice:
     >>> kept(job, with_counts(job.quilt, 3, 7)).draft.splitlines()[3]
     'rows 3'
     """
-    now = job.inputs.choice
+    now = _keys_carried(job, quilt)
     wanted = replace(quilt, name=job.inputs.about.name)
     following = msgspec.structs.replace(now, draft=None)
     lighter = [following]
@@ -63,6 +63,28 @@ def kept(job: Job, quilt: Quilt) -> Choice:
         if _drafted(job, choice) == wanted:
             return choice
     return msgspec.structs.replace(now, draft=write_quilt(wanted, find_block=find))
+
+
+def _keys_carried(job: Job, quilt: Quilt) -> Choice:
+    """The choice with colors and names still said of the same places when another kind comes in or goes."""
+    now, old = job.inputs.choice, job.quilt.kinds
+    if not (now.cloths or now.fabrics) or (len(old) == 1) == (len(quilt.kinds) == 1):
+        return now
+    # A letter stands alone where there is one kind, and with its kind's name where there are several.
+    name = old[0].name if len(old) == 1 else quilt.kinds[0].name if quilt.kinds else ""
+
+    def carried(said: dict[str, str]) -> dict[str, str]:
+        found = {}
+        for key, what in said.items():
+            if len(old) == 1 and len(key) == 1:
+                found[f"{name} {key}"] = what
+            elif len(old) > 1 and key.startswith(f"{name} "):
+                found[key.removeprefix(f"{name} ")] = what
+            else:
+                found[key] = what
+        return found
+
+    return msgspec.structs.replace(now, cloths=carried(now.cloths), fabrics=carried(now.fabrics))
 
 
 def as_kept(block: Block) -> str:

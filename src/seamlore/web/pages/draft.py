@@ -17,9 +17,11 @@ from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.draft.stage import (
     COLORED,
     Colored,
+    cells_shown,
     cloths,
     colored,
     editor_data,
+    on_point,
     stage,
 )
 from seamlore.steps.draft.understand import match_words, of_block
@@ -135,6 +137,14 @@ def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, 
     ]
     return {
         "quilt": quilt,
+        "cells": cells_shown(quilt),
+        # The small picture of a kind has an address of its own for every drawing and coloring.
+        "drawn_as": {
+            kind.name: abs(hash((kind.block.patches, *kind_cloths(quilt, kind, whole).values())))
+            for kind in quilt.kinds
+        },
+        "tilted": on_point(quilt),
+        "letters": sorted({letter for kind in quilt.kinds for letter in kind.block.places}),
         "kind_open": here,
         "answer": answer(quilt),
         "stage": stage(job, quilt, how),

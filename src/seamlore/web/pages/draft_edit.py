@@ -12,6 +12,7 @@ from starlette.routing import Route
 from seamlore.errors import SeamloreError
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit import draft as edit
+from seamlore.steps.edit.cells import change_cells
 from seamlore.steps.edit.draft import Edited
 from seamlore.steps.study.job import Job
 from seamlore.web.forms import Fields
@@ -21,6 +22,7 @@ from seamlore.web.rendering import render
 
 Edit = Callable[[Job, Fields], Edited]
 
+CELL_WORDS = ("of", "put", "name", "letter", "fabric")
 EDITS: dict[str, Edit] = {
     "/setting": lambda job, fields: edit.set_fields(job, fields.typed()),
     "/size": lambda job, fields: edit.set_size(job, fields.text("what"), fields.text("value")),
@@ -29,6 +31,9 @@ EDITS: dict[str, Edit] = {
     ),
     "/begin": lambda job, fields: edit.begin(
         job, fields.text("name"), **{name: fields.text(name) for name in ("size", "rows", "columns")}
+    ),
+    "/cells": lambda job, fields: change_cells(
+        job, fields.all("cell"), fields.text("do"), {name: fields.text(name) for name in CELL_WORDS}
     ),
     "/block/seam": lambda job, fields: edit.draw_seam(
         job, fields.text("start"), fields.text("end"), free=bool(fields.text("free")), kind=fields.text("kind")

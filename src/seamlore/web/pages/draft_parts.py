@@ -12,7 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.steps.draft.beside import beside
-from seamlore.steps.draft.stage import block_svg, cloths, colored, proportions_of, quilt_svg, stage
+from seamlore.steps.draft.stage import block_svg, cloths, colored, kind_svg, proportions_of, quilt_svg, stage
 from seamlore.steps.edit.draft import block_text, whole_text
 from seamlore.steps.edit.redraft import answer, changed
 from seamlore.steps.study.job import Job
@@ -46,6 +46,7 @@ def routes() -> list[Route]:
         Route(base + "/quilt.draft.txt", _file("quilt.draft.txt", lambda job, _: whole_text(job))),
         Route(base + "/quilt.svg", _file("quilt.svg", lambda job, _: quilt_svg(job))),
         Route(base + "/block.txt", _file("block.block.txt", block_text)),
+        Route(base + "/kind.svg", _kind_picture),
         Route(base + "/block.svg", _file("block.svg", block_svg)),
     ]
 
@@ -108,3 +109,15 @@ def _file(name: str, written: Written) -> Endpoint:
         return await run_in_threadpool(work)
 
     return route
+
+
+async def _kind_picture(request: Request) -> Response:
+    """The small picture of one kind of block; its address changes when the draft does."""
+
+    def work() -> Response:
+        study = desk_of(request).study(number_of(request))
+        drawn = kind_svg(study.job, request.query_params.get("kind", ""))
+        headers = {"cache-control": "private, max-age=86400"}
+        return Response(drawn, media_type="image/svg+xml", headers=headers)
+
+    return await run_in_threadpool(work)

@@ -32,6 +32,7 @@ def routes() -> list[Route]:
         Route("/", shelf_page),
         Route("/studies", begin, methods=["POST"]),
         Route("/studies", shelf_page),
+        Route("/by-hand", begin_by_hand, methods=["POST"]),
         Route("/arrivals", arrivals),
         Route("/backup", back_up, methods=["POST"]),
         Route("/restore", restore, methods=["POST"]),
@@ -134,6 +135,12 @@ async def begin(request: Request) -> Response:
     if len(begun) == 1 and not refused:
         return go(request, f"/study/{begun[0]}/look")
     return await _shelf(request, refused=refused, begun=len(begun))
+
+
+async def begin_by_hand(request: Request) -> Response:
+    """Begin a study of which there is no photograph, and go to where its quilt is drafted by hand."""
+    number = await run_in_threadpool(desk_of(request).begin, "Drafted by hand", None, "began without a photograph")
+    return go(request, f"/study/{number}/draft")
 
 
 def begin_study(desk: Desk, data: bytes, name: str) -> int:
