@@ -138,3 +138,29 @@ def test_a_study_without_a_photograph_says_what_to_do(client, desk, answer_in):
     assert page.status_code == 200
     assert answer_in(page.text) == "Nothing is known of its fabrics yet."
     assert "Add a photograph" in page.text
+
+
+def test_a_fabric_is_given_a_color_and_takes_it_back(client, demo, desk, base_of):
+    def send(**fields):
+        given = {"base": base_of(demo, "choice"), **fields}
+        return client.post(f"/study/{demo}/fabrics/names", data=given, headers=PART)
+
+    seen = desk.study(demo).job.cloths[0]["sashing"]
+    # Every color is sent, as the page shows it; one of them is another.
+    shown = dict(re.findall(r'name="(color-[^"]+)" id="[^"]+" value="([^"]+)"', send().text))
+    assert shown["color-sashing"] == seen
+    answer = send(**shown | {"color-sashing": "#20608A"})
+    assert answer.status_code == 200
+    assert desk.study(demo).section(Choice).cloths == {"sashing": "#20608a"}
+    assert "#20608a" in client.get(f"/study/{demo}/draft/quilt.svg").text
+    assert "As found" in answer.text
+    send(**shown | {"color-sashing": "#20608a", "as-found": "sashing"})
+    assert desk.study(demo).section(Choice).cloths == {}
+
+
+def test_what_is_no_color_is_refused_beside_its_fabric(client, demo, desk, base_of):
+    given = {"base": base_of(demo, "choice"), "color-A": "puce"}
+    answer = client.post(f"/study/{demo}/fabrics/names", data=given, headers=PART)
+    assert answer.status_code == 422
+    assert "a color is # and six digits" in html.unescape(answer.text)
+    assert desk.study(demo).section(Choice).cloths == {}

@@ -123,7 +123,7 @@ def test_no_swatch_is_empty_even_before_it_is_looked_at(page, study):  # noqa: F
         ("draft", "#set-rows", "0", "8"),
         ("draft", "#divisions", "99", "3"),
         ("make", "#make-seam_allowance", "thin", "1/4 in"),
-        ("fabrics", "#name-A", "a # b", "light"),
+        ("fabrics", "#name-1", "a # b", "light"),
     ],
 )
 def test_a_mended_slip_takes_its_red_line_away(page, study, name, field, wrong, right):  # noqa: F811

@@ -52,7 +52,8 @@ _SETTING = {
     "setting triangle": "muslin",
     "plain block": "muslin",
 }
-_BORDERS = ("walnut", "muslin", "indigo", "straw", "madder", "sage")
+# Nothing says how dark a border is that was neither photographed nor named: it is shown undyed.
+_BORDERS = ("shirting", "muslin")
 # Words that quilters call fabrics by, and the cloth that shows them.
 _WORDS: dict[str, str] = {
     **{name: name for name in CLOTHS},

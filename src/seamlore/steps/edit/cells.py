@@ -207,7 +207,8 @@ def change_cells(job: Job, marked: Sequence[str], done: str, said_of: Mapping[st
     marked : sequence of str
         Row and column of each, as `cells_meant` takes them.
     done : str
-        "turn", "mirror", "straight", "open", "copy"; "kind", "new" or "fabric", for which more is said.
+        "turn", "mirror", "straight", "open", "copy"; "kind", "new" or "fabric", for which more is said; "typed" for
+        what the fields that were filled in ask for.
     said_of : mapping of str to str
         "of": a kind all of whose blocks are meant; "put": the name of a kind; "name": a block; "letter" and "fabric".
 
@@ -217,6 +218,8 @@ def change_cells(job: Job, marked: Sequence[str], done: str, said_of: Mapping[st
         When nothing is meant, or it cannot be done.
     """
     cells = cells_meant(job.quilt, marked, said_of.get("of", ""))
+    if done == "typed":
+        done = next((does for does, field in (("new", "name"), ("fabric", "fabric")) if said_of.get(field)), "kind")
     if done in LIES:
         return LIES[done](job, cells)
     if done == "kind":

@@ -1,7 +1,8 @@
-"""What the draft's fabrics are called."""
+"""What the draft's fabrics are called, and what color they are."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -12,8 +13,10 @@ from seamlore.draft.cells import with_fabrics
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.draft.text.quilt_file import write_quilt
+from seamlore.draft.where import SIDES, border_keys
 from seamlore.errors import ShapeError
 from seamlore.limits import FABRIC_NAME
+from seamlore.pictures.palette import quilt_cloths
 from seamlore.steps.edit.draft import Edited
 from seamlore.steps.edit.typed import Slips
 from seamlore.steps.study.job import Job
@@ -47,9 +50,20 @@ def named_parts(quilt: Quilt) -> tuple[tuple[str, str], ...]:
         parts.append(("strip", "Strips"))
     if isinstance(quilt.setting, OnPoint):
         parts.append(("setting triangle", "Setting triangles"))
-    for number in range(1, len(quilt.borders) + 1):
-        parts.append((f"border {number}", "Border" if len(quilt.borders) == 1 else f"Border {number}"))
+    for number, border in enumerate(quilt.borders, start=1):
+        called = "Border" if len(quilt.borders) == 1 else f"Border {number}"
+        if len({side.fabric for side in border.sides}) == 1:
+            parts.append((f"border {number}", called))
+        else:
+            parts += [(f"border {number} {side}", f"{called}, {side}") for side in SIDES]
     return tuple(parts)
+
+
+def colored_parts(quilt: Quilt) -> tuple[tuple[str, str], ...]:
+    """List what can be given a color: what can be named, and the fabrics that single blocks have of their own."""
+    named = named_parts(quilt)
+    own = dict.fromkeys(name for row in quilt.cells for cell in row for name in cell.fabrics.values())
+    return *named, *((name, f"{name}, of single blocks") for name in own if name not in dict(named))
 
 
 def name_given(quilt: Quilt, key: str) -> str:
@@ -68,8 +82,11 @@ def name_given(quilt: Quilt, key: str) -> str:
             if quilt.key(kind, letter) == key:
                 return kind.fabrics.get(letter, "")
     for number, border in enumerate(quilt.borders, start=1):
-        if key == f"border {number}" and border.top.fabric not in ("border", key):
-            return border.top.fabric
+        if key in border_keys(number):
+            side = next(
+                (side for name, side in zip(SIDES, border.sides, strict=True) if key.endswith(name)), border.top
+            )
+            return "" if side.fabric in ("border", f"border {number}") else side.fabric
     return quilt.fabrics.get(key, "")
 
 
@@ -106,6 +123,42 @@ def name_fabrics(job: Job, said: Mapping[str, str]) -> Edited:
         if renamed != quilt:
             draft = write_quilt(renamed, find_block=find)
     return Edited(msgspec.structs.replace(now, fabrics=names, draft=draft), "named the fabrics", slips)
+
+
+def color_fabrics(job: Job, said: Mapping[str, str], as_found: str = "") -> Edited:
+    """Give the draft's fabrics colors, over those that the photograph shows or that were chosen for the drawing.
+
+    Parameters
+    ----------
+    job : Job
+    said : mapping of str to str
+        "#rrggbb" by key, as `colored_parts` names them; one that is shown so already says nothing.
+    as_found : str
+        A key whose color is taken back.
+
+    Returns
+    -------
+    Edited
+        Its slips are by key.
+    """
+    quilt, slips = job.quilt, Slips()
+    shown = quilt_cloths(quilt, job.cloths[0])
+    told = dict(job.inputs.choice.cloths)
+    for key, _ in colored_parts(quilt):
+        color = slips.read(key, said[key], _color, "") if key in said else ""
+        if color and color != shown.get(key) and key != as_found:
+            told[key] = color
+    if as_found and told.pop(as_found, None) is None and as_found in quilt.places:
+        # It was said of the letter, in every kind that has it.
+        told.pop(as_found.rpartition(" ")[2], None)
+    choice = msgspec.structs.replace(job.inputs.choice, cloths=told)
+    return Edited(choice, "took back a color" if as_found else "chose the colors of fabrics", slips)
+
+
+def _color(text: str) -> str:
+    if not re.fullmatch("#[0-9a-fA-F]{6}", text):
+        raise ShapeError(f'"{text[:20]}"', "a color is # and six digits of 0 to 9 and a to f", "choose one")
+    return text.lower()
 
 
 def _unnamed(quilt: Quilt, held: Sequence[str]) -> Quilt:

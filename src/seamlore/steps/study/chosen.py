@@ -39,13 +39,16 @@ def chosen_cloths(
             key = quilt.key(kind, letter)
             if key in cloths or letter in cloths:
                 told[key] = cloths.get(key) or cloths[letter]
-    told |= {key: color for key, color in cloths.items() if key in _SETTING or key.startswith("border ")}
+    own = {name for row in quilt.cells for cell in row for name in cell.fabrics.values()}
+    told |= {
+        key: color for key, color in cloths.items() if key in _SETTING or key in own or key.startswith("border ")
+    }
     by_key, single = seen
     left = {where: color for where, color in single.items() if _key_at(quilt, where) not in told}
     return {**by_key, **told}, left
 
 
-# What else can be given a color, beside places and borders.
+# What else can be given a color, beside places, borders and fabrics that single blocks have of their own.
 _SETTING = ("sashing", "cornerstone", "strip", "setting triangle", "plain block")
 
 

@@ -1,4 +1,4 @@
-"""Cloths as the photograph shows them: for each place, for the sashing, and for every single patch."""
+"""Cloths as the photograph shows them: for each place, for sashing and borders, and for every single patch."""
 
 from __future__ import annotations
 
@@ -19,6 +19,7 @@ from seamlore.draft.where import Where, in_block
 from seamlore.errors import SeamloreError
 from seamlore.photo.read import Look
 from seamlore.photo.reading import SeenKind, SeenPatch
+from seamlore.steps.study.surroundings import seen_around
 from seamlore.study.seen_block import exact_block
 
 Single = dict[Where, str]
@@ -39,13 +40,13 @@ def seen_cloths(look: Look, quilt: Quilt) -> tuple[dict[str, str], Single]:
     Returns
     -------
     by_key : dict of str to str
-        "#rrggbb" for each place of the blocks and for the sashing; places only where the block drawn is the one seen, or
-        that one changed by hand.
+        "#rrggbb" for each place of the blocks, for what lies between them and for the borders; places only where the block
+        drawn is the one seen, or that one changed by hand.
     single : dict of Where to str
         For each patch of the draft that is cut from one patch seen.
     """
     reading = look.reading
-    by_key: dict[str, str] = {}
+    by_key = seen_around(look, quilt)
     if sashing := _between(look):
         by_key["sashing"] = sashing
     homes = _Homes(reading.kinds or ())

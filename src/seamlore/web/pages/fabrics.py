@@ -12,7 +12,7 @@ from starlette.routing import Route
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.shelf.change import StaleChangeError
-from seamlore.steps.edit.fabric_names import name_fabrics, name_given, named_parts
+from seamlore.steps.edit.fabric_names import color_fabrics, colored_parts, name_fabrics, name_given, named_parts
 from seamlore.steps.fabrics.facts import FabricFacts, answer, fabric_facts, fewest
 from seamlore.steps.fabrics.swatches import fabric_map, swatches
 from seamlore.steps.order import step_named
@@ -118,14 +118,22 @@ def _names(study: OpenStudy) -> list[dict[str, Any]]:
         cloths = quilt_cloths(quilt, study.job.cloths[0])
     except SeamloreError:
         return []
+    named, told = dict(named_parts(quilt)), study.job.inputs.choice.cloths
     return [
-        {"key": key, "label": label, "name": name_given(quilt, key), "paint": str(cloths[key])}
-        for key, label in named_parts(quilt)
+        {
+            "key": key,
+            "label": label,
+            # What single blocks have of their own is named where the blocks are marked.
+            "name": name_given(quilt, key) if key in named else None,
+            "paint": str(cloths[key]),
+            "chosen": key in told or (key in quilt.places and key.rpartition(" ")[2] in told),
+        }
+        for key, label in colored_parts(quilt)
     ]
 
 
 async def set_names(request: Request) -> Response:
-    """Call the draft's fabrics by name."""
+    """Call the draft's fabrics by name, or give them colors."""
     form = await request.form()
 
     def work() -> Response:
@@ -133,10 +141,18 @@ async def set_names(request: Request) -> Response:
         desk, number = desk_of(request), number_of(request)
         study = desk.study(number)
         status, slip, slips = 200, "", {}
-        said = {name.removeprefix("fabric-"): text for name, text in fields.words().items()}
         try:
-            done = name_fabrics(study.job, said)
-            slips = {f"fabric-{key}": why for key, why in done.slips.items()}
+            words = fields.words()
+            names, colors = (
+                {name.removeprefix(of): text for name, text in words.items() if name.startswith(of)}
+                for of in ("fabric-", "color-")
+            )
+            # One thing is changed at a time; colors are sent with every name.
+            done = color_fabrics(study.job, colors, fields.text("as-found"))
+            slips = {f"color-{key}": why for key, why in done.slips.items()}
+            if done.choice == study.job.inputs.choice:
+                done = name_fabrics(study.job, names)
+                slips |= {f"fabric-{key}": why for key, why in done.slips.items()}
             if done.choice != study.job.inputs.choice:
                 desk.change(number, done.choice, fields.base(), done.says, where="fabrics")
                 study = desk.study(number)
