@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import html
+import io
 import json
 import re
 
+import numpy as np
 import pytest
+from PIL import Image
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.text.quilt_file import read_quilt
@@ -342,6 +345,21 @@ def test_a_draft_all_of_whose_blocks_are_left_open_is_still_shown_and_filled_aga
     assert client.get(f"/study/{demo}/make").status_code == 200
     assert edit("cells", of="?", do="new", name="shoo fly").status_code == 200
     assert desk.study(demo).job.quilt.counts == {"SF": 56}
+
+
+def test_a_block_is_drawn_over_its_photograph(edit, client, demo):
+    page = client.get(f"/study/{demo}/draft").text
+    assert '<option value="7,6">row 8, column 7</option>' in page
+    seen = client.get(f"/study/{demo}/draft/under/7,6.jpg")
+    assert (seen.status_code, seen.headers["content-type"]) == (200, "image/jpeg")
+    straight = np.asarray(Image.open(io.BytesIO(seen.content)).convert("RGB")).astype(float)
+    assert straight.shape == (480, 480, 3)
+    # It is shown as its kind is drawn: a block that lies turned is turned back.
+    edit("cells", cell=["7,6"], do="turn")
+    turned = client.get(f"/study/{demo}/draft/under/7,6.jpg").content
+    again = np.asarray(Image.open(io.BytesIO(turned)).convert("RGB")).astype(float)
+    assert np.abs(np.rot90(straight) - again).mean() < 8
+    assert client.get(f"/study/{demo}/draft/under/99,0.jpg").status_code in (404, 422)
 
 
 def test_a_copy_is_drawn_on_by_itself_and_only_its_blocks_change(edit, desk, demo):

@@ -24,6 +24,7 @@ from seamlore.steps.draft.stage import (
     on_point,
     stage,
 )
+from seamlore.steps.draft.under import photographed
 from seamlore.steps.draft.understand import match_words, of_block
 from seamlore.steps.draft.wanted import catalogue_names
 from seamlore.steps.edit.draft import block_text, draft_text
@@ -156,6 +157,7 @@ def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, 
         # The editor draws it from its data; the picture is for a page that runs no script.
         "block_picture": None if part else block_picture(here.block, 100, paints, letters=True),
         "data": editor_data(here, facts, paints)
+        | {"under": photographed(job, quilt, here.name)}
         | {"study": study.entry.number, "base": study.revisions["choice"], "said": said},
         "swatches": _swatches(study),
         "snaps": snap_lines(job),

@@ -17,7 +17,7 @@ from seamlore.steps.edit.draft import Edited
 from seamlore.steps.study.job import Job
 from seamlore.web.forms import Fields
 from seamlore.web.pages.draft import files_given, shown
-from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.pages.studies import desk_of, go, number_of
 from seamlore.web.rendering import render
 
 Edit = Callable[[Job, Fields], Edited]
@@ -96,6 +96,9 @@ def _edit_route(made_by: Edit) -> Callable[[Request], Awaitable[Response]]:
             slips = dict(done.slips)
             if slips:
                 status, slip = 422, slip or slips.pop("whole", "")
+            if status == 200 and request.url.path.endswith("/begin"):
+                # A page of its own, that can be loaded again.
+                return go(request, f"/study/{number}/draft")
             return shown(
                 request,
                 study,

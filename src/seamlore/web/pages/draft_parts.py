@@ -13,6 +13,7 @@ from starlette.routing import Route
 
 from seamlore.steps.draft.beside import beside
 from seamlore.steps.draft.stage import block_svg, cloths, colored, kind_svg, proportions_of, quilt_svg, stage
+from seamlore.steps.draft.under import photograph_of
 from seamlore.steps.edit.draft import block_text, whole_text
 from seamlore.steps.edit.redraft import answer, changed
 from seamlore.steps.study.job import Job
@@ -47,6 +48,7 @@ def routes() -> list[Route]:
         Route(base + "/quilt.svg", _file("quilt.svg", lambda job, _: quilt_svg(job))),
         Route(base + "/block.txt", _file("block.block.txt", block_text)),
         Route(base + "/kind.svg", _kind_picture),
+        Route(base + "/under/{row:int},{column:int}.jpg", _under),
         Route(base + "/block.svg", _file("block.svg", block_svg)),
     ]
 
@@ -109,6 +111,17 @@ def _file(name: str, written: Written) -> Endpoint:
         return await run_in_threadpool(work)
 
     return route
+
+
+async def _under(request: Request) -> Response:
+    """One block out of the photograph, to be drawn over."""
+
+    def work() -> Response:
+        study = desk_of(request).study(number_of(request))
+        data = photograph_of(study.job, request.path_params["row"], request.path_params["column"])
+        return Response(data, media_type="image/jpeg", headers={"cache-control": "no-cache"})
+
+    return await run_in_threadpool(work)
 
 
 async def _kind_picture(request: Request) -> Response:

@@ -68,6 +68,26 @@ export class Editor {
     this.#listen();
     this.#tools();
     this.#units();
+    this.#photograph();
+  }
+
+  // The photograph of one block under the drawing; it stays there through edits of the same kind.
+  #photograph() {
+    const choice = this.host.closest(".block-bench").querySelector("#under");
+    const shown = () => {
+      const at = choice?.value ?? "";
+      this.svg.classList.toggle("over-photo", at !== "");
+      if (at) this.photo.setAttribute("href", `/study/${this.data.study}/draft/under/${at}.jpg`);
+      else this.photo.removeAttribute("href");
+    };
+    if (!choice) return;
+    if (this.under && [...choice.options].some((each) => each.value === this.under)) choice.value = this.under;
+    choice.addEventListener("change", (event) => {
+      event.stopPropagation();
+      this.under = choice.value;
+      shown();
+    });
+    shown();
   }
 
   #draw() {
@@ -96,7 +116,8 @@ export class Editor {
     this.rubber = make("path", { class: "rubber" });
     this.mark = make("path", { class: "cursor" });
     this.dot = make("circle", { r: 9, class: "begun" });
-    this.svg.append(...this.rings, ...this.lines, make("rect", { width: SIDE, height: SIDE, class: "rim" }), ...letters, grid, this.hot, this.rubber, this.dot, this.mark);
+    this.photo = make("image", { width: SIDE, height: SIDE, preserveAspectRatio: "none" });
+    this.svg.append(this.photo, ...this.rings, ...this.lines, make("rect", { width: SIDE, height: SIDE, class: "rim" }), ...letters, grid, this.hot, this.rubber, this.dot, this.mark);
     this.#point();
   }
 
