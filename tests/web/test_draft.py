@@ -53,8 +53,9 @@ def test_the_photograph_lies_on_the_draft_where_the_cut_says(client, demo, desk)
     drawn = re.search(r'class="sweep-over" viewBox="0 0 ([\d.]+) ', text)
     scale = (float(drawn.group(1)) - 18.5) / 78
     cut = {side: gone.inches_float for side, gone in job.chosen.cut}
-    # 78 in as pieced, 74 1/2 in by the tape: what is missing is cut off at the sides.
-    assert left == pytest.approx(10.5 + cut["left"] * scale, abs=0.01)
+    # 78 in as pieced, 74 1/2 in by the tape: what is missing is cut off at the sides. The photograph lies where its first
+    # block lies, which differs from the tape's sums by less than a mark of the tape.
+    assert left == pytest.approx(10.5 + cut["left"] * scale, abs=0.125 * scale)
     assert width / scale == pytest.approx(74.5, abs=0.01)
 
 
