@@ -120,7 +120,7 @@ def test_no_page_and_no_sheet_says_a_word_of_the_program(client, desk, full):
 @pytest.mark.parametrize(
     ("step", "fields", "status"),
     [
-        ("look/corrections", {"corners": "[[-90, -90], [900, 10], [900, 900], [10, 900]]"}, 422),
+        ("look/corrections", {"corners": "[[-9000, -90], [900, 10], [900, 900], [10, 900]]"}, 422),
         ("look/corrections", {"corners": "[[10, 10], [900, 900], [900, 10], [10, 900]]"}, 422),
         ("look/corrections", {"rows": "x"}, 422),
         ("look/tape", {"width": "1e308", "base": "0"}, 409),

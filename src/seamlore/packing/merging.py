@@ -39,7 +39,7 @@ class _Joins:
 
     parent: NDArray[np.intp]
     first: NDArray[np.intp]
-    second: NDArray[np.intp]
+    other: NDArray[np.intp]
     along: Flags
     turn_first: Flags
     turn_second: Flags
@@ -48,7 +48,7 @@ class _Joins:
         return _Joins(
             self.parent[rows],
             self.first[rows],
-            self.second[rows],
+            self.other[rows],
             self.along[rows],
             self.turn_first[rows],
             self.turn_second[rows],
@@ -164,15 +164,15 @@ def _joined(state: _States, joins: _Joins) -> _States:
     row = np.arange(len(joins.parent))
     width, height, turns = state.width[joins.parent], state.height[joins.parent], state.turns[joins.parent]
     w1, h1 = width[row, joins.first], height[row, joins.first]
-    w2, h2 = width[row, joins.second], height[row, joins.second]
+    w2, h2 = width[row, joins.other], height[row, joins.other]
     w1, h1 = np.where(joins.turn_first, h1, w1), np.where(joins.turn_first, w1, h1)
     w2, h2 = np.where(joins.turn_second, h2, w2), np.where(joins.turn_second, w2, h2)
     width[row, joins.first] = np.where(joins.along, np.maximum(w1, w2), w1 + w2)
     height[row, joins.first] = np.where(joins.along, h1 + h2, np.maximum(h1, h2))
-    turns[row, joins.first] &= turns[row, joins.second]
-    width[row, joins.second] = width[:, -1]
-    height[row, joins.second] = height[:, -1]
-    turns[row, joins.second] = turns[:, -1]
+    turns[row, joins.first] &= turns[row, joins.other]
+    width[row, joins.other] = width[:, -1]
+    height[row, joins.other] = height[:, -1]
+    turns[row, joins.other] = turns[:, -1]
     return _States(width[:, :-1].copy(), height[:, :-1].copy(), turns[:, :-1].copy())
 
 
@@ -196,7 +196,7 @@ def _replay(blocks: Sequence[Block], history: Sequence[_Joins], row: int, width:
         row = int(joins.parent[row])
     held = [(_forced(each, width), each.may_turn and max(each.width, each.height) <= width) for each in blocks]
     for joins, at in reversed(steps):
-        i, j = int(joins.first[at]), int(joins.second[at])
+        i, j = int(joins.first[at]), int(joins.other[at])
         (one, one_turns), (two, two_turns) = held[i], held[j]
         one = turned(one) if joins.turn_first[at] else one
         two = turned(two) if joins.turn_second[at] else two

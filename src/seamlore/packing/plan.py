@@ -87,7 +87,7 @@ def lay_out(kinds: Sequence[Kind], width: int) -> Layout:
     --------
     >>> layout = lay_out([Kind(5, 5, 16, False), Kind(2, 5, 4, False)], 42)
     >>> layout.length, layout.least_length, len(layout.places())
-    (10, 10, 20)
+    (15, 15, 20)
     """
     many = sum(kind.count for kind in kinds)
     area = sum(kind.area * kind.count for kind in kinds)

@@ -51,7 +51,7 @@ def strip_plan(kinds: Sequence[Kind], width: int) -> Block:
     --------
     >>> plan = strip_plan([Kind(5, 5, 16, False), Kind(2, 5, 4, False)], 42)
     >>> plan.height, plan.area
-    (10, 440)
+    (15, 440)
     """
     ways = _Ways(kinds, width)
     counts = np.array([kind.count for kind in kinds], np.float64)

@@ -78,13 +78,12 @@ class Measurements:
     def size_name(self, what: What, axis: Axis) -> str:
         """Name of a maker's size: one for both ways unless it was measured and differs.
 
-                Examples
-                --------
-                >>> from seamlore.lengths import inches
-                >>> from seamlore.study.by_photograph import from_reading
-        from seamlore.study.measured import taken
-                >>> measurements([taken(What.BLOCK, inches(8))]).size_name(What.BLOCK, "down")
-                'block'
+        Examples
+        --------
+        >>> from seamlore.lengths import inches
+        >>> from seamlore.study.measured import taken
+        >>> measurements([taken(What.BLOCK, inches(8))]).size_name(What.BLOCK, "down")
+        'block'
         """
         return self._size_names[what, axis]
 
@@ -134,14 +133,13 @@ class Measurements:
     def border_name(self, side: Side) -> str:
         """Name of the border's width at a side, one for all that are alike; empty where there is none.
 
-                Examples
-                --------
-                >>> from seamlore.lengths import inches
-                >>> from seamlore.study.by_photograph import from_reading
-        from seamlore.study.measured import taken
-                >>> found = measurements([taken(What.BORDER, inches(8)), taken(What.BORDER, inches(3), "down", side="bottom")])
-                >>> found.border_name("left"), found.border_name("top"), found.border_name("bottom")
-                ('border', 'border', 'border bottom')
+        Examples
+        --------
+        >>> from seamlore.lengths import inches
+        >>> from seamlore.study.measured import taken
+        >>> found = measurements([taken(What.BORDER, inches(8)), taken(What.BORDER, inches(3), "down", side="bottom")])
+        >>> found.border_name("left"), found.border_name("top"), found.border_name("bottom")
+        ('border', 'border', 'border bottom')
         """
         return self._border_names[side]
 

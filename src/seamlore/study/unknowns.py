@@ -121,6 +121,7 @@ def models(m: Measurements, accounts: Sequence[Causes]) -> list[Model]:
     Examples
     --------
     >>> from seamlore.lengths import inches
+    >>> from seamlore.study.causes import Cause
     >>> from seamlore.study.measured import taken
     >>> from seamlore.study.measurements import measurements
     >>> m = measurements([taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8))], columns=7)
