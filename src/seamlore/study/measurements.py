@@ -216,37 +216,37 @@ def measurements(
 ) -> Measurements:
     """Gather what was measured, by tape and on the photograph.
 
-        Parameters
-        ----------
-        lengths : iterable of Measurement
-            By tape.
-        columns, rows : int, optional
-            Blocks counted across and down.
-        reading : Reading, optional
-            What was measured in a photograph; its lengths are added with their uncertainty.
-        seam_allowance : Length, optional
-            1/4 in, or 0.75 cm when the tape was metric.
-        outer_sashing : bool
-            Whether sashing runs round the outside of the blocks.
-        on_point : bool
-            Whether the blocks stand on their points; a reading tells it too.
+    Parameters
+    ----------
+    lengths : iterable of Measurement
+        By tape.
+    columns, rows : int, optional
+        Blocks counted across and down.
+    reading : Reading, optional
+        What was measured in a photograph; its lengths are added with their uncertainty.
+    seam_allowance : Length, optional
+        1/4 in, or 0.75 cm when the tape was metric.
+    outer_sashing : bool
+        Whether sashing runs round the outside of the blocks.
+    on_point : bool
+        Whether the blocks stand on their points; a reading tells it too.
 
-        Raises
-        ------
-        MeasureError
-            When there is no length, or a count is below 1.
+    Raises
+    ------
+    MeasureError
+        When there is no length, or a count is below 1.
 
-        Examples
-        --------
-        >>> from seamlore.lengths import inches
-    from seamlore.study.measured import taken
-        >>> found = measurements([taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8))], columns=7)
-        >>> found.count("across"), found.count("down")
-        (7, None)
-        >>> measurements([])
-        Traceback (most recent call last):
-            ...
-        seamlore.errors.MeasureError: no measurement: at least one length is needed; ...
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.study.measured import taken
+    >>> found = measurements([taken(What.OVERALL, inches(74), "across"), taken(What.BLOCK, inches(8))], columns=7)
+    >>> found.count("across"), found.count("down")
+    (7, None)
+    >>> measurements([])
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.MeasureError: no measurement: at least one length is needed; ...
     """
     tape = tuple(lengths)
     counts = [Count(axis, number) for axis, number in zip(AXES, (columns, rows), strict=True) if number is not None]

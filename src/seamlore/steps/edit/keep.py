@@ -71,7 +71,8 @@ def _keys_carried(job: Job, quilt: Quilt) -> Choice:
     if not (now.cloths or now.fabrics) or (len(old) == 1) == (len(quilt.kinds) == 1):
         return now
     # A letter stands alone where there is one kind, and with its kind's name where there are several.
-    name = old[0].name if len(old) == 1 else quilt.kinds[0].name if quilt.kinds else ""
+    (alone,) = old if len(old) == 1 else quilt.kinds
+    name = alone.name
 
     def carried(said: dict[str, str]) -> dict[str, str]:
         found = {}
