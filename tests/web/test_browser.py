@@ -439,7 +439,8 @@ def test_two_photographs_are_read_at_once_and_a_page_loaded_again_meanwhile_goes
         each.wait_for_url("**/look")
         numbers.append(each.url.split("/")[-2])
     for each in pages:
-        expect(each.locator("#working")).to_be_visible()
+        # On a quick machine it is read before the page is there.
+        each.wait_for_selector("#working, #reading")
         each.reload()
     for each in pages:
         each.wait_for_selector("#reading")
