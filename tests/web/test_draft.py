@@ -6,6 +6,7 @@ import html
 import io
 import json
 import re
+from importlib.resources import files
 
 import numpy as np
 import pytest
@@ -46,17 +47,20 @@ def test_the_answer_says_how_the_demo_was_pieced(client, demo, answer_in):
     assert answer_in(page.text) == FOUND
 
 
-def test_the_photograph_lies_on_the_draft_where_the_cut_says(client, demo, desk):
+def test_the_photograph_lies_with_its_first_block_on_the_first_block_of_the_draft(client, demo, desk):
     text = client.get(f"/study/{demo}/draft").text
     job = desk.study(demo).job
     left, width = (float(re.search(rf'data-{name}="([\d.]+)"', text).group(1)) for name in ("left", "width"))
     drawn = re.search(r'class="sweep-over" viewBox="0 0 ([\d.]+) ', text)
     scale = (float(drawn.group(1)) - 18.5) / 78
-    cut = {side: gone.inches_float for side, gone in job.chosen.cut}
-    # 78 in as pieced, 74 1/2 in by the tape: what is missing is cut off at the sides. The photograph lies where its first
-    # block lies, which differs from the tape's sums by less than a mark of the tape.
-    assert left == pytest.approx(10.5 + cut["left"] * scale, abs=0.125 * scale)
+    # The first block begins beyond the quilt's edge by what is cut off it, as the photograph was read.
+    edge = job.reading.edge.left
+    assert left == pytest.approx(10.5 - edge * scale, abs=0.01)
     assert width / scale == pytest.approx(74.5, abs=0.01)
+    # What is so, from the demo's own truth: 78 in as pieced, 74 1/2 in by the tape, 1 3/4 in gone at the left.
+    truth = json.loads((files("seamlore") / "demo" / "truth.json").read_text())
+    assert truth["edge"]["left"] == -1.75
+    assert abs(edge - truth["edge"]["left"]) < 2 * job.reading.uncertainty.edge
 
 
 def test_no_page_or_part_carries_inline_style_or_script(client, demo):
