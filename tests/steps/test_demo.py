@@ -4,15 +4,24 @@ from __future__ import annotations
 
 import datetime
 import json
+from dataclasses import replace
 from importlib.resources import files
+from types import SimpleNamespace
 
+import msgspec
 import pytest
 
+from seamlore.draft.catalogue import find
+from seamlore.draft.cells import with_cells
+from seamlore.draft.kinds import NOT_READ
+from seamlore.draft.text.quilt_file import write_quilt
+from seamlore.draft.unread import not_read_words
 from seamlore.lengths import inches
-from seamlore.steps.booklet import booklet_content
+from seamlore.steps.booklet import booklet_content, booklet_lead
 from seamlore.steps.demo import demo, demo_inputs
 from seamlore.steps.study.job import Job
-from seamlore.steps.tell import label_content, study_content
+from seamlore.steps.study.sections import Choice
+from seamlore.steps.tell import label_content, remarks, study_content
 
 TODAY = datetime.date(2026, 11, 25)
 TRUTH = json.loads((files("seamlore") / "demo" / "truth.json").read_text(encoding="utf-8"))
@@ -101,3 +110,32 @@ def test_the_results_are_all_written_and_nothing_else(tmp_path):
     shown = demo(tmp_path / "out", today=TODAY)
     assert sorted(each.name for each in (tmp_path / "out").iterdir()) == sorted(name for name, _ in shown.files)
     assert (tmp_path / "out" / "study-sheet.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_pattern_with_blocks_not_read_does_not_claim_to_be_as_its_maker_pieced_it(job):
+    assert booklet_lead(job).endswith("its blocks whole, as its maker pieced them.")
+    gone = with_cells(job.quilt, {(0, 0): NOT_READ})
+    partly = Job(replace(job.inputs, choice=Choice(draft=write_quilt(gone, find_block=find))))
+    assert booklet_lead(partly).endswith("the blocks that were read, whole; those marked ? were not.")
+
+
+def test_a_block_not_read_is_not_called_different_from_the_rest(job):
+    (first, second, *rest) = job.reading.blocks
+    blocks = (
+        msgspec.structs.replace(first, kind=None, differs=True),
+        msgspec.structs.replace(second, differs=True),
+        *rest,
+    )
+    gone = with_cells(job.quilt, {(0, 0): NOT_READ})
+    seen = SimpleNamespace(
+        inputs=job.inputs,
+        reading=msgspec.structs.replace(job.reading, blocks=blocks),
+        adjustment=job.adjustment,
+        chosen=job.chosen,
+        drafted=SimpleNamespace(notes=(not_read_words(gone),)),
+        quilt=gone,
+    )
+    said = list(remarks(seen))
+    assert "row 1, column 2 is different from the rest" in said
+    assert not any(line.startswith("row 1, column 1 ") for line in said)
+    assert sum("not read: row 1, column 1." in line for line in said) == 1

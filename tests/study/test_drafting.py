@@ -196,8 +196,10 @@ def test_every_kind_that_was_read_stands_where_it_was_seen_as_it_lies():
     ]
     blocks[5] = BlockAt(row=0, column=5)
     seen = reading(kinds=kinds_of((PLAIN, None), (HALF, "Half")), blocks=tuple(blocks))
-    quilt = as_drafted(found(seen), reading=seen).quilt
-    assert [kind.block.name for kind in quilt.kinds] == ["Unnamed block", "Half"]
+    drafted = as_drafted(found(seen), reading=seen)
+    quilt = drafted.quilt
+    assert [kind.block.name for kind in quilt.kinds] == ["plain", "Half"]
+    assert [note for note in drafted.notes if "not read" in note] == ["1 of 56 blocks is not read: row 1, column 6."]
     assert dict(quilt.counts) == {quilt.kinds[0].name: 28, quilt.kinds[1].name: 27}
     assert quilt.not_read == ((0, 5),)
     assert set(quilt.turned.values()) == {Turned(90)}

@@ -53,7 +53,10 @@ def booklet_lead(job: Job) -> str:
     """Say what the pattern is drafted from."""
     if job.inputs.photo is None:
         return ""
-    return f"Drafted from the old quilt {job.inputs.about.name}: its blocks whole, as its maker pieced them."
+    old = f"Drafted from the old quilt {job.inputs.about.name}"
+    if job.quilt.not_read:
+        return f"{old}: the blocks that were read, whole; those marked ? were not."
+    return f"{old}: its blocks whole, as its maker pieced them."
 
 
 def booklet_content(

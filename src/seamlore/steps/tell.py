@@ -117,7 +117,7 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
         to_measure=_to_measure(job),
         dated=_dated(job),
         unknown=tuple(unknown(job)),
-        remarks=tuple(_remarks(job)),
+        remarks=tuple(remarks(job)),
     )
 
 
@@ -211,20 +211,22 @@ def unknown(job: Job) -> Iterable[str]:
         yield "the back, the filling and the quilting: only the front was read"
 
 
-def _remarks(job: Job) -> Iterable[str]:
+def remarks(job: Job) -> Iterable[str]:
+    """Say what is odd about single blocks, what the reading warns of, and which blocks are not read."""
     if job.inputs.photo is None:
         return
     reading = job.reading
     for block in reading.blocks or ():
         odd = [f"turned {block.turn} degrees"] * bool(block.turn) + ["mirrored"] * block.mirrored
-        odd += ["different from the rest"] * block.differs
+        odd += ["different from the rest"] * (block.differs and block.kind is not None)
         if odd:
             yield f"row {block.row + 1}, column {block.column + 1} is {' and '.join(odd)}"
     yield from warnings(reading, job.chosen if job.adjustment.sums else None)
     drafted = _if_possible(lambda: job.drafted)
     yield from drafted.notes if drafted else ()
     quilt = _if_possible(lambda: job.quilt)
-    if quilt is not None and quilt.not_read:
+    said = drafted.notes if drafted else ()
+    if quilt is not None and quilt.not_read and not_read_words(quilt) not in said:
         yield not_read_words(quilt)
 
 

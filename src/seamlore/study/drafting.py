@@ -11,6 +11,7 @@ from seamlore.draft.block import Block
 from seamlore.draft.border import Border, border
 from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint
+from seamlore.draft.unread import not_read_words
 from seamlore.errors import MeasureError
 from seamlore.lengths import Length, in_unit
 from seamlore.photo.reading import Reading
@@ -135,6 +136,8 @@ def as_drafted(
         _drafted_border(edges),
         setting=setting,
     )
+    if quilt.not_read:
+        notes.append(not_read_words(quilt))
     used = [wide, high, *(each for each in strips if each.found or each.chosen), *_border_snaps(edges)]
     first = left_over_words(found, chosen, quilt.finished_size, own=own)
     return Drafted(quilt, tuple(used), tuple(notes), replace(quilt, cut=_cut(chosen, quilt)), first)

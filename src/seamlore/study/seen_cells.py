@@ -67,12 +67,6 @@ def drafted_cells(
             "Which block stands where is left out: the photograph shows another number of blocks than the draft has."
         )
     cells = {at: found.get(at, NOT_READ) for at in places}
-    missing = sum(not cell.read for cell in cells.values())
-    if missing:
-        notes.append(
-            f"{missing} of {len(cells)} blocks {'is' if missing == 1 else 'are'} not read; "
-            "nothing is drawn there until they are shown."
-        )
     used = {cell.kind for cell in cells.values()}
     return tuple(kind for kind in kinds.values() if kind.name in used), _picture(cells, places)
 
@@ -98,10 +92,11 @@ def _kinds(reading: Reading, drawn: Block | None) -> dict[int, Kind]:
 
 
 def _name(seen: SeenKind, taken: set[str]) -> str:
-    name = seen.name or "Unnamed block"
+    called = "plain" if len(seen.patches) == 1 else seen.name or "Unnamed block"
     numbers = iter(range(2, 1000))
+    name = called
     while name in taken:
-        name = f"{seen.name or 'Unnamed block'} {next(numbers)}"
+        name = f"{called} {next(numbers)}"
     return name
 
 
