@@ -183,5 +183,5 @@ def test_a_printed_page_is_read_and_not_pressed(page, study, name):  # noqa: F81
     assert page.evaluate(empty) == []
     if name == "look":
         printed = page.locator("img.print-only")
-        assert printed.is_visible()
         until(page, lambda: printed.evaluate("each => each.complete && each.naturalWidth > 100"))
+        assert printed.is_visible()

@@ -125,3 +125,16 @@ def test_corners_near_even_divisions_are_put_on_them_and_others_stay():
         ((0.447, 0.0), (1.0, 0.0), (1.0, 0.153), (0.447, 1.0)),
     )
     assert on_divisions(far) == far
+
+
+@pytest.mark.parametrize(("belief", "patches"), [(0.5, 1), (0.2, 2)])
+def test_a_seam_seen_too_faintly_is_not_believed(belief, patches):
+    faint = nothing()
+    for plane in (ANY, DOWN):
+        faint[plane, :, 31:33] = -0.7  # a third
+    assert len(draw_patches(inner(faint), least=-0.8, gap=8, belief=belief)) == patches
+
+
+def test_a_copy_seen_a_little_otherwise_is_still_of_the_kind():
+    kinds = kinds_of(sight(nine_patch(), seam(nine_patch(), DOWN, 53, 0, 12), nine_patch()))
+    assert [(len(kind.drawing), len(kind.members)) for kind in kinds] == [(9, 3)]

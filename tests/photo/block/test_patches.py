@@ -149,6 +149,13 @@ def test_plain_blocks_among_pieced_ones_do_not_hide_the_piecing() -> None:
     assert told[plain] == {1}
     assert told[pieced] == {0}
     assert reading.kinds[plain].count == 12
+    # Every patch of every block is of one fabric, and is addressed by the block that it lies in.
+    cut = [at for fabric in reading.fabrics for at in fabric.patches]
+    there = {
+        (at.row, at.column, patch) for at in reading.blocks for patch in range(len(reading.kinds[at.kind].patches))
+    }
+    assert len(cut) == len(set(cut))
+    assert set(cut) == there
 
 
 def test_given_patches_are_taken_as_they_are() -> None:

@@ -1,6 +1,6 @@
 """Quilts that were labelled cell by cell from photographs, entered from their labels, drafted, planned and printed.
 
-`python -m judging.scoring.labelled [FOLDER]` prints a line for each: whether the booklet makes as many blocks of each kind as
+`python -m judging.scoring.from_labels [FOLDER]` prints a line for each: whether the booklet makes as many blocks of each kind as
 the label counts, how many pages booklet and study sheet have, and how long they took. With a folder the PDFs are put there.
 The labels lie beside the project and are not part of it.
 """

@@ -1,10 +1,10 @@
-"""Quilts labelled from photographs, entered from their labels: counts equal the labels' own, nothing is made of the unseen."""
+"""Quilts labeled from photographs, entered from their labels: counts equal the labels' own, nothing is made of the unseen."""
 
 from collections import Counter
 
 import pytest
 
-from judging.scoring.labelled import counted, followed, labels, made
+from judging.scoring.from_labels import counted, followed, labels, made
 
 LABELS = labels()
 
