@@ -35,21 +35,81 @@ NO_TESTS = {5, 33}
 
 # Lies beside the tests of the copy: the quick ones come first, a property that fails is not made small, and the
 # examples in the room's docstrings are tests as they are in the whole run (there they are collected from the modules,
-# which here hold every change as a function of its own).
+# which here hold every change as a function of its own). What functions remember is emptied before a change is tried,
+# for it was worked out without the change; and a fixture that several tests share is worked out with the first of them
+# alone, but noticed in all: so it is added to each. A change that runs on and on is ended by its own processor time, not
+# by the clock, which other work on the machine would make go faster.
 CONFTEST = """
 import json
+import os
+import resource
+import sys
+import time
 from pathlib import Path
 
+import pytest
 from hypothesis import Phase, settings
 
 settings.register_profile("changes", phases=(Phase.explicit, Phase.generate), derandomize=True, deadline=None)
 settings.load_profile("changes")
+SHARED = {}
+
+
+def _now():
+    return os.environ.get("MUTANT_UNDER_TEST", "")
+
+
+def _touched():
+    from mutmut.state import state
+
+    return state()._stats
+
+
+def _forget():
+    for name, module in list(sys.modules.items()):
+        if name.partition(".")[0] in ("seamlore", "tests", "judging"):
+            for value in list(vars(module).values()):
+                if hasattr(value, "cache_clear"):
+                    value.cache_clear()
 
 
 def pytest_collection_modifyitems(items):
     stats = Path("mutmut-stats.json")
     took = json.loads(stats.read_text(encoding="utf-8"))["duration_by_test"] if stats.is_file() else {}
     items.sort(key=lambda item: took.get(item.nodeid, 0))
+    if "__mutmut_" in _now():
+        _forget()
+        limit = int(time.process_time() + 20 + 4 * sum(took.get(item.nodeid, 0) for item in items))
+        hard = resource.getrlimit(resource.RLIMIT_CPU)[1]
+        resource.setrlimit(resource.RLIMIT_CPU, (min(limit, hard) if hard > 0 else limit, hard))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_fixture_setup(fixturedef, request):
+    if _now() != "stats" or fixturedef.scope == "function":
+        return (yield)
+    before = set(_touched())
+    _touched().clear()
+    _forget()
+    try:
+        return (yield)
+    finally:
+        SHARED[fixturedef] = set(_touched())
+        _touched().update(before)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item):
+    if _now() == "stats":
+        _forget()
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_teardown(item):
+    if _now() == "stats":
+        for name in item.fixturenames:
+            for fixture in item._fixtureinfo.name2fixturedefs.get(name, ()):
+                _touched().update(SHARED.get(fixture, ()))
 """
 EXAMPLES = """
 import ast
@@ -147,8 +207,9 @@ def _settings(room: Room) -> str:
             f"pytest_add_cli_args = {json.dumps(['-p', 'no:xdist', '-p', 'no:randomly', '--timeout=0', '-x'])}",
             f"pytest_add_cli_args_test_selection = {json.dumps([*room.tests, 'tests/test_examples.py'])}",
             "use_git_change_detection = false",
-            "timeout_multiplier = 8.0",
-            "timeout_constant = 4.0",
+            # By the clock, only what waits for ever is ended.
+            "timeout_multiplier = 40.0",
+            "timeout_constant = 5.0",
             "",
         ]
     )

@@ -22,6 +22,7 @@ from seamlore.drawing.shapes import (
     ring,
 )
 from seamlore.drawing.svg import path, to_svg
+from seamlore.wording import speaking
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -105,3 +106,11 @@ def test_18000_patches_of_seven_colors_are_seven_paths():
     svg = to_svg(picture(150, 120, gathered(painted), title="Postage stamp", description="Squares."))
     assert svg.count("<path") == 7
     assert svg.count("Z") == 18_000
+
+
+def test_words_of_a_picture_are_in_the_wording_that_is_spoken():
+    drawn = picture(9, 9, [Text(1, 1, "gray center of Gray Ladies", 9)], title="Colors", description="One gray box.")
+    with speaking("british", keep=["Gray Ladies"]):
+        root = ET.fromstring(to_svg(drawn, ids="a"))
+    said = [root.find(f"{SVG}{kind}") for kind in ("title", "desc", "text")]
+    assert ["".join(each.itertext()) for each in said] == ["Colours", "One grey box.", "grey centre of Gray Ladies"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import html
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -105,6 +106,20 @@ def test_in_british_words_no_page_and_no_sheet_says_an_american_one(client, desk
         assert not left, (name, left)
     assert "gray shirtings" in british["make"] + british["booklet"]
     assert us != british
+
+
+@pytest.mark.parametrize("name", ["draft/quilt.svg", "draft/block.svg"])
+def test_a_picture_that_is_saved_is_in_the_words_that_are_set(client, desk, full, name, monkeypatch):
+    # Words of the trade that a picture may say; the demo's says none of the table.
+    from seamlore.steps.draft import stage
+
+    drawn = stage.to_svg
+    monkeypatch.setattr(
+        stage, "to_svg", lambda given: drawn(replace(given, description="Gray batting, gray shirtings."))
+    )
+    assert "Gray batting, gray shirtings." in client.get(f"/study/{full}/{name}").text
+    client.post("/words", data={"words": "british"})
+    assert "Grey wadding, gray shirtings." in client.get(f"/study/{full}/{name}").text
 
 
 def test_in_us_words_no_page_and_no_sheet_says_a_british_one(client, desk, full):

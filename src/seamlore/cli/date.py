@@ -37,6 +37,7 @@ def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool)
 
     text = read_text(evidence, "an evidence file", most=TEXT)
     dating = date(text, this_year=datetime.date.today().year, source=evidence.name)
+    keep_words(each.says for each in dating.dossier.evidence)
     if svg is not None:
         from seamlore.drawing.svg import to_svg  # as above
         from seamlore.pictures.bands import bands_picture
@@ -50,7 +51,6 @@ def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool)
 
 
 def _print(dating: Dating) -> None:
-    keep_words(each.says for each in dating.dossier.evidence)
     say(f"{dating.headline}.\n", bold=True)
     for answer in dating.answers:
         say(f"{answer.part}: about {answer.median}", bold=True)

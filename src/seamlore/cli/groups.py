@@ -1,11 +1,31 @@
-"""Help in groups: a command with many options lists them by what they are for."""
+"""Help in groups: a command with many options lists them by what they are for; and help in British words."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import ClassVar
 
 import click
+
+from seamlore.wording import reworded
+
+
+class SpokenHelp(click.HelpFormatter):
+    """Help in the wording that is spoken, put so before lines are broken."""
+
+    def write_text(self, text: str) -> None:
+        """Write a paragraph."""
+        super().write_text(reworded(text))
+
+    def write_dl(self, rows: Iterable[tuple[str, str]], col_max: int = 30, col_spacing: int = 2) -> None:
+        """Write options or commands, each with what it does; choices are taken in either wording."""
+        super().write_dl([(reworded(first), reworded(second)) for first, second in rows], col_max, col_spacing)
+
+
+class Spoken(click.Context):
+    """What a command is called in, its help in the wording that is spoken."""
+
+    formatter_class = SpokenHelp
 
 
 class Grouped(click.Command):

@@ -13,6 +13,7 @@ from typing import TextIO, TypeGuard
 import click
 
 from seamlore import __version__
+from seamlore.cli.groups import Spoken
 from seamlore.errors import SeamloreError, nearest, plain
 from seamlore.steps.order import STEPS
 from seamlore.wording import reworded, spoken
@@ -30,8 +31,28 @@ COMMANDS = {step.name: step.command for step in STEPS if step.command} | {
 }
 
 
+def _with_spoken_help(command: click.Command) -> None:
+    """Give the help of a command, and of those within it, in the wording that is spoken."""
+    command.context_class = Spoken
+    for each in command.commands.values() if isinstance(command, click.Group) else ():
+        _with_spoken_help(each)
+
+
 class Commands(click.Group):
     """The commands, each imported when it is called."""
+
+    context_class = Spoken
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read what was typed; to a bare name its help is the answer."""
+        return super().parse_args(ctx, args or ["--help"])
+
+    def get_help_option(self, ctx: click.Context) -> click.Option | None:
+        """Let the wording be known before help is given."""
+        option = super().get_help_option(ctx)
+        if option is not None:
+            option.is_eager = False
+        return option
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Give the names in the order of the job."""
@@ -43,6 +64,7 @@ class Commands(click.Group):
             return None
         command = import_module(f"seamlore.cli.{cmd_name}").command
         assert isinstance(command, click.Command)
+        _with_spoken_help(command)
         return command
 
     def resolve_command(
@@ -59,19 +81,28 @@ class Commands(click.Group):
             formatter.write_dl(list(COMMANDS.items()))
 
 
+def _speak(context: click.Context, option: click.Parameter, british: bool) -> None:
+    spoken.set("british" if british else "us")
+
+
 @click.command(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, "--version", message="Seamlore %(version)s")
 @click.option(
-    "--british", is_flag=True, envvar="SEAMLORE_BRITISH", help="British words and spelling in what is said."
+    "--british",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_speak,
+    envvar="SEAMLORE_BRITISH",
+    help="British words and spelling in what is said.",
 )
-def seamlore(british: bool) -> None:
+def seamlore() -> None:
     """Seamlore reads an old patchwork quilt from a photograph and a tape measure, drafts it exactly, dates it, and
     works out how to make the next thing from it.
 
     Lengths carry their unit: 9in, "9 1/2 in", 23cm. Add --help after a command for more; add --json to get
     the answer as one JSON object.
     """
-    spoken.set("british" if british else "us")
 
 
 def run(words: list[str] | None = None) -> int:

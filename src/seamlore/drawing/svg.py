@@ -12,6 +12,7 @@ from seamlore.drawing.picture import Picture
 from seamlore.drawing.record import record
 from seamlore.drawing.shapes import MM_PER_PT, Area, Group, Image, ImageFile, Line, Ring, Shape, Swatch, Text, box
 from seamlore.drawing.words import runs
+from seamlore.wording import reworded
 
 FONTS = "'Source Sans 3', 'Source Sans Pro', 'Helvetica Neue', Arial, sans-serif"
 _FRACTION = "style=\"font-feature-settings:'frac'\""
@@ -40,7 +41,8 @@ def to_svg(
     Returns
     -------
     str
-        An ``svg`` element with its width and height in millimeters, a title and a description.
+        An ``svg`` element with its width and height in millimeters, a title and a description; its words in the wording
+        that is spoken.
 
     Examples
     --------
@@ -65,8 +67,8 @@ def to_svg(
         f'viewBox="0 0 {width} {height}" role="img" aria-labelledby="{prefix}-title {prefix}-desc" '
         f'font-family="{FONTS}">'
     )
-    title = f'<title id="{prefix}-title">{escape(given.title)}</title>'
-    desc = f'<desc id="{prefix}-desc">{escape(given.description)}</desc>'
+    title = f'<title id="{prefix}-title">{escape(reworded(given.title))}</title>'
+    desc = f'<desc id="{prefix}-desc">{escape(reworded(given.description))}</desc>'
     return "\n".join([head, title, desc, *writer.lines, "</svg>"])
 
 
@@ -184,7 +186,7 @@ class _Writer:
     def text(self, shape: Text) -> None:
         inner = "".join(
             f"<tspan {self.fraction}>{escape(words)}</tspan>" if fraction else escape(words)
-            for words, fraction in runs(shape.words)
+            for words, fraction in runs(reworded(shape.words))
         )
         size = shape.size_pt * MM_PER_PT
         keys = [f'x="{number(shape.x)}" y="{number(shape.y + shape.drop_mm)}" font-size="{number(size)}"']

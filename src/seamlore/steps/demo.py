@@ -14,6 +14,7 @@ from typing import Any
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.text.quilt_file import write_quilt
+from seamlore.drawing.picture import Picture
 from seamlore.drawing.svg import to_svg
 from seamlore.errors import SeamloreError
 from seamlore.files import Written, write
@@ -25,8 +26,10 @@ from seamlore.steps import make as make_step
 from seamlore.steps.booklet import booklet_pdf
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job, Progress
+from seamlore.steps.study.own_words import own_words
 from seamlore.steps.study.sections import About, Choice, Corrections, LabelWords, Making, Tape
 from seamlore.steps.tell import label_pdf, study_pdf, study_record
+from seamlore.wording import speaking
 
 _DATA = files("seamlore") / "demo"
 
@@ -111,6 +114,10 @@ def _made(out: Path, *, today: datetime.date, tell: Progress) -> Shown:
     def keep(name: str, data: bytes | str, says: str) -> None:
         results[name] = (data.encode() if isinstance(data, str) else data, says)
 
+    def svg(drawn: Picture) -> str:
+        with speaking(keep=own_words(job)):
+            return to_svg(drawn)
+
     reading = job.reading
     tell("Drafting", 0.65)
     quilt = job.quilt
@@ -120,9 +127,9 @@ def _made(out: Path, *, today: datetime.date, tell: Progress) -> Shown:
     paints = quilt_cloths(quilt, cloths)
     for number, kind in enumerate(quilt.kinds, start=1):
         drawn_block = block_picture(kind.block, 90, kind_cloths(quilt, kind, paints), letters=True)
-        keep(f"block{number if number > 1 else ''}.svg", to_svg(drawn_block), f"the block {kind.block.name}")
+        keep(f"block{number if number > 1 else ''}.svg", svg(drawn_block), f"the block {kind.block.name}")
     drawn = quilt_picture(quilt, 180, 220, cloths, patch_cloths=single)
-    keep("quilt.svg", to_svg(drawn), "the quilt as drafted, uncropped, in the colors of the photograph")
+    keep("quilt.svg", svg(drawn), "the quilt as drafted, uncropped, in the colors of the photograph")
     tell("Reckoning fabric", 0.72)
     made = job.plan
     keep("plan.json", json.dumps(make_step.as_record(made), indent=1), "what it takes to make it")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from contextlib import AbstractContextManager
 from functools import cache
 from typing import Any
 
@@ -16,8 +17,9 @@ from seamlore.drawing.svg import to_svg
 from seamlore.lengths import Length, Unit, show, show_size
 from seamlore.steps.order import STEPS
 from seamlore.steps.settings import wording_of
+from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
-from seamlore.wording import Wording, reworded_page
+from seamlore.wording import Wording, reworded_page, speaking
 
 
 @cache
@@ -73,6 +75,11 @@ def render(request: Request, template: str, *, status: int = 200, **given: Any) 
         study = given.get("study")
         text = reworded_page(text, wording, own_words(study.job) if study is not None else ())
     return HTMLResponse(text, status_code=status)
+
+
+def speaking_for(request: Request, job: Job) -> AbstractContextManager[None]:
+    """Let what is drawn or printed of a study be in the wording that is set, its user's own words as they are."""
+    return speaking(wording_for(request), keep=own_words(job))
 
 
 def wording_for(request: Request) -> Wording:

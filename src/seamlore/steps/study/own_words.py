@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import all_blocks
@@ -36,9 +37,15 @@ def own_words(job: Job) -> frozenset[str]:
             # It cannot be read; the page says why, in the user's words between quotation marks.
             pass
         else:
-            said |= own_names(quilt) | {note for kind in quilt.kinds for note in kind.block.notes}
+            said |= own_names(quilt) | {note for kind in quilt.kinds for note in kind.block.notes} - _of_the_catalogue()
     said |= {name for block in all_blocks() for name in block.names}
     return frozenset(word for word in said if word)
+
+
+@cache
+def _of_the_catalogue() -> frozenset[str]:
+    """Notes of the catalogue's blocks: the program's words, not the user's."""
+    return frozenset(note for block in all_blocks() for note in block.notes)
 
 
 def own_names(given: Block | Quilt) -> frozenset[str]:

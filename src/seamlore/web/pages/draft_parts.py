@@ -22,7 +22,7 @@ from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.draft import files_given
 from seamlore.web.pages.pictures import flat_address
 from seamlore.web.pages.studies import desk_of, number_of
-from seamlore.web.rendering import render
+from seamlore.web.rendering import render, speaking_for
 
 if TYPE_CHECKING:
     from seamlore.draft.quilt import Quilt
@@ -104,9 +104,9 @@ def _file(name: str, written: Written) -> Endpoint:
             plain = re.sub(r"[^A-Za-z0-9]+", "-", study.entry.name).strip("-").lower() or "quilt"
             media = "image/svg+xml" if name.endswith(".svg") else "text/plain; charset=utf-8"
             headers = {"content-disposition": f'attachment; filename="{plain}-{name}"'}
-            return Response(
-                written(study.job, request.query_params.get("kind", "")), media_type=media, headers=headers
-            )
+            with speaking_for(request, study.job):
+                text = written(study.job, request.query_params.get("kind", ""))
+            return Response(text, media_type=media, headers=headers)
 
         return await run_in_threadpool(work)
 

@@ -14,6 +14,7 @@ from seamlore.steps.photograph import flat_jpeg, found_svg, pyramid, small_jpeg
 from seamlore.steps.study.job import Job
 from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.studies import desk_of, number_of
+from seamlore.web.rendering import speaking_for
 
 # What stands in a photograph's place on the page of all quilts.
 _NONE = (
@@ -84,5 +85,11 @@ async def flat(request: Request) -> Response:
 
 async def found(request: Request) -> Response:
     """Give the flattened quilt with its block grid, rows and columns numbered: what a printed page shows."""
-    text = await run_in_threadpool(lambda: found_svg(_job(request)))
+
+    def drawn() -> str:
+        job = _job(request)
+        with speaking_for(request, job):
+            return found_svg(job)
+
+    text = await run_in_threadpool(drawn)
     return Response(text, media_type="image/svg+xml", headers={"cache-control": "private, max-age=86400"})
