@@ -88,7 +88,9 @@ def test_seams_within_one_fabric_need_not_show(name):
     entry = find(name)
     pieces = merged(entry)
     assert len(pieces) < len(entry.patches)
-    match = next(each for each in name_block(read_from_photo(pieces, entry.divisions)) if each.block.name == entry.name)
+    match = next(
+        each for each in name_block(read_from_photo(pieces, entry.divisions)) if each.block.name == entry.name
+    )
     assert (match.kind, match.hidden, match.extra) == ("same", True, ())
 
 

@@ -37,7 +37,9 @@ def own_words(job: Job) -> frozenset[str]:
             # It cannot be read; the page says why, in the user's words between quotation marks.
             pass
         else:
-            said |= own_names(quilt) | {note for kind in quilt.kinds for note in kind.block.notes} - _of_the_catalogue()
+            said |= (
+                own_names(quilt) | {note for kind in quilt.kinds for note in kind.block.notes} - _of_the_catalogue()
+            )
     said |= {name for block in all_blocks() for name in block.names}
     return frozenset(word for word in said if word)
 
