@@ -14,7 +14,8 @@ from typing import Literal
 from seamlore.draft.block import Corner, Patch, patch
 from seamlore.draft.exact.roots import Exact, total
 from seamlore.draft.kinds import Kind, simplest
-from seamlore.draft.layout import Arrangement, arrange
+from seamlore.draft.layout import arrange
+from seamlore.draft.once import Once
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.parts import Part, Role, Spot, SpotKind, outlines, parts, spot_kind
 
@@ -70,15 +71,14 @@ class Group:
         return max(xs) - min(xs), max(ys) - min(ys)
 
 
-def groups(quilt: Quilt, arranged: Arrangement | None = None) -> tuple[Group, ...]:
+@Once
+def groups(quilt: Quilt) -> tuple[Group, ...]:
     """Gather the spots of a quilt that are made alike; those that were not read belong to none.
 
     Parameters
     ----------
     quilt : Quilt
         As drafted.
-    arranged : Arrangement, optional
-        Its arrangement, when it was made before.
 
     Returns
     -------
@@ -96,10 +96,9 @@ def groups(quilt: Quilt, arranged: Arrangement | None = None) -> tuple[Group, ..
     >>> [(group.part, group.count) for group in groups(halves)]
     [('whole', 25), ('half', 12), ('quarter', 4)]
     """
-    found = arrange(quilt) if arranged is None else arranged
     by_kind: dict[SpotKind, Piecing] = {}
     gathered: dict[tuple[str, Role, Piecing], list[Spot]] = defaultdict(list)
-    for spot in found.spots:
+    for spot in arrange(quilt).spots:
         if spot.kind is None:
             continue
         alike = spot_kind(spot)

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 import numpy as np
 
+from seamlore.draft.once import Once
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.border import border_parts
 from seamlore.draft.setting.on_point import point_bits, point_spots
@@ -90,6 +91,7 @@ class Arrangement:
         return (*self.setting, *(bit for border in self.borders for bit in border))
 
 
+@Once
 def arrange(quilt: Quilt) -> Arrangement:
     """Arrange blocks, setting and borders of a quilt.
 

@@ -81,9 +81,8 @@ def pieces(quilt: Quilt) -> tuple[Piece, ...]:
     >>> [(p.label, p.count, p.box) for p in pieces(repeated("q", four, length("8in"), length("8in"), 2, 3))]
     [('A1', 12, (Fraction(4, 1), Fraction(4, 1))), ('B1', 12, (Fraction(4, 1), Fraction(4, 1)))]
     """
-    arranged = arrange(quilt)
-    patches = [piece for group in groups(quilt, arranged) for piece in _patch_pieces(quilt, group)]
-    return (*_together(patches), *_bit_pieces(arranged.bits))
+    patches = [piece for group in groups(quilt) for piece in _patch_pieces(quilt, group)]
+    return (*_together(patches), *_bit_pieces(arrange(quilt).bits))
 
 
 def _patch_pieces(quilt: Quilt, group: Group) -> Iterable[Piece]:

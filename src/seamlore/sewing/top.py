@@ -108,7 +108,7 @@ def sewn_top(quilt: Quilt) -> Top:
     Rows(way='diagonal rows', lengths=(1, 3, 3, 1), side_triangles=6, corner_triangles=4)
     """
     arranged = arrange(quilt)
-    made = tuple(Made(group, units(group.patches, group.labels)) for group in groups(quilt, arranged))
+    made = tuple(Made(group, units(group.patches, group.labels)) for group in groups(quilt))
     return Top(made, _rows(quilt, arranged), _rings(quilt, arranged))
 
 

@@ -216,7 +216,8 @@ def divide(job: Job, divisions: str, *, kind: str = "") -> Edited:
 
 def draft_text(job: Job) -> str:
     """Give the draft as text: as the user wrote it, or as what was found is written."""
-    return job.inputs.choice.draft or write_quilt(job.quilt, find_block=find)
+    written = job.inputs.choice.draft
+    return written or job.memo.get(("draft text", job.quilt_key), lambda: write_quilt(job.quilt, find_block=find))
 
 
 def whole_text(job: Job) -> str:

@@ -213,9 +213,13 @@ class Job:
 
         A block read from the photograph takes its name from the catalogue where a drawing there is the same.
         """
+        return self.memo.get(("drafted", self._drafted_key), self._draft)
+
+    @cached_property
+    def _drafted_key(self) -> Hashable:
         choice, about = self.inputs.choice, self.inputs.about
-        rests_on = (choice.explanation, choice.block, repr(choice.sizes), repr(choice.fabrics), about.name)
-        return self.memo.get(("drafted", self._sums_key, *rests_on), self._draft)
+        named = (choice.explanation, choice.block, repr(choice.sizes), repr(choice.fabrics), about.name)
+        return (self._sums_key, *named)
 
     def _draft(self) -> Drafted:
         found = self._as_taped
@@ -260,7 +264,14 @@ class Job:
     def quilt(self) -> Quilt:
         """The draft: the user's own where one was written, else as drafted from what was found."""
         text = self.inputs.choice.draft
-        return read_quilt(text, find_block=find) if text else self.drafted.quilt
+        if not text:
+            return self.drafted.quilt
+        return self.memo.get(("quilt", text), lambda: read_quilt(text, find_block=find))
+
+    @property
+    def quilt_key(self) -> Hashable:
+        """What the draft rests on."""
+        return self.inputs.choice.draft or self._drafted_key
 
     @cached_property
     def left_over(self) -> str:
@@ -284,7 +295,8 @@ class Job:
             return chosen_cloths(self.quilt, told, ({}, {}))
         from seamlore.steps.study.cloths import seen_cloths  # opens pictures: slow to import
 
-        return chosen_cloths(self.quilt, told, seen_cloths(self.look, self.quilt))
+        key = ("cloths", self.look_key, self.quilt_key)
+        return chosen_cloths(self.quilt, told, self.memo.get(key, lambda: seen_cloths(self.look, self.quilt)))
 
     @property
     def seam_allowance(self) -> Length | None:
@@ -297,6 +309,9 @@ class Job:
     @cached_property
     def plan(self) -> Plan:
         """What the draft takes."""
+        return self.memo.get(("plan", self.quilt_key, repr(self.inputs.making)), self._plan)
+
+    def _plan(self) -> Plan:
         making = self.inputs.making
         given = {
             name: length(text) if (text := getattr(making, name).strip()) else None

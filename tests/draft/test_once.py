@@ -1,0 +1,27 @@
+"""What is remembered of the last few quilts is never another's."""
+
+from seamlore.draft.catalogue import find
+from seamlore.draft.groups import groups
+from seamlore.draft.layout import arrange
+from seamlore.draft.once import Once
+from seamlore.draft.repeated import repeated
+from seamlore.lengths import inches
+
+
+def test_each_quilt_has_its_own_though_its_place_in_memory_is_taken_by_the_next():
+    for rows in (*range(1, 9), 3, 1):
+        quilt = repeated("q", find("nine patch"), inches(6), inches(6), rows, 2)
+        assert len(arrange(quilt).spots) == 2 * rows
+        assert [group.count for group in groups(quilt)] == [2 * rows]
+        del quilt
+
+
+def test_the_last_few_are_worked_out_once_and_forgotten_when_told():
+    asked = []
+    doubled = Once(lambda given: asked.append(given) or given * 2)
+    values = [(number,) for number in range(6)]
+    assert [doubled(each) for each in (*values, *values[-4:])] == [each * 2 for each in (*values, *values[-4:])]
+    assert asked == values
+    doubled.cache_clear()
+    doubled(values[5])
+    assert asked == [*values, values[5]]
