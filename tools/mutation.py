@@ -209,7 +209,15 @@ ROOMS = {
 
 
 def _settings(room: Room) -> str:
-    words = ["-p", "no:xdist", "-p", "no:randomly", "--timeout=0", "-x", *(f"--deselect={each}" for each in room.without)]
+    words = [
+        "-p",
+        "no:xdist",
+        "-p",
+        "no:randomly",
+        "--timeout=0",
+        "-x",
+        *(f"--deselect={each}" for each in room.without),
+    ]
     return "\n".join(
         [
             "",

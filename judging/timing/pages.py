@@ -18,6 +18,7 @@ from pathlib import Path
 # As the program itself is started, before any library of arrays is imported.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
+from starlette.applications import Starlette
 from starlette.testclient import TestClient
 
 from judging.timing.table import put_demo
@@ -51,11 +52,13 @@ def pages_ms() -> dict[str, float]:
     found = {}
     with tempfile.TemporaryDirectory() as folder, Shelf(Path(folder)) as shelf:
         app = make_app(shelf)
+        inner = app.app
+        assert isinstance(inner, Starlette)
         number = put_demo(shelf)
         cookies = dict([app.doors.cookie(4000).split("=", 1)])
         client = TestClient(app, base_url=ADDRESS, headers={"origin": ADDRESS}, cookies=cookies)
         # The photograph is read once, and every page asked for once, before any is measured.
-        assert app.app.state.desk.study(number).job.reading
+        assert inner.state.desk.study(number).job.reading
         for name in (step.name for step in STEPS):
             address = f"/study/{number}/{name}"
             assert client.get(address).status_code == 200
