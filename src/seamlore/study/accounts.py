@@ -110,6 +110,8 @@ def matters(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> bool:
             return made.best.get("draw", 0.0) >= 0.005
         case Kind.WIDE_SEAMS:
             return made.best.get("seam", 0.0) >= 1 / 64
+        case Kind.UNTOLD:
+            return abs(made.best.get(f"rest {cause.along}", least)) >= least
     return True
 
 
@@ -142,13 +144,14 @@ def _one(m: Measurements, causes: Causes, cause: Cause, made: Fit) -> str:
             finished = said.value - allowance * 2
             return (
                 f"The block was measured unfinished, with {show_seam(allowance)} of seam allowance on each side: "
-                f"it is {show(finished)} finished, not {show(said.value)}.{_check(m, causes, made)}"
+                f"it is {show(finished)} finished, not {show(said.value)}.{_check(m, causes, made, block=finished)}"
             )
         case Kind.SASHING_UNFINISHED:
             said = next(each for each in m.lengths if each.what is What.SASHING and each.known is not Known.PHOTO)
+            finished = said.value - allowance * 2
             return (
-                f"The sashing was measured unfinished: it is {show(said.value - allowance * 2)} finished, "
-                f"not {show(said.value)}.{_check(m, causes, made)}"
+                f"The sashing was measured unfinished: it is {show(finished)} finished, "
+                f"not {show(said.value)}.{_check(m, causes, made, sashing=finished)}"
             )
         case Kind.FIGURE:
             return _figure_sentence(m.lengths[cause.figure], made, unit)
@@ -232,21 +235,27 @@ def _figure_sentence(wrong: Measurement, made: Fit, unit: Unit) -> str:
     return f"{name} is misread: it should be about {show(should)}, not {show(wrong.value)}."
 
 
-def _check(m: Measurements, causes: Causes, made: Fit) -> str:
-    """The sum once more with the mended figures, where a quilter can follow it."""
+def _check(
+    m: Measurements, causes: Causes, made: Fit, *, block: Length | None = None, sashing: Length | None = None
+) -> str:
+    """The sum once more with the mended figures, where a quilter can follow it: none with others than were just said."""
     if len(causes) != 1:
         return ""
     told = []
     for axis in AXES:
         n, whole = true_count(m, causes, axis), m.said(What.OVERALL, axis)
-        block = made.best.get(m.size_name(What.BLOCK, axis))
-        if m.on_point or n is None or whole is None or block is None:
+        best = made.best.get(m.size_name(What.BLOCK, axis))
+        if m.on_point or n is None or whole is None or best is None:
             continue
-        size = exact(block, m.unit)
+        size = exact(best, m.unit)
+        if block is not None and size != block:
+            return ""
         total, text = size * n, f"{n} x {show(size, bare=True)}"
         gaps = n - 1 + 2 * (m.outer_sashing or of_kind(causes, Kind.OUTER_SASHING)) if m.has_sashing(axis) else 0
         if gaps:
             strip = exact(made.best[m.size_name(What.SASHING, axis)], m.unit)
+            if sashing is not None and strip != sashing:
+                return ""
             total, text = total + strip * gaps, f"{text} + {gaps} x {show(strip, bare=True)}"
         widths = [width for side, width in borders_of(m, causes, made) if side in SIDES[axis]]
         for width in dict.fromkeys(widths):
