@@ -1,0 +1,198 @@
+"""The ground that notes lie on: the quilt as found, its blocks and patches where they lie, and which fabric each is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from seamlore.draft.where import Where
+from seamlore.photo.perspective import as_it_lies, blocks_to_quilt
+
+if TYPE_CHECKING:
+    from seamlore.photo.reading import Reading
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+
+@dataclass(frozen=True, eq=False)
+class Ground:
+    """The quilt as found.
+
+    Parameters
+    ----------
+    size : (width, height)
+        Of the quilt, in its unit.
+    block_at : tuple of (row, column)
+        Of each block, from 0 at the top left.
+    blocks : ndarray, shape (blocks, 4, 2)
+        Corners of each block in the quilt's unit from its top left.
+    where : tuple of Where
+        The address of each patch.
+    outlines : sequence of ndarray, shape (n, 2)
+        Of each patch, in the quilt's unit.
+    fabric : ndarray of int, shape (patches,)
+        Which fabric each patch is cut from; -1 where that was not read.
+    fabrics : tuple of str
+        What each fabric is called.
+    cut : frozenset of (row, column)
+        Blocks that the quilt's edge cuts.
+    """
+
+    size: tuple[float, float]
+    block_at: tuple[tuple[int, int], ...] = ()
+    blocks: Floats = None  # type: ignore[assignment]
+    where: tuple[Where, ...] = ()
+    outlines: Sequence[Floats] = ()
+    fabric: Ints = None  # type: ignore[assignment]
+    fabrics: tuple[str, ...] = ()
+    cut: frozenset[tuple[int, int]] = frozenset()
+
+    def __post_init__(self) -> None:
+        if self.blocks is None:
+            object.__setattr__(self, "blocks", np.zeros((0, 4, 2)))
+        if self.fabric is None:
+            object.__setattr__(self, "fabric", np.full(len(self.where), -1, dtype=np.intp))
+
+    @cached_property
+    def whole_shape(self) -> Any:
+        """The quilt as one outline."""
+        from shapely import box  # slow to import: only where areas are wanted
+
+        return box(0, 0, *self.size)
+
+    @cached_property
+    def block_shapes(self) -> NDArray[Any]:
+        """The blocks as outlines, what the quilt's edge cuts off left out."""
+        from shapely import intersection, polygons  # as above
+
+        return np.asarray(intersection(polygons(self.blocks), self.whole_shape), dtype=object)
+
+    @cached_property
+    def patch_shapes(self) -> NDArray[Any]:
+        """The patches as outlines, all made at once; what the quilt's edge cuts off left out."""
+        from shapely import intersection, linearrings, polygons  # as above
+
+        if not len(self.outlines):
+            return np.zeros(0, dtype=object)
+        counts = [len(each) for each in self.outlines]
+        rings = linearrings(np.concatenate(self.outlines), indices=np.repeat(np.arange(len(counts)), counts))
+        made = polygons(rings)
+        low = np.array([each.min() for each in self.outlines])
+        high = np.array([(each - self.size).max() for each in self.outlines])
+        beyond = (low < 0) | (high > 0)
+        made[beyond] = intersection(made[beyond], self.whole_shape)
+        return np.asarray(made, dtype=object)
+
+    @cached_property
+    def block_of(self) -> Ints:
+        """The number of the block that each patch lies in, -1 for none."""
+        number = {at: index for index, at in enumerate(self.block_at)}
+        return np.array([number.get((each.row, each.column), -1) for each in self.where], dtype=np.intp)
+
+
+def ground_of(reading: Reading, quads: Floats | None = None, names: Sequence[str] = ()) -> Ground:
+    """Lay out the quilt as a photograph was read.
+
+    Parameters
+    ----------
+    reading : Reading
+    quads : ndarray, shape (rows, columns, 4, 2), optional
+        Corners of every block in the reading's unit, as the photograph shows them; from the rows and columns of the
+        reading when not given.
+    names : sequence of str, optional
+        What its fabrics are called; "Fabric 1" and so on, in the order of the reading, when not given.
+
+    Returns
+    -------
+    Ground
+        Of a quilt with no block grid the whole alone.
+    """
+    corners = _even(reading) if quads is None else quads
+    seen = [
+        each
+        for each in reading.blocks or ()
+        if each.row < corners.shape[0]
+        and each.column < corners.shape[1]
+        and np.isfinite(corners[each.row, each.column]).all()
+    ]
+    called = tuple(names) or tuple(f"Fabric {number + 1}" for number in range(len(reading.fabrics or ())))
+    if not seen:
+        return Ground(reading.size, fabrics=called)
+    blocks = np.array([corners[each.row, each.column] for each in seen])
+    fabric_at = {tuple(spot): number for number, each in enumerate(reading.fabrics or ()) for spot in each.patches}
+    kinds = [[np.array(patch.outline) for patch in kind.patches] for kind in reading.kinds or ()]
+    laid: list[list[Floats]] = [[] for _ in seen]
+    ways = [(each.kind, each.turn, each.mirrored) for each in seen]
+    for way in dict.fromkeys(ways):
+        kind, turn, mirrored = way
+        if kind is None or not kinds[kind]:
+            continue
+        alike = [index for index, each in enumerate(ways) if each == way]
+        points = as_it_lies(np.concatenate(kinds[kind]), turn, mirrored)
+        cuts = np.cumsum([len(each) for each in kinds[kind]])[:-1]
+        for index, placed in zip(alike, blocks_to_quilt(points, blocks[alike]), strict=True):
+            laid[index] = np.split(placed, cuts)
+    where = [
+        Where("block", each.row, each.column, number)
+        for each, outlines in zip(seen, laid, strict=True)
+        for number in range(len(outlines))
+    ]
+    fabric = np.array([fabric_at.get((each.row, each.column, each.patch), -1) for each in where], dtype=np.intp)
+    return Ground(
+        reading.size,
+        tuple((each.row, each.column) for each in seen),
+        blocks,
+        tuple(where),
+        [outline for outlines in laid for outline in outlines],
+        fabric,
+        called,
+        cut_blocks(reading),
+    )
+
+
+def cut_blocks(reading: Reading) -> frozenset[tuple[int, int]]:
+    """Give the blocks that the quilt's edge cuts: of a side where the reading's edge runs inside the outermost ones."""
+    edge, rows, columns = reading.edge, reading.rows or 0, reading.columns or 0
+    if edge is None or not reading.block_size:
+        return frozenset()
+    # What is less than the reading can tell (or a tenth of a block, where it does not say) is no cut.
+    least = 2 * reading.uncertainty.edge if reading.uncertainty else 0.1 * min(reading.block_size)
+    sides = (edge.left, edge.top, edge.right, edge.bottom)
+    left, top, right, bottom = (side < -least for side in sides)
+    return frozenset(
+        (row, column)
+        for row in range(rows)
+        for column in range(columns)
+        if (left and column == 0)
+        or (right and column == columns - 1)
+        or (top and row == 0)
+        or (bottom and row == rows - 1)
+    )
+
+
+def _even(reading: Reading) -> Floats:
+    """Corners of blocks from the rows and columns of a reading, as its record has them."""
+    rows, columns = np.array(reading.row_spans or ()), np.array(reading.column_spans or ())
+    if not len(rows) or not len(columns):
+        return np.zeros((0, 0, 4, 2))
+    corners = np.empty((len(rows), len(columns), 4, 2))
+    if reading.setting == "on point":
+        middle_x, middle_y = columns.mean(axis=1)[None, :], rows.mean(axis=1)[:, None]
+        along = [
+            (middle_x, rows[:, None, 0]),
+            (columns[None, :, 1], middle_y),
+            (middle_x, rows[:, None, 1]),
+            (columns[None, :, 0], middle_y),
+        ]
+    else:
+        (left, right), (top, bottom) = columns.T[:, None, :], rows.T[:, :, None]
+        along = [(left, top), (right, top), (right, bottom), (left, bottom)]
+    for number, (x, y) in enumerate(along):
+        corners[..., number, 0], corners[..., number, 1] = x, y
+    return corners
