@@ -11,7 +11,8 @@ from seamlore.draft.groups import Group, groups
 from seamlore.draft.layout import Arrangement, arrange
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
-from seamlore.sewing.order import SewnUnit, units
+from seamlore.errors import ShapeError
+from seamlore.sewing.steps import Step, sewing_steps
 
 
 @dataclass(frozen=True)
@@ -22,12 +23,13 @@ class Made:
     ----------
     group : Group
         The spots that are sewn alike.
-    units : tuple of SewnUnit
-        In the order of sewing, the whole last; none for a single piece of cloth.
+    steps : tuple of Step
+        In the order of sewing, the whole last; none for a single piece of cloth. Numbers of pieces are places in
+        `group.parts`, corners are in inches from the corner of the spot.
     """
 
     group: Group
-    units: tuple[SewnUnit, ...]
+    steps: tuple[Step, ...]
 
     @property
     def count(self) -> int:
@@ -102,14 +104,21 @@ def sewn_top(quilt: Quilt) -> Top:
     >>> from seamlore.lengths import inches
     >>> nine = repeated("q", find("nine patch"), inches(6), inches(6), 3, 2, every_other=plain_block(), setting=OnPoint())
     >>> top = sewn_top(nine)
-    >>> [(made.group.kind.name, made.count, len(made.units)) for made in top.blocks]
+    >>> [(made.group.kind.name, made.count, len(made.steps)) for made in top.blocks]
     [('NP', 6, 3), ('P', 2, 0)]
     >>> top.rows
     Rows(way='diagonal rows', lengths=(1, 3, 3, 1), side_triangles=6, corner_triangles=4)
     """
     arranged = arrange(quilt)
-    made = tuple(Made(group, units(group.patches, group.labels)) for group in groups(quilt))
+    made = tuple(Made(group, _steps(group)) for group in groups(quilt))
     return Top(made, _rows(quilt, arranged), _rings(quilt, arranged))
+
+
+def _steps(group: Group) -> tuple[Step, ...]:
+    try:
+        return sewing_steps([part.outline for part in group.parts], group.labels)
+    except ShapeError as fault:
+        raise ShapeError(fault.given, fault.limit, fault.remedy, where=f"block {group.kind.block.name}") from fault
 
 
 def _rows(quilt: Quilt, arranged: Arrangement) -> Rows:

@@ -12,7 +12,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, Strips
 from seamlore.draft.where import SIDES, said
 from seamlore.lengths import Length, show, show_size
-from seamlore.sewing.order import SewnUnit
+from seamlore.sewing.steps import Step
 from seamlore.sewing.top import Made, Ring, Rows, Top
 from seamlore.sheets.content import SewingStep, SewnBlock
 
@@ -21,7 +21,6 @@ _WAYS = {
     "up and down": "side by side",
     "on the diagonal": "along the diagonal seam",
     "at a slant": "along the slanting seam",
-    "inset": "with an inset or partial seam: no straight seam runs through from edge to edge",
 }
 # Blocks with fabrics of their own that are named; more are told by the drawing.
 _NAMED = 12
@@ -103,7 +102,7 @@ def _made_words(made: Made, quilt: Quilt) -> Iterable[str]:
     # A diagonal comes out a hair beside a tape mark; it is shown on one.
     wide, high = (Length(above(side), quilt.unit) for side in group.size)
     size = show(wide) if wide == high else show_size(wide, high)
-    if not made.units:
+    if not made.steps:
         (label,) = dict.fromkeys(group.labels)
         yield f"One piece of cloth, {label} of the cutting list, {size} finished. {made.count} of them."
     else:
@@ -122,23 +121,44 @@ def _made_words(made: Made, quilt: Quilt) -> Iterable[str]:
 
 
 def _stages(made: Made, name: str) -> Iterable[SewingStep]:
-    for stage in sorted({unit.stage for unit in made.units}):
-        here = [unit for unit in made.units if unit.stage == stage]
-        whole = any(unit.name == "the block" for unit in here)
+    for stage in sorted({step.stage for step in made.steps}):
+        here = [step for step in made.steps if step.stage == stage]
+        whole = any(step.made == "whole" for step in here)
         title = "Together" if whole else "Pairs and units" if stage == 1 else "Larger units"
-        shown = sorted({index for unit in here for index in unit.part.patches})
-        words = tuple(_unit_words(unit, made.count, name) for unit in here)
+        shown = sorted({index for step in here for index in step.pieces})
+        words = tuple(_step_words(step, made.count, name) for step in here)
         yield SewingStep(title, words, () if whole else tuple(shown))
 
 
-def _unit_words(unit: SewnUnit, blocks: int, name: str) -> str:
-    joined = [f"{count} {what}" if count > 1 else what for what, count in unit.joins]
-    listed = _listed(joined)
-    if unit.name == "the block":
-        return f"{name}: join {listed}, {_WAYS[unit.part.way]}. Make {blocks}."
-    unit_name = unit.name[0].upper() + unit.name[1:]
-    many = f"{unit.count} a block, {unit.count * blocks} in all" if unit.count > 1 else f"1 a block, {blocks} in all"
-    return f"{unit_name}: join {listed}, {_WAYS[unit.part.way]}; {many}. Press toward the darker side."
+def _step_words(step: Step, blocks: int, name: str) -> str:
+    joined = _joined_words(step)
+    if step.made == "whole":
+        return f"{name}: {joined}. Make {blocks}."
+    many = f"{step.count} a block, {step.count * blocks} in all" if step.count > 1 else f"1 a block, {blocks} in all"
+    return f"{step.name[0].upper()}{step.name[1:]}: {joined}; {many}."
+
+
+def _joined_words(step: Step) -> str:
+    """Say what is joined and how; what is begun, finished last or set in, in its order."""
+    names = [part.name for part in step.parts]
+    if step.manner == "partial":
+        middle, first, *others = names
+        return (
+            f"sew {first} to {middle} by a partial seam, leaving the half open that comes next to {names[-1]}; add "
+            f"{_listed(others)} in turn, each along its whole side; then finish the first seam"
+        )
+    if step.manner == "set in":
+        corners = sum(len(seam.path) - 2 for seam in step.seams)
+        added = _listed(
+            [
+                f"{names[1:].count(name)} {name}" if names[1:].count(name) > 1 else name
+                for name in dict.fromkeys(names[1:])
+            ]
+        )
+        where = "the corner" if corners == 1 else f"each of {corners} corners"
+        return f"set {added} into {names[0]}, from seam line to seam line, turning at {where}"
+    listed = _listed([f"{count} {what}" if count > 1 else what for what, count in step.joins])
+    return f"join {listed}, {_WAYS[step.way]}"
 
 
 def _listed(words: Sequence[str]) -> str:

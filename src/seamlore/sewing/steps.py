@@ -1,0 +1,340 @@
+"""Steps of sewing: what is joined, along which seams, pressed which way, and what the result should now measure.
+
+All that a page draws of a step is in it: outlines of what is joined and of what comes of it, in their places, and every
+seam from end to end.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from itertools import combinations
+from typing import Literal
+
+import numpy as np
+
+from seamlore.draft.block import Corner
+from seamlore.draft.exact.roots import Exact, above, root
+from seamlore.errors import ShapeError
+from seamlore.lengths import Length, Unit
+from seamlore.plane.outline import as_outline, grow
+from seamlore.sewing.apart import Apart, Manner, Part, Way
+from seamlore.sewing.seammap import SeamMap, seam_map
+
+Outline = tuple[Corner, ...]
+# Which way the allowances of a seam lie: on the first of the two that it joins, on the second, open; fanned round a
+# center that is pieced by hand; or not told.
+Press = Literal["", "first", "second", "open", "fanned"]
+# Begun: sewn a part of the way and left open; finished: the rest of a seam that was begun.
+SeamManner = Literal["straight", "begun", "finished", "set in"]
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """One of the things that a step joins, where it lies.
+
+    Parameters
+    ----------
+    name : str
+        The label of a piece, such as "A1", or the name of an earlier step.
+    pieces : tuple of int
+        Numbers of its pieces.
+    outline : tuple of corners
+        Finished, exact, in inches; clockwise.
+    """
+
+    name: str
+    pieces: tuple[int, ...]
+    outline: Outline
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """One seam of a step.
+
+    Parameters
+    ----------
+    path : tuple of corners
+        Its ends, and where it turns a corner: two for a straight seam. A seam that is begun is given with all its
+        length along the pieces that it joins, and its first end is where sewing begins; it is left open at the other.
+    first, second : tuple of int
+        Which of the step's `parts` lie on its two sides: those that were joined before, and what is added.
+    manner : {"straight", "begun", "finished", "set in"}
+    press : {"", "first", "second", "open", "fanned"}
+        On which of the two sides its allowances lie.
+    """
+
+    path: tuple[Corner, ...]
+    first: tuple[int, ...]
+    second: tuple[int, ...]
+    manner: SeamManner = "straight"
+    press: Press = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing that is sewn, told once for all that are alike up to a turn.
+
+    Parameters
+    ----------
+    name : str
+        "unit 1", "row 2", "the block": by which later steps call it.
+    made : {"unit", "row", "whole"}
+        A part of the block, a row of it, or all.
+    manner : {"straight", "partial", "set in"}
+        Straight seams only; a partial seam; something set in.
+    way : str
+        How straight seams run: "across", "up and down", "on the diagonal", "at a slant".
+    stage : int
+        From 1 up; a step joins only what earlier stages made.
+    parts : tuple of Joined
+        What the first of them is joined from, in the order of sewing.
+    seams : tuple of Seam
+        In the order of sewing.
+    outline : tuple of corners
+        What comes of it: finished, exact, in inches, clockwise.
+    copies : tuple of tuple of int
+        The numbers of the pieces in each of them; the first is the one that `parts` tells of.
+    """
+
+    name: str
+    made: Literal["unit", "row", "whole"]
+    manner: Manner
+    way: Way
+    stage: int
+    parts: tuple[Joined, ...]
+    seams: tuple[Seam, ...]
+    outline: Outline
+    copies: tuple[tuple[int, ...], ...]
+
+    @property
+    def count(self) -> int:
+        """How many are made for one whole."""
+        return len(self.copies)
+
+    @property
+    def pieces(self) -> tuple[int, ...]:
+        """Numbers of the pieces in the first of them."""
+        return self.copies[0]
+
+    @property
+    def joins(self) -> tuple[tuple[str, int], ...]:
+        """What is joined and how many of each, in the order in which they first come."""
+        names: dict[str, int] = defaultdict(int)
+        for part in self.parts:
+            names[part.name] += 1
+        return tuple(names.items())
+
+    @property
+    def set_in(self) -> int:
+        """How many seams turn a corner."""
+        return sum(seam.manner == "set in" for seam in self.seams)
+
+
+def sewing_steps(outlines: Sequence[Outline], labels: Sequence[str], *, turning: bool = True) -> tuple[Step, ...]:
+    """Find the steps in which pieces of cloth are sewn together.
+
+    Parameters
+    ----------
+    outlines : sequence of outlines
+        Finished, exact, in inches, each where it lies; none over another.
+    labels : sequence of str
+        What each piece is called.
+    turning : bool
+        Whether parts that differ by quarter turns are alike.
+
+    Returns
+    -------
+    tuple of Step
+        In the order of sewing, the whole last; none for a single piece.
+
+    Raises
+    ------
+    ShapeError
+        When no order of seams sews them: no seam joins some, or a hole is left; they are named.
+
+    Examples
+    --------
+    >>> from seamlore.draft.text.notation import read_block
+    >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
+    >>> made = sewing_steps([each.outline for each in four.patches], ["A", "B", "B", "A"])
+    >>> [(step.name, step.joins, step.count, len(step.seams)) for step in made]
+    [('row 1', (('A', 1), ('B', 1)), 2, 1), ('the block', (('row 1', 2),), 1, 1)]
+    >>> sewing_steps([four.patches[0].outline], ["A"])
+    ()
+    """
+    return _steps(tuple(outlines), tuple(labels), turning)
+
+
+# Fabrics are changed far more often than the block: the same one is asked for again and again.
+@lru_cache(maxsize=64)
+def _steps(outlines: tuple[Outline, ...], labels: tuple[str, ...], turning: bool) -> tuple[Step, ...]:
+    if len(outlines) < 2:
+        return ()
+    net = seam_map(outlines)
+    _check(net, labels)
+    take = Apart(net, labels, turning=turning)
+    whole = take.whole()
+    kinds: dict[object, list[Part]] = defaultdict(list)
+    stack = [whole]
+    while stack:
+        part = stack.pop()
+        if part.parts:
+            kinds[take.key(part)].append(part)
+            stack += part.parts
+    ordered = sorted(kinds.items(), key=lambda item: (item[1][0].height, min(part.pieces for part in item[1])))
+    names: dict[object, str] = {}
+    counted = {"row": 0, "unit": 0}
+    for key, parts in ordered:
+        made = _made(parts[0], whole)
+        if made == "whole":
+            names[key] = "the block"
+        else:
+            counted[made] += 1
+            names[key] = f"{made} {counted[made]}"
+    found = []
+    for key, parts in ordered:
+        parts.sort(key=lambda part: part.pieces)
+        first = parts[0]
+        joined = tuple(
+            Joined(
+                names[take.key(part)] if part.parts else labels[part.pieces[0]],
+                part.pieces,
+                net.outline(frozenset(part.pieces)),
+            )
+            for part in first.parts
+        )
+        found.append(
+            Step(
+                names[key],
+                _made(first, whole),
+                first.manner,
+                first.way,
+                first.height,
+                joined,
+                tuple(_seams(net, first)),
+                net.outline(frozenset(first.pieces)),
+                tuple(part.pieces for part in parts),
+            )
+        )
+    return tuple(found)
+
+
+def _check(net: SeamMap, labels: Sequence[str]) -> None:
+    """Pieces that fill a place without a hole can always be sewn, if need be by seams that turn; others not."""
+    groups = net.components(net.everything, ())
+    if len(groups) > 1:
+        first, other = (", ".join(dict.fromkeys(labels[piece] for piece in sorted(group))) for group in groups[:2])
+        raise ShapeError(other, f"no seam joins it to {first}", "let them touch along a side")
+    try:
+        net.outline(net.everything)
+    except ShapeError as fault:
+        listed = ", ".join(dict.fromkeys(labels))
+        raise ShapeError(listed, "a hole is left between them", "fill it with a piece of cloth") from fault
+
+
+def _made(part: Part, whole: Part) -> Literal["unit", "row", "whole"]:
+    if len(part.pieces) == len(whole.pieces):
+        return "whole"
+    return "row" if part.row and part in whole.parts else "unit"
+
+
+def _seams(net: SeamMap, part: Part) -> list[Seam]:
+    inside = [frozenset(each.pieces) for each in part.parts]
+    if part.manner == "partial":
+        return _ring_seams(net, inside)
+    if part.manner == "set in":
+        return [
+            Seam(net.bends(net.path(net.between(inside[0], other))), tuple(range(number)), (number,), "set in")
+            for number, other in enumerate(inside[1:], start=1)
+        ]
+    found = []
+    for one, other in combinations(range(len(inside)), 2):
+        shared = net.between(inside[one], inside[other])
+        if shared:
+            found.append(Seam(net.bends(net.path(shared)), (one,), (other,)))
+    return found
+
+
+def _ring_seams(net: SeamMap, inside: Sequence[frozenset[int]]) -> list[Seam]:
+    """A partial seam: the first arm to the middle, left open; the others in turn; then what was left open."""
+    middle, *arms = inside
+    last = len(arms)
+    begun = net.path(net.between(middle, arms[0]))
+    # Sewing begins away from where the last arm will come.
+    corner_of_last = {at for number in net.between(middle, arms[-1]) for at in net.stretches[number][:2]}
+    if begun[0] in corner_of_last:
+        begun = begun[::-1]
+    seams = [Seam(net.bends(begun), (0,), (1,), "begun")]
+    sewn = middle | arms[0]
+    for number, arm in enumerate(arms[1:], start=2):
+        shared = net.between(sewn - arms[0] if number == last else sewn, arm)
+        seams.append(Seam(net.bends(net.path(shared)), tuple(range(number)), (number,)))
+        sewn = sewn | arm
+    shared = net.between(arms[0], middle | arms[-1])
+    rest = net.path(shared)
+    if rest[0] != begun[0]:
+        rest = rest[::-1]
+    seams.append(Seam(net.bends(rest), (0, last), (1,), "finished"))
+    return seams
+
+
+def now_measures(outline: Outline, allowance: Length, unit: Unit = Unit.INCH) -> tuple[Length, Length]:
+    """Work out what the tape shows of something sewn, with the allowance still round it: width and height.
+
+    Parameters
+    ----------
+    outline : tuple of corners
+        Finished, in inches.
+    allowance : Length
+    unit : Unit
+        How they are shown.
+
+    Returns
+    -------
+    tuple of Length
+        Of a rectangle its sides; of another shape its box along a side that lies square to the block, or along its
+        longest side, points cut off as for sewing. Exact, or a trifle more.
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> square = tuple((Fraction(x), Fraction(y)) for x, y in ((0, 0), (3, 0), (3, 3), (0, 3)))
+    >>> now_measures(square, inches("1/4"))
+    (Length('3 1/2 in'), Length('3 1/2 in'))
+    >>> now_measures(square[:3], inches("1/4"))
+    (Length('3 1/2 in'), Length('3 1/2 in'))
+    """
+    sides = [(x1 - x0, y1 - y0) for (x0, y0), (x1, y1) in zip(outline, [*outline[1:], outline[0]], strict=True)]
+    twice = allowance.inches * 2
+    if len(outline) == 4 and all(
+        abs(float(a[0] * b[0] + a[1] * b[1])) < 1e-6 for a, b in zip(sides, [*sides[1:], sides[0]], strict=True)
+    ):
+        found = [_long(side) + twice for side in sides[:2]]
+        return Length(found[0], unit), Length(found[1], unit)
+    points = as_outline([(float(x), float(y)) for x, y in outline])
+    grown = grow(points, float(allowance.inches))
+    along = np.roll(points, -1, axis=0) - points
+    square_on = np.flatnonzero(np.abs(along).min(axis=1) < 1e-6)
+    longest = max(square_on if len(square_on) else range(len(along)), key=lambda index: np.hypot(*along[index]))
+    right, down = along[longest] / np.hypot(*along[longest])
+    if abs(down) > abs(right):
+        right, down = down, -right
+    wide, high = np.ptp(grown @ np.array([[right, -down], [down, right]]), axis=0).tolist()
+    return Length(_upward(wide), unit), Length(_upward(high), unit)
+
+
+def _long(side: tuple[Exact, Exact]) -> Fraction:
+    if not side[0] or not side[1]:
+        return above(abs(side[0] or side[1]))
+    square = side[0] * side[0] + side[1] * side[1]
+    exact = root(square)
+    return above(exact) if exact is not None else _upward(float(square) ** 0.5)
+
+
+def _upward(number: float) -> Fraction:
+    """A float as a fraction, its rounding undone: a size that comes out on a tape mark stays there."""
+    return Fraction(round(number * 10**9), 10**9)
