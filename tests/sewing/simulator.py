@@ -13,7 +13,7 @@ from math import hypot
 NEAR = 1e-5
 
 
-class CannotBeSewn(AssertionError):
+class NotSewnError(AssertionError):
     """What a step says cannot be done with what lies there."""
 
 
@@ -108,7 +108,7 @@ def merge(one, two, path):
         """From one corner of a ring to another, the way it runs."""
         spots = [next((i for i, at in enumerate(ring) if near(at, spot)), None) for spot in (start, end)]
         if None in spots:
-            raise CannotBeSewn(f"a seam that does not end on the outline: {start} to {end}")
+            raise NotSewnError(f"a seam that does not end on the outline: {start} to {end}")
         first, last = spots
         return ring[first : last + 1] if first <= last else ring[first:] + ring[: last + 1]
 
@@ -116,9 +116,8 @@ def merge(one, two, path):
     for begin, end in ((path[0], path[-1]), (path[-1], path[0])):
         along_one, along_two = arc(one, begin, end), arc(two, end, begin)
         if abs(length(along_one) - length(path)) < NEAR and abs(length(along_two) - length(path)) < NEAR:
-            rest = arc(one, end, begin)[:-1] + arc(two, begin, end)[:-1]
-            return rest
-    raise CannotBeSewn("the two do not lie along the whole seam")
+            return arc(one, end, begin)[:-1] + arc(two, begin, end)[:-1]
+    raise NotSewnError("the two do not lie along the whole seam")
 
 
 def sew_step(step, things):
@@ -132,25 +131,25 @@ def sew_step(step, things):
         second = next(key for key, members in group.items() if seam.second[0] in members)
         if seam.manner == "finished":
             if open_seam is None or first != second:
-                raise CannotBeSewn("a seam is finished that was not begun")
+                raise NotSewnError("a seam is finished that was not begun")
             closed = tidy(table[first])
             if abs(length(path) - open_seam[1]) > NEAR:
-                raise CannotBeSewn("the rest of a begun seam is not its whole side")
+                raise NotSewnError("the rest of a begun seam is not its whole side")
             table[first], open_seam = closed, None
             continue
         if first == second:
-            raise CannotBeSewn(f"{step.name}: a seam within what is joined already")
+            raise NotSewnError(f"{step.name}: a seam within what is joined already")
         one, two = table[first], table[second]
         contact = touching(one, two)
         legs = list(pairwise(path))
         if seam.manner in ("straight", "begun") and len(legs) != 1:
-            raise CannotBeSewn(f"{step.name}: a straight seam that turns")
+            raise NotSewnError(f"{step.name}: a straight seam that turns")
         if seam.manner == "set in" and len(legs) < 2:
-            raise CannotBeSewn(f"{step.name}: set in without a turn")
+            raise NotSewnError(f"{step.name}: set in without a turn")
         for leg in legs:
             if seam.manner == "begun":
                 if not is_side(one, *leg) or is_side(two, *leg):
-                    raise CannotBeSewn(f"{step.name}: not a partial seam")
+                    raise NotSewnError(f"{step.name}: not a partial seam")
                 side = max(
                     hypot(b[0] - a[0], b[1] - a[1])
                     for a, b in pairwise([*two, two[0]])
@@ -158,22 +157,22 @@ def sew_step(step, things):
                 )
                 open_seam = leg, side
             elif not (is_side(one, *leg) and is_side(two, *leg)):
-                raise CannotBeSewn(f"{step.name}: {leg} is not a whole side of both")
+                raise NotSewnError(f"{step.name}: {leg} is not a whole side of both")
         spare = contact - length(path)
         if open_seam and seam.manner == "straight" and spare > NEAR:
             # What lies along the open seam is sewn when that is finished.
             if abs(spare + length(open_seam[0]) - open_seam[1]) > NEAR:
-                raise CannotBeSewn(f"{step.name}: more lies together than is sewn")
+                raise NotSewnError(f"{step.name}: more lies together than is sewn")
         elif spare > NEAR:
-            raise CannotBeSewn(f"{step.name}: more lies together than is sewn")
+            raise NotSewnError(f"{step.name}: more lies together than is sewn")
         merged = merge(one, two, path)
         table[first] = tidy(merged, slits=bool(open_seam))
         group[first] |= group.pop(second)
         del table[second]
     if open_seam:
-        raise CannotBeSewn(f"{step.name}: a seam is left open")
+        raise NotSewnError(f"{step.name}: a seam is left open")
     if len(table) != 1:
-        raise CannotBeSewn(f"{step.name}: left in {len(table)} pieces")
+        raise NotSewnError(f"{step.name}: left in {len(table)} pieces")
     (ring,) = table.values()
     return ring
 
@@ -195,10 +194,10 @@ def alike(first, other, labels, outlines, *, turning):
         used = set()
         for label, ring in one:
             for number, (called, there) in enumerate(two):
-                if number not in used and label == called and len(ring) == len(there):
-                    if all(near(a, b) for a, b in zip(ring, there, strict=True)):
-                        used.add(number)
-                        break
+                free = number not in used and label == called and len(ring) == len(there)
+                if free and all(near(a, b) for a, b in zip(ring, there, strict=True)):
+                    used.add(number)
+                    break
             else:
                 return False
         return len(used) == len(two)
@@ -215,22 +214,22 @@ def sew(outlines, labels, steps, *, turning=True):
     for step in steps:
         for part in step.parts:
             if stock.get(part.name, 0) < step.count:
-                raise CannotBeSewn(f"{step.name} takes {part.name}, of which {stock.get(part.name, 0)} are left")
+                raise NotSewnError(f"{step.name} takes {part.name}, of which {stock.get(part.name, 0)} are left")
             stock[part.name] -= step.count
         ring = sew_step(step, things)
         for copy in step.copies:
             if not alike(step.copies[0], copy, labels, outlines, turning=turning):
-                raise CannotBeSewn(f"{step.name}: {copy} is another thing than {step.copies[0]}")
+                raise NotSewnError(f"{step.name}: {copy} is another thing than {step.copies[0]}")
             # What is alike comes out alike: its outline is that of its pieces.
             things[frozenset(copy)] = ring if copy == step.copies[0] else hull_of(step, copy, outlines, labels, ring)
         if abs(area(ring) - sum(area(floats(outlines[piece])) for piece in step.pieces)) > NEAR * 100:
-            raise CannotBeSewn(f"{step.name}: cloth was lost")
+            raise NotSewnError(f"{step.name}: cloth was lost")
         if stock.get(step.name):
-            raise CannotBeSewn(f"two steps are called {step.name}")
+            raise NotSewnError(f"two steps are called {step.name}")
         stock[step.name] = step.count
     left = {name: count for name, count in stock.items() if count}
     if left != {steps[-1].name: 1}:
-        raise CannotBeSewn(f"left over: {left}")
+        raise NotSewnError(f"left over: {left}")
     return tidy(ring)
 
 
@@ -261,4 +260,4 @@ def hull_of(step, copy, outlines, labels, ring):
             for label, ring in moved
         ):
             return [(x + dx, y + dy) for x, y in turned]
-    raise CannotBeSewn(f"{step.name}: {copy} is another thing")
+    raise NotSewnError(f"{step.name}: {copy} is another thing")

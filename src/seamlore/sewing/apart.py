@@ -7,7 +7,7 @@ rows, and long seams before short ones are as few as can be. Parts that are alik
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import pi
 from typing import Literal
@@ -151,13 +151,15 @@ class Apart:
 
     def _renamed(self, part: Part, names: dict[int, int]) -> Part:
         pieces = tuple(sorted(names[piece] for piece in part.pieces))
-        way = part.way and self._way(part, names)
-        return Part(pieces, tuple(self._renamed(each, names) for each in part.parts), part.manner, way, part.row)
-
-    def _way(self, part: Part, names: dict[int, int]) -> Way:
-        one, two = (frozenset(names[piece] for piece in each.pieces) for each in part.parts[:2])
+        parts = tuple(self._renamed(each, names) for each in part.parts)
+        if part.manner != "straight":
+            return Part(pieces, parts, part.manner)
+        one, two = (frozenset(each.pieces) for each in parts[:2])
         (number, *_) = self.net.between(one, two)
-        return way_of(float(self.net.slopes[self.net.stretches[number].line]))
+        slope = float(self.net.slopes[self.net.stretches[number].line])
+        if self._away(one, slope) > self._away(two, slope):
+            parts = parts[::-1]
+        return Part(pieces, parts, part.manner, way_of(slope), part.row)
 
     def _divided(self, pieces: Pieces, turn: int) -> Part:
         found = runs(self.net, pieces)
@@ -169,7 +171,7 @@ class Apart:
             return Part(tuple(sorted(pieces)), tuple(map(self.apart, parts)), "partial")
         return self._set_in(pieces)
 
-    def _straight(self, pieces: Pieces, whole: dict[float, list[Run]], turn: int) -> Part:
+    def _straight(self, pieces: Pieces, whole: Mapping[float, list[Run]], turn: int) -> Part:
         slopes = _frame(whole, turn)
         if not _along_edges(slopes[0]):
             spared = {slope: [run for run in whole[slope] if not self._halves_cells(run)] for slope in slopes}
@@ -216,9 +218,10 @@ class Apart:
         return sorted(groups, key=lambda group: (round(self._away(group, slope) / self._quantum), min(group)))
 
     def _away(self, group: Pieces, slope: float) -> float:
-        """How far a group begins from a line with some slope through the origin."""
+        """How far a group begins from a line with some slope through the origin, downward or to the right of it."""
         corners = self.net.points[[at for piece in group for at in self.net.rings[piece]]]
-        return float((corners[:, 1] * np.cos(slope) - corners[:, 0] * np.sin(slope)).min())
+        down = 1 if slope < pi / 2 - _SAME else -1
+        return float(((corners[:, 1] * np.cos(slope) - corners[:, 0] * np.sin(slope)) * down).min())
 
     def _grouped(self, strips: Sequence[Pieces], slope: float) -> list[Pieces]:
         """Strips side by side, those gathered that a seam crosses: a nine patch in a frame is sewn before its frame."""
@@ -285,7 +288,7 @@ class Apart:
         return total
 
 
-def _frame(whole: dict[float, list[Run]], turn: int) -> list[float]:
+def _frame(whole: Mapping[float, list[Run]], turn: int) -> list[float]:
     """The slopes to part along: one, or two at right angles; those along the edges before slanting ones."""
     frames: dict[int, list[float]] = defaultdict(list)
     for slope in whole:

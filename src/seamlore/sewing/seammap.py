@@ -289,8 +289,8 @@ def _with_corners_between(
     found, number = [], 0
     for ring in rings:
         whole: list[int] = []
-        for corner in ring:
-            whole += [corner, *between[number]]
+        for each in ring:
+            whole += [each, *between[number]]
             number += 1
         found.append(whole)
     return found

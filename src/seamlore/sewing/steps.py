@@ -17,7 +17,7 @@ from typing import Literal
 import numpy as np
 
 from seamlore.draft.block import Corner
-from seamlore.draft.exact.roots import Exact, above, root
+from seamlore.draft.exact.roots import Exact, above, absolute, root
 from seamlore.errors import ShapeError
 from seamlore.lengths import Length, Unit
 from seamlore.plane.outline import as_outline, grow
@@ -319,7 +319,8 @@ def now_measures(outline: Outline, allowance: Length, unit: Unit = Unit.INCH) ->
     grown = grow(points, float(allowance.inches))
     along = np.roll(points, -1, axis=0) - points
     square_on = np.flatnonzero(np.abs(along).min(axis=1) < 1e-6)
-    longest = max(square_on if len(square_on) else range(len(along)), key=lambda index: np.hypot(*along[index]))
+    sides_in = square_on.tolist() or list(range(len(along)))
+    longest = max(sides_in, key=lambda index: float(np.hypot(*along[index])))
     right, down = along[longest] / np.hypot(*along[longest])
     if abs(down) > abs(right):
         right, down = down, -right
@@ -329,7 +330,7 @@ def now_measures(outline: Outline, allowance: Length, unit: Unit = Unit.INCH) ->
 
 def _long(side: tuple[Exact, Exact]) -> Fraction:
     if not side[0] or not side[1]:
-        return above(abs(side[0] or side[1]))
+        return above(absolute(side[0] or side[1]))
     square = side[0] * side[0] + side[1] * side[1]
     exact = root(square)
     return above(exact) if exact is not None else _upward(float(square) ** 0.5)
