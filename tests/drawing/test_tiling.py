@@ -43,7 +43,7 @@ def test_matching_lines_of_neighbors_lie_on_each_other():
 
 
 def test_too_many_pages_are_refused_with_the_sizes():
-    with pytest.raises(PageError, match=r"2000 by 2000 mm, on 121 pages: at true scale at most 64"):
+    with pytest.raises(PageError, match=r"2000 by 2000 mm, on 121 pages: at true scale at most 9"):
         tiles(_sheet(2000, 2000), 200, 200)
 
 
@@ -69,7 +69,7 @@ def _marks(tile):
 
 
 def test_every_cross_on_a_shared_edge_stands_on_both_neighbors():
-    found = {(tile.row, tile.column): tile for tile in tiles(_sheet(400, 300), 160, 160)}
+    found = {(tile.row, tile.column): tile for tile in tiles(_sheet(460, 310), 160, 160)}
     assert sorted(found) == [(row, column) for row in range(2) for column in range(3)]
     for (row, column), tile in found.items():
         assert (tile.left_mm, tile.top_mm) == (150.0 * column, 150.0 * row)
@@ -99,15 +99,16 @@ def test_every_cross_on_a_shared_edge_stands_on_both_neighbors():
 def test_a_narrow_strip_has_its_cross_in_its_middle():
     left, right = tiles(_sheet(300, 30), 160, 160)
     assert {y for _, y in _marks(left)[0]} == {15.0}
-    assert _marks(left)[0] == _marks(right)[0] == {(155.0, 15.0)}
+    assert _marks(left)[0] == _marks(right)[0] == {(150.0, 15.0)}
 
 
 def test_tiles_are_numbered_by_rows():
     names = [tile.picture.title for tile in tiles(_sheet(400, 300), 160, 160)]
     assert names == [f"Sheet, part {number} of 6" for number in range(1, 7)]
     for tile in tiles(_sheet(400, 300), 160, 160):
-        (label,) = [shape for shape in tile.picture.shapes if isinstance(shape, Text)]
+        *letters, label = [shape for shape in tile.picture.shapes if isinstance(shape, Text)]
         assert label.words == tile.picture.title
+        assert all(len(each.words) == 1 for each in letters)
         assert 5 < label.x < 20
         assert 5 < label.y < 20
 
@@ -128,3 +129,31 @@ def test_as_many_tiles_as_are_allowed_are_printed():
     with pytest.raises(PageError, match="repeat 10 mm"):
         tiles(_sheet(310, 310), 10, 160)
     assert [tile.left_mm for tile in tiles(_sheet(300, 100), 160, 160, overlap_mm=20)] == [0.0, 140.0]
+    assert [tile.left_mm for tile in tiles(_sheet(280, 100), 160, 160, overlap_mm=20)] == [0.0, 130.0]
+
+
+@pytest.mark.parametrize("width", [160.01, 190, 311, 440])
+def test_no_tile_is_a_sliver(width):
+    sizes = {round(tile.picture.width_mm, 6) for tile in tiles(_sheet(width, 100), 160, 160)}
+    assert len(sizes) == 1
+
+
+def test_where_nothing_is_drawn_no_page_is_printed_and_none_is_counted():
+    whole = tiles(_sheet(460, 310), 160, 160)
+    found = tiles(_sheet(460, 310), 160, 160, drawn_in=lambda box: box[:2] != (300.0, 150.0))
+    assert [(tile.row, tile.column) for tile in whole][:-1] == [(tile.row, tile.column) for tile in found]
+    assert found[0].picture.title == "Sheet, part 1 of 5"
+    # Nor is a line drawn where no neighbor would be glued.
+    assert {x for (x, _), (end, _) in _marks(found[-1])[1] if x == end} == {155.0}
+
+
+def test_each_seam_has_a_letter_of_its_own_on_both_sides():
+    seen = {}
+    for tile in tiles(_sheet(460, 310), 160, 160):
+        for shape in tile.picture.shapes:
+            if isinstance(shape, Text) and len(shape.words) == 1:
+                spot = round(shape.x + tile.left_mm, 6), round(shape.y + tile.top_mm, 6)
+                seen.setdefault(shape.words, []).append(spot)
+    # Three columns and two rows: four seams upright, three lying.
+    assert len(seen) == 7
+    assert all(len(spots) == 2 and spots[0] == spots[1] for spots in seen.values())

@@ -1,6 +1,7 @@
 """Printed pages, read back from the PDF."""
 
 import io
+import re
 import shutil
 import subprocess
 from datetime import date
@@ -17,6 +18,7 @@ from seamlore.errors import PageError
 from seamlore.printing.content import (
     Beside,
     Column,
+    Contents,
     Document,
     Figure,
     NewPage,
@@ -350,8 +352,8 @@ def test_every_kind_of_block_is_written_as_what_it_is():
         'plain({ par({"Body."}) })',
         'plain({ set text(size: 8.8pt); par({"Small."}) })',
         'plain({ set text(fill: quiet); par({"Quiet."}) })',
-        'section({"Head"}, {\n{ par({"beside"}) }\n}, {\nenum(tight: false, {"one"}, {"two"})\nlist(tight: false, {"three"})\n})',
-        'section({"Bare"}, none, {\n\n})',
+        'section({"Head"}, {\n{ par({"beside"}) }\n}, {\nenum(tight: false, {"one"}, {"two"})\nlist(tight: false, {"three"})\n}, 2)',
+        'section({"Bare"}, none, {\n\n}, 2)',
         'wide({\n{ par({"wide"}) }\n})',
         "#pagebreak(weak: true)\n",
         "plain(v(12.5mm))",
@@ -372,12 +374,14 @@ def test_every_kind_of_block_is_written_as_what_it_is():
 def test_a_document_that_has_no_title_of_its_own_gets_its_name_and_a_plate_is_a_heading():
     assert 'title-block(none, {"Named"}, none)\n#plain({ par({"a"}) })' in lines_of(Paragraph("a"), title="Named")
     plate = lines_of(Plate("First", drawn(5, 5)), Plate("Second", drawn(5, 5), (Paragraph("use"),)), title="Named")
-    assert "title-block(none" not in plate.split("place(bottom")[0].split("block(height")[-1]
-    assert 'heading(level: 1, text(size: 13pt, {"First"}))' in plate
-    assert 'heading(level: 2, text(size: 13pt, {"Second"}))' in plate
+    assert "title-block(none" not in plate.split("#plate(")[1]
+    assert 'heading(level: 1, outlined: true, text(size: 13pt, {"First"}))' in plate
+    assert 'heading(level: 2, outlined: true, {"Second"})' in plate
     assert "block(height: 11.0mm, above: 0pt, below: 0pt, heading(" in plate
-    assert 'align(top + left, {\n{ par({"use"}) }\n})' in plate
-    assert "align(top + left, none)" in plate
+    assert '})),\n{\n{ par({"use"}) }\n})' in plate
+    assert "})),\nnone)" in plate
+    continued = lines_of(Plate("First", drawn(5, 5)), Plate("Second", drawn(5, 5), listed=False))
+    assert 'heading(level: 2, outlined: false, {"Second"})' in continued
 
 
 def test_figures_of_a_tape_column_stand_apart_from_their_fractions():
@@ -405,3 +409,53 @@ def test_what_the_engine_says_of_missing_letters_is_put_in_words_and_nothing_els
     assert str(_explained(fault)).startswith('the letters "刺": ')
     other = typst.TypstError("unknown variable")
     assert _explained(other) is other
+
+
+def test_test_squares_may_stand_on_plates_alone():
+    # Nothing is cut from a page that holds no template.
+    blocks = (Title("", "x"), Section("s", (Paragraph("a"),)), Plate("p", _square(100)), Section("t", ()))
+    for given, wanted in (("every page", [1, 1, 1]), ("plates", [0, 1, 0])):
+        with pikepdf.open(io.BytesIO(to_pdf(Document("x", blocks, DAY, squares=given), "a4"))) as pdf:
+            assert [len(squares(page, 1.0)) for page in pdf.pages] == wanted
+            assert [len(squares(page, 50 / 25.4)) for page in pdf.pages] == wanted
+
+
+def test_contents_name_every_section_and_the_first_of_plates_with_their_pages():
+    blocks = (
+        Title("", "x"),
+        Contents(),
+        NewPage(),
+        Section("Cutting", ()),
+        Section("One step", (), (), 3),
+        Plate("Templates", drawn(5, 5)),
+        Plate("Templates, page 2", drawn(5, 5), listed=False),
+    )
+    with pikepdf.open(io.BytesIO(to_pdf(Document("x", blocks, DAY, squares="plates"), "a4"))) as pdf:
+        links = list(pdf.pages[0].Annots)
+        pages = [page.objgen for page in pdf.pages]
+        assert [pages.index(each.Dest[0].objgen) for each in links] == [1, 2]
+
+
+def test_a_page_without_color_has_none(tmp_path):
+    if shutil.which("pdftoppm") is None:
+        pytest.skip("pdftoppm is not installed")
+    blocks = (Title("Pattern", "x"), Section("s", (Note("Blade", (Steps(("a", "b")),), "caution"),)))
+    (tmp_path / "page.pdf").write_bytes(to_pdf(Document("x", blocks, DAY, plain=True), "a4"))
+    subprocess.run(["pdftoppm", "-r", "60", "-png", "page.pdf", "p"], cwd=tmp_path, check=True)
+    (file,) = tmp_path.glob("p*.png")
+    page = np.asarray(Raster.open(file).convert("RGB"), dtype=int)
+    assert np.ptp(page, axis=-1).max() == 0
+    assert page.min() < 60
+
+
+def test_a_long_first_column_leaves_room_for_the_last():
+    # Half of 118 mm is for the words of both: none is set a word to a line.
+    long = "vertical sashing, horizontal sashing, corner triangle, side triangle"
+    source = lines_of(Table((Column("Piece"), Column("Then", share=1)), ((long, "cut twice"),)))
+    assert "listing((59mm, 1fr,)" in source
+    assert "listing((auto, 1fr,)" in lines_of(Table((Column("Piece"), Column("Then", share=1)), (("A1", "cut"),)))
+    # A word that is longer than its part is not broken.
+    (width,) = re.findall(
+        r"listing\(\(([\d.]+)mm", lines_of(Table((Column("x"), *[Column("")] * 11), (("W" * 14, *[""] * 11),)))
+    )
+    assert float(width) > 30

@@ -1,16 +1,21 @@
 """Templates on pages."""
 
+import re
 from itertools import combinations
 
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
-from shapely import Polygon
+from shapely import Polygon, box, unary_union
 
+from seamlore.draft.catalogue import find
 from seamlore.drawing.shapes import Area, Group, Line, Text, walk
 from seamlore.errors import PageError
 from seamlore.lengths import inches
-from seamlore.printing.content import Document
+from seamlore.making.corners_off import corners_off
+from seamlore.making.shapes import cutting_line, finished_points, shape_of
+from seamlore.plane.outline import as_outline, grow
+from seamlore.printing.content import Document, Span
 from seamlore.printing.pages import plate_room, to_pdf
 from seamlore.sheets.content import PatchTemplate
 from seamlore.sheets.template_pages import template_plates
@@ -50,12 +55,83 @@ def test_no_page_of_templates_is_larger_than_its_room(paper):
 
 
 def test_a_template_larger_than_the_page_is_tiled():
-    plates = template_plates([_square(9)], QUARTER, "letter")
-    # Four parts, of which the two narrow ones share a page.
-    assert len(plates) == 3
+    # A slanted one has no half that could be folded.
+    slanted = PatchTemplate("A", np.array([[0.0, 0], [9, 0], [11, 9], [2, 9]]), ())
+    plates = template_plates([slanted], QUARTER, "letter")
     said = " ".join(plate.picture.description for plate in plates)
     for part in range(1, 5):
         assert f"part {part} of 4" in said
+
+
+def test_a_large_template_that_is_its_own_mirror_image_is_folded_in_half():
+    kite = PatchTemplate("K", np.array([[4.0, 0], [8, 3], [4, 5.5], [0, 3]]), ("cut 2",))
+    (plate,) = template_plates([kite], QUARTER, "letter")
+    said = [text.words for text in walk(plate.picture.shapes) if isinstance(text, Text)]
+    assert "on the fold of the paper" in said
+    assert "half: cut on a fold of the paper" in said
+    # Up to the fold 4 in and the allowance of its slanted sides; 1 mm of margin.
+    low = grow(as_outline(kite.outline_in), 0.25)[:, 0].min()
+    assert_allclose(plate.picture.width_mm, (4 - low) * 25.4 + 1)
+
+
+def test_no_page_of_a_large_triangle_is_empty():
+    # Of the six even tiles of a box of 20 by 11 in, the cutting line leaves those out that it does not reach.
+    wide = PatchTemplate("T", np.array([[0.0, 0], [20, 0], [2, 11]]), ())
+    plates = template_plates([wide], QUARTER, "letter")
+    parts = re.findall(r"part (\d+) of (\d+)", " ".join(plate.picture.description for plate in plates))
+    assert len(parts) == int(parts[0][1]) <= 9
+    # Whichever way it was turned, each page shows a part of one of its turns.
+    turns = [wide.outline_in @ np.linalg.matrix_power([[0, 1], [-1, 0]], turn) for turn in range(4)]
+    lines = [grow(as_outline(turned) * 25.4, 6.35) for turned in turns]
+    shapes = [Polygon(line - line.min(axis=0) + 0.5) for line in lines]
+    seen = [
+        box(-inner.dx, -inner.dy, outer.clip[2] - inner.dx, outer.clip[3] - inner.dy)
+        for plate in plates
+        for outer in walk(plate.picture.shapes)
+        if isinstance(outer, Group) and outer.clip
+        for inner in outer.shapes
+    ]
+    assert any(all(shape.intersection(each).area > 100 for each in seen) for shape in shapes)
+    assert any(shape.difference(unary_union(seen)).area < 1e-6 for shape in shapes)
+
+
+def test_what_is_cut_by_its_size_and_larger_than_the_page_is_said_and_not_printed():
+    square = np.array([[0.0, 0], [12, 0], [12, 12], [0, 12]])
+    large = PatchTemplate("P1", square, ("muslin",), by_ruler=True, cut="a square of 12 1/2 in")
+    (section,) = template_plates([large], QUARTER, "letter")
+    assert section.heading == "Cut without a template"
+    assert section.body[0].rows == ((Span("P1", "strong"), "a square of 12 1/2 in"),)
+
+
+def test_the_octagon_of_a_large_snowball_is_cut_with_the_ruler():
+    # Common practice, no source: a square, its corners off. 18 in finished: the corner's side 6 in; the slanted line
+    # moves out by 1/4 in, so that its marks stand 6 + (2 - sqrt 2) / 4 = 6.146 in from the raw corner, 6 1/8 on a ruler.
+    octagon = max(find("snowball").patches, key=lambda each: each.area)
+    shaped = shape_of(tuple((x * 18, y * 18) for x, y in octagon.outline))
+    given = PatchTemplate("B1", finished_points(shaped), (), corners=corners_off(shaped, QUARTER))
+    (section,) = template_plates([given], QUARTER, "letter")
+    steps = section.body[-1].items
+    assert steps == (
+        "Cut a square of 18 1/2 in.",
+        "At each corner make a mark 6 1/8 in from the corner along both edges; cut from mark to mark.",
+    )
+    # What is cut so covers the exact cutting line, and by less than 1/16 in.
+    side, mark = 18.5, 6.125
+    cut = Polygon(
+        [
+            (mark, 0),
+            (side - mark, 0),
+            (side, mark),
+            (side, side - mark),
+            (side - mark, side),
+            (mark, side),
+            (0, side - mark),
+            (0, mark),
+        ]
+    )
+    exact = Polygon(cutting_line(shaped, QUARTER.inches) + 0.25)
+    assert cut.buffer(1e-9).covers(exact)
+    assert exact.buffer(1 / 16).covers(cut)
 
 
 def test_the_label_of_a_tiled_triangle_stands_clear_of_the_seams():
@@ -90,13 +166,19 @@ def test_the_label_of_a_tiled_triangle_stands_clear_of_the_seams():
 def test_parts_of_long_templates_share_pages():
     long = [PatchTemplate(n, np.array([[0.0, 0], [9, 0], [9, 1], [0, 1]]), ()) for n in "ABC"]
     plates = template_plates(long, QUARTER, "letter")
-    # Six parts: three long ones side by side and their three short ends.
-    assert len(plates) == 2
+    # Half of each is cut on a fold, and all three stand on one page.
+    assert len(plates) == 1
 
 
 def test_a_template_of_many_pages_is_refused():
-    with pytest.raises(PageError, match="at true scale at most 64 pages"):
-        template_plates([_square(90)], QUARTER, "letter")
+    large = np.array([[0.0, 0], [60, 0], [90, 50], [10, 60]])
+    with pytest.raises(PageError, match=r"on \d+ pages: a template is printed on at most 9; make its block smaller"):
+        template_plates([PatchTemplate("A", large, ())], QUARTER, "letter")
+    with pytest.raises(PageError, match=r"make the block (\d+) in or smaller") as caught:
+        template_plates([PatchTemplate("A", large, (), block=inches(90))], QUARTER, "letter")
+    # What is offered can be printed.
+    side = int(re.search(r"make the block (\d+) in", str(caught.value))[1])
+    assert template_plates([PatchTemplate("A", large * side / 90, ())], QUARTER, "letter")
 
 
 def _cut_lines(plate):

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import ceil
+from string import ascii_lowercase
 
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Group, Line, Shape, Text
@@ -11,8 +13,11 @@ from seamlore.errors import PageError
 
 # Glued edges need a finger's breadth to lie on each other.
 OVERLAP_MM = 10.0
-MOST_TILES = 64
+# More pages than three by three nobody glues together truly.
+MOST_TILES = 9
 _MARK = "#8a7f74"
+# Left, top, right, bottom in millimeters of the whole picture.
+Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +42,15 @@ class Tile:
 
 
 def tiles(
-    given: Picture, width_mm: float, height_mm: float, *, overlap_mm: float = OVERLAP_MM, most: int = MOST_TILES
+    given: Picture,
+    width_mm: float,
+    height_mm: float,
+    *,
+    overlap_mm: float = OVERLAP_MM,
+    most: int = MOST_TILES,
+    drawn_in: Callable[[Box], bool] = lambda _: True,
 ) -> tuple[Tile, ...]:
-    """Divide a picture into tiles that fit a page, at true scale.
+    """Divide a picture into even tiles that fit a page, at true scale.
 
     Parameters
     ----------
@@ -50,12 +61,15 @@ def tiles(
         How far neighbors repeat each other, so that they can be glued.
     most : int
         More tiles than this are refused.
+    drawn_in : callable
+        Whether anything is drawn in a box of the picture; where nothing is, no page is printed.
 
     Returns
     -------
     tuple of Tile
-        By rows. A picture that fits is its own only tile, unmarked. Otherwise each tile has a dashed line
-        where the next begins, a cross at each end of it that also stands on the neighbor, and its number.
+        By rows, all of one size, so that none is a sliver. A picture that fits is its own only tile, unmarked. Otherwise
+        each tile has a dashed line where the next begins, a cross at each end of it that also stands on the neighbor, the
+        letter of that seam, and its number.
 
     Raises
     ------
@@ -66,60 +80,86 @@ def tiles(
     --------
     >>> wide = picture(300, 100, [], title="Strip", description="A strip.")
     >>> [(tile.left_mm, tile.picture.width_mm) for tile in tiles(wide, 160, 160)]
-    [(0.0, 160.0), (150.0, 150.0)]
+    [(0.0, 155.0), (145.0, 155.0)]
     >>> tiles(wide, 400, 400)[0].picture == wide
     True
     """
     if given.width_mm <= width_mm + 1e-9 and given.height_mm <= height_mm + 1e-9:
         return (Tile(0, 0, given, 0.0, 0.0),)
-    step_x, step_y = width_mm - overlap_mm, height_mm - overlap_mm
-    if min(step_x, step_y) <= 0:
+    if min(width_mm, height_mm) <= overlap_mm:
         raise PageError(
             f"a page with room for {width_mm:g} by {height_mm:g} mm",
             f"tiles repeat {overlap_mm:g} mm of each other",
             "choose a larger page",
         )
-    columns, rows = _count(given.width_mm, step_x, overlap_mm), _count(given.height_mm, step_y, overlap_mm)
-    if rows * columns > most:
+    columns, wide = _even(given.width_mm, width_mm, overlap_mm)
+    rows, high = _even(given.height_mm, height_mm, overlap_mm)
+    boxes = {
+        (row, column): (left, top, left + wide, top + high)
+        for row in range(rows)
+        for column in range(columns)
+        for left, top in ((column * (wide - overlap_mm), row * (high - overlap_mm)),)
+    }
+    kept = {spot: box for spot, box in boxes.items() if drawn_in(box)}
+    if len(kept) > most:
         raise PageError(
-            f"{given.title}, {given.width_mm:.0f} by {given.height_mm:.0f} mm, on {rows * columns} pages",
+            f"{given.title}, {given.width_mm:.0f} by {given.height_mm:.0f} mm, on {len(kept)} pages",
             f"at true scale at most {most} pages are printed",
             "print a part of it, or draw it by its measurements",
         )
+    letters = _letters(kept)
     return tuple(
-        _tile(given, row, column, (rows, columns), (step_x, step_y), overlap_mm)
-        for row in range(rows)
-        for column in range(columns)
+        _tile(given, spot, box, (number, len(kept)), letters, overlap_mm)
+        for number, (spot, box) in enumerate(kept.items(), start=1)
     )
 
 
-def _count(side: float, step: float, overlap: float) -> int:
-    return max(1, ceil((side - overlap) / step - 1e-9))
+Spot = tuple[int, int]
+# A seam by the tile above or left of it, and whether it runs upright.
+Letters = dict[tuple[Spot, bool], str]
 
 
-def _tile(
-    given: Picture,
-    row: int,
-    column: int,
-    counts: tuple[int, int],
-    steps: tuple[float, float],
-    overlap: float,
-) -> Tile:
-    left, top = column * steps[0], row * steps[1]
-    width = min(steps[0] + overlap, given.width_mm - left)
-    height = min(steps[1] + overlap, given.height_mm - top)
+def _even(side: float, page: float, overlap: float) -> tuple[int, float]:
+    """Give how many tiles a side takes, and how long each is."""
+    count = max(1, ceil((side - overlap) / (page - overlap) - 1e-9))
+    return count, (side + (count - 1) * overlap) / count
+
+
+def _letters(kept: dict[Spot, Box]) -> Letters:
+    """Letter the seams between tiles that are printed."""
+    seams = [
+        (spot, upright)
+        for spot in kept
+        for upright in (True, False)
+        if (spot[0] + (not upright), spot[1] + upright) in kept
+    ]
+    # Twelve seams at most for nine tiles; who allows more tiles goes round.
+    return {seam: ascii_lowercase[index % 26] for index, seam in enumerate(seams)}
+
+
+def _tile(given: Picture, spot: Spot, box: Box, number: tuple[int, int], letters: Letters, overlap: float) -> Tile:
+    left, top, right, bottom = box
+    width, height = right - left, bottom - top
     inside = Group(given.shapes, -left, -top)
     shapes: list[Shape] = [Group((inside,), clip=(0, 0, width, height))]
+    row, column = spot
     # A line in the middle of what two tiles share: cut one there, lay it on the other's line.
-    upright = [x for x, there in ((overlap / 2, column > 0), (width - overlap / 2, column < counts[1] - 1)) if there]
-    lying = [y for y, there in ((overlap / 2, row > 0), (height - overlap / 2, row < counts[0] - 1)) if there]
-    lines = [((x, 0.0), (x, height)) for x in upright] + [((0.0, y), (width, y)) for y in lying]
+    seams = [
+        (letters.get(((row, column - 1), True)), True, overlap / 2),
+        (letters.get((spot, True)), True, width - overlap / 2),
+        (letters.get(((row - 1, column), False)), False, overlap / 2),
+        (letters.get((spot, False)), False, height - overlap / 2),
+    ]
+    found = [(letter, upright, at) for letter, upright, at in seams if letter]
+    lines = [((at, 0.0), (at, height)) if upright else ((0.0, at), (width, at)) for _, upright, at in found]
     shapes.append(Line(tuple(lines), _MARK, 0.2, (2.0, 1.5)))
-    for x in upright:
-        shapes += [_cross(x, y) for y in _spots(height, overlap)]
-    for y in lying:
-        shapes += [_cross(x, y) for x in _spots(width, overlap)]
-    name = f"{given.title}, part {row * counts[1] + column + 1} of {counts[0] * counts[1]}"
+    for letter, upright, at in found:
+        ends = _spots(height if upright else width, overlap)
+        shapes += [_cross(at, along) if upright else _cross(along, at) for along in ends]
+        # Aside of the cross, where a seam ends clear of the other way's.
+        x, y = (at, ends[0] + 6) if upright else (ends[0] + 6, at)
+        shapes.append(Text(x, y, letter, 9, "middle", True, "semibold", fill=_MARK, halo="#ffffff"))
+    name = f"{given.title}, part {number[0]} of {number[1]}"
     at = overlap / 2 + 2
     shapes.append(Text(at, at + 2.5, name, 7, fill=_MARK, halo="#ffffff"))
     drawn = picture(width, height, shapes, title=name, description=f"{given.description} {name}.")

@@ -9,7 +9,7 @@ from math import cos, hypot, radians, sin
 import numpy as np
 
 from seamlore.drawing.picture import Picture, picture
-from seamlore.drawing.shapes import MM_PER_INCH, MM_PER_PT, Area, Line, Ring, Shape, Text, circle, moved, ring
+from seamlore.drawing.shapes import MM_PER_INCH, MM_PER_PT, Area, Group, Line, Ring, Shape, Text, circle, moved, ring
 from seamlore.lengths import Length, show, show_seam
 from seamlore.pictures.lettering import arrow, heart, words_width
 from seamlore.pictures.palette import INK, QUIET
@@ -26,6 +26,7 @@ def template_picture(
     lines: Sequence[str] = (),
     *,
     grain_deg: float = 90.0,
+    folded: bool = False,
 ) -> Picture:
     """Draw the template of a patch at true scale.
 
@@ -41,6 +42,9 @@ def template_picture(
         What more is written on it: how many are cut from which fabric, its finished size.
     grain_deg : float
         Direction of the straight grain, clockwise from x; 90 runs up and down.
+    folded : bool
+        Draw the left half alone, up to the fold of the sheet from which both halves are cut: the patch is its own
+        mirror image from left to right.
 
     Returns
     -------
@@ -70,6 +74,11 @@ def template_picture(
         Area(tuple(circle(x, y, 0.45) for x, y in sewing.tolist()), INK),
         Line(tuple(_notches(sewing, allowance.inches_float * MM_PER_INCH)), INK, 0.25),
     ]
+    if folded:
+        fold = float(low[0] + high[0]) / 2
+        shapes = [*_to_the_fold(shapes, low, high, fold)]
+        sewing, high = left_of(sewing, fold), np.array([fold, high[1]])
+        lines = (*lines, "half: cut on a fold of the paper")
     words, under = _words(sewing, label, lines, grain_deg)
     shapes += words
     width, height = (high - low).tolist()
@@ -78,22 +87,55 @@ def template_picture(
         shapes += [Text(at[0], at[1] + index * 3.4, each, 7.5, fill=INK) for index, each in enumerate(under)]
         height += _UNDER_MM + 3.4 * (len(under) - 1) + 1.2
         width = max(width, *(words_width(each, 7.5) * 1.1 for each in under))
-    finished = " by ".join(show(allowance * 0 + _inches(side), bare=True) for side in np.ptp(sewing, axis=0).tolist())
+    whole = np.ptp(np.asarray(outline_in, dtype=np.float64), axis=0).tolist()
+    finished = " by ".join(show(Length(Fraction(side), allowance.unit), bare=True) for side in whole)
     return picture(
         width + 2 * _MARGIN_MM,
         height + 2 * _MARGIN_MM,
         [moved(shapes, _MARGIN_MM - float(low[0]), _MARGIN_MM - float(low[1]))],
         title=f"Template {label}",
         description=(
-            f"Template of patch {label} at true scale, {finished} in finished, with {show_seam(allowance)} seam allowance"
+            f"Template of patch {label} at true scale, {finished} {allowance.unit} finished, with {show_seam(allowance)} seam allowance"
             + "".join(f"; {line}" for line in lines)
             + "."
         ),
     )
 
 
-def _inches(side_mm: float) -> Length:
-    return Length(Fraction(side_mm / MM_PER_INCH))
+def left_of(outline: Points, x: float) -> Points:
+    """Cut an outline down to what lies left of an upright line.
+
+    Examples
+    --------
+    >>> left_of(np.array([[0.0, 0], [4, 0], [4, 2], [0, 2]]), 2).tolist()
+    [[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]]
+    """
+    kept: list[Points] = []
+    for start, end in zip(outline, np.roll(outline, -1, axis=0), strict=True):
+        if start[0] <= x:
+            kept.append(start)
+        if (start[0] < x) != (end[0] < x) and start[0] != x != end[0]:
+            kept.append(start + (end - start) * ((x - start[0]) / (end[0] - start[0])))
+    return np.array(kept)
+
+
+def _to_the_fold(shapes: Sequence[Shape], low: Points, high: Points, fold: float) -> list[Shape]:
+    """Show what lies left of the fold, and the fold."""
+    edge = 1.0
+    seen = (
+        float(low[0]) - edge,
+        float(low[1]) - edge,
+        fold - float(low[0]) + edge,
+        float(np.ptp([low[1], high[1]])) + 2 * edge,
+    )
+    top, bottom = float(low[1]), float(high[1])
+    # Off the middle, where tiles may be joined.
+    middle = top + (bottom - top) * 0.3
+    return [
+        Group(tuple(shapes), clip=seen),
+        Line((((fold, top), (fold, bottom)),), INK, 0.3, (4.0, 1.0, 0.6, 1.0)),
+        Text(fold - 3.0, middle, "on the fold of the paper", 8, "middle", fill=INK, turn_deg=-90),
+    ]
 
 
 def _notches(sewing: Points, allowance: float) -> list[Ring]:
@@ -115,7 +157,7 @@ def _words(sewing: Points, label: str, lines: Sequence[str], grain_deg: float) -
     size = min(22.0, clear * 1.5)
     along = (cos(radians(grain_deg)), sin(radians(grain_deg)))
     if size < 7:
-        return [], (label, *lines)
+        return _grain(sewing, (x, y), along), (label, *lines)
     cap = 0.66 * size * MM_PER_PT
     widest = max((words_width(each, 7.5) for each in lines), default=0.0)
     tall = cap + 4.2 * len(lines)
@@ -130,13 +172,22 @@ def _words(sewing: Points, label: str, lines: Sequence[str], grain_deg: float) -
     half = max(widest if inside else 0.0, words_width(label, size)) / 2 + 2.5
     across = (-along[1], along[0])
     base = (x + across[0] * half, y + across[1] * half) if abs(along[1]) > 0.9 else (x, y + tall / 2 + 2.5)
-    reach = _room(sewing, base, along) * 0.8
-    if reach > 3:
-        reach = min(reach, 18.0)
-        for sign in (1, -1):
-            tip = (base[0] + sign * along[0] * reach, base[1] + sign * along[1] * reach)
-            found += arrow(base[0], base[1], tip[0], tip[1], QUIET, stroke_mm=0.25)
+    found += _grain(sewing, base, along)
     return found, () if inside or not lines else tuple(lines)
+
+
+def _grain(sewing: Points, base: tuple[float, float], along: tuple[float, float]) -> list[Shape]:
+    """Draw the arrow of the straight grain both ways from a spot, as long as there is room."""
+    reach = min(_room(sewing, base, along) * 0.8, 18.0)
+    if reach <= 3:
+        return []
+    return [
+        shape
+        for sign in (1, -1)
+        for shape in arrow(
+            *base, base[0] + sign * along[0] * reach, base[1] + sign * along[1] * reach, QUIET, stroke_mm=0.25
+        )
+    ]
 
 
 def _room(outline: Points, base: tuple[float, float], along: tuple[float, float]) -> float:

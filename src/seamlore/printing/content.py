@@ -106,11 +106,15 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A heading in the side column, and beside it what belongs to it."""
+    """A heading in the side column, and beside it what belongs to it.
+
+    One of level 3 belongs to the section of level 2 before it, and the list of contents leaves it out.
+    """
 
     heading: str
     body: tuple[Block, ...]
     beside: tuple[Block, ...] = ()
+    level: Literal[2, 3] = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,16 +126,25 @@ class Wide:
 
 @dataclass(frozen=True, slots=True)
 class Plate:
-    """A page of its own for a picture at true scale, with words beside the test squares."""
+    """A page of its own for a picture at true scale, with words beside the test squares.
+
+    Of plates that go on from one page to the next the first alone is listed in the contents.
+    """
 
     heading: str
     picture: Picture
     words: tuple[Block, ...] = ()
+    listed: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class NewPage:
     """What follows begins on a new page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """Every section and plate of the document with its page: a list to find one's way by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +154,9 @@ class Space:
     height_mm: float
 
 
-Block = Title | Paragraph | Steps | Table | Figure | Beside | Note | Section | Wide | Plate | NewPage | Space
+Block = (
+    Title | Paragraph | Steps | Table | Figure | Beside | Note | Section | Wide | Plate | NewPage | Contents | Space
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +175,10 @@ class Document:
         Who made it; empty when not told.
     subject : str
         One line on what it is about.
+    squares : {"every page", "plates"}
+        Which pages carry the test squares: all, or those alone on which something is drawn at true scale.
+    plain : bool
+        Whether it is printed without color.
     """
 
     title: str
@@ -167,3 +186,5 @@ class Document:
     printed: date
     author: str = ""
     subject: str = ""
+    squares: Literal["every page", "plates"] = "every page"
+    plain: bool = False

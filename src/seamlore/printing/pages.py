@@ -16,8 +16,7 @@ from seamlore.errors import PageError
 from seamlore.printing.content import (
     Beside,
     Block,
-    Cell,
-    Column,
+    Contents,
     Document,
     Figure,
     NewPage,
@@ -33,7 +32,8 @@ from seamlore.printing.content import (
     Wide,
 )
 from seamlore.printing.fragment import file_name, to_typst
-from seamlore.printing.words import WORDS_NEED, literal, words
+from seamlore.printing.tables import table_source
+from seamlore.printing.words import WORDS_NEED, literal, words, yes
 from seamlore.wording import reworded, spoken
 
 _HERE = Path(__file__).parent
@@ -82,7 +82,18 @@ def plate_room(paper: Paper) -> tuple[float, float]:
     >>> plate_room("a4")
     (176.0, 196.0)
     """
-    return full_width(paper), PAPER_MM[paper][1] - _TOP_MM - _BOTTOM_MM - _PLATE_HEAD_MM - _FOOT_MM
+    return full_width(paper), page_height(paper) - _PLATE_HEAD_MM - _FOOT_MM
+
+
+def page_height(paper: Paper) -> float:
+    """Height in mm between the margins of a page.
+
+    Examples
+    --------
+    >>> page_height("a4")
+    263.0
+    """
+    return PAPER_MM[paper][1] - _TOP_MM - _BOTTOM_MM
 
 
 def to_pdf(document: Document, paper: Paper = "letter") -> bytes:
@@ -96,7 +107,8 @@ def to_pdf(document: Document, paper: Paper = "letter") -> bytes:
     Returns
     -------
     bytes
-        A PDF that meets PDF/UA-1 (ISO 14289-1), its fonts embedded, both test squares on every page.
+        A PDF that meets PDF/UA-1 (ISO 14289-1), its fonts embedded; both test squares on every plate, and on every page
+        where the document says so.
 
     Raises
     ------
@@ -149,6 +161,7 @@ def to_source(document: Document, paper: Paper) -> str:
         f"#let paper = {literal(_PAPER_NAME[paper])}",
         f"#let (paper-width, paper-height) = ({width:g}mm, {height:g}mm)",
         f"#let region = {literal('gb' if spoken.get() == 'british' else 'us')}",
+        f"#let (everywhere, plain-ink) = ({yes(document.squares == 'every page')}, {yes(document.plain)})",
         *WORDS_NEED,
         f"#let running = {words(document.title)}",
         f"#let day = {words(f'{_MONTHS[day.month - 1]} {day.day}, {day.year}')}",
@@ -172,7 +185,7 @@ def _blocks(blocks: tuple[Block, ...]) -> str:
 def _block(block: Block, *, top: bool = False) -> str:
     if isinstance(block, Section):
         beside = _blocks(block.beside) if block.beside else "none"
-        return f"section({words(block.heading)}, {beside}, {_blocks(block.body)})"
+        return f"section({words(block.heading)}, {beside}, {_blocks(block.body)}, {block.level})"
     if isinstance(block, Wide):
         return f"wide({_blocks(block.body)})"
     if isinstance(block, Title):
@@ -183,6 +196,8 @@ def _block(block: Block, *, top: bool = False) -> str:
         return "pagebreak(weak: true)"
     if isinstance(block, Plate):
         return _plate(block)
+    if isinstance(block, Contents):
+        return "contents"
     # What stands outside a section keeps to the sections' measure.
     return f"plain({_inner(block)})" if top else _inner(block)
 
@@ -198,7 +213,7 @@ def _inner(block: Block) -> str:
             f"{'enum' if block.numbered else 'list'}(tight: false, {', '.join(words(item) for item in block.items)})"
         )
     if isinstance(block, Table):
-        return _table(block)
+        return table_source(block)
     if isinstance(block, Figure):
         return _figure(block.picture, words(block.caption) if block.caption else "none")
     if isinstance(block, Beside):
@@ -216,50 +231,18 @@ def _inner(block: Block) -> str:
 
 def _plate(block: Plate, level: int = 2) -> str:
     said = _blocks(block.words) if block.words else "none"
+    said_of = words(block.heading)
+    # The head of a document that begins with a plate is no larger than those of the plates that follow.
+    called = f"text(size: 13pt, {said_of})" if level == 1 else said_of
+    head = f"heading(level: {level}, outlined: {yes(block.listed)}, {called})"
     return (
-        "{\npagebreak(weak: true)\n"
-        f"block(height: {_PLATE_HEAD_MM}mm, above: 0pt, below: 0pt, heading(level: {level}, text(size: 13pt, {words(block.heading)})))\n"
-        f"{_figure(block.picture, 'none')}\n"
-        f"place(bottom + left, dx: side + gutter, block(width: main, height: side, align(top + left, {said})))\n"
-        "pagebreak(weak: true)\n}"
+        f"plate(block(height: {_PLATE_HEAD_MM}mm, above: 0pt, below: 0pt, {head}),\n"
+        f"{_figure(block.picture, 'none')},\n{said})"
     )
 
 
 def _figure(picture: Picture, caption: str) -> str:
     return f"figure(alt: {literal(reworded(picture.description))}, caption: {caption}, {to_typst(picture)})"
-
-
-def _table(table: Table) -> str:
-    widths = ", ".join(f"{column.share:g}fr" if column.share else "auto" for column in table.columns)
-    aligns = ", ".join("left" if column.align == "left" else "right" for column in table.columns)
-    heads = "none"
-    if any(column.head for column in table.columns):
-        heads = "(" + "".join(f"{words(column.head)}, " for column in table.columns) + ")"
-    slots = [
-        column.align == "tape" and any(isinstance(row[index], str) and "/" in str(row[index]) for row in table.rows)
-        for index, column in enumerate(table.columns)
-    ]
-    rows = "".join(
-        "("
-        + "".join(
-            f"{_cell(cell, column, slot)}, " for cell, column, slot in zip(row, table.columns, slots, strict=True)
-        )
-        + "), "
-        for row in table.rows
-    )
-    strong = "true" if table.last_strong else "false"
-    return f"listing(({widths},), ({aligns},), {heads}, ({rows}), {strong})"
-
-
-def _cell(cell: Cell, column: Column, slot: bool) -> str:
-    if isinstance(cell, Picture):
-        return f"chip({cell.width_mm:g}mm, {cell.height_mm:g}mm, pdf.artifact({to_typst(cell)}))"
-    if slot and isinstance(cell, str) and cell:
-        found = re.fullmatch(r"(-?\d*)\s*(\d+/\d+)?", cell)
-        if found:
-            part = literal(found[2]) if found[2] else "none"
-            return f"tape({words(found[1])}, {part})"
-    return words(cell)
 
 
 def _walk(blocks: tuple[Block, ...]) -> Iterator[Block]:
@@ -291,15 +274,16 @@ def _images(blocks: tuple[Block, ...]) -> list[ImageFile]:
 
 def _check_places(document: Document, paper: Paper) -> None:
     width, height = plate_room(paper)
+    foot = _FOOT_MM if document.squares == "every page" else 0.0
     for block in document.blocks:
         if isinstance(block, Plate):
             _check_room(block.picture, width, height, paper)
         elif isinstance(block, Wide):
             for picture in _pictures(block.body):
-                _check_room(picture, width, PAPER_MM[paper][1] - _TOP_MM - _BOTTOM_MM - _FOOT_MM, paper)
+                _check_room(picture, width, page_height(paper) - foot, paper)
         else:
             for picture in _pictures((block,)):
-                _check_room(picture, main_width(paper), PAPER_MM[paper][1] - _TOP_MM - _BOTTOM_MM, paper)
+                _check_room(picture, main_width(paper), page_height(paper), paper)
 
 
 def _check_room(picture: Picture, width: float, height: float, paper: Paper) -> None:

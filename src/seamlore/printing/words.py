@@ -84,3 +84,14 @@ def typographic(text: str) -> str:
     text = re.sub(r"(?<=\d) (?=(?:in|yd|ft|cm|mm|m|pt|%)(?!\w))", "\u00a0", text)
     text = re.sub(r"(?<=\w)'(?=\w)|(?<=[a-z])'", "’", text)
     return re.sub(r'(?<![\w"])"([^"\n]*[^\s"])"(?!\w)', r"“\1”", text)
+
+
+def yes(given: bool) -> str:
+    """Write yes or no as the document engine has it.
+
+    Examples
+    --------
+    >>> yes(True), yes(False)
+    ('true', 'false')
+    """
+    return "true" if given else "false"

@@ -13,6 +13,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.where import Where
 from seamlore.drawing.shapes import ImageFile, Paint
 from seamlore.lengths import Length
+from seamlore.making.corners_off import CornersOff
 from seamlore.photo.reading import Reading
 from seamlore.pictures.cutting import Strip
 from seamlore.plane.outline import Points
@@ -221,7 +222,21 @@ class CutFabric:
 class PatchTemplate:
     """One template: finished outline in inches, what is written on it, how the grain runs.
 
-    `by_ruler` says that the piece is cut by its size as well: where it does not go on one page, no template is printed.
+    Parameters
+    ----------
+    label : str
+    outline_in : ndarray, shape (n, 2)
+    lines : tuple of str
+    grain_deg : float
+        Clockwise from x.
+    by_ruler : bool
+        Whether the piece is cut by its size as well: where it does not go on one page, no template is printed.
+    cut : str
+        Its cut size in words, for a piece that is cut by its size.
+    corners : CornersOff, optional
+        How it is cut with a ruler where it is a rectangle without its corners.
+    block : Length, optional
+        The finished side of its block, so that another can be offered where a template is too large.
     """
 
     label: str
@@ -229,6 +244,9 @@ class PatchTemplate:
     lines: tuple[str, ...]
     grain_deg: float = 90.0
     by_ruler: bool = False
+    cut: str = ""
+    corners: CornersOff | None = None
+    block: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)

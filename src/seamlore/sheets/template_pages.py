@@ -1,44 +1,45 @@
-"""Templates gathered onto pages at true scale; a template larger than the page in tiles with matching marks."""
+"""Templates at true scale, page by page.
+
+One that is larger than the page is cut with the ruler where it can be; else it is folded in half, or printed in even
+tiles with matching marks, whichever takes fewer pages.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from math import ceil
+from math import floor
 
 import numpy as np
-from numpy.typing import NDArray
 
-from seamlore.drawing.picture import Picture, picture
-from seamlore.drawing.shapes import MM_PER_INCH, Shape, moved
-from seamlore.drawing.tiling import OVERLAP_MM, Tile, tiles
-from seamlore.lengths import Length, show_seam
-from seamlore.pictures.lettering import depth, heart
-from seamlore.pictures.templates import template_picture
-from seamlore.plane.outline import as_outline, grow
-from seamlore.printing.content import Block, Paper, Paragraph, Plate
+from seamlore.drawing.picture import Picture
+from seamlore.drawing.shapes import MM_PER_INCH
+from seamlore.drawing.tiling import MOST_TILES, OVERLAP_MM, Box, Tile, tiles
+from seamlore.errors import PageError
+from seamlore.lengths import Length, show, show_seam, show_size
+from seamlore.making.corners_off import CornersOff
+from seamlore.pictures.lettering import heart
+from seamlore.pictures.templates import left_of, template_picture
+from seamlore.plane.outline import Points, as_outline, grow
+from seamlore.printing.content import Block, Column, Paper, Paragraph, Plate, Section, Space, Span, Steps, Table
 from seamlore.printing.pages import plate_room
 from seamlore.sheets.content import PatchTemplate
+from seamlore.sheets.page_filling import Turned, fewest_pages, near_cells, whole_cells
 
-Mask = NDArray[np.bool_]
-_GAP_MM = 3.0
-_CELL_MM = 2.0
+HEADING = "Templates at true scale"
+# How finely another size is looked for, of that of the block.
+_TRIED = 48
+# Corners a hair beside each other are one, in inches.
+_NEAR = 1e-6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Turned:
-    """A template turned by quarters, and the cells of a page that it takes, half a gap round it included."""
+class _Drawn:
+    """One way of drawing a template: the whole or its half, turned by quarters; its cutting line in mm of the picture."""
 
-    drawn: Picture
-    cells: Mask
-
-
-@dataclass(eq=False)
-class _Page:
-    """A page being filled."""
-
-    taken: Mask
-    placed: list[tuple[Picture, float, float]]
+    picture: Picture
+    cutting: Points
+    heart: tuple[float, float]
 
 
 def template_plates(templates: Sequence[PatchTemplate], allowance: Length, paper: Paper) -> tuple[Block, ...]:
@@ -53,18 +54,24 @@ def template_plates(templates: Sequence[PatchTemplate], allowance: Length, paper
 
     Returns
     -------
-    tuple of Plate
-        None when there is no template. Templates may be turned by quarters, never mirrored, and stand at least
-        3 mm apart.
+    tuple of Section and Plate
+        None when there is no template. First how pieces are cut that are larger than the page and need no template.
+        Templates may be turned by quarters, never mirrored, and stand at least 3 mm apart.
 
     Raises
     ------
     PageError
-        When a template would take more pages than `drawing.tiling.MOST_TILES`.
+        When a template would take more pages than `drawing.tiling.MOST_TILES`; a size that would do is offered.
     """
     room = plate_room(paper)
-    pages = _fewest([each for given in templates for each in _parts(given, allowance, room)], *room)
-    use = (
+    found = [(given, _parts(given, allowance, room)) for given in templates]
+    pages = fewest_pages([part for _, parts in found for part in parts], *room)
+    by_ruler = [given for given, parts in found if not parts]
+    return (*_ruled(by_ruler), *_plates(pages, allowance, joined=any(len(parts) > 1 for _, parts in found)))
+
+
+def _plates(pages: Sequence[Picture], allowance: Length, *, joined: bool) -> Iterator[Plate]:
+    use = [
         Paragraph("Cut on the outer line. Sew on the dashed line, dot to dot.", "small"),
         Paragraph(
             f"The seam allowance of {show_seam(allowance)} is drawn. The arrow lies on the straight grain; "
@@ -72,135 +79,171 @@ def template_plates(templates: Sequence[PatchTemplate], allowance: Length, paper
             "small",
         ),
         Paragraph("Print on one side at 100 %. Turn a template over for a mirrored patch.", "small"),
-    )
-    heading = "Templates at true scale"
-    return tuple(
-        Plate(f"{heading}, page {index} of {len(pages)}" if len(pages) > 1 else heading, each, use)
-        for index, each in enumerate(pages, start=1)
+    ]
+    if joined:
+        use.append(
+            Paragraph(
+                "Parts of one template: cut one of them along the line of a seam, lay it on the same line of its neighbor, "
+                "letter on letter and cross on cross, and glue.",
+                "small",
+            )
+        )
+    for index, each in enumerate(pages, start=1):
+        name = f"{HEADING}, page {index} of {len(pages)}" if len(pages) > 1 else HEADING
+        yield Plate(name, each, tuple(use), listed=index == 1)
+
+
+def _ruled(templates: Sequence[PatchTemplate]) -> Iterator[Section]:
+    """How pieces are cut that are larger than the page, and come without a template."""
+    if not templates:
+        return
+    plain = [given for given in templates if given.corners is None]
+    body: list[Block] = []
+    if plain:
+        columns = (Column("Piece"), Column("Cut with the ruler", share=1))
+        rows = tuple((Span(given.label, "strong"), given.cut or "as the cutting list says") for given in plain)
+        body.append(Table(columns, rows))
+    for given in templates:
+        if given.corners is not None:
+            body += [Space(1), Paragraph(Span(given.label, "strong")), Steps(tuple(_corner_steps(given.corners)))]
+    yield Section(
+        "Cut without a template",
+        tuple(body),
+        (Paragraph("These pieces are larger than the page. Their sizes include the seam allowance."),),
     )
 
 
-def _parts(given: PatchTemplate, allowance: Length, room: tuple[float, float]) -> list[list[_Turned]]:
-    """Give a template in all its turns that go on a page, no two alike, or else each of its tiles."""
-    turns = list(_turns(given, allowance))
-    fitting: list[_Turned] = []
-    for outline, drawn in turns:
-        if drawn.width_mm <= room[0] and drawn.height_mm <= room[1]:
-            cells = _cells(outline, allowance, drawn)
-            if not any(np.array_equal(cells, each.cells) for each in fitting):
-                fitting.append(_Turned(drawn, cells))
+def _corner_steps(cut: CornersOff) -> Iterator[str]:
+    one, two = cut.size
+    yield f"Cut a {'square' if one == two else 'rectangle'} of {show(one) if one == two else show_size(one, two)}."
+    alike: dict[tuple[Length, Length], list[str]] = {}
+    for each in cut.off:
+        alike.setdefault((each.across, each.down), []).append(each.corner)
+    for (across, down), corners in alike.items():
+        where = "each corner" if len(corners) == 4 else f"its {_listed(corners)} corner{'s' * (len(corners) > 1)}"
+        far = (
+            f"{show(across)} from the corner along both edges"
+            if across == down
+            else f"{show(across)} from the corner along the upper or lower edge and {show(down)} along the side"
+        )
+        yield f"At {where} make a mark {far}; cut from mark to mark."
+
+
+def _listed(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _parts(given: PatchTemplate, allowance: Length, room: tuple[float, float]) -> list[list[Turned]]:
+    """Give a template in all its turns that go on a page, no two alike, or else each of its tiles.
+
+    None where it is cut with the ruler: nothing is pasted together from pages that has a size in the cutting list.
+    """
+    turns = [_drawn(turned, allowance) for turned in _turns(given)]
+    fitting: list[Turned] = []
+    for each in turns:
+        if _fits(each.picture, room):
+            cells = near_cells(each.cutting, each.picture)
+            if not any(np.array_equal(cells, other.cells) for other in fitting):
+                fitting.append(Turned(each.picture, cells))
     if fitting:
         return [fitting]
-    if given.by_ruler:
-        # Its size stands in the cutting list; it is not pasted together from several pages.
+    if given.by_ruler or given.corners is not None:
         return []
-    cut = [(tiles(drawn, *room), _label_spot(outline, drawn)) for outline, drawn in turns]
-    # Of as many tiles, those whose seams run farthest from the label.
-    best, _ = min(cut, key=lambda each: (len(each[0]), -round(_from_seams(*each), 1)))
-    return [[_Turned(tile.picture, _whole(tile.picture))] for tile in best]
+    halves = [_drawn(turned, allowance, folded=True) for turned in _turns(given) if _mirrored(turned.outline_in)]
+    for half in halves:
+        if _fits(half.picture, room):
+            return [[Turned(half.picture, whole_cells(half.picture))]]
+    cut = [(_tiled(each, room), each) for each in (*turns, *halves)]
+    best, each = min(cut, key=lambda way: (len(way[0]), -round(_from_seams(way[0], way[1].heart), 1)))
+    if len(best) > MOST_TILES:
+        raise _too_large(given, allowance, room, len(best), each.picture)
+    return [[Turned(tile.picture, whole_cells(tile.picture))] for tile in best]
 
 
-def _label_spot(outline_in: NDArray[np.float64], drawn: Picture) -> tuple[float, float]:
-    sewing = as_outline(outline_in) * MM_PER_INCH
+def _fits(drawn: Picture, room: tuple[float, float]) -> bool:
+    return drawn.width_mm <= room[0] and drawn.height_mm <= room[1]
+
+
+def _tiled(drawn: _Drawn, room: tuple[float, float]) -> tuple[Tile, ...]:
+    from shapely import Polygon, box  # slow to import, and only what is too large for a page needs it
+
+    shape = Polygon(drawn.cutting)
+
+    def drawn_in(where: Box) -> bool:
+        # Of what two tiles share each needs its half, up to the line along which they are joined.
+        left, top, right, bottom = where
+        half = OVERLAP_MM / 2
+        inner = (
+            left + half * (left > 0),
+            top + half * (top > 0),
+            right - half * (right < drawn.picture.width_mm - 1e-6),
+            bottom - half * (bottom < drawn.picture.height_mm - 1e-6),
+        )
+        return bool(shape.intersects(box(*inner)))
+
+    return tiles(drawn.picture, *room, most=10**6, drawn_in=drawn_in)
+
+
+def _too_large(
+    given: PatchTemplate, allowance: Length, room: tuple[float, float], pages: int, drawn: Picture
+) -> PageError:
+    remedy = "make its block smaller"
+    if given.block is not None:
+        number = given.block.number
+        for part in range(_TRIED - 1, 0, -1):
+            side = floor(number * part / _TRIED)
+            if side < 1:
+                break
+            smaller = PatchTemplate(given.label, np.asarray(given.outline_in) * (side / number), given.lines)
+            try:
+                _parts(smaller, allowance, room)
+            except PageError:
+                continue
+            remedy = f"make the block {side} {given.block.unit} or smaller"
+            break
+    return PageError(
+        f"{drawn.title}, {drawn.width_mm:.0f} by {drawn.height_mm:.0f} mm, on {pages} pages",
+        f"a template is printed on at most {MOST_TILES}",
+        remedy,
+    )
+
+
+def _mirrored(outline: Points) -> bool:
+    """Whether an outline is its own mirror image from left to right."""
+    across = outline[:, 0].min() + outline[:, 0].max()
+    flipped = np.column_stack([across - outline[:, 0], outline[:, 1]])
+    apart = np.abs(outline[:, None, :] - flipped[None, :, :]).max(axis=-1)
+    return bool((apart.min(axis=1) < _NEAR).all())
+
+
+def _drawn(given: PatchTemplate, allowance: Length, *, folded: bool = False) -> _Drawn:
+    outline = given.outline_in
+    drawn = template_picture(outline, allowance, given.label, given.lines, grain_deg=given.grain_deg, folded=folded)
+    sewing = as_outline(outline) * MM_PER_INCH
+    cutting = grow(sewing, allowance.inches_float * MM_PER_INCH)
+    low, extent = cutting.min(axis=0), np.ptp(cutting, axis=0)
+    if folded:
+        fold = float(low[0] + extent[0] / 2)
+        sewing, cutting = left_of(sewing, fold), left_of(cutting, fold)
+        extent = np.ptp(cutting, axis=0)
     x, y, _ = heart(sewing)
-    low, extent = sewing.min(axis=0), np.ptp(sewing, axis=0)
-    left, top = (drawn.width_mm - extent[0]) / 2 - low[0], (drawn.height_mm - extent[1]) / 2 - low[1]
-    return float(x + left), float(y + top)
+    # Words that stand under a template lie below its middle, not round it.
+    under = drawn.height_mm > extent[1] + 2
+    margin = np.array([0.5, 0.5]) if under else (np.array([drawn.width_mm, drawn.height_mm]) - extent) / 2
+    spot = np.array([x, y]) - low + margin
+    return _Drawn(drawn, cutting - low + margin, (float(spot[0]), float(spot[1])))
+
+
+def _turns(given: PatchTemplate) -> Iterable[PatchTemplate]:
+    """Give a template as it was given and turned clockwise by one, two and three quarters."""
+    outline, grain = np.asarray(given.outline_in, dtype=np.float64), given.grain_deg
+    for _ in range(4):
+        yield PatchTemplate(given.label, outline, given.lines, grain)
+        outline, grain = np.column_stack([-outline[:, 1], outline[:, 0]]), (grain + 90) % 180
 
 
 def _from_seams(cut: Sequence[Tile], spot: tuple[float, float]) -> float:
     """Give the distance from a spot to the nearest line along which tiles are joined, in mm."""
     across = [abs(spot[0] - tile.left_mm - OVERLAP_MM / 2) for tile in cut if tile.column]
     down = [abs(spot[1] - tile.top_mm - OVERLAP_MM / 2) for tile in cut if tile.row]
-    return min(across + down)
-
-
-def _turns(given: PatchTemplate, allowance: Length) -> Iterator[tuple[NDArray[np.float64], Picture]]:
-    """Draw a template as it was given and turned clockwise by one, two and three quarters."""
-    outline, grain = np.asarray(given.outline_in, dtype=np.float64), given.grain_deg
-    for _ in range(4):
-        yield outline, template_picture(outline, allowance, given.label, given.lines, grain_deg=grain)
-        outline, grain = np.column_stack([-outline[:, 1], outline[:, 0]]), (grain + 90) % 180
-
-
-def _whole(drawn: Picture) -> Mask:
-    shape = ceil((drawn.height_mm + _GAP_MM) / _CELL_MM), ceil((drawn.width_mm + _GAP_MM) / _CELL_MM)
-    return np.ones(shape, dtype=np.bool_)
-
-
-def _cells(outline_in: NDArray[np.float64], allowance: Length, drawn: Picture) -> Mask:
-    whole = _whole(drawn)
-    rows, columns = whole.shape
-    cutting = grow(as_outline(outline_in) * MM_PER_INCH, allowance.inches_float * MM_PER_INCH)
-    low, extent = cutting.min(axis=0), np.ptp(cutting, axis=0)
-    if drawn.height_mm > extent[1] + 2:
-        # Words stand under it: the whole box is taken.
-        return whole
-    x, y = np.meshgrid(np.arange(columns), np.arange(rows))
-    corners = np.stack([x, y], axis=-1).reshape(-1, 2).astype(np.float64)
-    middles = (corners + 0.5) * _CELL_MM - _GAP_MM / 2
-    margin = (np.array([drawn.width_mm, drawn.height_mm]) - extent) / 2
-    near = depth(cutting - low + margin, middles) > -(_GAP_MM / 2 + _CELL_MM)
-    return np.asarray(near.reshape(rows, columns), dtype=np.bool_)
-
-
-def _fewest(templates: Sequence[Sequence[_Turned]], width: float, height: float) -> list[Picture]:
-    """Fill pages in two orders, the largest first and the least square first, and keep the fewer pages."""
-    large = sorted(templates, key=lambda each: -int(each[0].cells.sum()))
-    odd = sorted(large, key=lambda each: round(float(each[0].cells.mean()), 1))
-    return min((_pages(order, width, height) for order in (large, odd)), key=len)
-
-
-def _pages(templates: Sequence[Sequence[_Turned]], width: float, height: float) -> list[Picture]:
-    """Set each template where it comes to lie highest on the first page with room for it."""
-    rows, columns = ceil((height + _GAP_MM) / _CELL_MM), ceil((width + _GAP_MM) / _CELL_MM)
-    pages: list[_Page] = []
-    for turns in templates:
-        if not any(_placed(page, turns, width, height) for page in pages):
-            pages.append(_Page(np.zeros((rows, columns), dtype=np.bool_), []))
-            _placed(pages[-1], turns, width, height)
-    return [_page(page.placed) for page in pages]
-
-
-def _placed(page: _Page, turns: Sequence[_Turned], width: float, height: float) -> bool:
-    best: tuple[tuple[int, int, int], _Turned, int, int] | None = None
-    for index, each in enumerate(turns):
-        rows, columns = each.cells.shape
-        free = _free(page.taken, each.cells)
-        # Pages are a part of a cell larger than their room; the picture itself must stay inside.
-        free[int((height - each.drawn.height_mm) / _CELL_MM + 1e-9) + 1 :] = False
-        free[:, int((width - each.drawn.width_mm) / _CELL_MM + 1e-9) + 1 :] = False
-        if not free.any():
-            continue
-        top, left = (int(at[0]) for at in np.nonzero(free))
-        score = (top + rows, left + columns, index)
-        if best is None or score < best[0]:
-            best = score, each, top, left
-    if best is None:
-        return False
-    _, turned, top, left = best
-    rows, columns = turned.cells.shape
-    page.taken[top : top + rows, left : left + columns] |= turned.cells
-    page.placed.append((turned.drawn, left * _CELL_MM, top * _CELL_MM))
-    return True
-
-
-def _free(taken: Mask, cells: Mask) -> Mask:
-    """Tell at which places of its top left cell a template meets nothing, shape (rows, columns) of the page."""
-    free = np.zeros(taken.shape, dtype=np.bool_)
-    down, across = taken.shape[0] - cells.shape[0], taken.shape[1] - cells.shape[1]
-    if down < 0 or across < 0:
-        return free
-    # Cells that meet are counted at all places at once, as a correlation.
-    shape = (taken.shape[0] + cells.shape[0], taken.shape[1] + cells.shape[1])
-    meet = np.fft.irfft2(np.fft.rfft2(taken, shape) * np.conj(np.fft.rfft2(cells, shape)), shape)
-    free[: down + 1, : across + 1] = meet[: down + 1, : across + 1] < 0.5
-    return free
-
-
-def _page(placed: Sequence[tuple[Picture, float, float]]) -> Picture:
-    shapes: list[Shape] = [moved(each.shapes, x, y, name=each.title) for each, x, y in placed]
-    width = max(x + each.width_mm for each, x, _ in placed)
-    height = max(y + each.height_mm for each, _, y in placed)
-    said = " ".join(each.description for each, _, _ in placed)
-    return picture(width, height, shapes, title="Templates", description=said)
+    return min(across + down, default=0.0)

@@ -6,6 +6,8 @@ import datetime
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
+import numpy as np
+
 from seamlore.draft.block import Corner
 from seamlore.draft.groups import canonical
 from seamlore.draft.pieces import pieces
@@ -13,12 +15,13 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
 from seamlore.draft.where import SIDES
 from seamlore.lengths import Length, inches, show, show_seam, show_size
+from seamlore.making.corners_off import corners_off
 from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
-from seamlore.making.shapes import finished_points, shape_of
+from seamlore.making.shapes import Shaped, cut_size, finished_points, shape_of
 from seamlore.making.strips import FabricNeed, Strips
 from seamlore.pictures.cutting import Strip, StripPiece
-from seamlore.plane.outline import as_outline
+from seamlore.plane.outline import Points, as_outline
 from seamlore.sewing.top import Top, sewn_top
 from seamlore.sheets.content import (
     BookletContent,
@@ -99,7 +102,7 @@ def booklet_content(
         blocks=sewn_blocks(top, quilt),
         sewing=top_steps(top, quilt),
         finishing_steps=tuple(_finishing_steps(made)),
-        templates=(*_templates(quilt, top), *_triangle_templates(quilt)),
+        templates=(*_templates(quilt, top, made.seam), *_triangle_templates(quilt, made.seam)),
         unread=not_read_words(quilt),
         for_baby=width <= _CRIB[0] and height <= _CRIB[1],
     )
@@ -222,7 +225,7 @@ def _finishing_steps(made: Plan) -> Iterable[str]:
     yield "Sew a label to the back: what was made, after which quilt, by whom and when."
 
 
-def _templates(quilt: Quilt, top: Top) -> Iterable[PatchTemplate]:
+def _templates(quilt: Quilt, top: Top, seam: Length) -> Iterable[PatchTemplate]:
     """One template for each shape of every kind of spot; one that is cut reversed is that of its mirror image."""
     shapes: dict[tuple[Corner, ...], dict[str, str]] = {}
     outlines: dict[tuple[Corner, ...], tuple[Corner, ...]] = {}
@@ -236,6 +239,7 @@ def _templates(quilt: Quilt, top: Top) -> Iterable[PatchTemplate]:
             shape = canonical(part.outline)
             outlines.setdefault(shape, part.outline)
             shapes.setdefault(shape, {}).setdefault(label, quilt.fabric_of(quilt.key(group.kind, part.place)))
+    block = max(quilt.block_width, quilt.block_height)
     for shape, served in shapes.items():
         first, *others = served
         over = [f"{label}r" for label in served if f"{label}r" in labels]
@@ -244,18 +248,48 @@ def _templates(quilt: Quilt, top: Top) -> Iterable[PatchTemplate]:
             *((f"also {_few(others)}",) if others else ()),
             *((f"turned over: {_few(over)}",) if over else ()),
         )
-        yield _template(first, outlines[shape], lines)
+        yield _template(first, outlines[shape], lines, seam, block)
 
 
-def _triangle_templates(quilt: Quilt) -> Iterable[PatchTemplate]:
+def _triangle_templates(quilt: Quilt, seam: Length) -> Iterable[PatchTemplate]:
     """Templates of side and corner triangles, and of the plain ends of rows."""
+    block = max(quilt.block_width, quilt.block_height)
     for piece in pieces(quilt):
         if piece.role in ("side triangle", "corner triangle", "row end"):
-            yield _template(piece.label, piece.outline, (piece.fabric, f"{piece.count} in all"))
+            lines = (piece.fabric, f"{piece.count} in all")
+            yield _template(piece.label, piece.outline, lines, seam, block)
 
 
-def _template(label: str, corners: tuple[Corner, ...], lines: tuple[str, ...]) -> PatchTemplate:
+def _template(
+    label: str, corners: tuple[Corner, ...], lines: tuple[str, ...], seam: Length, block: Length
+) -> PatchTemplate:
     shaped = shape_of(corners)
     by_template = shaped.shape == "template"
     outline = finished_points(shaped) if by_template else as_outline([(float(x), float(y)) for x, y in corners])
-    return PatchTemplate(label, outline - outline.min(axis=0), lines, by_ruler=not by_template)
+    return PatchTemplate(
+        label,
+        outline - outline.min(axis=0),
+        lines,
+        grain_deg=90.0 if by_template else _grain(outline, shaped),
+        by_ruler=not by_template,
+        cut="" if by_template else _cut_words(shaped, seam),
+        corners=corners_off(shaped, seam),
+        block=block,
+    )
+
+
+def _grain(outline: Points, shaped: Shaped) -> float:
+    """The direction of the straight grain of a piece as it lies, in degrees: upright where one of its sides is."""
+    sides = np.roll(outline, -1, axis=0) - outline
+    lengths = np.hypot(*sides.T)
+    # Quarter-square triangles have their long side on the grain, all others their legs.
+    legs = sides[lengths.argmax() if shaped.shape == "quarter-square triangle" else lengths.argmin()]
+    angle = round(float(np.degrees(np.arctan2(legs[1], legs[0]))) % 90, 6)
+    return 90.0 if angle in (0.0, 90.0) else angle
+
+
+def _cut_words(shaped: Shaped, seam: Length) -> str:
+    one, two = cut_size(shaped, seam)
+    box = f"a square of {show(one)}" if one == two else f"a rectangle of {show_size(one, two)}"
+    then = {2: ", cut once corner to corner: 2 pieces", 4: ", cut twice corner to corner: 4 pieces"}
+    return box + then.get(shaped.yields, "")
