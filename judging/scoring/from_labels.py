@@ -24,7 +24,8 @@ from seamlore.lengths import inches
 from seamlore.making.plan import plan
 from seamlore.printing.pages import to_pdf
 from seamlore.sheets.booklet import booklet
-from seamlore.sheets.content import BookletContent, StudyContent
+from seamlore.sheets.content import StudyContent
+from seamlore.sheets.pattern import BookletContent
 from seamlore.sheets.study_sheet import study_sheet
 from seamlore.steps.booklet import booklet_content
 

@@ -18,21 +18,8 @@ from seamlore.drawing.shapes import ImageFile
 from seamlore.lengths import inches
 from seamlore.photo.reading import BlockAt, Edge, Reading
 from seamlore.pictures.cutting import Strip, StripPiece
-from seamlore.sheets.content import (
-    Account,
-    BookletContent,
-    CutFabric,
-    Fact,
-    LabelContent,
-    PatchTemplate,
-    Predicted,
-    SewingStep,
-    SewnBlock,
-    StudyContent,
-    ToBuy,
-    ToCut,
-    ToMeasure,
-)
+from seamlore.sheets.content import Account, Fact, LabelContent, Predicted, StudyContent, ToMeasure
+from seamlore.sheets.pattern import BookletContent, CutFabric, PatchTemplate, SewingStep, SewnBlock, ToBuy, ToCut
 
 DAY = date(2026, 11, 25)
 

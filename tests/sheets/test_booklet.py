@@ -5,16 +5,19 @@ from dataclasses import replace
 import pytest
 from numpy.testing import assert_allclose
 
-from seamlore.printing.content import Figure, Plate, Section, Table, Wide
+from seamlore.drawing.shapes import Area, walk
+from seamlore.printing.content import Contents, Figure, Plate, Section, Table, Wide
 from seamlore.printing.pages import to_pdf
 from seamlore.sheets.booklet import booklet
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
-def test_both_test_squares_measure_true_on_every_rendered_page(pattern, paper, rendered, measured):
-    pages = rendered(to_pdf(booklet(pattern, paper), paper), paper)
-    assert len(pages) >= 3
-    for page in pages:
+def test_both_test_squares_measure_true_on_the_pages_of_templates(pattern, paper, rendered, measured):
+    printed = booklet(pattern, paper)
+    pages = rendered(to_pdf(printed, paper), paper)
+    plates = [each for each in printed.blocks if isinstance(each, Plate)]
+    assert 1 <= len(plates) < len(pages)
+    for page in pages[-len(plates) :]:
         inch, cm = measured(page)
         assert_allclose(inch, 1.0, atol=1.01 / 300)
         assert_allclose(cm, 5.0, atol=1.01 / 300 * 2.54)
@@ -43,9 +46,16 @@ def test_the_seam_allowance_is_said_to_be_in_the_sizes(pattern):
     assert "All sizes include the seam allowance of 1/4 in" in str(section.body[0])
 
 
-def test_cautions_stand_where_cutting_begins_and_at_the_end(pattern):
+def test_cautions_stand_before_anything_is_cut(pattern):
     text = str(booklet(pattern).blocks)
-    for said in ("Blade and iron", "Handling the old quilt", "Not in a baby's bed", "conservator", "rules"):
+    for said in ("Blade and iron", "Not in a baby's bed", "rules"):
+        assert said in text
+
+
+def test_old_cloth_is_warned_of_where_old_cloth_is_handled_and_nowhere_else(pattern):
+    assert "conservator" not in str(booklet(pattern).blocks)
+    text = str(booklet(replace(pattern, old_cloth=True)).blocks)
+    for said in ("Handling the old quilt", "conservator"):
         assert said in text
 
 
@@ -71,3 +81,29 @@ def test_a_quilt_without_a_name_is_said_to_have_none(pattern):
     document = booklet(replace(pattern, name=""))
     assert document.title.startswith("A quilt without a name")
     assert to_pdf(document)[:5] == b"%PDF-"
+
+
+def test_a_booklet_has_contents_a_layout_and_a_page_to_color(pattern):
+    blocks = booklet(pattern).blocks
+    assert any(isinstance(each, Section) and any(isinstance(one, Contents) for one in each.body) for each in blocks)
+    titles = [each.body[0].picture.title for each in blocks if isinstance(each, Wide)]
+    assert titles == ["Trial", "Layout of the quilt", "Trial to color"]
+    uncolored = [each for each in blocks if isinstance(each, Wide)][-1].body[0].picture
+    fills = {shape.fill for shape in walk(uncolored.shapes) if isinstance(shape, Area) and shape.fill}
+    assert fills == {"#ffffff"}
+
+
+def test_the_plain_booklet_has_no_color_and_keeps_every_cloth_apart(pattern):
+    # Three cloths: light and dark of the block, the dark of the border too, and the sashing.
+    plain = booklet(pattern, plain=True)
+    assert plain.plain
+    cover = next(each for each in plain.blocks if isinstance(each, Wide)).body[0].picture
+    in_color = next(each for each in booklet(pattern).blocks if isinstance(each, Wide)).body[0].picture
+    seen, wanted = (
+        {shape.fill for shape in walk(drawn.shapes) if isinstance(shape, Area) and shape.fill}
+        for drawn in (cover, in_color)
+    )
+    assert len(seen) == len(wanted) == 3
+    for paint in seen:
+        for color in (paint,) if isinstance(paint, str) else (paint.ground, paint.ink):
+            assert color[1:3] == color[3:5] == color[5:7]

@@ -17,7 +17,7 @@ from seamlore.making.shapes import cutting_line, finished_points, shape_of
 from seamlore.plane.outline import as_outline, grow
 from seamlore.printing.content import Document, Span
 from seamlore.printing.pages import plate_room, to_pdf
-from seamlore.sheets.content import PatchTemplate
+from seamlore.sheets.pattern import PatchTemplate
 from seamlore.sheets.template_pages import template_plates
 
 QUARTER = inches("1/4")

@@ -212,6 +212,40 @@ def _shapes(quilt: Quilt, spot: Spot) -> Iterator[tuple[int, str, str, Points]]:
             yield part.index, part.place, quilt.key(spot.kind, part.place), _floats(part.outline, spot.frame)
 
 
+def spot_outlines(spot: Spot) -> tuple[Points, ...]:
+    """Give the outline of what the edge has left of a spot, in inches from the quilt's top left corner.
+
+    Examples
+    --------
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.draft.text.notation import read_block
+    >>> from seamlore.lengths import inches
+    >>> plain = read_block("block Plain\\nA light\\n\\nA")
+    >>> (outline,) = spot_outlines(arrange(repeated("q", plain, inches(8), inches(8), 1, 2)).spots[1])
+    >>> outline.tolist()
+    [[8.0, 0.0], [16.0, 0.0], [16.0, 8.0], [8.0, 8.0]]
+    """
+    corner = _offset(spot.x, spot.y, spot.frame)
+    return tuple(_floats(ring, spot.frame) + corner for ring in outlines(spot))
+
+
+def up_of(spot: Spot) -> tuple[float, float]:
+    """Give the direction in which the top of the block as drawn lies, as a unit vector of the quilt as it hangs.
+
+    Examples
+    --------
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.draft.text.notation import read_block
+    >>> from seamlore.lengths import inches
+    >>> two = read_block("block Two\\nA dark\\nB light\\n\\nA|B")
+    >>> up_of(arrange(repeated("q", two, inches(8), inches(8), 1, 1)).spots[0])
+    (0.0, -1.0)
+    """
+    up = {0: (0.0, -1.0), 90: (1.0, 0.0), 180: (0.0, 1.0), 270: (-1.0, 0.0)}[spot.turned.turn]
+    x, y = np.array(up) @ _TILT if spot.frame.tilted else np.array(up)
+    return float(x), float(y)
+
+
 def block_corner(quilt: Quilt, row: int, column: int) -> tuple[float, float]:
     """Inches from the quilt's top left corner to the corner that is the top left of the block as drawn, unturned.
 

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from seamlore.drawing.shapes import Area, Color, Image, ImageFile, Line, Shape, Swatch, Text, walk
+from seamlore.drawing.shapes import Area, Color, Hatch, Image, ImageFile, Line, Shape, Swatch, Text, walk
 from seamlore.errors import ShapeError
 
 _COLOR = re.compile(r"#[0-9a-f]{6}\Z")
@@ -115,7 +115,8 @@ def _check(shape: Shape, where: str) -> None:
 
 def _colors(shape: Shape) -> list[Color]:
     if isinstance(shape, Area):
-        return [color for color in (shape.fill, shape.stroke) if isinstance(color, str)]
+        hatched = [shape.fill.ground, shape.fill.ink] if isinstance(shape.fill, Hatch) else []
+        return [color for color in (shape.fill, shape.stroke) if isinstance(color, str)] + hatched
     if isinstance(shape, Line):
         return [shape.stroke]
     if isinstance(shape, Text):

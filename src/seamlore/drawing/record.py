@@ -7,7 +7,7 @@ from functools import lru_cache
 from hashlib import sha256
 
 from seamlore.drawing.picture import Picture
-from seamlore.drawing.shapes import Area, Group, Image, ImageFile, Line, Ring, Shape, Swatch, Text
+from seamlore.drawing.shapes import Area, Group, Hatch, Image, ImageFile, Line, Paint, Ring, Shape, Text
 
 
 def record(given: Picture) -> str:
@@ -62,9 +62,11 @@ def _lines(shapes: Iterable[Shape], indent: str) -> list[str]:
     return found
 
 
-def _fill(paint: str | Swatch) -> str:
+def _fill(paint: Paint) -> str:
     if isinstance(paint, str):
         return paint
+    if isinstance(paint, Hatch):
+        return f"{paint.marks} {paint.ink} on {paint.ground} {_n(paint.apart_mm)} apart"
     return f"{_file(paint.file)} {_n(paint.width_mm)} x {_n(paint.height_mm)}"
 
 

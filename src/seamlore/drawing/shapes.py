@@ -53,7 +53,26 @@ class Swatch:
     height_mm: float
 
 
-Paint = Color | Swatch
+@dataclass(frozen=True, slots=True)
+class Hatch:
+    """A cloth drawn without color: lines or dots on a ground, even all over.
+
+    Parameters
+    ----------
+    ground, ink : str
+        Colors as ``#rrggbb``.
+    marks : {"rising", "falling", "level", "upright", "checks", "dots"}
+    apart_mm : float
+        From one line or dot to the next, across and down.
+    """
+
+    ground: Color
+    ink: Color
+    marks: Literal["rising", "falling", "level", "upright", "checks", "dots"]
+    apart_mm: float = 1.6
+
+
+Paint = Color | Swatch | Hatch
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +83,7 @@ class Area:
     ----------
     rings : tuple of Ring
         Outlines in millimeters, each closed by its last side. Where one lies in another there is a hole.
-    fill : str, Swatch or None
+    fill : str, Swatch, Hatch or None
         Color as ``#rrggbb``, cloth, or nothing.
     stroke : str or None
         Color of its line.

@@ -8,9 +8,23 @@ from collections.abc import Callable, Iterable
 from functools import lru_cache
 from hashlib import sha256
 
+from seamlore.drawing.hatching import cell
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.record import record
-from seamlore.drawing.shapes import MM_PER_PT, Area, Group, Image, ImageFile, Line, Ring, Shape, Swatch, Text, box
+from seamlore.drawing.shapes import (
+    MM_PER_PT,
+    Area,
+    Group,
+    Hatch,
+    Image,
+    ImageFile,
+    Line,
+    Ring,
+    Shape,
+    Swatch,
+    Text,
+    box,
+)
 from seamlore.drawing.words import runs
 from seamlore.wording import reworded
 
@@ -135,7 +149,7 @@ class _Writer:
         self.prefix, self.link, self.fraction = prefix, link, fraction
         self.lines: list[str] = []
         self.named = 0
-        self.patterns: dict[Swatch, str] = {}
+        self.patterns: dict[Swatch | Hatch, str] = {}
         self.opacity = 1.0
 
     def name(self, kind: str) -> str:
@@ -166,7 +180,7 @@ class _Writer:
                 self.group(shape)
 
     def area(self, shape: Area) -> None:
-        if isinstance(shape.fill, Swatch):
+        if isinstance(shape.fill, Swatch | Hatch):
             fill = f'fill="url(#{self.pattern(shape.fill)})"'
         else:
             fill = f'fill="{shape.fill or "none"}"'
@@ -175,13 +189,22 @@ class _Writer:
         joined = ' stroke-linejoin="round"' if shape.stroke else ""
         self.lines.append(f'<path {fill}{rule}{stroke}{joined} d="{path(shape.rings, closed=True)}"/>')
 
-    def pattern(self, swatch: Swatch) -> str:
-        if swatch not in self.patterns:
-            name = self.patterns[swatch] = self.name("cloth")
-            sides = f'width="{number(swatch.width_mm)}" height="{number(swatch.height_mm)}"'
-            image = f'<image {sides} preserveAspectRatio="none" href="{escape(self.link(swatch.file))}"/>'
-            self.lines.append(f'<pattern id="{name}" patternUnits="userSpaceOnUse" {sides}>{image}</pattern>')
-        return self.patterns[swatch]
+    def pattern(self, cloth: Swatch | Hatch) -> str:
+        if cloth not in self.patterns:
+            name = self.patterns[cloth] = self.name("cloth")
+            wide, high = (
+                (cloth.width_mm, cloth.height_mm) if isinstance(cloth, Swatch) else (cloth.apart_mm, cloth.apart_mm)
+            )
+            sides = f'width="{number(wide)}" height="{number(high)}"'
+            self.lines.append(f'<pattern id="{name}" patternUnits="userSpaceOnUse" {sides}>')
+            if isinstance(cloth, Swatch):
+                self.lines.append(
+                    f'<image {sides} preserveAspectRatio="none" href="{escape(self.link(cloth.file))}"/>'
+                )
+            else:
+                self.shapes(cell(cloth))
+            self.lines.append("</pattern>")
+        return self.patterns[cloth]
 
     def text(self, shape: Text) -> None:
         inner = "".join(

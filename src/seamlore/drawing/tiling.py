@@ -18,6 +18,8 @@ MOST_TILES = 9
 _MARK = "#8a7f74"
 # Left, top, right, bottom in millimeters of the whole picture.
 Box = tuple[float, float, float, float]
+# Row and column.
+Spot = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,22 +86,9 @@ def tiles(
     >>> tiles(wide, 400, 400)[0].picture == wide
     True
     """
-    if given.width_mm <= width_mm + 1e-9 and given.height_mm <= height_mm + 1e-9:
+    boxes = even_boxes((given.width_mm, given.height_mm), (width_mm, height_mm), overlap_mm)
+    if len(boxes) == 1:
         return (Tile(0, 0, given, 0.0, 0.0),)
-    if min(width_mm, height_mm) <= overlap_mm:
-        raise PageError(
-            f"a page with room for {width_mm:g} by {height_mm:g} mm",
-            f"tiles repeat {overlap_mm:g} mm of each other",
-            "choose a larger page",
-        )
-    columns, wide = _even(given.width_mm, width_mm, overlap_mm)
-    rows, high = _even(given.height_mm, height_mm, overlap_mm)
-    boxes = {
-        (row, column): (left, top, left + wide, top + high)
-        for row in range(rows)
-        for column in range(columns)
-        for left, top in ((column * (wide - overlap_mm), row * (high - overlap_mm)),)
-    }
     kept = {spot: box for spot, box in boxes.items() if drawn_in(box)}
     if len(kept) > most:
         raise PageError(
@@ -114,13 +103,46 @@ def tiles(
     )
 
 
-Spot = tuple[int, int]
+def even_boxes(
+    size_mm: tuple[float, float], page_mm: tuple[float, float], overlap_mm: float = OVERLAP_MM
+) -> dict[Spot, Box]:
+    """Divide a size into boxes of one size that fit a page and overlap, by row and column.
+
+    Raises
+    ------
+    PageError
+        When the page is no larger than the overlap.
+
+    Examples
+    --------
+    >>> even_boxes((300, 100), (160, 160))
+    {(0, 0): (0.0, 0.0, 155.0, 100.0), (0, 1): (145.0, 0.0, 300.0, 100.0)}
+    """
+    (width, height), (page_w, page_h) = size_mm, page_mm
+    if (width > page_w + 1e-9 or height > page_h + 1e-9) and min(page_mm) <= overlap_mm:
+        raise PageError(
+            f"a page with room for {page_w:g} by {page_h:g} mm",
+            f"tiles repeat {overlap_mm:g} mm of each other",
+            "choose a larger page",
+        )
+    columns, wide = _even(width, page_w, overlap_mm)
+    rows, high = _even(height, page_h, overlap_mm)
+    return {
+        (row, column): (left, top, left + wide, top + high)
+        for row in range(rows)
+        for column in range(columns)
+        for left, top in ((column * (wide - overlap_mm), row * (high - overlap_mm)),)
+    }
+
+
 # A seam by the tile above or left of it, and whether it runs upright.
 Letters = dict[tuple[Spot, bool], str]
 
 
 def _even(side: float, page: float, overlap: float) -> tuple[int, float]:
     """Give how many tiles a side takes, and how long each is."""
+    if side <= page + 1e-9:
+        return 1, side
     count = max(1, ceil((side - overlap) / (page - overlap) - 1e-9))
     return count, (side + (count - 1) * overlap) / count
 

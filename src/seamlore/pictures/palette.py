@@ -10,7 +10,7 @@ from seamlore.draft.kinds import Kind
 from seamlore.draft.layout import NOT_READ_KEY, Laid
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.where import SIDES
-from seamlore.drawing.shapes import Color, Paint, Swatch
+from seamlore.drawing.shapes import Color, Hatch, Paint, Swatch
 
 INK = "#2b2622"
 QUIET = "#756a5f"
@@ -116,14 +116,14 @@ def named_cloth(fabric: str) -> Color | None:
 
 
 def written_on(paint: Paint) -> tuple[Color, Color | None]:
-    """Choose the color of words and lines on a cloth, and a halo where the cloth is a print.
+    """Choose the color of words and lines on a cloth, and a halo where the cloth is a print or hatched.
 
     Examples
     --------
     >>> written_on(CLOTHS["indigo"]) == (CLOTHS["muslin"], None), written_on(CLOTHS["straw"]) == (INK, None)
     (True, True)
     """
-    if isinstance(paint, Swatch):
+    if isinstance(paint, Swatch | Hatch):
         return INK, PAPER
     red, green, blue = (int(paint[at : at + 2], 16) for at in (1, 3, 5))
     # The weights of ITU-R BT.601 for lightness; half-way serves to tell dark from light.

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextvars import ContextVar
 
+from seamlore.drawing.hatching import cell
 from seamlore.drawing.picture import Picture
-from seamlore.drawing.shapes import MM_PER_PT, Area, Group, Image, Line, Ring, Shape, Swatch, Text
+from seamlore.drawing.shapes import MM_PER_PT, Area, Group, Hatch, Image, Line, Ring, Shape, Swatch, Text
 from seamlore.drawing.svg import number
 from seamlore.printing.words import literal, words
 
+# Whether what is being written is printed without color.
+without_color: ContextVar[bool] = ContextVar("without_color", default=False)
 _WEIGHTS = {"regular": 400, "semibold": 600, "bold": 700}
 _ANCHORS = {"start": "0", "middle": "0.5", "end": "1"}
 
@@ -82,6 +86,10 @@ def _area(shape: Area, opacity: float) -> str:
         keys.append(
             f'fill: tiling(size: ({w}, {h}), relative: "parent", image({file}, width: {w}, height: {h}, fit: "stretch"))'
         )
+    elif isinstance(shape.fill, Hatch):
+        side = _mm(shape.fill.apart_mm)
+        body = "\n".join(_lines(cell(shape.fill), opacity))
+        keys.append(f'fill: tiling(size: ({side}, {side}), relative: "parent", {{\n{body}\n}})')
     elif shape.fill:
         keys.append(f"fill: {_color(shape.fill, opacity)}")
     if shape.fill:
@@ -148,7 +156,22 @@ def _pen(color: str, width_mm: float, dash_mm: tuple[float, ...], opacity: float
 
 
 def _color(color: str, opacity: float) -> str:
+    if without_color.get():
+        color = gray(color)
     return f'rgb("{color}{round(opacity * 255):02x}")'
+
+
+def gray(color: str) -> str:
+    """Give the gray that is as light as a color.
+
+    Examples
+    --------
+    >>> gray("#ffffff"), gray("#33456a")
+    ('#ffffff', '#444444')
+    """
+    red, green, blue = (int(color[at : at + 2], 16) for at in (1, 3, 5))
+    # The weights of ITU-R BT.601.
+    return "#" + f"{round(0.299 * red + 0.587 * green + 0.114 * blue):02x}" * 3
 
 
 def _mm(value: float) -> str:

@@ -31,7 +31,7 @@ from seamlore.printing.content import (
     Title,
     Wide,
 )
-from seamlore.printing.fragment import file_name, to_typst
+from seamlore.printing.fragment import file_name, to_typst, without_color
 from seamlore.printing.tables import table_source
 from seamlore.printing.words import WORDS_NEED, literal, words, yes
 from seamlore.wording import reworded, spoken
@@ -149,6 +149,14 @@ def to_pdf(document: Document, paper: Paper = "letter") -> bytes:
 
 def to_source(document: Document, paper: Paper) -> str:
     """Write a document as the engine reads it; kept apart so that it can be looked at and compared."""
+    before = without_color.set(document.plain)
+    try:
+        return _source(document, paper)
+    finally:
+        without_color.reset(before)
+
+
+def _source(document: Document, paper: Paper) -> str:
     width, height = PAPER_MM[paper]
     day = document.printed
     keys = [

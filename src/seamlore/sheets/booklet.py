@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from seamlore.draft.border import widths_said
 from seamlore.draft.cells import counts_said
 from seamlore.draft.groups import groups
+from seamlore.draft.layout import lay
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import picture
 from seamlore.drawing.shapes import Area, Paint, box
 from seamlore.lengths import show, show_seam, show_size
 from seamlore.pictures.blocks import patches_picture
 from seamlore.pictures.cutting import strips_picture
-from seamlore.pictures.palette import CLOTHS, SEAM, kind_cloths, quilt_cloths
+from seamlore.pictures.layout import layout_picture
+from seamlore.pictures.palette import CLOTHS, PAPER, SEAM, kind_cloths, quilt_cloths
+from seamlore.pictures.plain import plain_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.printing.content import (
     Beside,
     Block,
     Cell,
     Column,
+    Contents,
     Document,
     Figure,
     NewPage,
@@ -33,23 +38,26 @@ from seamlore.printing.content import (
     Title,
     Wide,
 )
-from seamlore.printing.pages import full_width, main_width
+from seamlore.printing.pages import full_width, main_width, page_height
 from seamlore.sheets.cautions import BABY, CUTTING, OLD_QUILT
-from seamlore.sheets.content import NAMELESS, BookletContent, CutFabric, SewingStep, SewnBlock, ToBuy
+from seamlore.sheets.content import NAMELESS
+from seamlore.sheets.pattern import BookletContent, CutFabric, SewingStep, SewnBlock, ToBuy
 from seamlore.sheets.template_pages import template_plates
 
-_COVER_HIGH_MM = {"letter": 146.0, "a4": 162.0}
+_COVER_HIGH_MM = 150.0
 _UNIT_MM = 34.0
 _BLOCK_MM = 58.0
 
 
-def booklet(content: BookletContent, paper: Paper = "letter") -> Document:
+def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = False) -> Document:
     """Lay out a pattern booklet.
 
     Parameters
     ----------
     content : BookletContent
     paper : {"letter", "a4"}
+    plain : bool
+        Without color: cloths as grays and hatchings that a copier keeps apart.
 
     Returns
     -------
@@ -61,27 +69,37 @@ def booklet(content: BookletContent, paper: Paper = "letter") -> Document:
     PageError
         When a template is too large even in tiles.
     """
+    cloths = quilt_cloths(content.quilt, content.cloths)
+    given = replace(content, cloths=plain_cloths(cloths) if plain else cloths)
     blocks: list[Block] = [
-        *_cover(content, paper),
+        *_cover(given, paper),
         NewPage(),
-        *_buying(content),
-        *_cutting(content, paper),
-        *_blocks(content, paper),
-        *_sewing(content),
-        Section("Take care", (OLD_QUILT, Space(1.5), BABY)),
-        *template_plates(content.templates, content.allowance, paper),
+        Section("Contents", (Contents(),)),
+        *_beginning(given),
+        *_buying(given),
+        *_cutting(given, paper),
+        *_blocks(given, paper),
+        *_layout(given, paper),
+        *_sewing(given),
+        *_coloring(given, paper),
+        *template_plates(given.templates, given.allowance, paper),
     ]
-    subject = f"A quilt pattern, {show_size(*content.quilt.finished_size)} finished"
-    return Document(f"{_name(content)}: pattern", tuple(blocks), content.printed, subject=subject)
+    subject = f"A quilt pattern, {show_size(*given.quilt.finished_size)} finished"
+    return Document(
+        f"{_name(given)}: pattern", tuple(blocks), given.printed, subject=subject, squares="plates", plain=plain
+    )
 
 
 def _cover(content: BookletContent, paper: Paper) -> list[Block]:
     quilt = content.quilt
-    drawn = quilt_picture(quilt, full_width(paper), _COVER_HIGH_MM[paper], content.cloths, dimensions=False)
+    drawn = quilt_picture(quilt, full_width(paper), _COVER_HIGH_MM, content.cloths, dimensions=False)
     rows = [
         ("Finished quilt", show_size(*quilt.finished_size)),
         ("Finished block", _square(content)),
-        ("Blocks", f"{counts_said(quilt)}, in {quilt.rows} rows of {quilt.columns}{_cut_said(quilt)}"),
+        (
+            "Blocks",
+            f"{counts_said(quilt)}, in {quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}{_cut_said(quilt)}",
+        ),
     ]
     if content.unread:
         rows.append(("Not read", f"{content.unread} Nothing is cut, bought or sewn for them here."))
@@ -95,9 +113,33 @@ def _cover(content: BookletContent, paper: Paper) -> list[Block]:
         )
         said = ", ".join(part for part in (f"pieced of {units}" if units else "", fabrics) if part)
         rows.append((name, f"{widths_said(border)} finished, {said}"))
+    if content.difficulty:
+        rows.append(("For whom", content.difficulty))
     cells: tuple[tuple[Cell, ...], ...] = tuple((Span(what, "quiet"), said) for what, said in rows)
     table = Table((Column(""), Column("", share=1)), cells)
     return [Title("Pattern", _name(content), content.lead), Wide((Figure(drawn),)), table]
+
+
+def _beginning(content: BookletContent) -> list[Block]:
+    """What is read before anything is cut: how the drawings are meant, what is needed, what can hurt."""
+    told = (
+        f"Every size in the cutting lists includes the seam allowance of {show_seam(content.allowance)}; "
+        '"finished" is the size in the quilt, with no allowance.',
+        "Letters with a number are pieces: A1 and A2 are cut from Fabric A, to two shapes. A piece marked r is cut reversed.",
+        "A heavy line is the seam of that step. The arrow over it lies toward the side to which its allowances are pressed; "
+        "two arrows away from the seam are pressed open, a ring is fanned round.",
+        'What is sewn is drawn at the right with the size "as it should now measure": lay a ruler on it before you go on.',
+    )
+    cautions: list[Block] = [CUTTING]
+    if content.old_cloth:
+        cautions += [Space(1.5), OLD_QUILT]
+    cautions += [Space(1.5), BABY]
+    tools = (Section("What you need", (Steps(content.tools, numbered=False),)),) if content.tools else ()
+    return [
+        Section("How to read it", (Steps(told, numbered=False),)),
+        *tools,
+        Section("Take care", tuple(cautions)),
+    ]
 
 
 def _cut_said(quilt: Quilt) -> str:
@@ -132,9 +174,8 @@ def _buying(content: BookletContent) -> list[Block]:
     if not rows:
         return []
     columns = (Column(""), Column("Fabric", share=1), Column("For", share=1.5), Column("Buy", "right"))
-    notes = tuple(
-        Paragraph(f"{each.name}: {each.note}", "small") for each in (*content.buy, *content.finishing) if each.note
-    )
+    # How each length was reckoned stands with the plan; here stands what a shop or a helper must know.
+    notes = tuple(Paragraph(f"{each.name}: {each.note}", "small") for each in content.finishing if each.note)
     beside = (
         Paragraph(f"Reckoned for fabric {show(content.fabric_width)} wide without its selvages."),
         Paragraph("Wash and press first if the quilt will be washed."),
@@ -163,7 +204,7 @@ def _cutting(content: BookletContent, paper: Paper) -> list[Block]:
         f"All sizes include the seam allowance of {show_seam(content.allowance)}. Cut the longest pieces first. "
         "Strips run across the fabric from selvage to selvage."
     )
-    found: list[Block] = [Section("Cutting", (Paragraph(said), Space(1), CUTTING))]
+    found: list[Block] = [Section("Cutting", (Paragraph(said),))]
     found += [_fabric(content, each, paper) for each in content.cutting]
     return found
 
@@ -181,7 +222,7 @@ def _fabric(content: BookletContent, cut: CutFabric, paper: Paper) -> Section:
         # One figure for each kind of strip, so that they may stand on two pages; all have one scale.
         drawn = strips_picture((strip,), content.fabric_width, main_width(paper), paint, title=title)
         body.append(Figure(drawn))
-    return Section(f"Cut from {cut.fabric}", tuple(body), _finished(cut))
+    return Section(f"Cut from {cut.fabric}", tuple(body), _finished(cut), 3)
 
 
 def _finished(cut: CutFabric) -> tuple[Block, ...]:
@@ -206,7 +247,7 @@ def _blocks(content: BookletContent, paper: Paper) -> list[Block]:
         found.append(Section(each.name, (beside,)))
         for step in each.steps:
             number += 1
-            found.append(Section(f"{number}  {step.title}", (_stage(each, step, paints, paper),)))
+            found.append(Section(f"{number}  {step.title}", (_stage(each, step, paints, paper),), (), 3))
     return found
 
 
@@ -223,6 +264,16 @@ def _words(step: SewingStep) -> Block:
     return Steps(step.steps) if len(step.steps) > 1 else Paragraph(step.steps[0] if step.steps else "")
 
 
+def _layout(content: BookletContent, paper: Paper) -> list[Block]:
+    """The quilt laid out on one page before its rows are joined."""
+    title = "Layout"
+    drawn = layout_picture(
+        content.quilt, full_width(paper), page_height(paper) * 0.62, content.cloths, title=f"{title} of the quilt"
+    )
+    told: tuple[Block, ...] = tuple(Paragraph(each) for each in content.layout)
+    return [NewPage(), Section(title, told), Wide((Figure(drawn),))]
+
+
 def _sewing(content: BookletContent) -> list[Block]:
     found: list[Block] = []
     first = sum(len(each.steps) for each in content.blocks)
@@ -231,3 +282,18 @@ def _sewing(content: BookletContent) -> list[Block]:
     if content.finishing_steps:
         found.append(Section("Finish", (Steps(content.finishing_steps),)))
     return found
+
+
+def _coloring(content: BookletContent, paper: Paper) -> list[Block]:
+    """The quilt in outline, for trying other colors."""
+    quilt = content.quilt
+    drawn = quilt_picture(
+        quilt,
+        full_width(paper),
+        page_height(paper) * 0.8,
+        dimensions=False,
+        coloring=[PAPER] * len(lay(quilt)),
+        title=f"{quilt.name} to color",
+    )
+    said = Paragraph("Copy this page, and try other fabrics with colored pencils before you buy.")
+    return [NewPage(), Section("Coloring page", (said,)), Wide((Figure(drawn),))]

@@ -14,7 +14,7 @@ import numpy as np
 
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.shapes import MM_PER_INCH
-from seamlore.drawing.tiling import MOST_TILES, OVERLAP_MM, Box, Tile, tiles
+from seamlore.drawing.tiling import MOST_TILES, OVERLAP_MM, Box, even_boxes, tiles
 from seamlore.errors import PageError
 from seamlore.lengths import Length, show, show_seam, show_size
 from seamlore.making.corners_off import CornersOff
@@ -23,12 +23,10 @@ from seamlore.pictures.templates import left_of, template_picture
 from seamlore.plane.outline import Points, as_outline, grow
 from seamlore.printing.content import Block, Column, Paper, Paragraph, Plate, Section, Space, Span, Steps, Table
 from seamlore.printing.pages import plate_room
-from seamlore.sheets.content import PatchTemplate
 from seamlore.sheets.page_filling import Turned, fewest_pages, near_cells, whole_cells
+from seamlore.sheets.pattern import PatchTemplate
 
 HEADING = "Templates at true scale"
-# How finely another size is looked for, of that of the block.
-_TRIED = 48
 # Corners a hair beside each other are one, in inches.
 _NEAR = 1e-6
 
@@ -153,35 +151,37 @@ def _parts(given: PatchTemplate, allowance: Length, room: tuple[float, float]) -
     for half in halves:
         if _fits(half.picture, room):
             return [[Turned(half.picture, whole_cells(half.picture))]]
-    cut = [(_tiled(each, room), each) for each in (*turns, *halves)]
-    best, each = min(cut, key=lambda way: (len(way[0]), -round(_from_seams(way[0], way[1].heart), 1)))
-    if len(best) > MOST_TILES:
-        raise _too_large(given, allowance, room, len(best), each.picture)
-    return [[Turned(tile.picture, whole_cells(tile.picture))] for tile in best]
+    ways = [(_boxes(each, room), each) for each in (*turns, *halves)]
+    boxes, each = min(ways, key=lambda way: (len(way[0]), -round(_from_seams(way[0], way[1].heart), 1)))
+    if len(boxes) > MOST_TILES:
+        raise _too_large(given, allowance, room, len(boxes), each.picture)
+    found = tiles(each.picture, *room, drawn_in=lambda box: box in boxes)
+    return [[Turned(tile.picture, whole_cells(tile.picture))] for tile in found]
 
 
 def _fits(drawn: Picture, room: tuple[float, float]) -> bool:
     return drawn.width_mm <= room[0] and drawn.height_mm <= room[1]
 
 
-def _tiled(drawn: _Drawn, room: tuple[float, float]) -> tuple[Tile, ...]:
+def _boxes(drawn: _Drawn, room: tuple[float, float]) -> list[Box]:
+    """Give the boxes of the tiles on which something of a template is drawn."""
     from shapely import Polygon, box  # slow to import, and only what is too large for a page needs it
 
     shape = Polygon(drawn.cutting)
-
-    def drawn_in(where: Box) -> bool:
+    width, height = drawn.picture.width_mm, drawn.picture.height_mm
+    half = OVERLAP_MM / 2
+    found = []
+    for left, top, right, bottom in even_boxes((width, height), room).values():
         # Of what two tiles share each needs its half, up to the line along which they are joined.
-        left, top, right, bottom = where
-        half = OVERLAP_MM / 2
         inner = (
             left + half * (left > 0),
             top + half * (top > 0),
-            right - half * (right < drawn.picture.width_mm - 1e-6),
-            bottom - half * (bottom < drawn.picture.height_mm - 1e-6),
+            right - half * (right < width - 1e-6),
+            bottom - half * (bottom < height - 1e-6),
         )
-        return bool(shape.intersects(box(*inner)))
-
-    return tiles(drawn.picture, *room, most=10**6, drawn_in=drawn_in)
+        if shape.intersects(box(*inner)):
+            found.append((left, top, right, bottom))
+    return found
 
 
 def _too_large(
@@ -189,23 +189,30 @@ def _too_large(
 ) -> PageError:
     remedy = "make its block smaller"
     if given.block is not None:
-        number = given.block.number
-        for part in range(_TRIED - 1, 0, -1):
-            side = floor(number * part / _TRIED)
-            if side < 1:
-                break
-            smaller = PatchTemplate(given.label, np.asarray(given.outline_in) * (side / number), given.lines)
-            try:
-                _parts(smaller, allowance, room)
-            except PageError:
-                continue
-            remedy = f"make the block {side} {given.block.unit} or smaller"
-            break
+        number, most = given.block.number, 0
+        # Halved and halved again: of twice the size nothing takes fewer pages.
+        step = floor(number)
+        while step:
+            step = step // 2
+            if step and _printed(given, (most + step) / number, allowance, room):
+                most += step
+        if most:
+            remedy = f"make the block {most} {given.block.unit} or smaller"
     return PageError(
         f"{drawn.title}, {drawn.width_mm:.0f} by {drawn.height_mm:.0f} mm, on {pages} pages",
         f"a template is printed on at most {MOST_TILES}",
         remedy,
     )
+
+
+def _printed(given: PatchTemplate, scale: float, allowance: Length, room: tuple[float, float]) -> bool:
+    """Whether a template can be printed when its block is so much smaller."""
+    outline = np.asarray(given.outline_in) * scale
+    try:
+        _parts(PatchTemplate(given.label, outline, given.lines), allowance, room)
+    except PageError:
+        return False
+    return True
 
 
 def _mirrored(outline: Points) -> bool:
@@ -242,8 +249,9 @@ def _turns(given: PatchTemplate) -> Iterable[PatchTemplate]:
         outline, grain = np.column_stack([-outline[:, 1], outline[:, 0]]), (grain + 90) % 180
 
 
-def _from_seams(cut: Sequence[Tile], spot: tuple[float, float]) -> float:
+def _from_seams(boxes: Sequence[Box], spot: tuple[float, float]) -> float:
     """Give the distance from a spot to the nearest line along which tiles are joined, in mm."""
-    across = [abs(spot[0] - tile.left_mm - OVERLAP_MM / 2) for tile in cut if tile.column]
-    down = [abs(spot[1] - tile.top_mm - OVERLAP_MM / 2) for tile in cut if tile.row]
+    half = OVERLAP_MM / 2
+    across = [abs(spot[0] - box[0] - half) for box in boxes if box[0]]
+    down = [abs(spot[1] - box[1] - half) for box in boxes if box[1]]
     return min(across + down, default=0.0)

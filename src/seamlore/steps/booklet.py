@@ -6,39 +6,27 @@ import datetime
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
-import numpy as np
-
-from seamlore.draft.block import Corner
-from seamlore.draft.groups import canonical
-from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
 from seamlore.draft.where import SIDES
 from seamlore.lengths import Length, inches, show, show_seam, show_size
-from seamlore.making.corners_off import corners_off
 from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
-from seamlore.making.shapes import Shaped, cut_size, finished_points, shape_of
 from seamlore.making.strips import FabricNeed, Strips
 from seamlore.pictures.cutting import Strip, StripPiece
-from seamlore.plane.outline import Points, as_outline
-from seamlore.sewing.top import Top, sewn_top
-from seamlore.sheets.content import (
-    BookletContent,
-    CutFabric,
-    PatchTemplate,
-    ToBuy,
-    ToCut,
-)
-from seamlore.steps.sewing_words import sewn_blocks, top_steps
+from seamlore.sewing.top import sewn_top
+from seamlore.sheets.pattern import BookletContent, CutFabric, ToBuy, ToCut
+from seamlore.steps.sewing_words import layout_words, sewn_blocks, top_steps
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
+from seamlore.steps.templates import templates
+from seamlore.steps.tools import tools
+from seamlore.steps.words import few
 from seamlore.wording import speaking
 
 _AS_LABELED = "keep to the widest quilting its label allows"
 # A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
 _CRIB = (inches(45), inches(60))
-_FEW = 8
 
 
 def booklet_pdf(job: Job, made: Plan, *, printed: datetime.date) -> bytes:
@@ -102,9 +90,12 @@ def booklet_content(
         blocks=sewn_blocks(top, quilt),
         sewing=top_steps(top, quilt),
         finishing_steps=tuple(_finishing_steps(made)),
-        templates=(*_templates(quilt, top, made.seam), *_triangle_templates(quilt, made.seam)),
+        templates=tuple(templates(quilt, top, made.seam)),
         unread=not_read_words(quilt),
         for_baby=width <= _CRIB[0] and height <= _CRIB[1],
+        old_cloth=made.filling is not None and made.filling.kind == "older quilt",
+        tools=tuple(tools(made)),
+        layout=tuple(layout_words(quilt)),
     )
 
 
@@ -123,16 +114,10 @@ def _purpose(quilt: Quilt, need: FabricNeed) -> str:
     """What a fabric is for: the places that it takes."""
     keys = [key for key in quilt.places if quilt.fabric_of(key) == need.fabric]
     if not keys:
-        return _few([label for strip in need.strips for cut in strip.cuts for label in cut.labels])
+        return few([label for strip in need.strips for cut in strip.cuts for label in cut.labels])
     values = list(dict.fromkeys(quilt.places[key].value for key in keys))
     many = any(quilt.places[key].scrappy for key in keys)
-    return f"{'many' if many else 'one'} {' and '.join(values)} ({_few(keys)})"
-
-
-def _few(words: Iterable[str]) -> str:
-    """List words, each once, not more than can be read at a glance."""
-    found = list(dict.fromkeys(words))
-    return ", ".join(found) if len(found) <= _FEW else f"{', '.join(found[:_FEW])} and {len(found) - _FEW} more"
+    return f"{'many' if many else 'one'} {' and '.join(values)} ({few(keys)})"
 
 
 def _finishing(made: Plan) -> Iterable[ToBuy]:
@@ -168,7 +153,7 @@ def _cut_fabric(need: FabricNeed, key: str) -> CutFabric:
         for cut in strips.cuts:
             lines.append(
                 ToCut(
-                    _few(cut.labels),
+                    few(cut.labels),
                     show_size(*cut.size) if cut.size[0] != cut.size[1] else f"{show(cut.size[0])} square",
                     cut.count,
                     _what_then(cut),
@@ -195,7 +180,7 @@ def _diagrams(need: FabricNeed) -> Iterable[Strip]:
         along = cut.size[0] if cut.size[1] == strips.depth else cut.size[1]
         # A template is marked in its strip by its own shape; only triangles are cut on the diagonal.
         diagonals = cut.yields if "triangle" in cut.shape else 1
-        yield from _filled(strips, along, _few(cut.labels), cut.count, diagonals)
+        yield from _filled(strips, along, few(cut.labels), cut.count, diagonals)
 
 
 def _filled(strips: Strips, along: Length, label: str, count: int, yields: int) -> Iterable[Strip]:
@@ -223,73 +208,3 @@ def _finishing_steps(made: Plan) -> Iterable[str]:
     if made.edge_finish is not None:
         yield "Trim the layers square, join the binding strips, fold, and bind the edge."
     yield "Sew a label to the back: what was made, after which quilt, by whom and when."
-
-
-def _templates(quilt: Quilt, top: Top, seam: Length) -> Iterable[PatchTemplate]:
-    """One template for each shape of every kind of spot; one that is cut reversed is that of its mirror image."""
-    shapes: dict[tuple[Corner, ...], dict[str, str]] = {}
-    outlines: dict[tuple[Corner, ...], tuple[Corner, ...]] = {}
-    labels = {label for made in top.blocks for label in made.group.labels}
-    for made in top.blocks:
-        group = made.group
-        for part, label in zip(group.parts, group.labels, strict=True):
-            # Where only the mirror image comes, it is numbered itself.
-            if label.endswith("r") and label[:-1] in labels:
-                continue
-            shape = canonical(part.outline)
-            outlines.setdefault(shape, part.outline)
-            shapes.setdefault(shape, {}).setdefault(label, quilt.fabric_of(quilt.key(group.kind, part.place)))
-    block = max(quilt.block_width, quilt.block_height)
-    for shape, served in shapes.items():
-        first, *others = served
-        over = [f"{label}r" for label in served if f"{label}r" in labels]
-        lines = (
-            served[first],
-            *((f"also {_few(others)}",) if others else ()),
-            *((f"turned over: {_few(over)}",) if over else ()),
-        )
-        yield _template(first, outlines[shape], lines, seam, block)
-
-
-def _triangle_templates(quilt: Quilt, seam: Length) -> Iterable[PatchTemplate]:
-    """Templates of side and corner triangles, and of the plain ends of rows."""
-    block = max(quilt.block_width, quilt.block_height)
-    for piece in pieces(quilt):
-        if piece.role in ("side triangle", "corner triangle", "row end"):
-            lines = (piece.fabric, f"{piece.count} in all")
-            yield _template(piece.label, piece.outline, lines, seam, block)
-
-
-def _template(
-    label: str, corners: tuple[Corner, ...], lines: tuple[str, ...], seam: Length, block: Length
-) -> PatchTemplate:
-    shaped = shape_of(corners)
-    by_template = shaped.shape == "template"
-    outline = finished_points(shaped) if by_template else as_outline([(float(x), float(y)) for x, y in corners])
-    return PatchTemplate(
-        label,
-        outline - outline.min(axis=0),
-        lines,
-        grain_deg=90.0 if by_template else _grain(outline, shaped),
-        by_ruler=not by_template,
-        cut="" if by_template else _cut_words(shaped, seam),
-        corners=corners_off(shaped, seam),
-        block=block,
-    )
-
-
-def _grain(outline: Points, shaped: Shaped) -> float:
-    """The direction of the straight grain of a piece as it lies, in degrees: upright where one of its sides is."""
-    sides = np.roll(outline, -1, axis=0) - outline
-    lengths = np.hypot(*sides.T)
-    # Quarter-square triangles have their long side on the grain, all others their legs.
-    legs = sides[lengths.argmax() if shaped.shape == "quarter-square triangle" else lengths.argmin()]
-    angle = round(float(np.degrees(np.arctan2(legs[1], legs[0]))) % 90, 6)
-    return 90.0 if angle in (0.0, 90.0) else angle
-
-
-def _cut_words(shaped: Shaped, seam: Length) -> str:
-    one, two = cut_size(shaped, seam)
-    box = f"a square of {show(one)}" if one == two else f"a rectangle of {show_size(one, two)}"
-    then = {2: ", cut once corner to corner: 2 pieces", 4: ", cut twice corner to corner: 4 pieces"}
-    return box + then.get(shaped.yields, "")

@@ -8,13 +8,14 @@ from collections.abc import Iterable, Sequence
 from seamlore.draft.border import widths_said
 from seamlore.draft.exact.roots import above
 from seamlore.draft.groups import Group
+from seamlore.draft.kinds import simplest
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, Strips
 from seamlore.draft.where import SIDES, said
 from seamlore.lengths import Length, show, show_size
 from seamlore.sewing.steps import Step
 from seamlore.sewing.top import Made, Ring, Rows, Top
-from seamlore.sheets.content import SewingStep, SewnBlock
+from seamlore.sheets.pattern import SewingStep, SewnBlock
 
 _WAYS = {
     "across": "one under the other",
@@ -185,6 +186,38 @@ def top_steps(top: Top, quilt: Quilt) -> tuple[SewingStep, ...]:
         name = "the border" if len(top.borders) == 1 else f"border {number}"
         steps += _ring_words(ring, quilt, name)
     return (SewingStep("The top", tuple(steps)),)
+
+
+def layout_words(quilt: Quilt) -> Iterable[str]:
+    """Say how the blocks lie, with the drawing of the layout.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.cells import with_cells
+    >>> from seamlore.draft.kinds import Cell, Turned
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> two = repeated("q", find("log cabin"), inches(8), inches(8), 1, 2)
+    >>> print(*layout_words(with_cells(two, {(0, 1): Cell("LC", Turned(90))})), sep="\\n")
+    Lay all blocks out before you join them. An arrow in a block points to its top, as the block is drawn where it is sewn.
+    A quarter turn to the right: row 1, column 2.
+    """
+    several = " The signs are those of the blocks." if len(quilt.kinds) > 1 else ""
+    ways: dict[tuple[int, bool], list[tuple[int, int]]] = {}
+    for at, lies in quilt.turned.items():
+        cell = quilt.cells[at[0]][at[1]]
+        seen = simplest(quilt.kind(cell.kind).block, lies) if cell.read else lies
+        if seen.turn or seen.mirrored:
+            ways.setdefault((seen.turn, seen.mirrored), []).append(at)
+    arrows = " An arrow in a block points to its top, as the block is drawn where it is sewn." if any(ways) else ""
+    yield f"Lay all blocks out before you join them.{arrows}{several}"
+    if sum(map(len, ways.values())) > _NAMED * 2:
+        return
+    for (turn, mirrored), spots in sorted(ways.items()):
+        way = {0: "", 90: "a quarter turn to the right", 180: "a half turn", 270: "a quarter turn to the left"}[turn]
+        how = ", ".join(part for part in ("reversed" if mirrored else "", way) if part)
+        yield f"{how[0].upper()}{how[1:]}: {'; '.join(said(*at) for at in spots)}."
 
 
 def _laid_out(quilt: Quilt) -> Iterable[str]:

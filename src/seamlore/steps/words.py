@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 from seamlore.drawing.shapes import Color
 from seamlore.errors import NotationError, UnknownNameError, nearest
@@ -47,3 +48,21 @@ def color(text: str, *, where: str = "") -> Color:
         remedy = "write it as #rrggbb" if plain.startswith("#") else nearest(plain, CLOTHS)
         raise UnknownNameError(f'the color "{text}"', "no color is called that here", remedy, where=where)
     return known
+
+
+# As many as can be read at a glance.
+_FEW = 8
+
+
+def few(words: Iterable[str]) -> str:
+    """List words, each once, not more than can be read at a glance.
+
+    Examples
+    --------
+    >>> few(["A1", "B1", "A1"]), few([])
+    ('A1, B1', '')
+    >>> few("abcdefghij")
+    'a, b, c, d, e, f, g, h and 2 more'
+    """
+    found = list(dict.fromkeys(words))
+    return ", ".join(found) if len(found) <= _FEW else f"{', '.join(found[:_FEW])} and {len(found) - _FEW} more"

@@ -1,0 +1,209 @@
+"""What a pattern booklet shows, as words, exact lengths and values of lower rooms; sheets lay out and do not compute."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from seamlore.draft.block import Patch
+from seamlore.draft.quilt import Quilt
+from seamlore.drawing.shapes import Paint
+from seamlore.lengths import Length
+from seamlore.making.corners_off import CornersOff
+from seamlore.pictures.cutting import Strip
+from seamlore.plane.outline import Points
+
+
+@dataclass(frozen=True, slots=True)
+class ToBuy:
+    """One line of what to buy.
+
+    Parameters
+    ----------
+    name : str
+        The fabric, or "Backing", "Batting", "Binding".
+    purpose : str
+        What it is for.
+    buy : str
+        How a shop is asked: "1 3/8 yd".
+    key : str
+        The place or key whose cloth it is, for its chip of color; empty for none.
+    note : str
+        How it was reckoned.
+    """
+
+    name: str
+    purpose: str
+    buy: str
+    key: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ToCut:
+    """One line of a cutting list.
+
+    Parameters
+    ----------
+    label : str
+        What the pieces are called: "A1", "vertical sashing".
+    cut : str
+        Cut size: "3 7/8 x 3 7/8".
+    count : int
+        How many are cut in that size.
+    then : str
+        What follows: "cut once corner to corner: 112 triangles".
+    strips : str
+        From how many strips, how wide.
+    finished : str
+        Finished size.
+    """
+
+    label: str
+    cut: str
+    count: int
+    then: str = ""
+    strips: str = ""
+    finished: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CutFabric:
+    """All that is cut from one fabric: its list and its diagram."""
+
+    fabric: str
+    key: str
+    lines: tuple[ToCut, ...]
+    strips: tuple[Strip, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PatchTemplate:
+    """One template: finished outline in inches, what is written on it, how the grain runs.
+
+    Parameters
+    ----------
+    label : str
+    outline_in : ndarray, shape (n, 2)
+    lines : tuple of str
+    grain_deg : float
+        Clockwise from x.
+    by_ruler : bool
+        Whether the piece is cut by its size as well: where it does not go on one page, no template is printed.
+    cut : str
+        Its cut size in words, for a piece that is cut by its size.
+    corners : CornersOff, optional
+        How it is cut with a ruler where it is a rectangle without its corners.
+    block : Length, optional
+        The finished side of its block, so that another can be offered where a template is too large.
+    """
+
+    label: str
+    outline_in: Points
+    lines: tuple[str, ...]
+    grain_deg: float = 90.0
+    by_ruler: bool = False
+    cut: str = ""
+    corners: CornersOff | None = None
+    block: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SewingStep:
+    """One stage of sewing: what is done, and which of its block's patches it joins (none: no picture)."""
+
+    title: str
+    steps: tuple[str, ...]
+    patches: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SewnBlock:
+    """One kind of spot and how it is sewn.
+
+    Parameters
+    ----------
+    name : str
+        What it is called: "The block", "Nine Patch", "half of Nine Patch".
+    said : tuple of str
+        How many are made and how large each finishes.
+    kind : str
+        The name of its kind, for its cloths.
+    patches : tuple of Patch
+        Of one of them, in parts of the longer side of the block.
+    steps : tuple of SewingStep
+        In the order of sewing; none for a piece of cloth that is only cut.
+    """
+
+    name: str
+    said: tuple[str, ...]
+    kind: str
+    patches: tuple[Patch, ...]
+    steps: tuple[SewingStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BookletContent:
+    """What a pattern booklet shows.
+
+    Parameters
+    ----------
+    name : str
+        What the pattern is called.
+    printed : date
+        Passed in.
+    quilt : Quilt
+        What is made.
+    allowance : Length
+        Seam allowance, which all cut sizes include.
+    fabric_width : Length
+        Usable width reckoned with.
+    cloths : mapping
+        Cloths by place or by fabric.
+    lead : str
+        One or two sentences on the quilt that it comes from.
+    buy, finishing : tuple of ToBuy
+        Fabrics in order of use; then backing, batting, binding.
+    cutting : tuple of CutFabric
+    blocks : tuple of SewnBlock
+        Every kind of spot, in the order of sewing.
+    sewing : tuple of SewingStep
+        How the top is joined from them.
+    unread : str
+        How many blocks are not read and which; empty where all are.
+    finishing_steps : tuple of str
+        Layering, quilting or tying, edge finish.
+    templates : tuple of PatchTemplate
+    for_baby : bool
+        Whether the quilt is of crib size, so that what concerns babies is said on its cover.
+    old_cloth : bool
+        Whether old cloth is handled in making it, so that what it can hold is said.
+    difficulty : str
+        For whom the pattern is, and why.
+    tools : tuple of str
+        What is needed besides fabric.
+    layout : tuple of str
+        How the blocks lie, in words.
+    """
+
+    name: str
+    printed: date
+    quilt: Quilt
+    allowance: Length
+    fabric_width: Length
+    cloths: Mapping[str, Paint] = field(default_factory=dict)
+    lead: str = ""
+    buy: tuple[ToBuy, ...] = ()
+    finishing: tuple[ToBuy, ...] = ()
+    cutting: tuple[CutFabric, ...] = ()
+    blocks: tuple[SewnBlock, ...] = ()
+    sewing: tuple[SewingStep, ...] = ()
+    unread: str = ""
+    finishing_steps: tuple[str, ...] = ()
+    templates: tuple[PatchTemplate, ...] = ()
+    for_baby: bool = False
+    old_cloth: bool = False
+    difficulty: str = ""
+    tools: tuple[str, ...] = ()
+    layout: tuple[str, ...] = ()
