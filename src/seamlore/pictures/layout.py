@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from fractions import Fraction
 
 import numpy as np
 
@@ -122,17 +123,19 @@ def _haloed(start: tuple[float, float], end: tuple[float, float]) -> list[Shape]
 
 def _rows(quilt: Quilt, spots: Sequence[Spot]) -> list[list[Spot]]:
     """The spots of each row, or column, in the order in which they are joined."""
-    found: dict[object, list[Spot]] = defaultdict(list)
+    if isinstance(quilt.setting, Strips):
+        return _by(spots, lambda spot: Fraction(spot.where.column), lambda spot: Fraction(spot.where.row))
+    # In the turned frame a row on the diagonal runs along x.
+    return _by(spots, lambda spot: spot.y if spot.frame.tilted else Fraction(spot.where.row), lambda spot: spot.x)
+
+
+def _by(
+    spots: Sequence[Spot], row: Callable[[Spot], Fraction], along: Callable[[Spot], Fraction]
+) -> list[list[Spot]]:
+    found: dict[Fraction, list[Spot]] = defaultdict(list)
     for spot in spots:
-        if isinstance(quilt.setting, Strips):
-            found[spot.where.column].append(spot)
-        else:
-            # In the turned frame a row on the diagonal runs along x.
-            found[spot.y if spot.frame.tilted else spot.where.row].append(spot)
-    return [
-        sorted(found[key], key=lambda spot: spot.where.row if isinstance(quilt.setting, Strips) else spot.x)
-        for key in sorted(found)
-    ]  # type: ignore[type-var]
+        found[row(spot)].append(spot)
+    return [sorted(found[key], key=along) for key in sorted(found)]
 
 
 def _head(row: Sequence[Spot], scale: float, *, columns: bool) -> tuple[float, float]:
