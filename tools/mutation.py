@@ -53,6 +53,7 @@ from hypothesis import Phase, settings
 settings.register_profile("changes", phases=(Phase.explicit, Phase.generate), derandomize=True, deadline=None)
 settings.load_profile("changes")
 SHARED = {}
+TOOK = {}
 
 
 def _now():
@@ -77,11 +78,9 @@ def pytest_collection_modifyitems(items):
     stats = Path("mutmut-stats.json")
     took = json.loads(stats.read_text(encoding="utf-8"))["duration_by_test"] if stats.is_file() else {}
     items.sort(key=lambda item: took.get(item.nodeid, 0))
+    TOOK.update(took)
     if "__mutmut_" in _now():
         _forget()
-        limit = int(time.process_time() + 20 + 4 * sum(took.get(item.nodeid, 0) for item in items))
-        hard = resource.getrlimit(resource.RLIMIT_CPU)[1]
-        resource.setrlimit(resource.RLIMIT_CPU, (min(limit, hard) if hard > 0 else limit, hard))
 
 
 @pytest.hookimpl(wrapper=True)
@@ -102,6 +101,10 @@ def pytest_fixture_setup(fixturedef, request):
 def pytest_runtest_setup(item):
     if _now() == "stats":
         _forget()
+    elif "__mutmut_" in _now():
+        limit = int(time.process_time() + 15 + 10 * TOOK.get(item.nodeid, 0))
+        hard = resource.getrlimit(resource.RLIMIT_CPU)[1]
+        resource.setrlimit(resource.RLIMIT_CPU, (min(limit, hard) if hard > 0 else limit, hard))
 
 
 @pytest.hookimpl(tryfirst=True)
