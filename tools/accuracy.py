@@ -6,6 +6,7 @@ python -m judging.scoring.dates --quilts 3000 > docs/accuracy/dates.txt         
 python -m judging.scoring.placement > docs/accuracy/placement.txt
 python -m judging.scoring.labeled > docs/accuracy/labeled.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
+python -m judging.timing.pages > docs/accuracy/pages.txt
 python tools/mutation.py --list docs/accuracy/unnoticed.txt > docs/accuracy/mutation.txt
 python -m judging.timing.table > docs/accuracy/table.txt
 python -m judging.fitting.edges, border, block, fabrics, lengths, grid: one after the other into docs/accuracy/fitted.txt
@@ -45,6 +46,7 @@ SLOW = (
     ("Dating", "dates.txt"),
     ("Placing fabrics", "placement.txt"),
     ("Speed", "speed.txt"),
+    ("Pages and commands", "pages.txt"),
     ("The table in the browser", "table.txt"),
     ("Tests that notice a wrong change", "mutation.txt"),
 )

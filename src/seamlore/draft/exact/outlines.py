@@ -6,7 +6,7 @@ of the square root of two, what is made whole are its parts, and the same steps 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
@@ -200,12 +200,12 @@ def join(rings: Sequence[Sequence[Point]]) -> list[Point] | None:
     """
     if len(rings) == 1:
         return list(rings[0])
-    corners = {corner for ring in rings for corner in ring}
+    corners = {corner: (float(corner[0]), float(corner[1])) for ring in rings for corner in ring}
     loose: set[tuple[Point, Point]] = set()
     for ring in rings:
         for start, end in zip(ring, [*ring[1:], ring[0]], strict=True):
             on_side = sorted(
-                (corner for corner in corners if _between(start, corner, end)),
+                (corner for corner in _near(start, end, corners) if _between(start, corner, end)),
                 key=lambda c: (c[0] - start[0]) ** 2 + (c[1] - start[1]) ** 2,
             )
             for one, two in pairwise([start, *on_side, end]):
@@ -234,6 +234,21 @@ def twice_area(ring: Sequence[Point]) -> Whole:
     8
     """
     return sum(ring[index - 1][0] * y - x * ring[index - 1][1] for index, (x, y) in enumerate(ring))
+
+
+def _near(start: Point, end: Point, corners: Mapping[Point, tuple[float, float]]) -> list[Point]:
+    """Corners that may lie on a side, by floats: nearly all others are told apart so, without exact sums."""
+    (x0, y0), (x1, y1) = corners[start], corners[end]
+    dx, dy = x1 - x0, y1 - y0
+    length = dx * dx + dy * dy
+    # Wide of any rounding of floats, whose last place is 1e-16 of them.
+    wide = 1e-6 * length
+    found = []
+    for corner, (x, y) in corners.items():
+        ahead, aside = x - x0, y - y0
+        if -wide <= ahead * dx + aside * dy <= length + wide and -wide <= ahead * dy - aside * dx <= wide:
+            found.append(corner)
+    return found
 
 
 def _between(start: Point, corner: Point, end: Point) -> bool:

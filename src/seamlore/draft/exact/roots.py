@@ -63,6 +63,12 @@ class Root2:
         return Root2(-self.p, -self.q, self.denominator)
 
     def __sub__(self, other: Exact | int) -> Exact:
+        if isinstance(other, Root2):
+            return _made(
+                self.p * other.denominator - other.p * self.denominator,
+                self.q * other.denominator - other.q * self.denominator,
+                self.denominator * other.denominator,
+            )
         return self + -other
 
     def __rsub__(self, other: Rational) -> Exact:
@@ -130,9 +136,16 @@ class Root2:
     def _compared(self, other: Exact | int) -> int:
         """The sign of the difference to another number."""
         # Floats tell most numbers apart; the exact difference is only worked out where they are nearly the same.
-        here, there = float(self), float(other)
-        if abs(here - there) > 1e-9 * (abs(here) + abs(there)):
-            return 1 if here > there else -1
+        here = self._float
+        if here is None:
+            here = float(self)
+        there = float(other)
+        off = here - there
+        near = 1e-9 * (abs(here) + abs(there))
+        if off > near:
+            return 1
+        if off < -near:
+            return -1
         if isinstance(other, Root2) and self == other:
             return 0
         left = self - other
