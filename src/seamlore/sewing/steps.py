@@ -134,7 +134,9 @@ class Step:
         return sum(seam.manner == "set in" for seam in self.seams)
 
 
-def sewing_steps(outlines: Sequence[Outline], labels: Sequence[str], *, turning: bool = True) -> tuple[Step, ...]:
+def sewing_steps(
+    outlines: Sequence[Outline], labels: Sequence[str], *, alike: Sequence[str] = (), turning: bool = True
+) -> tuple[Step, ...]:
     """Find the steps in which pieces of cloth are sewn together.
 
     Parameters
@@ -143,6 +145,8 @@ def sewing_steps(outlines: Sequence[Outline], labels: Sequence[str], *, turning:
         Finished, exact, in inches, each where it lies; none over another.
     labels : sequence of str
         What each piece is called.
+    alike : sequence of str, optional
+        What tells which pieces may take each other's place, where the labels do not.
     turning : bool
         Whether parts that differ by quarter turns are alike.
 
@@ -166,17 +170,19 @@ def sewing_steps(outlines: Sequence[Outline], labels: Sequence[str], *, turning:
     >>> sewing_steps([four.patches[0].outline], ["A"])
     ()
     """
-    return _steps(tuple(outlines), tuple(labels), turning)
+    return _steps(tuple(outlines), tuple(labels), tuple(alike) or tuple(labels), turning)
 
 
 # Fabrics are changed far more often than the block: the same one is asked for again and again.
 @lru_cache(maxsize=64)
-def _steps(outlines: tuple[Outline, ...], labels: tuple[str, ...], turning: bool) -> tuple[Step, ...]:
+def _steps(
+    outlines: tuple[Outline, ...], labels: tuple[str, ...], alike: tuple[str, ...], turning: bool
+) -> tuple[Step, ...]:
     if len(outlines) < 2:
         return ()
     net = seam_map(outlines)
     _check(net, labels)
-    take = Apart(net, labels, turning=turning)
+    take = Apart(net, alike, turning=turning)
     whole = take.whole()
     kinds: dict[object, list[Part]] = defaultdict(list)
     stack = [whole]
@@ -185,7 +191,15 @@ def _steps(outlines: tuple[Outline, ...], labels: tuple[str, ...], turning: bool
         if part.parts:
             kinds[take.key(part)].append(part)
             stack += part.parts
-    ordered = sorted(kinds.items(), key=lambda item: (item[1][0].height, min(part.pieces for part in item[1])))
+    rows = {part.pieces: number for number, part in enumerate(whole.parts)}
+    ordered = sorted(
+        kinds.items(),
+        key=lambda item: (
+            item[1][0].height,
+            min(rows.get(part.pieces, -1) for part in item[1]),
+            min(part.pieces for part in item[1]),
+        ),
+    )
     names: dict[object, str] = {}
     counted = {"row": 0, "unit": 0}
     for key, parts in ordered:

@@ -12,6 +12,7 @@ from seamlore.draft.layout import Arrangement, arrange
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.errors import ShapeError
+from seamlore.sewing.setting import TopPiece, joined_top, top_pieces
 from seamlore.sewing.steps import Step, sewing_steps
 
 
@@ -77,11 +78,17 @@ class Top:
     rows : Rows
     borders : tuple of Ring
         From the inside outward.
+    pieces : tuple of TopPiece
+        What the top is joined from.
+    steps : tuple of Step
+        How it is joined: numbers of pieces are places in `pieces`, corners are in inches from the quilt's top left.
     """
 
     blocks: tuple[Made, ...]
     rows: Rows
     borders: tuple[Ring, ...]
+    pieces: tuple[TopPiece, ...] = ()
+    steps: tuple[Step, ...] = ()
 
 
 def sewn_top(quilt: Quilt) -> Top:
@@ -110,8 +117,10 @@ def sewn_top(quilt: Quilt) -> Top:
     Rows(way='diagonal rows', lengths=(1, 3, 3, 1), side_triangles=6, corner_triangles=4)
     """
     arranged = arrange(quilt)
-    made = tuple(Made(group, _steps(group)) for group in groups(quilt))
-    return Top(made, _rows(quilt, arranged), _rings(quilt, arranged))
+    found = groups(quilt)
+    made = tuple(Made(group, _steps(group)) for group in found)
+    pieces = top_pieces(quilt, arranged, found)
+    return Top(made, _rows(quilt, arranged), _rings(quilt, arranged), pieces, joined_top(pieces))
 
 
 def _steps(group: Group) -> tuple[Step, ...]:

@@ -1,0 +1,195 @@
+"""How a top is put together from its blocks: rows of the field, then what closes its corners, then border by border."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from seamlore.draft.block import Corner
+from seamlore.draft.exact.roots import SQRT2, Exact
+from seamlore.draft.groups import Group
+from seamlore.draft.layout import Arrangement
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.parts import Bit, Frame, Ring, Spot, outlines
+from seamlore.draft.setting.setting import OnPoint
+from seamlore.draft.where import Where
+from seamlore.sewing.steps import Joined, Outline, Step, sewing_steps
+
+
+@dataclass(frozen=True, slots=True)
+class TopPiece:
+    """One thing that the top is joined from: a block, or a piece that belongs to none.
+
+    Parameters
+    ----------
+    where : Where
+        Its address.
+    name : str
+        What it is called: "block", "half block", "SF", "side triangle", "border, sides".
+    alike : str
+        The same for those that may take each other's place in a row.
+    outline : tuple of corners
+        Finished, in inches from the quilt's top left corner; exact but for the diagonals of setting triangles, which
+        are right to a millionth of a millionth.
+    round : int
+        0 for the field; 1 for what closes the corners of a field on point; from 2 up the borders.
+    """
+
+    where: Where
+    name: str
+    alike: str
+    outline: Outline
+    round: int
+
+
+def top_pieces(quilt: Quilt, arranged: Arrangement, found: Sequence[Group]) -> tuple[TopPiece, ...]:
+    """List what the top is joined from, blocks that were not read too.
+
+    Examples
+    --------
+    >>> from seamlore.draft.groups import groups
+    >>> from seamlore.draft.layout import arrange
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> point = repeated("q", find("four patch"), inches(8), inches(8), 1, 1, setting=OnPoint())
+    >>> [(each.name, each.round) for each in top_pieces(point, arrange(point), groups(point))][:2]
+    [('block', 0), ('corner triangle', 1)]
+    """
+    alone = len(quilt.kinds) == 1
+    group_of = {spot.where: group for group in found for spot in group.spots}
+    pieces = []
+    for spot in arranged.spots:
+        group = group_of.get(spot.where)
+        name = _name(group, alone) if group else "block not read"
+        turned = f"{spot.turned.turn} {spot.turned.mirrored}" if group else ""
+        ring = outlines(spot)[0]
+        placed = _placed(ring, spot)
+        around = spot.where.row + 2 if spot.where.part == "border" else 0
+        pieces.append(TopPiece(spot.where, name, f"{name} {turned}", placed, around))
+    corners = isinstance(quilt.setting, OnPoint)
+    for bit in arranged.bits:
+        around = bit.where.row + 2 if bit.where.part == "border" else int(corners and bit.role == "corner triangle")
+        pieces.append(TopPiece(bit.where, bit.label, f"{bit.label} {bit.key}", _placed(bit.outline, bit), around))
+    return tuple(pieces)
+
+
+def _name(group: Group, alone: bool) -> str:
+    if group.role in ("border", "border corner"):
+        name = "border unit" if group.role == "border" else "border corner"
+        name = name if alone else f"{name} {group.kind.name}"
+    elif alone:
+        name = {"half": "half block", "quarter": "quarter block", "part": "part of a block"}.get(group.part, "block")
+    else:
+        name = group.kind.name if group.part == "whole" else f"{group.part} {group.kind.name}"
+    return f"{name} reversed" if group.reversed else name
+
+
+def _placed(ring: Ring, at: Spot | Bit) -> Outline:
+    return tuple(_in_quilt(x + at.x, y + at.y, at.frame) for x, y in ring)
+
+
+# Blocks that lie side by side share their corners.
+@lru_cache(maxsize=4096)
+def _in_quilt(x: Exact, y: Exact, frame: Frame) -> Corner:
+    if frame.tilted:
+        x, y = (x - y) * SQRT2 / 2, (x + y) * SQRT2 / 2
+    return x + frame.x, y + frame.y
+
+
+def joined_top(pieces: Sequence[TopPiece]) -> tuple[Step, ...]:
+    """Find the steps in which a top is joined: the field in rows, then the rounds about it.
+
+    Parameters
+    ----------
+    pieces : sequence of TopPiece
+        From `top_pieces`; their numbers in the steps are their places here.
+
+    Returns
+    -------
+    tuple of Step
+        The top last; none for a single piece. Steps are alike only where they lie alike: a row is not turned.
+
+    Examples
+    --------
+    >>> from seamlore.draft.groups import groups
+    >>> from seamlore.draft.layout import arrange
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> point = repeated("q", find("four patch"), inches(8), inches(8), 2, 2, setting=OnPoint())
+    >>> [(step.name, step.joins) for step in joined_top(top_pieces(point, arrange(point), groups(point)))]
+    [('row 1', (('side triangle', 2), ('block', 1))), ('row 2', (('block', 3),)),
+     ('row 3', (('block', 1), ('side triangle', 2))), ('the field', (('row 1', 1), ('row 2', 1), ('row 3', 1))),
+     ('the top', (('corner triangle', 4), ('the field', 1)))]
+    """
+    found: list[Step] = []
+    inner: tuple[int, ...] = ()
+    rounds = sorted({each.round for each in pieces})
+    for number in rounds:
+        here = [index for index, each in enumerate(pieces) if each.round == number]
+        numbers: list[tuple[int, ...]] = [(index,) for index in here]
+        shapes = [pieces[index].outline for index in here]
+        names = [pieces[index].name for index in here]
+        alike = [pieces[index].alike for index in here]
+        if inner:
+            numbers.append(inner)
+            shapes.append(found[-1].outline if found else pieces[inner[0]].outline)
+            names.append(found[-1].name if found else pieces[inner[0]].name)
+            alike.append("what is joined already")
+        made = sewing_steps(tuple(shapes), tuple(names), alike=tuple(alike), turning=False)
+        last = number == rounds[-1]
+        found += _renumbered(made, numbers, found, _Names(number, last, inner))
+        inner = tuple(sorted(index for each in numbers for index in each))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Names:
+    """What the steps of a round are called: `inner` are the pieces that were joined before it."""
+
+    round: int
+    last: bool
+    inner: tuple[int, ...]
+
+    def of(self, step: Step, pieces: tuple[int, ...], seen: int) -> str:
+        if step.made == "whole":
+            return "the top" if self.last else "the field" if self.round == 0 else f"{self._done} all round"
+        if not self.inner:
+            return step.name
+        if not set(self.inner) <= set(pieces):
+            return f"strip {seen} of border {self.round - 1}"
+        return f"{self._done} on two sides"
+
+    @property
+    def _done(self) -> str:
+        return "the field with its corners" if self.round == 1 else f"the top with border {self.round - 1}"
+
+
+def _renumbered(
+    made: Sequence[Step], numbers: Sequence[tuple[int, ...]], before: Sequence[Step], names: _Names
+) -> list[Step]:
+    """The steps of one round with the numbers and names that they have in the whole top."""
+    stage = max((each.stage for each in before), default=0)
+
+    def pieces(given: tuple[int, ...]) -> tuple[int, ...]:
+        return tuple(sorted(index for each in given for index in numbers[each]))
+
+    called: dict[str, str] = {}
+    for step in made:
+        name = names.of(step, pieces(step.pieces), len(called) + 1)
+        called[step.name] = f"{name}, part {len(called) + 1}" if name in called.values() else name
+    return [
+        replace(
+            step,
+            name=called[step.name],
+            made="unit" if step.made == "row" and names.inner else step.made,
+            stage=step.stage + stage,
+            parts=tuple(
+                Joined(called.get(part.name, part.name), pieces(part.pieces), part.outline) for part in step.parts
+            ),
+            copies=tuple(map(pieces, step.copies)),
+        )
+        for step in made
+    ]

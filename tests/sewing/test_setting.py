@@ -1,0 +1,106 @@
+"""Whole quilts of every setting, sewn in the simulator from blocks and pieces to a top of the size reckoned apart."""
+
+from __future__ import annotations
+
+import pytest
+
+from seamlore.draft.groups import groups
+from seamlore.draft.layout import arrange
+from seamlore.draft.text.quilt_file import read_quilt
+from seamlore.sewing.setting import joined_top, top_pieces
+from seamlore.sewing.top import sewn_top
+from tests.reckoning.described import QUILTS, draft_file
+from tests.reckoning.reckon import reckon
+
+from .simulator import NotSewnError, floats, near, sew
+
+
+def no_block(name):
+    raise AssertionError(f"{name} is drawn in the file")
+
+
+@pytest.fixture(scope="module")
+def quilt_of():
+    kept = {}
+
+    def read(name):
+        if name not in kept:
+            kept[name] = read_quilt(draft_file(QUILTS[name]), find_block=no_block)
+        return kept[name]
+
+    return read
+
+
+@pytest.mark.parametrize("name", QUILTS)
+def test_every_quilt_is_sewn_edge_to_edge_into_a_rectangle_of_the_size_reckoned(name, quilt_of):
+    quilt = quilt_of(name)
+    pieces = top_pieces(quilt, arrange(quilt), groups(quilt))
+    steps = joined_top(pieces)
+    ring = sew([each.outline for each in pieces], [each.name for each in pieces], steps, turning=False)
+    wide, high = reckon(QUILTS[name]).size
+    assert len(ring) == 4
+    assert all(any(near(at, corner) for at in ring) for corner in ((0, 0), (wide, 0), (wide, high), (0, high)))
+
+
+@pytest.mark.parametrize("name", ["half blocks, crooked", "strips of two kinds", "mirrored slants", "pieced border"])
+def test_every_kind_of_spot_is_sewn_from_its_patches(name, quilt_of):
+    for made in sewn_top(quilt_of(name)).blocks:
+        if made.steps:
+            outlines = [part.outline for part in made.group.parts]
+            ring = sew(outlines, made.group.labels, made.steps)
+            wide, high = (float(side) for side in made.group.size)
+            assert max(x for x, _ in ring) - min(x for x, _ in ring) == pytest.approx(wide)
+            assert max(y for _, y in ring) - min(y for _, y in ring) == pytest.approx(high)
+
+
+def joined(name, quilt_of):
+    quilt = quilt_of(name)
+    return joined_top(top_pieces(quilt, arrange(quilt), groups(quilt)))
+
+
+def test_blocks_on_point_are_joined_in_diagonal_rows_and_corners_are_sewn_on_last(quilt_of):
+    steps = joined("plain between, on point", quilt_of)
+    field = next(step for step in steps if step.name == "the field")
+    assert field.way == "on the diagonal"
+    rows = [step for step in steps if step.made == "row"]
+    # Trade facts A3: 7 whole rows of 6 give 12 diagonal rows.
+    assert len(field.parts) == 7 + 6 - 1
+    assert sum(step.count for step in rows) == 12
+    assert all("corner triangle" not in dict(step.joins) for step in rows)
+    assert steps[-1].joins[0] == ("corner triangle", 2)
+
+
+def test_sides_of_a_border_are_sewn_on_before_top_and_bottom(quilt_of):
+    steps = joined("one block, oblong", quilt_of)
+    names = [step.name for step in steps]
+    assert names[-2:] == ["the top with border 1 on two sides", "the top"]
+    assert [part.name for part in steps[-2].parts] == ["border, sides", "the field", "border, sides"]
+
+
+def test_a_mitered_border_is_sewn_to_all_sides_and_turns_at_its_four_corners(quilt_of):
+    steps = joined("mitered and cornered borders", quilt_of)
+    turning = [seam for step in steps for seam in step.seams if seam.manner == "set in"]
+    assert sum(len(seam.path) - 2 for seam in turning) == 4
+
+
+def test_borders_are_sewn_on_from_the_inside_outward(quilt_of):
+    steps = joined("border of three sides", quilt_of)
+    first = [number for number, step in enumerate(steps) if "border 1" in step.name]
+    second = [number for number, step in enumerate(steps) if "border 2" in step.name] + [len(steps) - 1]
+    assert max(first) < min(second)
+    assert [step.stage for step in steps] == sorted(step.stage for step in steps)
+
+
+def test_rows_are_sewn_before_they_are_joined_whatever_is_not_read(quilt_of):
+    steps = joined("here and there, in part", quilt_of)
+    assert any(part.name == "block not read" for step in steps for part in step.parts)
+
+
+def test_the_simulator_refuses_rows_that_do_not_meet(quilt_of):
+    quilt = quilt_of("one block")
+    pieces = top_pieces(quilt, arrange(quilt), groups(quilt))
+    steps = joined_top(pieces)
+    short = [(x * 99 / 100, y) for x, y in floats(pieces[0].outline)]
+    outlines = [short, *(each.outline for each in pieces[1:])]
+    with pytest.raises(NotSewnError):
+        sew(outlines, [each.name for each in pieces], steps, turning=False)
