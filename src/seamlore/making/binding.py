@@ -17,7 +17,7 @@ from seamlore.making.strips import to_buy
 WIDTH = {Unit.INCH: inches(Fraction(5, 2)), Unit.CM: in_unit(6, Unit.CM)}
 # A strip as wide as this finishes 2 in at front and back or more; no edge is bound wider (common practice, no source).
 WIDEST = {Unit.INCH: inches(12), Unit.CM: in_unit(30, Unit.CM)}
-# For corners and joins; published figures run from 0 to 24 in, 10 is the commonest.
+# Hand room: to turn the corners and to close the ring; published figures run from 0 to 24 in, 10 is the commonest.
 JOINING = {Unit.INCH: inches(10), Unit.CM: in_unit(25, Unit.CM)}
 
 
@@ -32,9 +32,9 @@ class Binding:
     cut_width : Length
         How wide the strips are cut.
     run : Length
-        How long the binding must be: once round, and the allowance for joining.
+        How long the joined binding must be: once round, and the hand room.
     joining : Length
-        That allowance.
+        That hand room, out of which the ends are closed to a ring.
     strips : int
         How many strips across the fabric; 0 on the bias.
     square : Length
@@ -60,7 +60,9 @@ class Binding:
     def __str__(self) -> str:
         if self.kind == "bias":
             return f"bias strips {show(self.cut_width)} wide from a square of {show(self.square)}: {self.buy}"
-        return f"{self.strips} strips {show(self.cut_width)} wide across the fabric: {self.buy}"
+        joined = ", joined at 45 degrees" if self.strips > 1 else ""
+        plural = "s" * (self.strips != 1)
+        return f"{self.strips} strip{plural} {show(self.cut_width)} wide across the fabric{joined}: {self.buy}"
 
 
 def straight_binding(
@@ -71,7 +73,10 @@ def straight_binding(
     cut_width: Length | None = None,
     joining: Length | None = None,
 ) -> Binding:
-    """Plan a binding of strips cut across the fabric.
+    """Plan a binding of strips cut across the fabric and joined at 45 degrees.
+
+    Two strips are laid across each other at a right angle and sewn from corner to corner of the square in which they
+    cross: along its middle the binding loses half a strip's width of each, once the strip's cut width at every join.
 
     Parameters
     ----------
@@ -82,18 +87,29 @@ def straight_binding(
     cut_width : Length, optional
         2 1/2 in or 6 cm when not given.
     joining : Length, optional
-        Added to the way round: 10 in or 25 cm when not given.
+        Hand room, added to the way round: 10 in or 25 cm when not given.
+
+    Raises
+    ------
+    PlanError
+        When a join would take a whole strip.
 
     Examples
     --------
-    >>> print(straight_binding(inches(60), inches(72), inches(40)))
-    7 strips 2 1/2 in wide across the fabric: 1/2 yd
-    >>> straight_binding(inches(96), inches(110), inches(40), joining=inches(12)).length
-    Length('27 1/2 in')
+    >>> print(straight_binding(inches(60), inches(72), inches(42)))
+    7 strips 2 1/2 in wide across the fabric, joined at 45 degrees: 1/2 yd
+    >>> print(straight_binding(inches(100), inches(105), inches(42)))  # ten make 397 1/2 in, and 410 is the way round
+    11 strips 2 1/2 in wide across the fabric, joined at 45 degrees: 7/8 yd
     """
     wide, more = _checked(fabric_width, cut_width, joining)
+    if fabric_width <= wide:
+        raise PlanError(
+            f"binding strips {show(wide)} wide from fabric {show(fabric_width)} wide",
+            "a join at 45 degrees would take a whole strip",
+            "use wider fabric or narrower strips",
+        )
     run = (width + height) * 2 + more
-    strips = max(1, ceil(run.inches / fabric_width.inches))
+    strips = max(1, ceil((run - wide).inches / (fabric_width - wide).inches))
     length = wide * strips
     return Binding("straight", wide, run, more, strips, in_unit(0, wide.unit), length, to_buy(length), fabric_width)
 

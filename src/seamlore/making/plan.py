@@ -118,7 +118,7 @@ def plan(
     >>> [(need.fabric, need.buy) for need in made.fabrics]
     [('Fabric A', '1 1/4 yd'), ('Fabric B', '1 1/4 yd')]
     >>> print(made.edge_finish)
-    6 strips 2 1/2 in wide across the fabric: 1/2 yd
+    6 strips 2 1/2 in wide across the fabric, joined at 45 degrees: 1/2 yd
     >>> plan(made.quilt, seam_allowance=inches(5))
     Traceback (most recent call last):
         ...

@@ -134,7 +134,7 @@ def _finishing(made: Plan) -> Iterable[ToBuy]:
     edge = made.edge_finish
     if edge is not None:
         how = (
-            f"{edge.strips} strips {show(edge.cut_width)} wide"
+            f"{edge.strips} strips {show(edge.cut_width)} wide, joined at 45 degrees"
             if edge.kind == "straight"
             else f"bias strips {show(edge.cut_width)} wide from a square of {show(edge.square)}"
         )
@@ -143,7 +143,7 @@ def _finishing(made: Plan) -> Iterable[ToBuy]:
             how,
             edge.buy,
             "",
-            f"{show(edge.run)} in all, {show(edge.joining)} of it for joining (the usual)",
+            f"{show(edge.run)} in all, {show(edge.joining)} of it hand room for corners and for closing the ends (the usual)",
         )
 
 
@@ -206,5 +206,5 @@ def _finishing_steps(made: Plan) -> Iterable[str]:
         )
         yield f"Quilt or tie {closely}."
     if made.edge_finish is not None:
-        yield "Trim the layers square, join the binding strips, fold, and bind the edge."
+        yield "Trim the layers square, join the binding strips at 45 degrees, fold, and bind the edge."
     yield "Sew a label to the back: what was made, after which quilt, by whom and when."
