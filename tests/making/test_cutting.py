@@ -8,7 +8,7 @@ from numpy.testing import assert_allclose
 from seamlore.draft.border import border
 from seamlore.draft.catalogue import all_blocks
 from seamlore.draft.kinds import Turned
-from seamlore.draft.pieces import pieces
+from seamlore.draft.pieces import Piece, pieces
 from seamlore.draft.quilt import Sashing
 from seamlore.draft.repeated import repeated
 from seamlore.draft.text.notation import read_block
@@ -141,3 +141,39 @@ def test_finished_areas_of_all_cuts_make_the_block(block):
 def test_cloth_is_never_less_than_the_finished_patches():
     for cut in cutting_list(pieces(repeated("q", SHOO_FLY, inches(9), inches(9), 2, 2)), QUARTER):
         assert cut.cloth_sq_in * cut.count > Fraction(cut.needed)
+
+
+def test_what_sewing_eases_into_one_size_is_one_kind():
+    # Half squares of 3 in beside those of a pieced border in which 3 in were eased to 3.004 in one way.
+    def half(wide, high):
+        zero = Fraction(0)
+        return ((zero, zero), (Fraction(wide), zero), (zero, Fraction(high)))
+
+    cuts = cutting_list(
+        [
+            Piece("patch", "A", half("3", "3"), 4, "A1"),
+            Piece("border", "A", half("3.004", "3"), 4, "A2"),
+            Piece("border", "A", half("3", "3.004"), 4, "A2r"),
+        ],
+        QUARTER,
+    )
+    (cut,) = cuts
+    assert (cut.shape, cut.size, cut.count) == ("half-square triangle", (inches("3.875"),) * 2, 6)
+    assert awkward(cuts) == ()
+
+
+def test_an_eased_goose_is_a_quarter_square_triangle():
+    zero = Fraction(0)
+    goose = ((zero, Fraction(3)), (Fraction("3.004"), zero), (Fraction("6.008"), Fraction(3)))
+    (cut,) = cutting_list([Piece("border", "A", goose, 4, "A1")], QUARTER)
+    assert cut.shape == "quarter-square triangle"
+
+
+def test_sizes_that_differ_by_more_than_sewing_eases_are_two_kinds():
+    square = rectangle_of("3"), rectangle_of("3.04")
+    assert len(cutting_list([Piece("patch", "A", ring, 1, f"A{n}") for n, ring in enumerate(square)], QUARTER)) == 2
+
+
+def rectangle_of(side):
+    s, zero = Fraction(side), Fraction(0)
+    return ((zero, zero), (s, zero), (s, s), (zero, s))

@@ -1,6 +1,7 @@
 """Shapes side by side in a strip, against a general geometry library."""
 
 from fractions import Fraction
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -9,13 +10,15 @@ from hypothesis import strategies as st
 from shapely import Polygon, affinity, box
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.pieces import pieces
+from seamlore.draft.pieces import Piece, pieces
 from seamlore.draft.repeated import repeated
 from seamlore.errors import ShapeError
 from seamlore.lengths import centimeters, inches
 from seamlore.making.cutting import cutting_list
 from seamlore.making.nesting import nest
-from seamlore.making.shapes import Shaped, cutting_line, shape_of
+from seamlore.making.shapes import Shaped, shape_of
+from seamlore.making.sizes import cutting_line
+from seamlore.making.strips import needs
 
 QUARTER = inches("1/4")
 
@@ -72,8 +75,48 @@ def test_a_diamond_needs_no_turning():
     laid = nest(diamond, QUARTER)
     assert not laid.turned
     assert laid.depth == inches("3.5")
-    # Along the strip: 3 in and the seam on two slanting sides, 2 x 1/4 x root of 2 = 0.707: 3 3/4 in.
-    assert laid.pitch == inches("3.75")
+    # Along the strip: 3 in and the seam on two slanting sides, 2 x 1/4 x root of 2 = 0.707; rounded once, at the strip's end.
+    assert float(laid.pitch.inches) == pytest.approx(3 + 0.5 * 2**0.5)
+    # 3 1/2 in more than ten pitches of 3.7071 in: 40.571.
+    assert laid.run(10) == inches("40.625")
+    # y runs down: the corners at the top are left of those at the bottom. Across the cuts: 3.7071 / root of 2 = 2.6213.
+    assert laid.how() == (
+        "right side up, at 45 degrees to the strip's edge from upper left to lower right, 2 5/8 in between the cuts"
+    )
+
+
+def test_the_mirror_image_of_a_diamond_leans_the_other_way():
+    laid = nest(template((3, 0), (6, 0), (3, 3), (0, 3)), QUARTER)
+    assert "from lower left to upper right" in laid.how()
+    assert all(upper > lower for upper, lower in laid.slants(4))
+
+
+def test_slanting_cuts_are_where_the_pieces_lie():
+    spool = template((0, 0), (12, 0), (9, 3), (3, 3))
+    laid = nest(spool, QUARTER)
+    placed = laid_out(spool, laid, 4, QUARTER)
+    middles = [float(sum((*one, *two))) / 4 for one, two in pairwise(laid.slants(4))]
+    for piece, middle in zip(placed, middles, strict=True):
+        # Found by sliding each piece until it touches the last.
+        assert piece.centroid.x - placed[0].centroid.x == pytest.approx(middle - middles[0], abs=1e-6)
+
+
+def test_like_wedges_lie_alike_however_they_are_turned():
+    # The eight wedges of a kaleidoscope are one shape; four stand with their base on the edge, four at the corners.
+    cuts = cutting_list(pieces(repeated("q", find("kaleidoscope"), inches(12), inches(12), 6, 5)), QUARTER, inches(42))
+    wedges = [cut for cut in cuts if cut.nest]
+    assert len(wedges) == 2
+    assert {(cut.size, cut.nest.depth) for cut in wedges} == {((inches(39), inches("6.625")), inches("6.625"))}
+
+
+def test_a_template_lies_in_strips_only_where_that_takes_less():
+    # Ten spool sides: three in a strip of 3 1/2 in take 14 in; standing on end in one strip of 12 1/2 in, all ten find room.
+    spool = ((0, 0), (12, 0), (9, 3), (3, 3))
+    ring = tuple((Fraction(x), Fraction(y)) for x, y in spool)
+    few, many = (
+        cutting_list([Piece("patch", "A", ring, count, "A1")], QUARTER, inches(42))[0] for count in (10, 9)
+    )
+    assert (few.nest, many.nest is None) == (None, False)
 
 
 def test_a_strip_too_short_holds_none():
@@ -91,19 +134,22 @@ def test_shapes_with_more_corners_are_cut_by_themselves():
 
 def test_metric_marks_are_millimeters():
     laid = nest(template((0, 0), (4, 0), (3, 2), (1, 2)), centimeters("0.75"))
-    assert (laid.pitch.inches * Fraction(254, 10)).denominator == 1
+    assert (laid.run(7).inches * Fraction(254, 10)).denominator == 1
+    assert (laid.depth.inches * Fraction(254, 10)).denominator == 1
 
 
 @pytest.mark.parametrize("name", ["spool", "roman stripe", "clay's choice", "attic windows"])
-def test_a_block_of_slanting_patches_takes_less_cloth_from_strips(name):
+def test_a_block_of_slanting_patches_takes_no_more_cloth_from_strips(name):
     cut_pieces = pieces(repeated("q", find(name), inches(12), inches(12), 6, 6))
     alone = cutting_list(cut_pieces, QUARTER)
     nested = cutting_list(cut_pieces, QUARTER, inches(42))
 
-    def boxes(cuts):
-        return sum(cut.size[0].inches * cut.size[1].inches * cut.count for cut in cuts)
+    def taken(cuts):
+        return sum(need.length.inches for need in needs(cuts, inches(42), QUARTER))
 
-    assert boxes(nested) < boxes(alone)
+    # Where boxes standing on end take less, these stay.
+    assert taken(nested) <= taken(alone)
+    assert (taken(nested) < taken(alone)) == (name in ("roman stripe", "clay's choice"))
     assert sum(cut.needed for cut in nested) == sum(cut.needed for cut in alone)
     for cut in nested:
         assert cut.count * cut.yields >= cut.needed
@@ -121,5 +167,5 @@ def test_the_box_of_a_strip_holds_its_first_piece():
     spool = template((0, 0), (12, 0), (9, 3), (3, 3))
     laid = nest(spool, QUARTER)
     line = cutting_line(spool, QUARTER.inches)
-    frame = box(0, 0, laid.reach.inches_float, laid.depth.inches_float)
+    frame = box(0, 0, laid.run(1).inches_float, laid.depth.inches_float)
     assert frame.bounds[2] >= float(np.ptp(line[:, 0])) - 1e-9

@@ -15,7 +15,8 @@ from seamlore.draft.repeated import repeated
 from seamlore.errors import PlanError
 from seamlore.lengths import centimeters, inches, length, on_mark, root2
 from seamlore.making.cutting import cutting_list, rule
-from seamlore.making.shapes import Shaped, cut_size, cutting_line, exact_allowance, mark_up, root_up, shape_of
+from seamlore.making.shapes import Shaped, root_up, shape_of
+from seamlore.making.sizes import cut_size, cutting_line, exact_allowance, mark_up
 from seamlore.plane.outline import as_outline, grow
 
 QUARTER = inches("1/4")

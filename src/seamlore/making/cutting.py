@@ -10,8 +10,10 @@ from fractions import Fraction
 from seamlore.draft.exact.roots import SQRT2, above
 from seamlore.draft.pieces import Piece
 from seamlore.lengths import Length, Unit, show
+from seamlore.making.alike import shapes_of
 from seamlore.making.nesting import Nest, nest
-from seamlore.making.shapes import Shape, Shaped, cloth_area, cut_size, exact_allowance, mark_up, shape_of
+from seamlore.making.shapes import Shape, Shaped
+from seamlore.making.sizes import cloth_area, cut_size, exact_allowance, mark_up
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,8 @@ class Cut:
         The cloth that one cut uses, in square inches.
     shaped : Shaped
         The exact shape.
+    nest : Nest, optional
+        How templates lie side by side in each strip that is cut.
     """
 
     fabric: str
@@ -55,6 +59,7 @@ class Cut:
     how: str
     cloth_sq_in: Fraction
     shaped: Shaped
+    nest: Nest | None = None
 
     @property
     def spare(self) -> int:
@@ -104,8 +109,9 @@ def cutting_list(pieces: Iterable[Piece], seam: Length, width: Length | None = N
     ()
     """
     groups: dict[tuple[str, Shaped], list[Piece]] = defaultdict(list)
-    for piece in pieces:
-        groups[piece.fabric, _for_cutting(piece)].append(piece)
+    listed = tuple(pieces)
+    for piece, shaped in zip(listed, shapes_of(listed), strict=True):
+        groups[piece.fabric, shaped].append(piece)
     order = _fabric_order(groups)
     cuts = [_cut(fabric, shaped, members, seam, width) for (fabric, shaped), members in groups.items()]
     return tuple(sorted(cuts, key=lambda cut: (order[cut.fabric], -cut.size[0].inches * cut.size[1].inches)))
@@ -126,15 +132,6 @@ def _all(groups: dict[tuple[str, Shaped], list[Piece]]) -> Iterable[Piece]:
     return (piece for members in groups.values() for piece in members)
 
 
-def _for_cutting(piece: Piece) -> Shaped:
-    shaped = shape_of(piece.outline)
-    if piece.role == "border" and not piece.kind and shaped.shape == "template":
-        # A mitered border is cut as a straight strip, out to its points; the miter is cut once it is sewn.
-        width, height = piece.box
-        return Shaped("rectangle", (max(width, height), min(width, height)), "", piece.outline)
-    return shaped
-
-
 def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width: Length | None) -> Cut:
     needed = sum(piece.count for piece in members)
     count = -(-needed // shaped.yields)
@@ -143,8 +140,8 @@ def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width:
         size = _mitered(shaped, seam)
     labels = tuple(dict.fromkeys(piece.label for piece in members))
     yields, how = shaped.yields, _how(shaped, size, count, needed, labels)
-    laid = nest(shaped, seam) if width is not None else None
-    if laid is not None and width is not None and laid.holds(width) > 1:
+    laid = _nested(shaped, needed, size, seam, width) if width is not None else None
+    if laid is not None and width is not None:
         count = -(-needed // laid.holds(width))
         yields = -(-needed // count)
         size = _longer_first(laid.run(yields), laid.depth)
@@ -162,7 +159,22 @@ def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width:
         how,
         cloth_area(shaped, size, seam.inches) * (yields if shaped.shape == "template" else 1),
         shaped,
+        laid,
     )
+
+
+def _nested(shaped: Shaped, needed: int, size: tuple[Length, Length], seam: Length, width: Length) -> Nest | None:
+    """How a template lies in strips, where that takes less cloth than a box for each."""
+    laid = nest(shaped, seam)
+    held = laid.holds(width) if laid else 0
+    if laid is None or held < 2:
+        return None
+    boxed = [
+        -(-needed // int(width.inches / along.inches)) * depth.inches
+        for along, depth in (size, size[::-1])
+        if along <= width
+    ]
+    return laid if not boxed or -(-needed // held) * laid.depth.inches <= min(boxed) else None
 
 
 def _mitered(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
@@ -203,7 +215,7 @@ def _how_nested(laid: Nest, count: int, yields: int, labels: tuple[str, ...]) ->
     strips = f"{count} strips" if count > 1 else "1 strip"
     box = f"{show(laid.depth, bare=True)} x {show(laid.run(yields))}"
     from_each = "from each" if count > 1 else "from it"
-    return f"cut {strips} of {box}; {from_each} {yields} by template, {laid.how()}, for {_listed(labels)}"
+    return f"cut {strips} of {box}; {from_each} {yields}, {laid.how()}, for {_listed(labels)}"
 
 
 def _listed(labels: tuple[str, ...]) -> str:

@@ -8,13 +8,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import floor
+from math import atan2, degrees
 
 import numpy as np
 
 from seamlore.lengths import Length, on_mark, show
-from seamlore.making.shapes import Shaped, cutting_line, finished_points
+from seamlore.making.shapes import Shaped
+from seamlore.making.sizes import cutting_line, finished_points
 from seamlore.plane.outline import Points, grow
+
+# Where a slanting cut meets the strip's upper and lower edge.
+Slant = tuple[Fraction, Fraction]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,31 +29,63 @@ class Nest:
     ----------
     depth : Length
         How wide the strip is cut.
-    reach : Length
-        How much of the strip the first takes, from tip to tip and, if it leans, what its neighbor adds.
-    pitch : Length
-        How much each further one takes.
-    turned : bool
-        Whether every second one is turned about.
+    first : (Fraction, Fraction)
+        Where the first slanting cut meets the upper and the lower edge of the strip, in inches.
+    steps : (Fraction, Fraction)
+        How much of the upper and of the lower edge the first shape takes, in inches.
     """
 
     depth: Length
-    reach: Length
-    pitch: Length
-    turned: bool
+    first: Slant
+    steps: Slant
+
+    @property
+    def turned(self) -> bool:
+        """Whether every second one is turned about."""
+        return abs(self.steps[0] - self.steps[1]) > _SAME
+
+    @property
+    def pitch(self) -> Length:
+        """How much of the strip each further one takes, on the mean."""
+        return Length((self.steps[0] + self.steps[1]) / 2, self.depth.unit)
+
+    def slants(self, count: int) -> tuple[Slant, ...]:
+        """Every slanting cut of a strip that holds `count`, in inches from the end of the strip."""
+        found = [self.first]
+        for index in range(count):
+            upper, lower = self.steps if index % 2 == 0 else self.steps[::-1]
+            found.append((found[-1][0] + upper, found[-1][1] + lower))
+        begins = min(min(slant) for slant in found)
+        return tuple((upper - begins, lower - begins) for upper, lower in found)
+
+    def run(self, count: int) -> Length:
+        """How long a strip `count` of them take, up to a mark of the ruler."""
+        return _up(max(max(slant) for slant in self.slants(count)), self.depth)
 
     def holds(self, width: Length) -> int:
         """How many a strip of this length holds."""
-        return 0 if self.reach > width else 1 + floor((width - self.reach).inches / self.pitch.inches)
-
-    def run(self, count: int) -> Length:
-        """How long a strip `count` of them take."""
-        return self.reach + self.pitch * (count - 1)
+        count = int(width.inches / self.pitch.inches)
+        while count and self.run(count) > width:
+            count -= 1
+        return count
 
     def how(self) -> str:
         """The cutting in words."""
-        about = ", every second one turned about" if self.turned else ""
-        return f"a cut every {show(self.pitch)}{about}"
+        if self.turned:
+            return f"by template, a cut about every {show(self.pitch)}, every second one turned about"
+        leans = self.first[0] - self.first[1]
+        if abs(leans) <= _SAME:
+            return f"a cut every {show(self.pitch)}"
+        angle = degrees(atan2(self.depth.inches_float, abs(float(leans))))
+        rises = "from lower left to upper right" if leans > 0 else "from upper left to lower right"
+        between = Length(self.pitch.inches * Fraction(np.sin(np.radians(angle))).limit_denominator(10**9), self.depth.unit)
+        return (
+            f"right side up, at {angle:.0f} degrees to the strip's edge {rises}, {show(between, direction='up')} between the cuts"
+        )
+
+
+# A billionth of an inch is the rounding of floats, and must not become the next mark.
+_SAME = Fraction(1, 10**6)
 
 
 def nest(shaped: Shaped, seam: Length) -> Nest | None:
@@ -72,8 +108,12 @@ def nest(shaped: Shaped, seam: Length) -> Nest | None:
     >>> from seamlore.lengths import inches
     >>> f = Fraction
     >>> spool = Shaped("template", (f(12), f(3)), "", ((f(0), f(0)), (f(12), f(0)), (f(9), f(3)), (f(3), f(3))))
-    >>> nest(spool, inches("1/4"))
-    Nest(depth=Length('3 1/2 in'), reach=Length('13 1/4 in'), pitch=Length('9 3/4 in'), turned=True)
+    >>> laid = nest(spool, inches("1/4"))
+    >>> laid.depth, laid.run(1), laid.run(2), laid.holds(inches(42)), laid.turned
+    (Length('3 1/2 in'), Length('13 1/4 in'), Length('23 in'), 3, True)
+    >>> diamond = ((f(0), f(0)), (f(3), f(0)), (f(6), f(3)), (f(3), f(3)))
+    >>> nest(Shaped("template", (f(6), f(3)), "", diamond), inches("1/4")).how()
+    "right side up, at 45 degrees to the strip's edge from upper left to lower right, 2 5/8 in between the cuts"
     >>> nest(Shaped("square", (f(3), f(3))), inches("1/4")) is None
     True
     """
@@ -91,11 +131,8 @@ def nest(shaped: Shaped, seam: Length) -> Nest | None:
     widths = right0 - left0, right1 - left1
     if min(widths) < 0:
         return None
-    mean = (widths[0] + widths[1]) / 2
-    # Of a shape that leans, an even number ends further out than an odd one would.
-    reach = max(right0, right1, max(left0, left1) + mean) - min(left0, left1)
-    depth, whole, pitch = (_up(value, seam) for value in (bottom - top, reach, mean))
-    return Nest(depth, whole, pitch, turned=abs(widths[0] - widths[1]) > 1e-6)
+    first, steps = ((_exact(one), _exact(two)) for one, two in ((left0, left1), widths))
+    return Nest(_up(_exact(bottom - top), seam), first, steps)
 
 
 def _across(outline: Points, y: float) -> tuple[float, float]:
@@ -107,6 +144,9 @@ def _across(outline: Points, y: float) -> tuple[float, float]:
     return min(found), max(found)
 
 
-def _up(value: float, seam: Length) -> Length:
-    # A billionth of an inch is the rounding of floats, and must not become the next mark.
-    return on_mark(Length(Fraction(value - 1e-9).limit_denominator(10**12), seam.unit), "up")
+def _exact(value: float) -> Fraction:
+    return Fraction(value).limit_denominator(10**9)
+
+
+def _up(value: Fraction, like: Length) -> Length:
+    return on_mark(Length(max(value - _SAME, value / 2), like.unit), "up")
