@@ -103,7 +103,9 @@ def test_slanting_cuts_are_where_the_pieces_lie():
 
 def test_like_wedges_lie_alike_however_they_are_turned():
     # The eight wedges of a kaleidoscope are one shape; four stand with their base on the edge, four at the corners.
-    cuts = cutting_list(pieces(repeated("q", find("kaleidoscope"), inches(12), inches(12), 6, 5)), QUARTER, inches(42))
+    cuts = cutting_list(
+        pieces(repeated("q", find("kaleidoscope"), inches(12), inches(12), 6, 5)), QUARTER, inches(42)
+    )
     wedges = [cut for cut in cuts if cut.nest]
     assert len(wedges) == 2
     assert {(cut.size, cut.nest.depth) for cut in wedges} == {((inches(39), inches("6.625")), inches("6.625"))}
@@ -113,9 +115,7 @@ def test_a_template_lies_in_strips_only_where_that_takes_less():
     # Ten spool sides: three in a strip of 3 1/2 in take 14 in; standing on end in one strip of 12 1/2 in, all ten find room.
     spool = ((0, 0), (12, 0), (9, 3), (3, 3))
     ring = tuple((Fraction(x), Fraction(y)) for x, y in spool)
-    few, many = (
-        cutting_list([Piece("patch", "A", ring, count, "A1")], QUARTER, inches(42))[0] for count in (10, 9)
-    )
+    few, many = (cutting_list([Piece("patch", "A", ring, count, "A1")], QUARTER, inches(42))[0] for count in (10, 9))
     assert (few.nest, many.nest is None) == (None, False)
 
 

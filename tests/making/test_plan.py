@@ -49,10 +49,27 @@ def test_a_scrappy_place_is_told_in_fat_quarters():
 
 
 def test_what_is_added_is_said():
-    assert any("Nothing is added for shrinking" in note for note in plan(quilt()).notes)
-    more = plan(quilt(), spare=inches(6))
-    assert any("6 in of each fabric is added" in note for note in more.notes)
-    assert more.fabrics[0].buy != plan(quilt()).fabrics[0].buy
+    usual, more, none = plan(quilt()), plan(quilt(), spare=inches(60)), plan(quilt(), spare=inches(0))
+    assert any(
+        "3% for shrinking, 2 in for squaring up and one strip for a slip (the usual)" in each for each in usual.notes
+    )
+    assert any("60 in of each fabric" in note for note in more.notes)
+    for one, two, bare in zip(usual.fabrics, more.fabrics, none.fabrics, strict=True):
+        assert one.buy == two.buy == bare.buy == bare.buy_with_spare
+        assert one.length + two.spare == two.length + inches(60)
+        assert len({one.buy, one.buy_with_spare, two.buy_with_spare}) == 3
+
+
+def test_a_spare_of_less_than_nothing_is_refused():
+    with pytest.raises(PlanError, match="a spare of -1 in: it is 0 or more"):
+        plan(quilt(), spare=inches(-1))
+
+
+def test_a_spare_is_left_where_all_that_is_bought_would_be_used():
+    # 58 1/2 in used of 1 5/8 yd bought: nothing left over for shrinking or a slip.
+    nine = read_block("block Nine\nA light\n\nA")
+    (need,) = plan(repeated("q", nine, inches(6), inches(6), 9, 6), binding="none").fabrics
+    assert (need.length, need.buy, need.buy_with_spare) == (inches("58.5"), "1 5/8 yd", "2 yd")
 
 
 def test_narrower_fabric_never_takes_less():

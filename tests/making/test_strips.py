@@ -1,5 +1,6 @@
 """Strips across the fabric, and how much to buy."""
 
+from collections import Counter
 from fractions import Fraction
 
 import pytest
@@ -11,7 +12,8 @@ from seamlore.draft.pieces import Piece
 from seamlore.errors import PlanError
 from seamlore.lengths import centimeters, inches, length
 from seamlore.making.cutting import cutting_list
-from seamlore.making.strips import bought_length, fabric_need, joined_strips, needs, pieces_from, to_buy
+from seamlore.making.buying import bought_length, pieces_from, to_buy
+from seamlore.making.strips import fabric_need, joined_strips, needs
 
 QUARTER = inches("1/4")
 
@@ -111,12 +113,52 @@ def test_no_strips_are_shorter_than_the_least_length(sizes):
     found = need(*pieces)
     assert found.least_length <= found.length
     assert bought_length(found.length) >= found.length
-    # Each run holds all its pieces side by side across the fabric.
-    for run in found.strips:
-        for cut in run.cuts:
-            along = cut.size[0] if run.depth == cut.size[1] else cut.size[1]
-            assert run.across * along.inches <= 42
-            assert run.across * run.count >= cut.count
+    assert replayed(found) == Counter({kind: cut.count for kind, cut in enumerate(found.cuts)})
+
+
+def replayed(found):
+    """Cut every strip column by column and count what falls out; no cut leaves what it divides."""
+    fallen = Counter()
+    for strips in found.strips:
+        assert strips.way == "lengthwise" or strips.length == strips.depth * strips.count
+        assert strips.way != "across" or sum(lay.times for lay in strips.lays) == strips.count
+        for lay in strips.lays:
+            left = found.width.inches
+            if strips.way == "lengthwise":
+                left -= strips.depth.inches  # at least one long piece lies there
+            for column in lay.columns:
+                size = {side.inches for side in found.cuts[column.kind].size}
+                assert {column.along, column.depth} == size
+                assert column.stacked * column.depth <= lay.depth
+                left -= column.along * column.number
+                fallen[column.kind] += column.stacked * column.number * lay.times
+            assert left >= 0
+    return fallen
+
+
+def test_what_strips_leave_over_takes_smaller_pieces():
+    # Setting triangles of a 16 in block (trade table A3: sides 24, corners 12 1/4): three squares of 24 in leave 18 in each.
+    found = need(rectangle("23.5", "23.5", 3), rectangle("11.75", "11.75", 2, label="A2"))
+    assert (found.length, found.buy) == (inches(72), "2 yd")
+    side, corner = found.cuts
+    assert found.how(side) == "3 strips 24 in wide across the fabric, 1 from each"
+    assert found.how(corner) == "2 from the ends of the strips 24 in wide"
+
+
+def test_beside_long_borders_smaller_pieces_find_room():
+    found = need(rectangle(9, 60, 2, "border"), rectangle(6, 6, 27, label="A2"))
+    # Two of 9 1/2 in along the fabric leave 23 in beside them: three squares abreast, nine deep in 60 1/2 in.
+    assert (found.length, found.strips[0].way) == (inches("60.5"), "lengthwise")
+    assert found.how(found.cuts[1]) == "27 from what A1 leaves beside it"
+    assert replayed(found)[1] == 27
+
+
+def test_strips_that_several_rows_share_are_told_once():
+    cuts = [rectangle(6, long, 2, "border", f"border {n}") for n, long in enumerate((94, 95, 96))]
+    found = need(*cuts)
+    said = [found.how(cut) for cut in found.cuts]
+    assert sum("strips 6 1/2 in wide" in each for each in said) == 1
+    assert said[1:] == ["from the strips of border 2"] * 2
 
 
 @pytest.mark.parametrize(

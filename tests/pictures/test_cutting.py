@@ -10,7 +10,7 @@ from seamlore.pictures.cutting import Strip, StripPiece, strips_picture
 
 
 def _strips(count=8):
-    squares = tuple(StripPiece(inches("39/8"), "A1", 1) for _ in range(count))
+    squares = tuple(StripPiece(inches("39/8"), "A1", "/") for _ in range(count))
     return [Strip(inches("39/8"), squares, 7), Strip(inches("5/2"), (StripPiece(inches("17/2"), "sash"),))]
 
 
@@ -51,3 +51,34 @@ def test_pieces_longer_than_the_fabric_is_wide_are_refused():
 def test_a_diagram_without_strips_is_refused():
     with pytest.raises(PlanError, match="no strips"):
         strips_picture([], inches(42), 118, title="Fabric A")
+
+
+def cuts_of(drawn):
+    """The lines of a diagram that are not lettering: each as (x0, y0), (x1, y1)."""
+    return [run for each in walk(drawn.shapes) if isinstance(each, Line) and each.stroke_mm == 0.18 for run in each.runs]
+
+
+@pytest.mark.parametrize(("then", "rises"), [("/", [True]), ("\\", [False]), ("x", [True, False]), ("", [])])
+def test_a_piece_is_cut_from_corner_to_corner_the_way_that_is_said(then, rises):
+    strip = Strip(inches(3), (StripPiece(inches(6), "B2", then),))
+    found = cuts_of(strips_picture([strip], inches(42), 118, title="Fabric B"))
+    # y runs down: a cut that rises to the right ends higher up.
+    assert [(x1 > x0) == (y1 < y0) for (x0, y0), (x1, y1) in found] == rises
+
+
+def test_parallelograms_are_drawn_leaning_as_they_are_cut():
+    slants = ((0.0, 3.5), (3.5, 7.0), (7.0, 10.5))
+    strip = Strip(inches("3.5"), (StripPiece(inches("10.5"), "A1", slants=slants),))
+    drawn = strips_picture([strip], inches(42), 118, title="Fabric A")
+    lean = [(x1 - x0) / (y1 - y0) for (x0, y0), (x1, y1) in cuts_of(drawn)]
+    assert_allclose(lean, 1.0)
+    said = [each.words for each in walk(drawn.shapes) if isinstance(each, Text)]
+    assert "cut 1 strip like this: 2 A1" in said
+    assert said.count("A1") == 2
+
+
+def test_smaller_pieces_lie_one_behind_the_other_at_a_strips_end():
+    pieces = (StripPiece(inches(24), "side"), StripPiece(inches(8), "A1", deep=inches(8), stacked=3))
+    drawn = strips_picture([Strip(inches(24), pieces)], inches(42), 118, title="Fabric A")
+    said = [each.words for each in walk(drawn.shapes) if isinstance(each, Text)]
+    assert "cut 1 strip like this: 1 side and 3 A1" in said

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from math import ceil, floor, hypot, sqrt
 
 from shapely.geometry import Polygon
@@ -47,6 +47,34 @@ def strips(cuts: list[tuple[str, float, float, int]]) -> float:
         along = sum(sorted(pieces, reverse=True)[::beside])
         total += min(joined, along)
     return total
+
+
+def cut_apart(line: dict) -> tuple[Counter, set[float]]:
+    """Cut the strips of one fabric of a plan's record column by column: which pieces fall, and how wide its long ones are."""
+    fallen, long = Counter(), set()
+    for strip in line["strips"]:
+        if strip["way"] == "across":
+            assert sum(lay["times"] for lay in strip["lays"]) == strip["count"]
+            assert abs(strip["length"] - strip["depth"] * strip["count"]) < 1e-9
+        else:
+            long.add(round(strip["depth"], 4))
+        for lay in strip["lays"]:
+            used = 0.0 if strip["way"] == "across" else strip["depth"]
+            for column in lay["columns"]:
+                used += column["along"] * column["number"]
+                if strip["way"] == "across":
+                    assert column["depth"] * column["stacked"] <= strip["depth"] + 1e-9
+                sides = sorted((round(column["along"], 4), round(column["depth"], 4)), reverse=True)
+                fallen[tuple(sides)] += column["stacked"] * column["number"] * lay["times"]
+            assert used <= WIDTH + 1e-9
+    return fallen, long
+
+
+def eighths(length: float) -> str:
+    """A length in yards as it is asked for: up to the next eighth."""
+    whole, part = divmod(ceil(length / 4.5 - 1e-9), 8)
+    told = ["", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"][part]
+    return " ".join(each for each in (str(whole) if whole or not part else "", told) if each)
 
 
 def shape_of(polygon: Polygon) -> tuple:

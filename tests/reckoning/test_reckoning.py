@@ -10,6 +10,8 @@ from numpy.testing import assert_allclose
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.making.plan import plan
 from seamlore.steps.booklet import booklet_content
+from seamlore.steps.make import as_record
+from tests.reckoning.cloth import WIDTH, cut_apart, eighths
 from tests.reckoning.described import QUILTS, draft_file
 from tests.reckoning.reckon import reckon
 
@@ -65,12 +67,25 @@ def test_every_piece_is_cut_in_the_size_and_number_reckoned(name, followed):
 
 
 @every
-def test_every_fabric_is_as_long_as_reckoned(name, followed):
+def test_every_fabric_is_as_long_as_its_strips_and_these_hold_all_that_is_reckoned(name, followed):
     made, _, reckoned = followed(name)
-    found = {need.fabric: need.length.inches_float for need in made.fabrics}
-    assert set(found) == set(reckoned.cuts())
-    for fabric, length in reckoned.lengths().items():
-        assert_allclose(found[fabric], length, atol=1e-9, err_msg=fabric)
+    lines = as_record(made)["fabrics"]
+    assert {line["fabric"] for line in lines} == set(reckoned.cuts())
+    longest = reckoned.lengths()
+    for line in lines:
+        assert_allclose(line["length"], sum(strip["length"] for strip in line["strips"]))
+        assert line["buy"] == f"{eighths(line['length'])} yd"
+        if line["fabric"] in longest:
+            fallen, long = cut_apart(line)
+            wanted = Counter()
+            for _, one, two, count in reckoned.cuts()[line["fabric"]]:
+                wanted[round(one, 4), round(two, 4)] += count
+            assert fallen == Counter({size: count for size, count in wanted.items() if size[0] <= WIDTH}), line["fabric"]
+            assert long == {size[1] for size in wanted if size[0] > WIDTH}
+            area = sum(one * two * count for (one, two), count in wanted.items())
+            # No more than with one kind to a strip, as on paper; no less than the cloth that is in the pieces.
+            assert area / WIDTH <= line["length"] + 1e-9
+            assert line["length"] <= longest[line["fabric"]] + 1e-9, line["fabric"]
 
 
 @every

@@ -73,7 +73,7 @@ def study(quilt):
 def pattern(quilt):
     triangle = np.array([[0.0, 0], [8 / 3, 0], [0, 8 / 3]])
     square = np.array([[0.0, 0], [8 / 3, 0], [8 / 3, 8 / 3], [0, 8 / 3]])
-    strip = Strip(inches("7/2"), tuple(StripPiece(inches("7/2"), "A1", 1) for _ in range(12)), 2)
+    strip = Strip(inches("7/2"), tuple(StripPiece(inches("7/2"), "A1", "/") for _ in range(12)), 2)
     return BookletContent(
         "Trial pattern",
         DAY,

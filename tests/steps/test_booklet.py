@@ -1,10 +1,12 @@
 """What the booklet says follows how the quilt is made, to its last step."""
 
 import datetime
+from math import hypot
 
 import pytest
 
 from seamlore.draft.catalogue import find
+from seamlore.draft.pieces import pieces
 from seamlore.draft.repeated import repeated
 from seamlore.lengths import inches
 from seamlore.making.plan import plan
@@ -42,3 +44,44 @@ def test_a_quilt_of_two_layers_has_no_filling():
     assert bought == ["Backing", "Binding"]
     assert "two layers" in steps
     assert (record["kind"], record["size"]) == ("none", None)
+
+
+def chirality(ring):
+    """Of a right triangle with legs of two lengths: whether the longer one leaves the right angle, clockwise as seen."""
+    ring = [(float(x), float(y)) for x, y in ring]
+    if sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True)) < 0:
+        ring.reverse()
+    for before, (x, y), after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True):
+        leaving, coming = (after[0] - x, after[1] - y), (before[0] - x, before[1] - y)
+        if abs(leaving[0] * coming[0] + leaving[1] * coming[1]) < 1e-9:
+            return hypot(*leaving) > hypot(*coming)
+    raise AssertionError("no right angle")
+
+
+@pytest.mark.parametrize("name", ["54-40 or Fight", "Storm at Sea", "Three-Row Thousand Pyramids"])
+def test_triangles_cut_as_the_diagram_shows_are_not_mirror_images(name):
+    # Rectangles of one size, cut rising for a triangle and falling for its mirror image, lying or standing in the strip.
+    quilt = repeated("q", find(name), inches(9), inches(9), 3, 4)
+    outlines = {(piece.fabric, piece.label): piece.outline for piece in pieces(quilt)}
+    looked = 0
+    for fabric in booklet_content(plan(quilt), printed=datetime.date(2026, 11, 30)).cutting:
+        halves = {line.label for line in fabric.lines if "rectangle" not in line.cut and "right side up" in line.then}
+        for strip in fabric.strips:
+            for piece in strip.pieces:
+                wide, high = piece.along.inches, (piece.deep or strip.width).inches
+                if piece.label not in halves or piece.then not in "/\\" or wide == high:
+                    continue
+                # The corner above a rising cut, the corner above a falling one.
+                at = (0, 0) if piece.then == "/" else (wide, 0)
+                ends = ((wide, 0), (0, high)) if piece.then == "/" else ((0, 0), (wide, high))
+                for label in piece.label.split(", "):
+                    assert chirality((at, *ends)) == chirality(outlines[fabric.fabric, label])
+                    looked += 1
+    assert looked
+
+
+def test_each_side_of_a_triangle_is_said_once():
+    # The hypotenuse of a quarter-square triangle is its one long side; the two short sides of a half square are equal.
+    quilt = repeated("q", find("ohio star"), inches(9), inches(9), 3, 3)
+    lines = [line for fabric in booklet_content(plan(quilt), printed=datetime.date(2026, 11, 30)).cutting for line in fabric.lines]
+    assert {line.finished for line in lines} == {"3 in along the long side", "3 in square"}

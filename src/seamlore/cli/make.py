@@ -42,6 +42,9 @@ if TYPE_CHECKING:
     default="batting",
     help="What lies between top and backing.",
 )
+@click.option(
+    "--spare", type=LengthWord(), help="What to buy of each fabric beyond its need; the usual when left out."
+)
 @json_option
 def command(
     block: str,
@@ -59,6 +62,7 @@ def command(
     binding: str,
     binding_width: Length | None,
     filling: str,
+    spare: Length | None,
     as_json: bool,
 ) -> None:
     """Work out what a quilt takes: what to cut, how much fabric to buy, backing, batting and binding.
@@ -89,6 +93,7 @@ def command(
         binding=binding,  # type: ignore[arg-type]
         binding_width=binding_width,
         filled_with=filling,
+        spare=spare,
     )
     keep_words(own_names(made.quilt))
     if as_json:
@@ -105,7 +110,8 @@ def _print(made: Plan) -> None:
     say("\nTo buy", bold=True)
     for need in made.fabrics:
         say(
-            f"  {need.fabric}: {need.buy}   ({show(need.length)} used, no layout takes less than {show(need.least_length, direction='down')})"
+            f"  {need.fabric}: {need.buy}, with a spare {need.buy_with_spare}   ({show(need.length)} used, no layout takes less "
+            f"than {show(need.least_length, direction='down')})"
         )
     say(f"  backing: {made.backing}")
     if made.filling:

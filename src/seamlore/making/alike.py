@@ -104,6 +104,4 @@ def _same(one: _Spans, two: _Spans) -> bool:
     if len(one) != len(two):
         return False
     turns = range(0, len(one), 2)
-    return any(
-        all(abs(a - b) < 1e-6 for a, b in zip(one, two[turn:] + two[:turn], strict=True)) for turn in turns
-    )
+    return any(all(abs(a - b) < 1e-6 for a, b in zip(one, two[turn:] + two[:turn], strict=True)) for turn in turns)

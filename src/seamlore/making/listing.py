@@ -7,7 +7,9 @@ from typing import Any, Literal
 import msgspec
 
 from seamlore.lengths import Length
+from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
+from seamlore.making.shelves import Shelf
 
 Pair = tuple[float, float]
 
@@ -26,24 +28,51 @@ class CutLine(msgspec.Struct, frozen=True, kw_only=True):
     how: str
 
 
+class ColumnLine(msgspec.Struct, frozen=True, kw_only=True):
+    """`number` columns side by side of `stacked` pieces each; a piece takes `along` of the strip and `depth` of its width."""
+
+    labels: tuple[str, ...]
+    along: float
+    depth: float
+    stacked: int
+    number: int
+
+
+class LayLine(msgspec.Struct, frozen=True, kw_only=True):
+    """What lies in each of so many strips, from one end."""
+
+    times: int
+    columns: tuple[ColumnLine, ...]
+
+
 class StripLine(msgspec.Struct, frozen=True, kw_only=True):
-    """Strips of one width: how many, and how many pieces from each (0 when long pieces are cut or joined)."""
+    """Strips of one width: how many, and how many pieces from each (0 when long pieces are cut or joined).
+
+    `lays` says what lies in strips across the fabric, and what is cut from beside pieces that run along it.
+    """
 
     depth: float
     across: int
     count: int
     way: str
+    length: float
     labels: tuple[str, ...]
+    lays: tuple[LayLine, ...]
 
 
 class FabricLine(msgspec.Struct, frozen=True, kw_only=True):
-    """One fabric: usable width, length that the strips take, the least that any layout could, what to ask for."""
+    """One fabric: usable width, length that the strips take, the least that any layout could, what to ask for.
+
+    `spare` is what may be bought beyond, for shrinking, squaring up and a slip; `buy_with_spare` what to ask for then.
+    """
 
     fabric: str
     width: float
     length: float
     least_length: float
     buy: str
+    spare: float
+    buy_with_spare: str
     strips: tuple[StripLine, ...]
 
 
@@ -125,6 +154,21 @@ def record(plan: Plan) -> PlanRecord:
     def pair(lengths: tuple[Length, Length]) -> Pair:
         return n(lengths[0]), n(lengths[1])
 
+    def lay(cuts: tuple[Cut, ...], shelf: Shelf) -> LayLine:
+        return LayLine(
+            times=shelf.times,
+            columns=tuple(
+                ColumnLine(
+                    labels=cuts[each.kind].labels,
+                    along=n(Length(each.along, unit)),
+                    depth=n(Length(each.depth, unit)),
+                    stacked=each.stacked,
+                    number=each.number,
+                )
+                for each in shelf.columns
+            ),
+        )
+
     back, fill, edge = plan.backing, plan.filling, plan.edge_finish
     return PlanRecord(
         name=plan.quilt.name,
@@ -152,13 +196,17 @@ def record(plan: Plan) -> PlanRecord:
                 length=n(need.length),
                 least_length=n(need.least_length),
                 buy=need.buy,
+                spare=n(need.spare),
+                buy_with_spare=need.buy_with_spare,
                 strips=tuple(
                     StripLine(
                         depth=n(run.depth),
                         across=run.across,
                         count=run.count,
                         way=run.way,
+                        length=n(run.length),
                         labels=tuple(label for cut in run.cuts for label in cut.labels),
+                        lays=tuple(lay(need.cuts, each) for each in run.lays if each.columns),
                     )
                     for run in need.strips
                 ),
@@ -199,7 +247,7 @@ def record(plan: Plan) -> PlanRecord:
         notes=plan.notes,
         known={
             "cutting": "computed",
-            "fabrics": "computed, one kind of cut to a strip",
+            "fabrics": "computed, smaller pieces from the ends of strips; the spare is custom of the trade",
             "backing": "computed; its extra and seam are custom of the trade",
             "filling": "computed; its allowance is custom of the trade",
             "edge_finish": "computed; its width and joining allowance are custom of the trade",

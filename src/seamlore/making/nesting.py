@@ -78,10 +78,10 @@ class Nest:
             return f"a cut every {show(self.pitch)}"
         angle = degrees(atan2(self.depth.inches_float, abs(float(leans))))
         rises = "from lower left to upper right" if leans > 0 else "from upper left to lower right"
-        between = Length(self.pitch.inches * Fraction(np.sin(np.radians(angle))).limit_denominator(10**9), self.depth.unit)
-        return (
-            f"right side up, at {angle:.0f} degrees to the strip's edge {rises}, {show(between, direction='up')} between the cuts"
+        between = Length(
+            self.pitch.inches * Fraction(np.sin(np.radians(angle))).limit_denominator(10**9), self.depth.unit
         )
+        return f"right side up, at {angle:.0f} degrees to the strip's edge {rises}, {show(between, direction='up')} between the cuts"
 
 
 # A billionth of an inch is the rounding of floats, and must not become the next mark.

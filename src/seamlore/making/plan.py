@@ -14,9 +14,10 @@ from seamlore.errors import PlanError
 from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, in_unit, inches, show, show_seam
 from seamlore.making.backing import Backing, backing
 from seamlore.making.binding import Binding, bias_binding, straight_binding
+from seamlore.making.buying import checked_spare, checked_width, pieces_from
 from seamlore.making.cutting import Cut, awkward, cutting_list
 from seamlore.making.filling import Filling, filling
-from seamlore.making.strips import FabricNeed, checked_width, needs, pieces_from
+from seamlore.making.strips import SHRINKAGE, SQUARING, FabricNeed, needs
 
 # Usable width without selvages: style books reckon with 42 in, careful quilters with 40; 107 cm is 42 in. Custom.
 FABRIC_WIDTH = {Unit.INCH: inches(42), Unit.CM: in_unit(107, Unit.CM)}
@@ -98,7 +99,7 @@ def plan(
     filled_with : {"batting", "blanket", "older quilt", "none"}
         What lies between top and backing.
     spare : Length, optional
-        Added to each fabric before rounding up for the shop; nothing when not given.
+        What may be bought of each fabric beyond its need: for shrinking, squaring up and one slip when not given.
 
     Returns
     -------
@@ -137,7 +138,7 @@ def plan(
         seam,
         wide,
         cuts,
-        needs(cuts, wide, seam, spare=spare),
+        needs(cuts, wide, seam, spare=None if spare is None else checked_spare(spare).shown_in(unit)),
         backing(width, height, back_wide, extra=backing_extra),
         None if filled_with == "none" else filling(width, height, kind=filled_with),
         edge,
@@ -158,13 +159,14 @@ def _edge(kind: str, width: Length, height: Length, fabric: Length, cut_width: L
 
 def _customs(wide: Length, seam: Length, spare: Length | None) -> list[str]:
     added = (
-        "Nothing is added for shrinking, straightening or slips."
-        if not spare
-        else f"{show(spare)} of each fabric is added for shrinking, straightening and slips."
+        f"The spare offered beside it is {float(SHRINKAGE):.0%} for shrinking, {show(SQUARING[wide.unit])} for squaring up and "
+        "one strip for a slip (the usual)."
+        if spare is None
+        else f"The spare offered beside it is {show(spare)} of each fabric."
     )
     return [
         f"Seam allowance {show_seam(seam)} is in every cut size; cut sizes are rounded up, never down (computed).",
-        f"Fabric is reckoned {show(wide)} wide without its selvages. {added}",
+        f"Fabric is reckoned {show(wide)} wide without its selvages; what the pieces take is given first. {added}",
     ]
 
 

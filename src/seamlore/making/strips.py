@@ -1,39 +1,50 @@
-"""Strips across the width of the fabric: how many pieces in each, how many strips, how long the cloth must be.
+"""Strips of one fabric: how many pieces in each, how many strips, how long the cloth must be, what to ask for.
 
-Plain arithmetic, one kind of cut to a strip, as it is done on paper.
+Plain arithmetic, as it is done on paper: long pieces first, then strips across, whose ends take smaller pieces.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
 
 from seamlore.errors import PlanError
-from seamlore.lengths import INCHES_PER_YARD, Length, Unit, in_unit, inches, on_mark, show, show_seam
+from seamlore.lengths import Length, Unit, in_unit, inches, show, show_seam
+from seamlore.making.buying import checked_width, to_buy
 from seamlore.making.cutting import Cut
+from seamlore.making.shelves import Item, Shelf, shelve
+
+# A spare for shrinking, squaring up and one slip. Good cotton shrinks about 2 in 100, 2 to 5 is typical
+# (all-about-quilts.com): 3 is taken; 2 in (5 cm) to square both ends, and one more strip of the width that is cut most
+# often, are common practice without a source.
+SHRINKAGE = Fraction(3, 100)
+SQUARING = {Unit.INCH: inches(2), Unit.CM: in_unit(5, Unit.CM)}
 
 
 @dataclass(frozen=True, slots=True)
 class Strips:
-    """A run of equal strips and what is cut from them.
+    """A run of equally wide strips and what is cut from them.
 
     Parameters
     ----------
     cuts : tuple of Cut
-        What comes from these strips: one kind, or several long ones joined.
+        What these strips are cut for: one kind, or several long ones joined.
     depth : Length
         How wide the strip is cut.
     across : int
-        How many pieces lie in one strip; 0 when long pieces run along the fabric or are joined.
+        How many pieces of that kind lie in one strip; 0 when long pieces run along the fabric or are joined.
     count : int
         How many strips.
     length : Length
         How much fabric they take.
     way : {"across", "joined", "lengthwise"}
         Cut across the fabric; across and joined end to end; along the fabric.
+    lays : tuple of Shelf
+        What lies in them, strip by strip, of strips across and beside pieces that run along the fabric. Kinds are
+        counted as `FabricNeed.cuts` lists them.
     """
 
     cuts: tuple[Cut, ...]
@@ -42,6 +53,7 @@ class Strips:
     count: int
     length: Length
     way: str
+    lays: tuple[Shelf, ...] = ()
 
     def __str__(self) -> str:
         strips = f"{self.count} strip{'s' * (self.count != 1)} {show(self.depth)} wide"
@@ -49,6 +61,8 @@ class Strips:
             return f"cut {strips} along the fabric, {show(self.length)} long"
         if self.way == "joined":
             return f"cut {strips} across the fabric and join them end to end"
+        if self.cuts[0].nest is not None:
+            return f"cut {strips} across the fabric"
         return f"cut {strips} across the fabric, {self.across} from {'each' if self.count > 1 else 'it'}"
 
 
@@ -67,9 +81,15 @@ class FabricNeed:
     least_length : Length
         No layout of these cuts can be shorter: their area over the width, and the deepest of them.
     buy : str
-        What to ask for in a shop.
+        What to ask for in a shop, nothing added.
     strips : tuple of Strips
         How it is cut, the widest first.
+    cuts : tuple of Cut
+        What is cut from it.
+    spare : Length
+        What is added for shrinking, squaring up and a slip.
+    buy_with_spare : str
+        What to ask for with that.
     """
 
     fabric: str
@@ -78,40 +98,44 @@ class FabricNeed:
     least_length: Length
     buy: str
     strips: tuple[Strips, ...]
+    cuts: tuple[Cut, ...]
+    spare: Length
+    buy_with_spare: str
 
+    def beside(self, cut: Cut) -> tuple[tuple[Strips, int], ...]:
+        """Which strips that are cut for others hold pieces of this kind, and how many."""
+        kind = self.cuts.index(cut)
+        found = []
+        for strips in self.strips:
+            if cut not in strips.cuts:
+                held = sum(
+                    column.stacked * column.number * lay.times
+                    for lay in strips.lays
+                    for column in lay.columns
+                    if column.kind == kind
+                )
+                found += [(strips, held)] if held else []
+        return tuple(found)
 
-def pieces_from(cut: tuple[Length, Length], width: Length, length: Length) -> int:
-    """How many equal pieces come from a cloth, all laid the same way, the better of the two.
+    def how(self, cut: Cut) -> str:
+        """Say which strips a kind is cut from.
 
-    Examples
-    --------
-    >>> pieces_from((inches("2.5"), inches("2.5")), inches(42), inches(36))
-    224
-    >>> pieces_from((inches(50), inches(2)), inches(42), inches(36))
-    0
-    """
-    one, two = cut
-    ways = [(one, two), (two, one)]
-    return max(floor(width.inches / wide.inches) * floor(length.inches / high.inches) for wide, high in ways)
-
-
-def checked_width(width: Length) -> Length:
-    """Give the usable width of a fabric back, or refuse one that has none.
-
-    Examples
-    --------
-    >>> checked_width(inches(42))
-    Length('42 in')
-    >>> checked_width(inches(0))
-    Traceback (most recent call last):
-        ...
-    seamlore.errors.PlanError: a fabric 0 in wide: fabric is wider than that; give its width without the selvages
-    """
-    if width.inches <= 0:
-        raise PlanError(
-            f"a fabric {show(width)} wide", "fabric is wider than that", "give its width without the selvages"
-        )
-    return width
+        Of strips that serve several kinds, all of them are told where the first is listed.
+        """
+        said = []
+        for strips in self.strips:
+            if cut == strips.cuts[0]:
+                said.append(str(strips).removeprefix("cut "))
+            elif cut in strips.cuts:
+                said.append(f"from the strips of {strips.cuts[0].labels[0]}")
+        for strips, held in self.beside(cut):
+            place = (
+                f"what {strips.cuts[0].labels[0]} leaves beside it"
+                if strips.way == "lengthwise"
+                else f"the ends of the strips {show(strips.depth)} wide"
+            )
+            said.append(f"{held}{' more' * bool(said)} from {place}")
+        return "; ".join(said)
 
 
 def fabric_need(cuts: Sequence[Cut], width: Length, seam: Length, *, spare: Length | None = None) -> FabricNeed:
@@ -126,7 +150,7 @@ def fabric_need(cuts: Sequence[Cut], width: Length, seam: Length, *, spare: Leng
     seam : Length
         Seam allowance, lost where strips are joined.
     spare : Length, optional
-        Added before rounding up for the shop; nothing when not given.
+        What is bought beyond; the usual (`SHRINKAGE`, `SQUARING` and a strip) when not given.
 
     Raises
     ------
@@ -140,41 +164,62 @@ def fabric_need(cuts: Sequence[Cut], width: Length, seam: Length, *, spare: Leng
     >>> nine = (inches("9.5"), inches("9.5"))
     >>> cut = Cut("Back", "square", nine, 1, 63, 63, (inches(9), inches(9)), ("A1",), "", Fraction(361, 4), square)
     >>> need = fabric_need([cut], inches(42), inches("1/4"))
-    >>> need.length, need.buy
-    (Length('152 in'), '4 1/4 yd')
+    >>> need.length, need.buy, need.buy_with_spare
+    (Length('152 in'), '4 1/4 yd', '4 3/4 yd')
     """
     checked_width(width)
+    unit, none = seam.unit, in_unit(0, seam.unit)
     long_ones: dict[Length, list[Cut]] = defaultdict(list)
-    runs = []
-    for cut in cuts:
+    items = []
+    for kind, cut in enumerate(cuts):
         if cut.size[0] > width:
             long_ones[cut.size[1]].append(cut)
         else:
-            runs.append(_across(cut, width))
-    runs += [_long(depth, members, width, seam) for depth, members in long_ones.items()]
-    runs.sort(key=lambda run: -run.depth.inches)
-    unit = seam.unit
-    total = sum((run.length for run in runs), in_unit(0, unit))
+            long, short = cut.size
+            # What lies side by side in a strip runs along it, whichever of the two is longer.
+            turned = cut.nest is not None and cut.nest.depth == long
+            one, two = (short, long) if turned else (long, short)
+            items.append(Item(kind, one.inches, two.inches, cut.count, turns=cut.nest is None))
+    ways = [
+        _laid(cuts, items, [_long(depth, members, width, seam)[0] for depth, members in long_ones.items()], width)
+    ]
+    if long_ones and items:
+        # What runs along the fabric takes more by itself, and may leave room for the rest beside it.
+        along = [_long(depth, members, width, seam)[1] for depth, members in long_ones.items()]
+        ways.append(_laid(cuts, items, along, width))
+    runs = min(ways, key=lambda way: sum(run.length.inches for run in way))
+    total = sum((run.length for run in runs), none)
     area = sum((cut.cloth_sq_in * cut.count for cut in cuts), Fraction(0))
-    deepest = max((cut.size[1] for cut in cuts), default=in_unit(0, unit))
+    deepest = max((cut.size[1] for cut in cuts), default=none)
     least = max(Length(area / width.inches, unit), deepest)
-    return FabricNeed(cuts[0].fabric, width, total, least, to_buy(total + (spare or in_unit(0, unit))), tuple(runs))
+    more = _spare(runs, total) if spare is None else spare
+    return FabricNeed(
+        cuts[0].fabric, width, total, least, to_buy(total), runs, tuple(cuts), more, to_buy(total + more)
+    )
 
 
-def _across(cut: Cut, width: Length) -> Strips:
-    """Strips across the fabric, turned the better way: less cloth, then fewer strips."""
-    one, two = cut.size
-    ways = []
-    for along, depth in ((one, two), (two, one)):
-        each = floor(width.inches / along.inches)
-        if each:
-            count = ceil(Fraction(cut.count, each))
-            ways.append(Strips((cut,), depth, min(each, cut.count), count, depth * count, "across"))
-    return min(ways, key=lambda run: (run.length, run.count, run.depth))
+def _laid(cuts: Sequence[Cut], items: Sequence[Item], long: Sequence[Strips], width: Length) -> tuple[Strips, ...]:
+    """All strips of a fabric, the widest first, when its long pieces lie so."""
+    unit = width.unit
+    left = [replace(shelf, main=-1 - at) for at, run in enumerate(long) for shelf in run.lays]
+    shelves = shelve(items, width.inches, left)
+    runs = [replace(run, lays=tuple(s for s in shelves if s.main == -1 - at)) for at, run in enumerate(long)]
+    for kind, cut in enumerate(cuts):
+        lays = tuple(shelf for shelf in shelves if shelf.main == kind)
+        if lays:
+            depth, count = Length(lays[0].depth, unit), sum(lay.times for lay in lays)
+            runs.append(Strips((cut,), depth, lays[0].columns[0].number, count, depth * count, "across", lays))
+    return tuple(sorted(runs, key=lambda run: -run.depth.inches))
 
 
-def _long(depth: Length, members: list[Cut], width: Length, seam: Length) -> Strips:
-    """Pieces longer than the fabric is wide: joined from strips, or cut along the fabric; whichever takes less."""
+def _spare(runs: Sequence[Strips], total: Length) -> Length:
+    most = max(runs, key=lambda run: (run.count, run.depth.inches)) if runs else None
+    slip = most.depth if most is not None else in_unit(0, total.unit)
+    return slip + SQUARING[total.unit] + (total + slip) * SHRINKAGE
+
+
+def _long(depth: Length, members: list[Cut], width: Length, seam: Length) -> tuple[Strips, Strips]:
+    """Pieces longer than the fabric is wide: the way that takes less by itself (joined from strips, or along), and along."""
     if depth > width:
         too = members[0]
         raise PlanError(
@@ -188,9 +233,11 @@ def _long(depth: Length, members: list[Cut], width: Length, seam: Length) -> Str
     each = floor(width.inches / depth.inches)
     lengths = sorted((cut.size[0] for cut in members for _ in range(cut.count)), reverse=True)
     # Side by side along the fabric, longest together.
-    along = sum((lengths[index] for index in range(0, len(lengths), each)), in_unit(0, width.unit))
-    lengthwise = Strips(tuple(members), depth, 0, len(lengths), along, "lengthwise")
-    return lengthwise if lengthwise.length <= joined.length else joined
+    rows = [lengths[index : index + each] for index in range(0, len(lengths), each)]
+    along = sum((row[0] for row in rows), in_unit(0, width.unit))
+    beside = tuple(Shelf(row[0].inches, width.inches - depth.inches * len(row), 1, (), -1) for row in rows)
+    lengthwise = Strips(tuple(members), depth, 0, len(lengths), along, "lengthwise", beside)
+    return (lengthwise if lengthwise.length <= joined.length else joined), lengthwise
 
 
 def joined_strips(total: Length, width: Length, seam: Length) -> int:
@@ -210,32 +257,6 @@ def joined_strips(total: Length, width: Length, seam: Length) -> int:
             "use wider fabric",
         )
     return max(1, ceil((total.inches - 2 * seam.inches) / (width.inches - 2 * seam.inches)))
-
-
-def to_buy(length: Length) -> str:
-    """Say what to ask for in a shop: yards to the next eighth, or meters to the next 5 cm.
-
-    Examples
-    --------
-    >>> to_buy(inches(152)), to_buy(inches(36)), to_buy(in_unit(187, Unit.CM)), to_buy(inches(0))
-    ('4 1/4 yd', '1 yd', '1.9 m', '0 yd')
-    """
-    bought = bought_length(length)
-    if length.unit is Unit.CM:
-        return f"{float(bought.measured_in(Unit.CM) / 100):g} m"
-    return f"{show(inches(bought.yards), mark=inches(Fraction(1, 8)), bare=True)} yd"
-
-
-def bought_length(length: Length) -> Length:
-    """The length that a shop cuts for a need: up to the next 1/8 yd (4 1/2 in) or 5 cm.
-
-    Examples
-    --------
-    >>> bought_length(inches("27.5"))
-    Length('31 1/2 in')
-    """
-    step = in_unit(5, Unit.CM) if length.unit is Unit.CM else inches(Fraction(INCHES_PER_YARD, 8))
-    return on_mark(length, "up", step)
 
 
 def needs(cuts: Iterable[Cut], width: Length, seam: Length, *, spare: Length | None = None) -> tuple[FabricNeed, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from seamlore.drawing.picture import Picture, picture
@@ -23,7 +24,7 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class StripPiece:
-    """One piece along a strip.
+    """What takes one length of a strip: a piece, several one behind the other, or a run of slanting ones.
 
     Parameters
     ----------
@@ -31,13 +32,28 @@ class StripPiece:
         How much of the strip it takes.
     label : str
         What it is, such as "A1".
-    diagonals : {0, 1, 2}
-        How often it is then cut from corner to corner.
+    then : {"", "/", "\\", "x"}
+        How it is then cut from corner to corner as it lies here, right side up: once, rising or falling, or twice.
+    deep : Length, optional
+        How much of the strip's width each takes; all of it when not given.
+    stacked : int
+        How many lie one behind the other.
+    slants : tuple of (float, float)
+        Where slanting cuts meet the upper and the lower edge, in inches from its beginning: there lies one piece less
+        than there are cuts.
     """
 
     along: Length
     label: str
-    diagonals: Literal[0, 1, 2] = 0
+    then: Literal["", "/", "\\", "x"] = ""
+    deep: Length | None = None
+    stacked: int = 1
+    slants: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def count(self) -> int:
+        """How many pieces it holds."""
+        return len(self.slants) - 1 if self.slants else self.stacked
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +121,12 @@ def strips_picture(
 
 
 def _said(strip: Strip) -> str:
-    counts = ", ".join(
-        f"{sum(piece.label == label for piece in strip.pieces)} of {label}" for label in _labels(strip)
-    )
+    counts = ", ".join(f"{_count(strip, label)} of {label}" for label in _labels(strip))
     return f"{strip.times} strip{'s' if strip.times != 1 else ''} {show(strip.width)} wide, each {counts or 'whole'}"
+
+
+def _count(strip: Strip, label: str) -> int:
+    return sum(piece.count for piece in strip.pieces if piece.label == label)
 
 
 def _labels(strip: Strip) -> list[str]:
@@ -120,46 +138,63 @@ def _strip(strip: Strip, fabric: Length, scale: float, y: float, high: float, pa
     found: list[Shape] = [Area((box(_LEFT_MM, y, wide, high),), WASH, FAINT, 0.15, (1.2, 0.9))]
     x = _LEFT_MM
     outlines: list[Ring] = []
-    diagonals: list[Ring] = []
+    cuts: list[Ring] = []
     labels: list[Shape] = []
     said: set[tuple[str, Length]] = set()
     for piece in strip.pieces:
         long = piece.along.inches_float * scale
-        outlines.append(box(x, y, long, high))
-        if piece.diagonals:
-            diagonals.append(((x, y + high), (x + long, y)))
-        if piece.diagonals == 2:
-            diagonals.append(((x, y), (x + long, y + high)))
+        deep = high * (piece.deep.inches_float / strip.width.inches_float if piece.deep else 1.0)
         if (piece.label, piece.along) not in said:
             said.add((piece.label, piece.along))
             size = show(piece.along, bare=True)
             fits = words_width(size, _TYPE_PT) <= long + 1
             labels += across(x, x + long, y - 2.6, size, size_pt=_TYPE_PT) if fits else []
-        labels += _label(piece.label, (x, y), long, high, piece.diagonals, paint)
+        for index in range(piece.stacked):
+            top = y + index * deep
+            outlines.append(box(x, top, long, deep))
+            if piece.then in ("/", "x"):
+                cuts.append(((x, top + deep), (x + long, top)))
+            if piece.then in ("\\", "x"):
+                cuts.append(((x, top), (x + long, top + deep)))
+            if not piece.slants:
+                labels += _label(piece.label, (x, top), long, deep, piece.then, paint)
+        for upper, lower in piece.slants:
+            cuts.append(((x + upper * scale, y), (x + lower * scale, y + deep)))
+        for one, two in pairwise(piece.slants):
+            begins, wide_mm = x + sum(one) / 2 * scale, (sum(two) - sum(one)) / 2 * scale
+            labels += _label(piece.label, (begins, y), wide_mm, deep, "", paint, room=0.6)
         x += long
     line = written_on(paint)[0]
     if outlines:
         found += [Area(tuple(outlines), paint), Area(tuple(outlines), None, line, 0.18)]
-    if diagonals:
-        found.append(Line(tuple(diagonals), line, 0.18))
+    if cuts:
+        found.append(Line(tuple(cuts), line, 0.18))
     found += labels
     rest = _LEFT_MM + wide - x
     if rest > 14:
         found.append(Text(x + rest / 2, y + high / 2, "left over", _TYPE_PT, "middle", True, italic=True, fill=QUIET))
     found += down(y, y + high, _LEFT_MM - 2.4, show(strip.width, bare=True), size_pt=_TYPE_PT)
-    counts = [f"{sum(piece.label == label for piece in strip.pieces)} {label}" for label in _labels(strip)]
+    counts = [f"{_count(strip, label)} {label}" for label in _labels(strip)]
     times = f"cut {strip.times} strip{'s' if strip.times != 1 else ''} like this"
     times += f": {' and '.join(counts)}" + " from each" * (strip.times != 1) if counts else ""
     return [*found, Text(_LEFT_MM, y + high + 3.6, times, _TYPE_PT, fill=QUIET)]
 
 
-def _label(words: str, corner: Point, long: float, high: float, diagonals: int, paint: Paint) -> list[Shape]:
+def _label(
+    words: str, corner: Point, long: float, high: float, then: str, paint: Paint, *, room: float = 1.0
+) -> list[Shape]:
     """Write what a piece is into it, clear of where it is cut corner to corner; nothing where there is no room."""
-    part_x, part_y, room = {0: (0.5, 0.5, 1.0), 1: (0.3, 0.28, 0.5), 2: (0.5, 0.19, 0.5)}[diagonals]
+    # Above a cut that rises there is room at the upper left, above one that falls at the upper right.
+    part_x, part_y, share = {
+        "": (0.5, 0.5, room),
+        "/": (0.3, 0.28, 0.5),
+        "\\": (0.7, 0.28, 0.5),
+        "x": (0.5, 0.19, 0.5),
+    }[then]
     wide = max(0.1, words_width(words, 9.0) + 1)
-    size = min(9.0, 1.9 * high * room, 9.0 * long * room / wide)
+    size = min(9.0, 1.9 * high * share, 9.0 * long * share / wide)
     # A tall narrow piece is lettered along its length.
-    upright = min(9.0, 1.9 * long, 9.0 * high / wide) if not diagonals else 0.0
+    upright = min(9.0, 1.9 * long, 9.0 * high / wide) if not then and room == 1.0 else 0.0
     turn, size = (-90.0, upright) if size < 6 and upright > size else (0.0, size)
     if size < _LEAST_TYPE_PT:
         return []

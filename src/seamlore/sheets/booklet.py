@@ -173,7 +173,13 @@ def _buying(content: BookletContent) -> list[Block]:
     rows = [_buy_row(content, each) for each in (*content.buy, *content.finishing)]
     if not rows:
         return []
-    columns = (Column(""), Column("Fabric", share=1), Column("For", share=1.5), Column("Buy", "right"))
+    columns = (
+        Column(""),
+        Column("Fabric", share=1),
+        Column("For", share=1.5),
+        Column("Takes", "right"),
+        Column("With a spare", "right"),
+    )
     # How each length was reckoned stands with the plan; here stands what a shop or a helper must know.
     notes = tuple(Paragraph(f"{each.name}: {each.note}", "small") for each in content.finishing if each.note)
     beside = (
@@ -185,7 +191,7 @@ def _buying(content: BookletContent) -> list[Block]:
 
 
 def _buy_row(content: BookletContent, each: ToBuy) -> tuple[Cell, ...]:
-    return (_chip(content, each.key), Span(each.name, "strong"), each.purpose, each.buy)
+    return (_chip(content, each.key), Span(each.name, "strong"), each.purpose, each.buy, each.with_spare)
 
 
 def _chip(content: BookletContent, key: str) -> Cell:
@@ -226,7 +232,7 @@ def _fabric(content: BookletContent, cut: CutFabric, paper: Paper) -> Section:
 
 
 def _finished(cut: CutFabric) -> tuple[Block, ...]:
-    return tuple(Paragraph(f"{each.label}: {each.finished} finished") for each in cut.lines if each.finished)
+    return tuple(Paragraph(f"{each.label}: {each.finished}, finished") for each in cut.lines if each.finished)
 
 
 def _blocks(content: BookletContent, paper: Paper) -> list[Block]:

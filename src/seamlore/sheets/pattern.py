@@ -31,6 +31,8 @@ class ToBuy:
         The place or key whose cloth it is, for its chip of color; empty for none.
     note : str
         How it was reckoned.
+    with_spare : str
+        How a shop is asked when a spare for shrinking, squaring up and a slip is wanted; empty where none is reckoned.
     """
 
     name: str
@@ -38,6 +40,7 @@ class ToBuy:
     buy: str
     key: str = ""
     note: str = ""
+    with_spare: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Mapping
-from typing import Literal
 
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
 from seamlore.draft.where import SIDES
 from seamlore.lengths import Length, inches, show, show_seam, show_size
-from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
-from seamlore.making.strips import FabricNeed, Strips
-from seamlore.pictures.cutting import Strip, StripPiece
+from seamlore.making.strips import FabricNeed
 from seamlore.sewing.top import sewn_top
-from seamlore.sheets.pattern import BookletContent, CutFabric, ToBuy, ToCut
+from seamlore.sheets.pattern import BookletContent, ToBuy
+from seamlore.steps.cutting_words import cut_fabric
 from seamlore.steps.sewing_words import layout_words, sewn_blocks, top_steps
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
@@ -82,11 +80,12 @@ def booklet_content(
                 need.buy,
                 keys.get(need.fabric, ""),
                 f"{show(need.length)} used; no layout takes less than {show(need.least_length, direction='down')}",
+                need.buy_with_spare,
             )
             for need in made.fabrics
         ),
         finishing=tuple(_finishing(made)),
-        cutting=tuple(_cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
+        cutting=tuple(cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
         blocks=sewn_blocks(top, quilt),
         sewing=top_steps(top, quilt),
         finishing_steps=tuple(_finishing_steps(made)),
@@ -114,7 +113,7 @@ def _purpose(quilt: Quilt, need: FabricNeed) -> str:
     """What a fabric is for: the places that it takes."""
     keys = [key for key in quilt.places if quilt.fabric_of(key) == need.fabric]
     if not keys:
-        return few([label for strip in need.strips for cut in strip.cuts for label in cut.labels])
+        return few([label for cut in need.cuts for label in cut.labels])
     values = list(dict.fromkeys(quilt.places[key].value for key in keys))
     many = any(quilt.places[key].scrappy for key in keys)
     return f"{'many' if many else 'one'} {' and '.join(values)} ({few(keys)})"
@@ -145,50 +144,6 @@ def _finishing(made: Plan) -> Iterable[ToBuy]:
             "",
             f"{show(edge.run)} in all, {show(edge.joining)} of it hand room for corners and for closing the ends (the usual)",
         )
-
-
-def _cut_fabric(need: FabricNeed, key: str) -> CutFabric:
-    lines = []
-    for strips in need.strips:
-        for cut in strips.cuts:
-            lines.append(
-                ToCut(
-                    few(cut.labels),
-                    show_size(*cut.size) if cut.size[0] != cut.size[1] else f"{show(cut.size[0])} square",
-                    cut.count,
-                    _what_then(cut),
-                    str(strips).removeprefix("cut "),
-                    show_size(*cut.finished),
-                )
-            )
-    return CutFabric(need.fabric, key, tuple(lines), tuple(_diagrams(need)))
-
-
-def _what_then(cut: Cut) -> str:
-    """What is done with each cut piece before it is sewn."""
-    if "diagonal" in cut.how:
-        return cut.how.split("diagonal: ")[-1]
-    return cut.how.partition("; ")[2] if cut.shape == "template" and cut.yields > 1 else ""
-
-
-def _diagrams(need: FabricNeed) -> Iterable[Strip]:
-    """One drawn strip for each kind of strip; the last one of a kind may hold fewer pieces."""
-    for strips in need.strips:
-        if strips.way != "across" or not strips.across:
-            continue
-        cut = strips.cuts[0]
-        along = cut.size[0] if cut.size[1] == strips.depth else cut.size[1]
-        # A template is marked in its strip by its own shape; only triangles are cut on the diagonal.
-        diagonals = cut.yields if "triangle" in cut.shape else 1
-        yield from _filled(strips, along, few(cut.labels), cut.count, diagonals)
-
-
-def _filled(strips: Strips, along: Length, label: str, count: int, yields: int) -> Iterable[Strip]:
-    diagonals: dict[int, Literal[0, 1, 2]] = {1: 0, 2: 1, 4: 2}
-    full, left = divmod(count, strips.across)
-    for number, times in ((strips.across, full), (left, 1)):
-        if number and times:
-            yield Strip(strips.depth, (StripPiece(along, label, diagonals[yields]),) * number, times)
 
 
 def _finishing_steps(made: Plan) -> Iterable[str]:

@@ -25,6 +25,7 @@ def make(
     binding: Literal["straight", "bias", "none"] = "straight",
     binding_width: Length | None = None,
     filled_with: str = "batting",
+    spare: Length | None = None,
 ) -> Plan:
     """Plan a quilt.
 
@@ -34,7 +35,7 @@ def make(
         A block is set as `wanted` says; a quilt is taken as it is.
     wanted : Wanted, optional
         Needed for a block.
-    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with
+    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with, spare
         As `making.plan.plan` takes them.
 
     Returns
@@ -62,6 +63,7 @@ def make(
         binding=binding,
         binding_width=binding_width,
         filled_with=filled_with,
+        spare=spare,
     )
 
 

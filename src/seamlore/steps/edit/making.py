@@ -10,8 +10,8 @@ import msgspec
 
 from seamlore.lengths import Length, checked_seam, length
 from seamlore.making.binding import checked_strip
+from seamlore.making.buying import checked_spare, checked_width
 from seamlore.making.filling import KINDS
-from seamlore.making.strips import checked_width
 from seamlore.steps.edit.typed import Slips, with_unit
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Making
@@ -21,6 +21,7 @@ _LENGTHS = {
     "backing_width": checked_width,
     "seam_allowance": checked_seam,
     "binding_width": checked_strip,
+    "spare": checked_spare,
 }
 
 

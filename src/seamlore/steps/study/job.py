@@ -315,7 +315,7 @@ class Job:
         making = self.inputs.making
         given = {
             name: length(text) if (text := getattr(making, name).strip()) else None
-            for name in ("fabric_width", "backing_width", "seam_allowance", "binding_width")
+            for name in ("fabric_width", "backing_width", "seam_allowance", "binding_width", "spare")
         }
         return plan(self.quilt, binding=making.binding, filled_with=making.filling, **given)
 

@@ -220,6 +220,7 @@ class Making(msgspec.Struct, frozen=True, kw_only=True):
     seam_allowance: str = ""
     binding: Literal["straight", "bias", "none"] = "straight"
     binding_width: str = ""
+    spare: str = ""
     filling: Literal["batting", "blanket", "older quilt", "none"] = "batting"
     paper: Literal["letter", "a4"] = "letter"
 
