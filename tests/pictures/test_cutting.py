@@ -55,7 +55,9 @@ def test_a_diagram_without_strips_is_refused():
 
 def cuts_of(drawn):
     """The lines of a diagram that are not lettering: each as (x0, y0), (x1, y1)."""
-    return [run for each in walk(drawn.shapes) if isinstance(each, Line) and each.stroke_mm == 0.18 for run in each.runs]
+    return [
+        run for each in walk(drawn.shapes) if isinstance(each, Line) and each.stroke_mm == 0.18 for run in each.runs
+    ]
 
 
 @pytest.mark.parametrize(("then", "rises"), [("/", [True]), ("\\", [False]), ("x", [True, False]), ("", [])])

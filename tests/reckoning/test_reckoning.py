@@ -80,7 +80,9 @@ def test_every_fabric_is_as_long_as_its_strips_and_these_hold_all_that_is_reckon
             wanted = Counter()
             for _, one, two, count in reckoned.cuts()[line["fabric"]]:
                 wanted[round(one, 4), round(two, 4)] += count
-            assert fallen == Counter({size: count for size, count in wanted.items() if size[0] <= WIDTH}), line["fabric"]
+            assert fallen == Counter({size: count for size, count in wanted.items() if size[0] <= WIDTH}), line[
+                "fabric"
+            ]
             assert long == {size[1] for size in wanted if size[0] > WIDTH}
             area = sum(one * two * count for (one, two), count in wanted.items())
             # No more than with one kind to a strip, as on paper; no less than the cloth that is in the pieces.

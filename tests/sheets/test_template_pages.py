@@ -13,7 +13,8 @@ from seamlore.drawing.shapes import Area, Group, Line, Text, walk
 from seamlore.errors import PageError
 from seamlore.lengths import inches
 from seamlore.making.corners_off import corners_off
-from seamlore.making.shapes import cutting_line, finished_points, shape_of
+from seamlore.making.shapes import shape_of
+from seamlore.making.sizes import cutting_line, finished_points
 from seamlore.plane.outline import as_outline, grow
 from seamlore.printing.content import Document, Span
 from seamlore.printing.pages import plate_room, to_pdf

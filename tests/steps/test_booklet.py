@@ -83,5 +83,9 @@ def test_triangles_cut_as_the_diagram_shows_are_not_mirror_images(name):
 def test_each_side_of_a_triangle_is_said_once():
     # The hypotenuse of a quarter-square triangle is its one long side; the two short sides of a half square are equal.
     quilt = repeated("q", find("ohio star"), inches(9), inches(9), 3, 3)
-    lines = [line for fabric in booklet_content(plan(quilt), printed=datetime.date(2026, 11, 30)).cutting for line in fabric.lines]
+    lines = [
+        line
+        for fabric in booklet_content(plan(quilt), printed=datetime.date(2026, 11, 30)).cutting
+        for line in fabric.lines
+    ]
     assert {line.finished for line in lines} == {"3 in along the long side", "3 in square"}

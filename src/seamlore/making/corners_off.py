@@ -9,7 +9,8 @@ from math import floor
 from seamlore.draft.block import Corner
 from seamlore.draft.exact.roots import Exact, absolute
 from seamlore.lengths import RULER_MARK, Length
-from seamlore.making.shapes import Shaped, cut_size, root_up
+from seamlore.making.shapes import Shaped, root_up
+from seamlore.making.sizes import cut_size
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,8 @@ from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
 from seamlore.lengths import Length, show, show_size
 from seamlore.making.corners_off import corners_off
-from seamlore.making.shapes import Shaped, cut_size, finished_points, shape_of
+from seamlore.making.shapes import Shaped, shape_of
+from seamlore.making.sizes import cut_size, finished_points
 from seamlore.plane.outline import Points, as_outline
 from seamlore.sewing.top import Top
 from seamlore.sheets.pattern import PatchTemplate
