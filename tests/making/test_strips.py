@@ -11,8 +11,8 @@ from numpy.testing import assert_allclose
 from seamlore.draft.pieces import Piece
 from seamlore.errors import PlanError
 from seamlore.lengths import centimeters, inches, length
-from seamlore.making.cutting import cutting_list
 from seamlore.making.buying import bought_length, pieces_from, to_buy
+from seamlore.making.cutting import cutting_list
 from seamlore.making.strips import fabric_need, joined_strips, needs
 
 QUARTER = inches("1/4")

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
 from seamlore.draft.where import SIDES
-from seamlore.lengths import Length, inches, show, show_seam, show_size
+from seamlore.lengths import inches, show, show_seam, show_size
 from seamlore.making.plan import Plan
 from seamlore.making.strips import FabricNeed
 from seamlore.sewing.top import sewn_top
