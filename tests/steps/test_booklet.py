@@ -69,7 +69,7 @@ def test_triangles_cut_as_the_diagram_shows_are_not_mirror_images(name):
         for strip in fabric.strips:
             for piece in strip.pieces:
                 wide, high = piece.along.inches, (piece.deep or strip.width).inches
-                if piece.label not in halves or piece.then not in "/\\" or wide == high:
+                if piece.label not in halves or piece.then not in ("/", "\\") or wide == high:
                     continue
                 # The corner above a rising cut, the corner above a falling one.
                 at = (0, 0) if piece.then == "/" else (wide, 0)
