@@ -18,8 +18,18 @@ from seamlore.drawing.shapes import ImageFile
 from seamlore.lengths import inches
 from seamlore.photo.reading import BlockAt, Edge, Reading
 from seamlore.pictures.cutting import Strip, StripPiece
+from seamlore.sewing.steps import sewing_steps
 from seamlore.sheets.content import Account, Fact, LabelContent, Predicted, StudyContent, ToMeasure
-from seamlore.sheets.pattern import BookletContent, CutFabric, PatchTemplate, SewingStep, SewnBlock, ToBuy, ToCut
+from seamlore.sheets.pattern import (
+    BookletContent,
+    CutFabric,
+    DrawnStep,
+    PatchTemplate,
+    SewingStep,
+    SewnBlock,
+    ToBuy,
+    ToCut,
+)
 
 DAY = date(2026, 11, 25)
 
@@ -74,6 +84,10 @@ def pattern(quilt):
     triangle = np.array([[0.0, 0], [8 / 3, 0], [0, 8 / 3]])
     square = np.array([[0.0, 0], [8 / 3, 0], [8 / 3, 8 / 3], [0, 8 / 3]])
     strip = Strip(inches("7/2"), tuple(StripPiece(inches("7/2"), "A1", "/") for _ in range(12)), 2)
+    patches = quilt.kinds[0].block.patches
+    outlines = tuple(tuple((x * 8, y * 8) for x, y in each.outline) for each in patches)
+    labels = tuple(f"{each.place}1" for each in patches)
+    first = sewing_steps(outlines, labels)[0]
     return BookletContent(
         "Trial pattern",
         DAY,
@@ -89,8 +103,14 @@ def pattern(quilt):
                 "The block",
                 ("8 in finished. Make 6.",),
                 "SF",
-                quilt.kinds[0].block.patches,
-                (SewingStep("Corners", ("Sew.", "Press."), (0, 1)),),
+                patches,
+                labels,
+                outlines,
+                (
+                    DrawnStep(
+                        first, "Corners", ("Sew.", "Press."), "Make 4.", "It should now measure 3 1/4 in square."
+                    ),
+                ),
             ),
         ),
         sewing=(SewingStep("Rows", ("Sew rows.",)),),

@@ -59,11 +59,18 @@ def test_old_cloth_is_warned_of_where_old_cloth_is_handled_and_nowhere_else(patt
         assert said in text
 
 
-def test_a_step_shows_its_patches_and_dims_the_rest(pattern):
+def test_a_step_shows_what_is_joined_and_says_how_many_and_how_large(pattern):
     section = next(each for each in booklet(pattern).blocks if getattr(each, "heading", "") == "1  Corners")
-    (beside,) = section.body
-    assert isinstance(beside.stacks[0][0], Figure)
-    assert beside.stacks[0][0].picture.title == "The block: Corners"
+    figure, words = section.body
+    assert isinstance(figure, Figure)
+    assert figure.picture.title == "The block: Corners"
+    assert figure.picture.description.startswith(
+        "The block: Corners: A1 and B1 side by side, then joined along 1 seam"
+    )
+    assert words.items == ("Sew.", "Press.")
+    assert [each.words for each in section.beside] == ["Make 4.", "It should now measure 3 1/4 in square."]
+    assert section.whole
+    assert section.level == 3
 
 
 def test_templates_are_the_last_pages(pattern):

@@ -110,6 +110,7 @@ def patch_shapes(
     *,
     only: Collection[int] | None = None,
     letters: bool = False,
+    labels: Sequence[str] = (),
     seam_mm: float = 0.15,
 ) -> list[Shape]:
     """Draw the shapes of patches, such as what the edge has left of a block, in a square of `side_mm`."""
@@ -120,7 +121,8 @@ def patch_shapes(
         shapes.append(Group(tuple(_sewn(rest, side_mm, paints, seam_mm)), opacity=_DIMMED))
     shapes += _sewn([patches[index] for index in shown], side_mm, paints, seam_mm)
     if letters:
-        shapes += [_letter(patches[index], side_mm, paints[patches[index].place]) for index in shown]
+        said = labels or [each.place for each in patches]
+        shapes += [_letter(patches[index], said[index], side_mm, paints[patches[index].place]) for index in shown]
     return shapes
 
 
@@ -131,6 +133,7 @@ def patches_picture(
     *,
     only: Collection[int] | None = None,
     letters: bool = False,
+    labels: Sequence[str] = (),
     title: str,
 ) -> Picture:
     """Draw patches that are sewn together, whatever outline they have together.
@@ -144,6 +147,8 @@ def patches_picture(
     cloths : mapping of str to paint
         Cloth of each place.
     only, letters : as in `block_picture`
+    labels : sequence of str
+        What each patch is lettered with in the place of its letter, such as "A1".
     title : str
 
     Examples
@@ -158,7 +163,7 @@ def patches_picture(
     lefts, tops, rights, bottoms = zip(*(each.bounds for each in patches), strict=True)
     left, top = float(min(lefts)) * side_mm, float(min(tops)) * side_mm
     width, height = float(max(rights)) * side_mm - left, float(max(bottoms)) * side_mm - top
-    shapes = patch_shapes(patches, side_mm, cloths, only=only, letters=letters)
+    shapes = patch_shapes(patches, side_mm, cloths, only=only, letters=letters, labels=labels)
     count = f"{len(patches)} patch{'es' * (len(patches) != 1)}"
     return picture(
         width + 2 * margin,
@@ -177,11 +182,11 @@ def _sewn(patches: Sequence[Patch], side: float, paints: Mapping[str, Paint], se
     return shapes
 
 
-def _letter(patch: Patch, side_mm: float, paint: Paint) -> Text:
+def _letter(patch: Patch, said: str, side_mm: float, paint: Paint) -> Text:
     x, y, clearance = _heart_of(patch, side_mm)
-    size = max(4.5, min(11.0, clearance * 2.2))
+    size = max(4.5 if len(said) == 1 else 3.6, min(11.0, clearance * 2.2 * 1.6 / (0.6 + len(said))))
     ink, halo = written_on(paint)
-    return Text(x, y, patch.place, size, "middle", True, "semibold", fill=ink, halo=halo)
+    return Text(x, y, said, size, "middle", True, "semibold", fill=ink, halo=halo)
 
 
 # Most patches of a block stay as they are from one edit to the next.

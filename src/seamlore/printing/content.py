@@ -108,13 +108,15 @@ class Note:
 class Section:
     """A heading in the side column, and beside it what belongs to it.
 
-    One of level 3 belongs to the section of level 2 before it, and the list of contents leaves it out.
+    One of level 3 belongs to the section of level 2 before it, and the list of contents leaves it out. One that is
+    `whole` is not parted between two pages.
     """
 
     heading: str
     body: tuple[Block, ...]
     beside: tuple[Block, ...] = ()
     level: Literal[2, 3] = 2
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -193,7 +193,8 @@ def _blocks(blocks: tuple[Block, ...]) -> str:
 def _block(block: Block, *, top: bool = False) -> str:
     if isinstance(block, Section):
         beside = _blocks(block.beside) if block.beside else "none"
-        return f"section({words(block.heading)}, {beside}, {_blocks(block.body)}, {block.level})"
+        said = f"section({words(block.heading)}, {beside}, {_blocks(block.body)}, {block.level})"
+        return f"block(breakable: false, {said})" if block.whole else said
     if isinstance(block, Wide):
         return f"wide({_blocks(block.body)})"
     if isinstance(block, Title):

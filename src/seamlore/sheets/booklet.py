@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 from seamlore.draft.border import widths_said
@@ -11,16 +10,14 @@ from seamlore.draft.groups import groups
 from seamlore.draft.layout import lay
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import picture
-from seamlore.drawing.shapes import Area, Paint, box
+from seamlore.drawing.shapes import Area, box
 from seamlore.lengths import show, show_seam, show_size
-from seamlore.pictures.blocks import patches_picture
 from seamlore.pictures.cutting import strips_picture
 from seamlore.pictures.layout import layout_picture
 from seamlore.pictures.palette import CLOTHS, PAPER, SEAM, kind_cloths, quilt_cloths
 from seamlore.pictures.plain import plain_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.printing.content import (
-    Beside,
     Block,
     Cell,
     Column,
@@ -41,12 +38,11 @@ from seamlore.printing.content import (
 from seamlore.printing.pages import full_width, main_width, page_height
 from seamlore.sheets.cautions import BABY, CUTTING, OLD_QUILT
 from seamlore.sheets.content import NAMELESS
-from seamlore.sheets.pattern import BookletContent, CutFabric, SewingStep, SewnBlock, ToBuy
+from seamlore.sheets.pattern import BookletContent, CutFabric, SewingStep, ToBuy
+from seamlore.sheets.sewing_pages import block_pages
 from seamlore.sheets.template_pages import template_plates
 
 _COVER_HIGH_MM = 150.0
-_UNIT_MM = 34.0
-_BLOCK_MM = 58.0
 
 
 def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = False) -> Document:
@@ -236,38 +232,15 @@ def _finished(cut: CutFabric) -> tuple[Block, ...]:
 
 
 def _blocks(content: BookletContent, paper: Paper) -> list[Block]:
-    """Every kind of spot: drawn, counted, and sewn stage by stage."""
+    """Every kind of spot: drawn, counted, and sewn step by step."""
     cloths = quilt_cloths(content.quilt, content.cloths)
     found: list[Block] = []
-    number = 0
+    number = 1
     for each in content.blocks:
         paints = kind_cloths(content.quilt, content.quilt.kind(each.kind), cloths)
-        # A piece of cloth that is only cut needs no large drawing.
-        side = _BLOCK_MM if each.steps else _UNIT_MM
-        drawn = patches_picture(each.patches, side, paints, letters=True, title=each.name)
-        words: list[Block] = [Paragraph(Span(each.name, "strong")), *(Paragraph(line) for line in each.said)]
-        if each.steps:
-            seam = f"Sew right sides together with a seam of {show_seam(content.allowance)}."
-            words += [Paragraph(seam), Paragraph("Letters are the fabrics of the cutting list.", "small")]
-        beside = Beside(((Figure(drawn),), tuple(words)), (side, main_width(paper) - side - 8))
-        found.append(Section(each.name, (beside,)))
-        for step in each.steps:
-            number += 1
-            found.append(Section(f"{number}  {step.title}", (_stage(each, step, paints, paper),), (), 3))
+        found += block_pages(each, paints, content.allowance, paper, first=number)
+        number += len(each.steps)
     return found
-
-
-def _stage(block: SewnBlock, step: SewingStep, paints: Mapping[str, Paint], paper: Paper) -> Block:
-    words = _words(step)
-    if not step.patches:
-        return words
-    title = f"{block.name}: {step.title}"
-    drawn = patches_picture(block.patches, _UNIT_MM, paints, only=step.patches, title=title)
-    return Beside(((Figure(drawn),), (words,)), (_UNIT_MM + 2, main_width(paper) - _UNIT_MM - 10))
-
-
-def _words(step: SewingStep) -> Block:
-    return Steps(step.steps) if len(step.steps) > 1 else Paragraph(step.steps[0] if step.steps else "")
 
 
 def _layout(content: BookletContent, paper: Paper) -> list[Block]:
@@ -278,6 +251,10 @@ def _layout(content: BookletContent, paper: Paper) -> list[Block]:
     )
     told: tuple[Block, ...] = tuple(Paragraph(each) for each in content.layout)
     return [NewPage(), Section(title, told), Wide((Figure(drawn),))]
+
+
+def _words(step: SewingStep) -> Block:
+    return Steps(step.steps) if len(step.steps) > 1 else Paragraph(step.steps[0] if step.steps else "")
 
 
 def _sewing(content: BookletContent) -> list[Block]:

@@ -13,6 +13,7 @@ from seamlore.lengths import Length
 from seamlore.making.corners_off import CornersOff
 from seamlore.pictures.cutting import Strip
 from seamlore.plane.outline import Points
+from seamlore.sewing.steps import Outline, Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,11 +115,35 @@ class PatchTemplate:
 
 @dataclass(frozen=True, slots=True)
 class SewingStep:
-    """One stage of sewing: what is done, and which of its block's patches it joins (none: no picture)."""
+    """One stage of joining the top: what is done, in its order."""
 
     title: str
     steps: tuple[str, ...]
-    patches: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnStep:
+    """One step of a block, to be drawn.
+
+    Parameters
+    ----------
+    step : Step
+        From `sewing.steps`.
+    title : str
+        What is sewn: "Unit 1, flying geese", "Row 2", "The block".
+    words : tuple of str
+        What is done, in its order.
+    make : str
+        How many: "4 a block, 16 in all".
+    size : str
+        What the tape should now show.
+    """
+
+    step: Step
+    title: str
+    words: tuple[str, ...]
+    make: str
+    size: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +160,11 @@ class SewnBlock:
         The name of its kind, for its cloths.
     patches : tuple of Patch
         Of one of them, in parts of the longer side of the block.
-    steps : tuple of SewingStep
+    labels : tuple of str
+        What each patch is called in lists.
+    outlines : tuple of outlines
+        Of each patch in inches, as the steps number them.
+    steps : tuple of DrawnStep
         In the order of sewing; none for a piece of cloth that is only cut.
     """
 
@@ -143,7 +172,14 @@ class SewnBlock:
     said: tuple[str, ...]
     kind: str
     patches: tuple[Patch, ...]
-    steps: tuple[SewingStep, ...]
+    labels: tuple[str, ...]
+    outlines: tuple[Outline, ...]
+    steps: tuple[DrawnStep, ...]
+
+    @property
+    def lettered(self) -> tuple[str, ...]:
+        """The labels as they stand in drawings of this block: without the sign of its kind."""
+        return tuple(label.removeprefix(f"{self.kind} ") for label in self.labels)
 
 
 @dataclass(frozen=True, slots=True)

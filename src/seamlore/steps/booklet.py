@@ -14,11 +14,12 @@ from seamlore.making.strips import FabricNeed
 from seamlore.sewing.top import sewn_top
 from seamlore.sheets.pattern import BookletContent, ToBuy
 from seamlore.steps.cutting_words import cut_fabric
-from seamlore.steps.sewing_words import layout_words, sewn_blocks, top_steps
+from seamlore.steps.sewing_words import sewn_blocks
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
 from seamlore.steps.templates import templates
 from seamlore.steps.tools import tools
+from seamlore.steps.top_words import layout_words, top_steps
 from seamlore.steps.words import few
 from seamlore.wording import speaking
 
@@ -86,7 +87,7 @@ def booklet_content(
         ),
         finishing=tuple(_finishing(made)),
         cutting=tuple(cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
-        blocks=sewn_blocks(top, quilt),
+        blocks=sewn_blocks(top, quilt, made.seam),
         sewing=top_steps(top, quilt),
         finishing_steps=tuple(_finishing_steps(made)),
         templates=tuple(templates(quilt, top, made.seam)),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from seamlore.drawing.shapes import Color
 from seamlore.errors import NotationError, UnknownNameError, nearest
@@ -66,3 +66,14 @@ def few(words: Iterable[str]) -> str:
     """
     found = list(dict.fromkeys(words))
     return ", ".join(found) if len(found) <= _FEW else f"{', '.join(found[:_FEW])} and {len(found) - _FEW} more"
+
+
+def listed(words: Sequence[str]) -> str:
+    """Join words as a sentence does.
+
+    Examples
+    --------
+    >>> listed(["A1"]), listed(["A1", "B1", "C1"])
+    ('A1', 'A1, B1 and C1')
+    """
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

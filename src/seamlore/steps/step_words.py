@@ -1,0 +1,138 @@
+"""One step of sewing in words: what it is called, what is joined and how, how it is pressed, what it should now measure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from seamlore.draft.units import units
+from seamlore.lengths import FINEST_MARK, Length, on_mark, show, show_size
+from seamlore.sewing.steps import Step, now_measures
+from seamlore.sewing.top import Made
+from seamlore.sheets.pattern import DrawnStep
+from seamlore.steps.words import listed
+
+_WAYS = {
+    "across": "one under the other",
+    "up and down": "side by side",
+    "on the diagonal": "along the diagonal seam",
+    "at a slant": "along the slanting seam",
+}
+# Parts that are told one by one, in their order; more are counted.
+_ONE_BY_ONE = 7
+
+
+def drawn_steps(made: Made, allowance: Length) -> Iterator[DrawnStep]:
+    """Say each step in which one kind of spot is sewn.
+
+    Parameters
+    ----------
+    made : Made
+        From `sewing.top.sewn_top`.
+    allowance : Length
+        Seam allowance, in the unit that sizes are said in.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> star = sewn_top(repeated("q", find("ohio star"), inches(9), inches(9), 2, 2)).blocks[0]
+    >>> for step in drawn_steps(star, inches("1/4")):
+    ...     print(f"{step.title}: {step.words[0]} {step.make}")
+    Unit 1: Join B1 and A1, along the diagonal seam. Make 8 a block, 32 in all.
+    Unit 2, quarter-square triangle: Join 2 of unit 1, along the diagonal seam. Make 4 a block, 16 in all.
+    Row 1: Join A2, unit 2 and A2, side by side. Make 2 a block, 8 in all.
+    Row 2: Join unit 2, B2 and unit 2, side by side. Make 1 a block, 4 in all.
+    The block: Join row 1, row 2 and row 1, one under the other. Make 4.
+    """
+    called = _unit_names(made)
+    for step in made.steps:
+        yield DrawnStep(
+            step,
+            _title(step, called),
+            tuple(_words(step)),
+            _make(step, made.count),
+            _measures(step, allowance),
+        )
+
+
+def _unit_names(made: Made) -> Mapping[frozenset[int], str]:
+    """What the trade calls the units of a whole block, by the numbers of their pieces."""
+    group = made.group
+    if group.part != "whole":
+        return {}
+    place = {part.index: number for number, part in enumerate(group.parts)}
+    return {frozenset(place[index] for index in unit.patches): unit.kind for unit in units(group.kind.block)}
+
+
+def _title(step: Step, called: Mapping[frozenset[int], str]) -> str:
+    name = step.name[0].upper() + step.name[1:]
+    kind = next((called[frozenset(copy)] for copy in step.copies if frozenset(copy) in called), "")
+    return f"{name}, {kind}" if kind and step.made == "unit" else name
+
+
+def _words(step: Step) -> Iterator[str]:
+    names = [part.name for part in step.parts]
+    if step.manner == "partial":
+        middle, first, *others = names
+        yield (
+            f"Sew {first} to {middle}, beginning at the end marked 1: stop half way, and leave the rest of the seam open "
+            f"(a partial seam)."
+        )
+        yield f"Add {listed(others)} in turn, each along its whole side."
+        yield f"Fold {first} back, and finish the first seam over {names[-1]}."
+    elif step.manner == "set in":
+        corners = sum(len(seam.path) - 2 for seam in step.seams)
+        yield "Mark the corners of the seam line on every piece. Sew from mark to mark, and leave the allowances free."
+        where = "the corner" if corners == 1 else "each corner"
+        yield (
+            f"Set {_counted(names[1:])} into {names[0]}, in the order of the numbers: sew to {where}, stop with the "
+            "needle down, turn, and sew on."
+        )
+    else:
+        yield f"Join {_counted(names)}, {_WAYS[step.way]}."
+    pressed = _pressed(step)
+    if pressed:
+        yield pressed
+
+
+def _counted(names: list[str]) -> str:
+    alike = len(set(names)) == 1 and len(names) > 1
+    if alike:
+        return f"{len(names)} of {names[0]}"
+    if len(names) <= _ONE_BY_ONE:
+        return listed(names)
+    counts = {name: names.count(name) for name in names}
+    return listed([f"{count} of {name}" if count > 1 else name for name, count in counts.items()])
+
+
+def _pressed(step: Step) -> str:
+    ways = [seam.press for seam in step.seams if seam.manner != "begun"]
+    if not any(ways):
+        return ""
+    if set(ways) == {"open"}:
+        return f"Press the seam{'s' * (len(ways) > 1)} open."
+    if set(ways) == {"fanned"}:
+        return "Press the allowances round, like a fan."
+    if len(ways) == 1 and ways[0] in ("first", "second"):
+        seam = step.seams[-1]
+        side = seam.first if ways[0] == "first" else seam.second
+        if len(side) == 1 and len({part.name for part in step.parts}) == len(step.parts):
+            return f"Press toward {step.parts[side[0]].name}."
+    return "Press as the arrows show."
+
+
+def _make(step: Step, blocks: int) -> str:
+    if step.made == "whole":
+        return f"Make {blocks}."
+    return f"Make {step.count} a block, {step.count * blocks} in all." if blocks > 1 else f"Make {step.count}."
+
+
+def _measures(step: Step, allowance: Length) -> str:
+    wide, high = now_measures(step.outline, allowance, allowance.unit)
+    size = f"{show(wide)} square" if wide == high else show_size(wide, high)
+    box = len(step.outline) == 4
+    exact = all(on_mark(side, "nearest", FINEST_MARK[side.unit]) == side for side in (wide, high))
+    size = size if exact else f"about {size}"
+    return f"It should now measure {size}, raw edge to raw edge{'' if box else ', points cut off'}."
