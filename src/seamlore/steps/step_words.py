@@ -40,9 +40,9 @@ def drawn_steps(made: Made, allowance: Length) -> Iterator[DrawnStep]:
     >>> star = sewn_top(repeated("q", find("ohio star"), inches(9), inches(9), 2, 2)).blocks[0]
     >>> for step in drawn_steps(star, inches("1/4")):
     ...     print(f"{step.title}: {step.words[0]} {step.make}")
-    Unit 1: Join B1 and A1, along the diagonal seam. Make 8 a block, 32 in all.
+    Unit 1: Join B1 and A2, along the diagonal seam. Make 8 a block, 32 in all.
     Unit 2, quarter-square triangle: Join 2 of unit 1, along the diagonal seam. Make 4 a block, 16 in all.
-    Row 1: Join A2, unit 2 and A2, side by side. Make 2 a block, 8 in all.
+    Row 1: Join A1, unit 2 and A1, side by side. Make 2 a block, 8 in all.
     Row 2: Join unit 2, B2 and unit 2, side by side. Make 1 a block, 4 in all.
     The block: Join row 1, row 2 and row 1, one under the other. Make 4.
     """
