@@ -8,7 +8,6 @@ from seamlore.lengths import centimeters, inches
 from seamlore.sewing.top import sewn_top
 from seamlore.steps.step_words import drawn_steps
 
-
 FOOT, QUARTER = inches(12), inches("1/4")
 
 
