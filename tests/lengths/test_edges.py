@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -19,6 +20,7 @@ from seamlore.lengths import (
     length,
     on_mark,
     pair,
+    root2,
     show,
     show_seam,
     show_size,
@@ -185,3 +187,33 @@ def test_the_first_unit_that_is_written_is_the_one_that_is_shown():
     assert length("1 in 2 cm").unit is Unit.INCH
     assert length("2 cm 1 in").unit is Unit.CM
     assert length("2 cm 1 in") == Length(1 + 2 / Fraction("2.54"), Unit.CM)
+
+
+def test_half_a_diagonal_is_half_of_it():
+    # A corner triangle on point has its legs at half the diagonal of its block: 12 in make 8.485 in.
+    assert abs(root2(inches(12), Fraction(1, 2)).inches_float - 12 / 2**0.5) < 1e-9
+    assert root2(centimeters(12), Fraction(1, 2)).unit is Unit.CM
+    assert (-centimeters(3)).unit is Unit.CM
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("-3 in", "cannot be less than 0"),
+        ("−3 in", "cannot be less than 0"),
+        ("3 in 4", "a number in it has no unit"),
+        ("3 4 in", "a number in it has no unit"),
+        ("3 ft 4 in 5", "a number in it has no unit"),
+        # 123/16 may be meant for 12 3/16 or 1 23/16: the whole number as long as can be.
+        ("123/16 in", "123/16 could be 12 3/16"),
+        ("1923/16 in", "1923/16 could be 192 3/16"),
+    ],
+)
+def test_what_may_be_a_slip_is_refused_with_what_it_may_mean(text, why):
+    with pytest.raises(LengthError, match=re.escape(why)):
+        length(text, unit=Unit.INCH)
+
+
+@pytest.mark.parametrize(("text", "inches_of_it"), [("8/8 in", 1), ("7. in", 7), ("16/16in", 1)])
+def test_what_cannot_be_a_slip_is_read(text, inches_of_it):
+    assert length(text) == inches(inches_of_it)
