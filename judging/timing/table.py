@@ -184,7 +184,7 @@ _SLID = """([value]) => new Promise((done) => {
     watch.disconnect();
     requestAnimationFrame(() => requestAnimationFrame(() => done(performance.now() - sent)));
   });
-  watch.observe(document.getElementById("stage-picture"), { childList: true });
+  watch.observe(document.getElementById("stage-picture"), { childList: true, subtree: true, attributes: true });
   slider.value = value;
   const sent = performance.now();
   slider.dispatchEvent(new Event("input", { bubbles: true }));

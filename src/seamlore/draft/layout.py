@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 import numpy as np
 
+from seamlore.draft.kinds import Kind, Turned
 from seamlore.draft.once import Once
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.border import border_parts
 from seamlore.draft.setting.on_point import point_bits, point_spots
-from seamlore.draft.setting.parts import Bit, Frame, Ring, Role, Spot, SpotKind, outlines, parts, spot_kind
+from seamlore.draft.setting.parts import Bit, Frame, HalfPlane, Ring, Role, Spot, SpotKind, outlines, parts, spot_kind
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.draft.setting.straight import straight_bits, straight_spots
 from seamlore.draft.where import Where
@@ -21,6 +23,7 @@ from seamlore.plane.outline import Points
 NOT_READ_KEY = "not read"
 # The turned frame: x down to the right, y down to the left.
 _TILT = np.array([[1.0, 1.0], [-1.0, 1.0]]) / np.sqrt(2.0)
+_ANYWHERE = Where("block", 0, 0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -169,8 +172,79 @@ def lay(quilt: Quilt) -> tuple[Laid, ...]:
     24
     """
     arranged = arrange(quilt)
+    return (*lay_bits(arranged), *_lay_spots(quilt, arranged.spots))
+
+
+def lay_bits(arranged: Arrangement) -> list[Laid]:
+    """Lay out what belongs to no block: borders first, the outermost before the others, then the setting."""
     bits = [bit for border in reversed(arranged.borders) for bit in border] + list(arranged.setting)
-    return (*map(_lay_bit, bits), *_lay_spots(quilt, arranged.spots))
+    return [_lay_bit(bit) for bit in bits]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PartLaid:
+    """One patch of a spot: its index in the block as drawn, its letter, its finished corners in inches from the spot's
+    own corner; the whole spot has index -1 and no letter where it was not read."""
+
+    index: int
+    letter: str
+    outline: Points
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SpotLaid:
+    """One spot where it lies.
+
+    Parameters
+    ----------
+    spot : Spot
+    corner : ndarray, shape (2,)
+        Its own corner, in inches from the quilt's top left corner.
+    parts : tuple of PartLaid
+        The very same for all spots that are alike, from one draft to the next.
+    """
+
+    spot: Spot
+    corner: Points
+    parts: tuple[PartLaid, ...]
+
+
+def lay_spots(spots: tuple[Spot, ...]) -> Iterator[SpotLaid]:
+    """Lay out spots; what is in them is worked out once for all that are alike."""
+    # Within one draft kinds are told apart by name, which is quicker than by their drawings.
+    known: dict[tuple[SpotKind, bool], tuple[PartLaid, ...]] = {}
+    for spot in spots:
+        alike = spot_kind(spot), spot.frame.tilted
+        if alike not in known:
+            drawn = None if spot.kind is None else _Very(spot.kind)
+            known[alike] = _parts_laid(drawn, spot.turned, spot.width, spot.height, spot.left, spot.frame.tilted)
+        yield SpotLaid(spot, _offset(spot.x, spot.y, spot.frame), known[alike])
+
+
+class _Very:
+    """A kind by the very drawing that it has: which outlasts the reading of a draft, and needs no comparing of patches."""
+
+    def __init__(self, kind: Kind) -> None:
+        self.kind = kind
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Very) and self.kind.block.patches is other.kind.block.patches
+
+    def __hash__(self) -> int:
+        return id(self.kind.block.patches)
+
+
+@lru_cache(maxsize=2048)
+def _parts_laid(
+    drawn: _Very | None, turned: Turned, width: Fraction, height: Fraction, left: tuple[HalfPlane, ...], tilted: bool
+) -> tuple[PartLaid, ...]:
+    zero = Fraction(0)
+    # The part of the spot that the edge leaves is counted from its own corner, as its patches are.
+    spot = Spot(_ANYWHERE, "patch", drawn.kind if drawn else None, turned, width, height, zero, zero,
+                Frame(tilted=tilted), keep=left)  # fmt: skip
+    if spot.kind is None:
+        return tuple(PartLaid(-1, "", _floats(ring, spot.frame)) for ring in outlines(spot))
+    return tuple(PartLaid(part.index, part.place, _floats(part.outline, spot.frame)) for part in parts(spot))
 
 
 def _floats(ring: Ring, frame: Frame) -> Points:
@@ -190,26 +264,27 @@ def _lay_bit(bit: Bit) -> Laid:
 
 
 def _lay_spots(quilt: Quilt, spots: tuple[Spot, ...]) -> Iterator[Laid]:
-    shapes: dict[tuple[SpotKind, bool], list[tuple[int, str, str, Points]]] = {}
-    for spot in spots:
-        alike = spot_kind(spot), spot.frame.tilted
-        if alike not in shapes:
-            shapes[alike] = list(_shapes(quilt, spot))
-        corner, own, where = _offset(spot.x, spot.y, spot.frame), dict(spot.own), spot.where
-        for index, letter, key, points in shapes[alike]:
-            fabric = own.get(letter) or (quilt.fabric_of(key) if letter else "")
-            at = Where(where.part, where.row, where.column, index, where.side)
-            yield Laid(at, spot.role, key, fabric, points + corner, letter in own)
+    keys: dict[str, dict[str, tuple[str, str]]] = {}
+    for laid in lay_spots(spots):
+        spot, where = laid.spot, laid.spot.where
+        name, own = spot.kind.name if spot.kind else "", dict(spot.own)
+        if name not in keys:
+            keys[name] = dict(_keys(quilt, spot.kind))
+        for part in laid.parts:
+            key, fabric = keys[name][part.letter]
+            at = Where(where.part, where.row, where.column, part.index, where.side)
+            fabric = own.get(part.letter) or fabric
+            yield Laid(at, spot.role, key, fabric, part.outline + laid.corner, part.letter in own)
 
 
-def _shapes(quilt: Quilt, spot: Spot) -> Iterator[tuple[int, str, str, Points]]:
-    """Index, letter, key and outline of each patch of a spot; the whole of one that was not read."""
-    if spot.kind is None:
-        for ring in outlines(spot):
-            yield -1, "", NOT_READ_KEY, _floats(ring, spot.frame)
-    else:
-        for part in parts(spot):
-            yield part.index, part.place, quilt.key(spot.kind, part.place), _floats(part.outline, spot.frame)
+def _keys(quilt: Quilt, kind: Kind | None) -> Iterator[tuple[str, tuple[str, str]]]:
+    """Key and fabric of each letter of a kind; of what was not read under no letter."""
+    if kind is None:
+        yield "", (NOT_READ_KEY, "")
+        return
+    for letter in kind.block.places:
+        key = quilt.key(kind, letter)
+        yield letter, (key, quilt.fabric_of(key))
 
 
 def spot_outlines(spot: Spot) -> tuple[Points, ...]:

@@ -139,12 +139,12 @@ class Quilt:
         outer = bool(self.sashing and self.sashing.outer)
         return Measure(self.rows, self.columns, self.block_width, self.block_height, *self.gaps, outer)
 
-    @property
+    @cached_property
     def spots(self) -> tuple[tuple[int, int], ...]:
         """Row and column of every cell, cut ones too."""
         return tuple((row, column) for row, cells in enumerate(self.cells) for column in range(len(cells)))
 
-    @property
+    @cached_property
     def not_read(self) -> tuple[tuple[int, int], ...]:
         """Row and column of every cell of which it is not known what stands there."""
         return tuple((row, column) for row, column in self.spots if not self.cells[row][column].read)
@@ -159,7 +159,7 @@ class Quilt:
             if cell.lies != AS_DRAWN
         }
 
-    @property
+    @cached_property
     def counts(self) -> Mapping[str, int]:
         """How many cells each kind takes, by its name; in the order of the kinds that take any."""
         found = dict.fromkeys((kind.name for kind in self.kinds), 0)

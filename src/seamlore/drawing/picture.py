@@ -93,7 +93,7 @@ def picture(width_mm: float, height_mm: float, shapes: Iterable[Shape], *, title
             where=where.strip(),
         )
     drawn = tuple(shapes)
-    for shape in walk(drawn):
+    for shape in walk(drawn, once=True):
         _check(shape, where)
     return Picture(width_mm, height_mm, drawn, title, description)
 

@@ -210,12 +210,21 @@ class Group:
 Shape = Area | Line | Text | Image | Group
 
 
-def walk(shapes: Iterable[Shape]) -> Iterator[Shape]:
-    """Go through shapes and all that groups hold, a group before what it holds."""
-    for shape in shapes:
-        yield shape
-        if isinstance(shape, Group):
-            yield from walk(shape.shapes)
+def walk(shapes: Iterable[Shape], *, once: bool = False) -> Iterator[Shape]:
+    """Go through shapes and all that groups hold, a group before what it holds.
+
+    With `once`, what several groups share is gone through in the first of them.
+    """
+    seen: set[int] = set()
+
+    def through(some: Iterable[Shape]) -> Iterator[Shape]:
+        for shape in some:
+            yield shape
+            if isinstance(shape, Group) and not (once and id(shape.shapes) in seen):
+                seen.add(id(shape.shapes))
+                yield from through(shape.shapes)
+
+    return through(shapes)
 
 
 def mm(given: Length) -> float:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from base64 import b64encode
+from collections import Counter
 from collections.abc import Callable, Iterable
 from functools import lru_cache
-from hashlib import sha256
+from hashlib import blake2s, sha256
 
 from seamlore.drawing.hatching import cell
 from seamlore.drawing.picture import Picture
@@ -24,6 +25,7 @@ from seamlore.drawing.shapes import (
     Swatch,
     Text,
     box,
+    walk,
 )
 from seamlore.drawing.words import runs
 from seamlore.wording import reworded
@@ -73,7 +75,9 @@ def to_svg(
     False
     """
     prefix = ids or "p" + sha256(record(given).encode()).hexdigest()[:10]
+    shared = Counter(id(each.shapes) for each in walk(given.shapes, once=True) if isinstance(each, Group))
     writer = _Writer(prefix, link or _embedded, 'class="fraction"' if in_page else _FRACTION)
+    writer.shared = {shapes for shapes, count in shared.items() if count > 1}
     writer.shapes(given.shapes)
     width, height = number(given.width_mm), number(given.height_mm)
     head = (
@@ -83,7 +87,9 @@ def to_svg(
     )
     title = f'<title id="{prefix}-title">{escape(reworded(given.title))}</title>'
     desc = f'<desc id="{prefix}-desc">{escape(reworded(given.description))}</desc>'
-    return "\n".join([head, title, desc, *writer.lines, "</svg>"])
+    stamps = [f'<g id="{name}">{text}</g>' for name, text in writer.stamps.items()]
+    drawn_once = ["<defs>" + "".join(stamps) + "</defs>"] if stamps else []
+    return "\n".join([head, title, desc, *drawn_once, *writer.lines, "</svg>"])
 
 
 def escape(text: str) -> str:
@@ -138,6 +144,13 @@ def path(rings: Iterable[Ring], *, closed: bool) -> str:
     return "".join(parts)
 
 
+def _closed(rings: tuple[Ring, ...]) -> str:
+    return path(rings, closed=True)
+
+
+_path_again = lru_cache(maxsize=1 << 13)(_closed)
+
+
 def _embedded(file: ImageFile) -> str:
     return f"data:{file.media};base64,{b64encode(file.data).decode('ascii')}"
 
@@ -151,15 +164,20 @@ class _Writer:
         self.named = 0
         self.patterns: dict[Swatch | Hatch, str] = {}
         self.opacity = 1.0
+        # Shapes that several groups share, by what they are, and what they are called once they are drawn.
+        self.shared: set[int] = set()
+        self.drawn: dict[tuple[int, float], str] = {}
+        self.stamps: dict[str, str] = {}
 
     def name(self, kind: str) -> str:
         self.named += 1
         return f"{self.prefix}-{kind}{self.named}"
 
-    def shapes(self, shapes: Iterable[Shape]) -> None:
+    def shapes(self, shapes: Iterable[Shape], *, kept: bool = False) -> None:
+        """Write shapes; the outlines of what is `kept` are likely to be written again in another picture."""
         for shape in shapes:
             if isinstance(shape, Area):
-                self.area(shape)
+                self.area(shape, _path_again if kept else _closed)
             elif isinstance(shape, Line):
                 caps = ' stroke-linecap="round" stroke-linejoin="round"' if shape.cap == "round" else ""
                 stroke = _stroke(shape.stroke, shape.stroke_mm, shape.dash_mm)
@@ -179,7 +197,7 @@ class _Writer:
             else:
                 self.group(shape)
 
-    def area(self, shape: Area) -> None:
+    def area(self, shape: Area, written: Callable[[tuple[Ring, ...]], str]) -> None:
         if isinstance(shape.fill, Swatch | Hatch):
             fill = f'fill="url(#{self.pattern(shape.fill)})"'
         else:
@@ -187,7 +205,7 @@ class _Writer:
         rule = ' fill-rule="evenodd"' if shape.fill else ""
         stroke = _stroke(shape.stroke, shape.stroke_mm, shape.dash_mm) if shape.stroke else ""
         joined = ' stroke-linejoin="round"' if shape.stroke else ""
-        self.lines.append(f'<path {fill}{rule}{stroke}{joined} d="{path(shape.rings, closed=True)}"/>')
+        self.lines.append(f'<path {fill}{rule}{stroke}{joined} d="{written(shape.rings)}"/>')
 
     def pattern(self, cloth: Swatch | Hatch) -> str:
         if cloth not in self.patterns:
@@ -239,10 +257,26 @@ class _Writer:
             self.lines.append(f'<clipPath id="{name}"><path d="{outline}"/></clipPath>')
             # The clip lies in the group's own coordinates, as its transform does.
             keys.append(f'clip-path="url(#{name})"')
-        self.lines.append(f"<g {' '.join(keys)}>" if keys else "<g>")
-        self.shapes(shape.shapes)
-        self.lines.append("</g>")
+        if id(shape.shapes) in self.shared:
+            name = self.stamp(shape.shapes)
+            self.lines.append(f'<use href="#{name}" {" ".join(keys)}/>')
+        else:
+            self.lines.append(f"<g {' '.join(keys)}>" if keys else "<g>")
+            self.shapes(shape.shapes)
+            self.lines.append("</g>")
         self.opacity = around
+
+    def stamp(self, shapes: tuple[Shape, ...]) -> str:
+        """Draw once what several groups share, and give its name."""
+        known = id(shapes), self.opacity
+        if known not in self.drawn:
+            around, self.lines = self.lines, []
+            self.shapes(shapes, kept=True)
+            text, self.lines = "".join(self.lines), around
+            # Called after what it looks like, so that a page that shows it already can keep it.
+            name = self.drawn[known] = f"{self.prefix}-{blake2s(text.encode(), digest_size=8).hexdigest()}"
+            self.stamps[name] = text
+        return self.drawn[known]
 
 
 def _stroke(color: str, width_mm: float, dash_mm: tuple[float, ...]) -> str:

@@ -15,6 +15,7 @@ from seamlore.drawing.shapes import Area, Group, Paint, Ring, Shape, Text, box, 
 from seamlore.lengths import Length, show, show_size
 from seamlore.pictures.lettering import across, down, words_width
 from seamlore.pictures.palette import FAINT, MADDER, PAPER, QUIET, SEAM, paint_of, quilt_cloths
+from seamlore.pictures.stamps import stamped
 
 # Left, top, right, bottom of a quilt that is lettered with its sizes, and of one that is not.
 DIMENSIONED_MM = (10.5, 10.5, 8.0, 8.0)
@@ -35,6 +36,7 @@ def quilt_picture(
     patch_cloths: Mapping[Where, Paint] | None = None,
     coloring: Sequence[Paint] | None = None,
     title: str = "",
+    by_block: bool = False,
 ) -> Picture:
     """Draw a quilt as drafted, as large as goes into a box.
 
@@ -57,6 +59,9 @@ def quilt_picture(
         cloths.
     title : str
         The quilt's name when not given.
+    by_block : bool
+        Draw each block as a group of its own, those alike with the same shapes: quick to draw again when little has
+        changed. Else whatever has one color is one area, which is small and quick on paper.
 
     Examples
     --------
@@ -71,7 +76,9 @@ def quilt_picture(
     left, top, right, bottom = DIMENSIONED_MM if dimensions else BARE_MM
     full_w, full_h = (side.inches_float for side in quilt.finished_size)
     scale = min((width_mm - left - right) / full_w, (height_mm - top - bottom) / full_h)
-    shapes: list[Shape] = [moved(quilt_shapes(quilt, scale, cloths, patch_cloths, coloring), left, top)]
+    shapes: list[Shape] = [
+        moved(quilt_shapes(quilt, scale, cloths, patch_cloths, coloring, by_block=by_block), left, top)
+    ]
     if edge_now:
         shapes.append(moved(_edge_now(edge_now, full_w * scale, full_h * scale, scale), left, top))
     if dimensions:
@@ -107,20 +114,24 @@ def quilt_shapes(
     cloths: Mapping[str, Paint] | None = None,
     patch_cloths: Mapping[Where, Paint] | None = None,
     coloring: Sequence[Paint] | None = None,
+    *,
+    by_block: bool = False,
 ) -> list[Shape]:
     """Draw the shapes of a quilt with its top left corner at 0, 0, at `mm_per_inch` on paper for an inch of cloth."""
     paints = quilt_cloths(quilt, cloths)
     single = patch_cloths or {}
-    laid = [(each, ring(each.outline * mm_per_inch)) for each in lay(quilt)]
-    own = [single.get(each.where) or paint_of(each, paints) for each, _ in laid]
-    painted = zip((outline for _, outline in laid), coloring or own, strict=True)
-    shapes: list[Shape] = list(gathered(painted, seam_mm=0.04))
     # Seams thin out with the patches, so that a small picture of many patches does not turn gray.
     shortest = min(quilt.block_width.inches_float, quilt.block_height.inches_float) * mm_per_inch
     finest = max((kind.block.divisions for kind in quilt.kinds), default=1)
-    seam = min(0.14, 0.012 * shortest / max(1, finest) ** 0.5)
-    sewn, unread = ([line for each, line in laid if (each.role == "not read") is gone] for gone in (False, True))
-    shapes.append(Area(tuple(sewn), None, SEAM, max(0.03, seam)))
+    seam_mm = max(0.03, min(0.14, 0.012 * shortest / max(1, finest) ** 0.5))
+    if by_block and coloring is None:
+        shapes, unread = stamped(quilt, mm_per_inch, paints, single, seam_mm)
+    else:
+        laid = [(each, ring(each.outline * mm_per_inch)) for each in lay(quilt)]
+        own = [single.get(each.where) or paint_of(each, paints) for each, _ in laid]
+        painted = zip((outline for _, outline in laid), coloring or own, strict=True)
+        sewn, unread = ([line for each, line in laid if (each.role == "not read") is gone] for gone in (False, True))
+        shapes = [*gathered(painted, seam_mm=0.04), Area(tuple(sewn), None, SEAM, seam_mm)]
     shapes += _unread(unread)
     width, height = (side.inches_float * mm_per_inch for side in quilt.finished_size)
     shapes.append(Area((box(0, 0, width, height),), None, SEAM, 0.2))

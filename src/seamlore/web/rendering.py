@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from contextlib import AbstractContextManager
 from functools import cache
+from hashlib import blake2s
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -45,6 +46,17 @@ def drawn(picture: Picture, ids: str = "") -> Markup:
     """
     # The size on paper is kept for printing; on the page the style sheet makes it as wide as its place.
     return Markup(to_svg(picture, in_page=True, ids=ids))
+
+
+def fingerprint(*shown: object) -> str:
+    """Give a short text that is the same for what is shown the same, so that a page can say what it shows already.
+
+    Examples
+    --------
+    >>> fingerprint("a", 1) == fingerprint("a", 1), fingerprint("a", 1) == fingerprint("a", 2)
+    (True, False)
+    """
+    return blake2s(repr(shown).encode(), digest_size=8).hexdigest()
 
 
 def in_words(given: Length, unit: Unit | None = None) -> str:

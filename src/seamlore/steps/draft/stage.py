@@ -86,7 +86,7 @@ def value_of_paint(paint: str) -> Value:
 def stage(job: Job, quilt: Quilt, how: Colored) -> Stage:
     """Draw the draft with its sizes, and find where the photograph lies on it."""
     by_key, single = cloths(job, quilt, how)
-    drawn = quilt_picture(quilt, *_STAGE_MM, by_key, patch_cloths=single)
+    drawn = quilt_picture(quilt, *_STAGE_MM, by_key, patch_cloths=single, by_block=True)
     return Stage(drawn, _found(job, quilt, drawn))
 
 

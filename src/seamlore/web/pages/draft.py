@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
@@ -16,7 +18,9 @@ from seamlore.steps.draft.beside import sliders, snap_lines
 from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.draft.stage import (
     COLORED,
+    CellShown,
     Colored,
+    Stage,
     cells_shown,
     cloths,
     colored,
@@ -36,13 +40,16 @@ from seamlore.steps.study.shown import in_unit_of
 from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.pictures import flat_address, flat_key
 from seamlore.web.pages.studies import once_read
-from seamlore.web.rendering import render
+from seamlore.web.rendering import drawn as draw
+from seamlore.web.rendering import fingerprint, render
 
 if TYPE_CHECKING:
     from seamlore.draft.kinds import Kind
     from seamlore.draft.quilt import Quilt
 
 HERE = step_named("draft")
+# With an edit the page sends what it shows already: "sweep-room=0f3a... cells-0-7=..."; that is not sent again.
+SHOWN_ALREADY = "x-shown-already"
 _NAMES_SHOWN = 6
 
 
@@ -114,10 +121,57 @@ def shown(
     given |= facts_given | {"state": "drafted"}
     if not part:
         given |= {"names": catalogue_names(), "files": files or files_given(study, kind=here.name)}
-    response = render(request, "part/draft.html" if part else "draft.html", status=status, **given)
-    if part:
-        response.headers["hx-trigger"] = "draft-changed"
+        return render(request, "draft.html", status=status, **given)
+    there = _there_already(request)
+    if there:
+        given |= _changed(given, there)
+    response = render(request, "part/draft_changed.html" if there else "part/draft.html", status=status, **given)
+    response.headers["hx-trigger"] = "draft-changed"
+    if there:
+        # Each part that is sent says itself where it belongs.
+        response.headers["hx-reswap"] = "none"
     return response
+
+
+def _there_already(request: Request) -> dict[str, str]:
+    """What the page that asks shows already: the fingerprints of its parts, by their ids."""
+    parts = (each.partition("=") for each in request.headers.get(SHOWN_ALREADY, "").split())
+    return {name: print_ for name, _, print_ in parts}
+
+
+def _changed(given: Mapping[str, Any], there: Mapping[str, str]) -> dict[str, Any]:
+    """Tell which parts of the draft the page shows otherwise; its rows are sent anew where they are not the same ones."""
+    rows = given["cells"]
+    same = {row.id for row in rows} == {name for name in there if name.startswith("cells-")}
+    return {
+        "stage_changed": there.get("sweep-room") != given["stage_print"],
+        "rows_changed": [row for row in rows if there[row.id] != row.fingerprint] if same else None,
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of the cells that can be marked."""
+
+    id: str
+    number: int
+    cells: Sequence[CellShown]
+    fingerprint: str
+
+
+def _rows(quilt: Quilt) -> list[Row]:
+    tilted = "t" * on_point(quilt)
+    return [
+        # A row of another length is another row; how its kinds are drawn, the page is told beside it.
+        Row(f"cells-{number}-{len(cells)}{tilted}", number, cells, fingerprint(cells))
+        for number, cells in enumerate(cells_shown(quilt))
+    ]
+
+
+def stage_shown(drawn: Stage) -> dict[str, Any]:
+    """Give the draft's drawing as a page shows it."""
+    svg = draw(drawn.picture, "stage")
+    return {"stage": drawn, "stage_svg": svg, "stage_print": fingerprint(svg, drawn.found)}
 
 
 def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, part: bool) -> dict[str, Any]:
@@ -136,19 +190,19 @@ def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, 
         }
         for match in facts.matches[:_NAMES_SHOWN]
     ]
-    return {
+    # The small picture of a kind has an address of its own for every drawing and coloring.
+    drawn_as = {
+        kind.name: str(abs(hash((kind.block.patches, *kind_cloths(quilt, kind, whole).values()))))
+        for kind in quilt.kinds
+    }
+    return stage_shown(stage(job, quilt, how)) | {
         "quilt": quilt,
-        "cells": cells_shown(quilt),
-        # The small picture of a kind has an address of its own for every drawing and coloring.
-        "drawn_as": {
-            kind.name: abs(hash((kind.block.patches, *kind_cloths(quilt, kind, whole).values())))
-            for kind in quilt.kinds
-        },
+        "cells": _rows(quilt),
+        "drawn_as": drawn_as,
         "tilted": on_point(quilt),
         "letters": sorted({letter for kind in quilt.kinds for letter in kind.block.places}),
         "kind_open": here,
         "answer": answer(quilt),
-        "stage": stage(job, quilt, how),
         "flat": flat_address(study) if study.photograph else "",
         "fields": fields_of(quilt),
         "sliders": sliders(quilt),

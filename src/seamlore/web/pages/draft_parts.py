@@ -19,7 +19,7 @@ from seamlore.steps.edit.redraft import answer, changed
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.shown import in_unit_of
 from seamlore.web.desk import OpenStudy
-from seamlore.web.pages.draft import files_given
+from seamlore.web.pages.draft import files_given, stage_shown
 from seamlore.web.pages.pictures import flat_address
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import render, speaking_for
@@ -75,7 +75,7 @@ def _stage(study: OpenStudy, quilt: Quilt, asked: Mapping[str, str]) -> dict[str
     """The stage in the colors asked for."""
     how = colored(asked.get("color", ""), study.job)
     flat = flat_address(study) if study.photograph else ""
-    return {"stage": stage(study.job, quilt, how), "flat": flat, "answer": answer(quilt), "trying": False}
+    return stage_shown(stage(study.job, quilt, how)) | {"flat": flat, "answer": answer(quilt), "trying": False}
 
 
 def _beside(study: OpenStudy, quilt: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 // keys. The server keeps the draft and draws it; what is kept here is only where the eye and the hand are.
 
 import { Editor } from "./draft-block.js";
+import { morph } from "./morph.js";
 
 const page = document.getElementById("drafting");
 const said = document.getElementById("said");
@@ -71,7 +72,9 @@ async function tryOut() {
     const answer = await fetch(`${form.dataset.try}?${query}`, { signal: trying.signal });
     const text = await answer.text();
     if (answer.ok) {
-      document.getElementById("stage-picture").innerHTML = text;
+      const made = document.createElement("template");
+      made.innerHTML = text;
+      morph(document.getElementById("stage-picture"), made.content, { within: true });
       document.getElementById("answer").textContent = document.getElementById("tried").textContent;
       sweep();
     }
@@ -176,17 +179,59 @@ const focusedNow = () => {
   return dataset?.for ? `[data-for="${dataset.for}"]` : id ? `[id="${id}"]` : "";
 };
 let focused = "";
-document.addEventListener("htmx:beforeSwap", (event) => {
-  const { target, requestConfig } = event.detail;
-  // Only a draft drawn anew is newer than what a slider tries; what is fetched beside it is not.
-  if (target?.id === "draft") trying?.abort();
-  // What is being written is not overwritten by what was fetched meanwhile.
-  if (target?.id === "draft-files" && requestConfig?.verb === "get")
-    event.detail.shouldSwap &&= ![...target.querySelectorAll("textarea")].some((each) => each.value !== each.defaultValue);
-  focused = focusedNow();
+
+// An edit says which parts of the draft are shown already; the answer brings those that changed, each to its place.
+
+document.addEventListener("htmx:configRequest", (event) => {
+  const { verb, target, headers } = event.detail;
+  if (verb !== "post" || target?.id !== "draft") return;
+  headers["X-Shown-Already"] = [...target.querySelectorAll("[data-drawn]")].map((each) => `${each.id}=${each.dataset.drawn}`).join(" ");
 });
-document.addEventListener("htmx:afterSwap", (event) => {
+
+// Blocks stay marked through what is likely to be done again, and where an edit was refused.
+const AGAIN = ["turn", "mirror", "straight"];
+let marked = null;
+document.addEventListener("htmx:beforeSwap", (event) => {
+  const { target, requestConfig, xhr } = event.detail;
+  if (target?.id !== "draft" || !requestConfig.path.endsWith("/cells")) return;
+  const stay = xhr.status >= 400 || AGAIN.includes(requestConfig.formData.get("do"));
+  marked = stay ? [...target.querySelectorAll("input[name=cell]:checked")].map((each) => each.value) : [];
+});
+function mark() {
+  if (!marked) return;
+  const those = new Set(marked);
+  marked = null;
+  for (const box of document.querySelectorAll("#cell-rows input[name=cell]")) box.checked = those.has(box.value);
+}
+
+// The small pictures of kinds that are drawn otherwise now, in rows that are as they were.
+let kindsDrawn = document.getElementById("kinds");
+function drawKinds() {
+  const kinds = document.getElementById("kinds");
+  if (kinds === kindsDrawn) return;
+  kindsDrawn = kinds;
+  const drawn = JSON.parse(kinds?.dataset.drawnAs ?? "{}");
+  for (const picture of document.querySelectorAll("#cell-rows img[data-kind]")) {
+    const key = drawn[picture.dataset.kind];
+    const source = picture.getAttribute("src");
+    const now = source.replace(/&k=\d+$/, `&k=${key}`);
+    if (key !== undefined && now !== source) picture.setAttribute("src", now);
+  }
+}
+
+// Of the quilt's drawing and of the rows of blocks only what differs is touched.
+document.addEventListener("htmx:oobBeforeSwap", (event) => {
+  const { target, fragment } = event.detail;
+  const whole = target.id === "stage-picture";
+  if (!whole && !target.matches(".cell-row")) return;
+  event.detail.shouldSwap = false;
+  morph(target, whole ? fragment : fragment.firstElementChild, { within: whole });
+});
+
+document.addEventListener("htmx:afterSwap", () => {
   begin();
+  drawKinds();
+  mark();
   // The keyboard stays where it was; where that is gone, such as a button that did its work, it goes to the answer.
   if (focused && document.activeElement === document.body)
     (document.querySelector(focused) ?? document.getElementById("answer")).focus({ preventScroll: true });

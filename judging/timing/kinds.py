@@ -1,0 +1,170 @@
+"""How fast a quilt of many kinds of blocks is laid out, drawn and changed. Run it alone: `python -m judging.timing.kinds`.
+
+It prints, for 144 and for 900 blocks of 30 kinds: laying out and drawing; each edit on the page of the draft, in the
+server alone, and in the browser from the click to the page drawn anew.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from statistics import median
+from typing import Any, Literal
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+from playwright.sync_api import Page, sync_playwright
+from starlette.testclient import TestClient
+
+from judging.timing.table import ARGS, CHROMIUM, answered_ms, served, yardstick_ms
+from seamlore.draft.catalogue import all_blocks
+from seamlore.draft.kinds import Cell, Kind, Turned, sign_for
+from seamlore.draft.layout import lay
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.seams import seams
+from seamlore.draft.text.quilt_file import write_quilt
+from seamlore.drawing.svg import to_svg
+from seamlore.lengths import inches
+from seamlore.pictures.quilts import quilt_picture
+from seamlore.shelf.shelf import Shelf
+from seamlore.steps.study.sections import Choice
+from seamlore.web.app import make_app
+from seamlore.web.desk import Desk
+
+KINDS, TIMES = 30, 3
+_AIM_MS = 150
+
+
+def of_kinds(rows: int, columns: int, kinds: int = KINDS) -> Quilt:
+    """Make a quilt of many kinds by turns, its blocks turned and some mirrored."""
+    signs: set[str] = set()
+    made = []
+    for block in all_blocks()[:: len(all_blocks()) // kinds][:kinds]:
+        made.append(Kind(sign_for(block, signs), block))
+        signs.add(made[-1].name)
+    turns: tuple[Literal[0, 90, 180, 270], ...] = (0, 90, 180, 270)
+    cells = tuple(
+        tuple(
+            Cell(made[(7 * row + column) % kinds].name, Turned(turns[(row + column) % 4], (row * column) % 5 == 0))
+            for column in range(columns)
+        )
+        for row in range(rows)
+    )
+    return Quilt("Sampler", tuple(made), cells, inches(9), inches(9))
+
+
+# What is done on the page: the address under the draft's, what the form says, given how often it was done before.
+EDITS: tuple[tuple[str, str, Callable[[int, Quilt], dict[str, str]]], ...] = (
+    ("turn one block", "cells", lambda n, _: {"cell": f"0,{n}", "do": "turn"}),
+    ("put a kind into one", "cells", lambda n, quilt: {"cell": f"1,{n}", "do": "kind", "put": quilt.kinds[n].name}),
+    ("a fabric of its own", "cells", lambda n, quilt: {
+        "cell": f"2,{n}", "do": "fabric", "letter": min(quilt.kind(quilt.cells[2][n].kind).block.places), "fabric": f"f{n}"}),
+    ("leave one open", "cells", lambda n, _: {"cell": f"3,{n}", "do": "open"}),
+    ("begin a copy", "cells", lambda n, _: {"cell": f"4,{n}", "do": "copy"}),
+    ("turn all of a kind", "cells", lambda n, quilt: {"of": quilt.kinds[n].name, "do": "turn"}),
+    ("value of a place", "block/value", lambda n, quilt: {
+        "kind": quilt.kinds[n].name, "place": min(quilt.kinds[n].block.places), "value": "medium", "scrappy": "yes"}),
+    ("take out a seam", "block/take-out", lambda n, quilt: {
+        "kind": quilt.kinds[n].name, **dict(zip(("first", "second"), map(str, seams(quilt.kinds[n].block)[0].patches), strict=True))}),
+    ("another size", "size", lambda n, _: {"what": "block", "value": f"{n + 10} in"}),
+)  # fmt: skip
+
+
+def put(shelf: Shelf, quilt: Quilt) -> int:
+    """Begin a study with this draft, without a photograph."""
+    desk = Desk(shelf)
+    number = desk.begin(quilt.name, None, "began")
+    desk.change(number, Choice(draft=write_quilt(quilt)), 0, "drafted")
+    return number
+
+
+def in_server_ms(shelf: Shelf, quilt: Quilt) -> dict[str, list[float]]:
+    """Milliseconds of each edit from the request to the answer, in this process."""
+    app: Any = make_app(shelf)
+    cookies = dict([app.doors.cookie(4000).split("=", 1)])
+    client = TestClient(
+        app, base_url="http://127.0.0.1:4000", headers={"origin": "http://127.0.0.1:4000"}, cookies=cookies
+    )
+    number = put(shelf, quilt)
+    desk = app.app.state.desk
+    client.get(f"/study/{number}/draft")
+    found: dict[str, list[float]] = {}
+    for name, path, said in EDITS:
+        for n in range(TIMES):
+            base = str(desk.study(number).revisions["choice"])
+            began = time.perf_counter()
+            answer = client.post(
+                f"/study/{number}/draft/{path}", data={"base": base, **said(n, quilt)}, headers={"hx-request": "true"}
+            )
+            found.setdefault(name, []).append(1000 * (time.perf_counter() - began))
+            assert answer.status_code == 200, (name, answer.text[:2000])
+    return found
+
+
+# From sending to the swapped page drawn.
+_POSTED = """([path, values], settled) => new Promise((done) => {
+  const sent = performance.now();
+  settled(() => done(performance.now() - sent));
+  const base = document.querySelector("#setting [name=base]").value;
+  window.htmx.ajax("POST", location.pathname + "/" + path, {
+    source: "#said", target: "#draft", swap: "outerHTML", values: { base, ...values } });
+})"""
+
+
+def in_browser_ms(page: Page, address: str, number: int, quilt: Quilt) -> dict[str, list[float]]:
+    """Milliseconds of each edit from the click to the page drawn anew, in a browser."""
+    page.goto(f"{address}/study/{number}/draft")
+    page.wait_for_selector("#editor svg .patch", timeout=120_000)
+    page.wait_for_load_state("networkidle")
+    found: dict[str, list[float]] = {}
+    for name, path, said in EDITS:
+        for n in range(TIMES):
+            found.setdefault(name, []).append(answered_ms(page, _POSTED, [path, said(n, quilt)]))
+            page.wait_for_timeout(700)
+    return found
+
+
+def drawn_s(quilt: Quilt) -> float:
+    """Seconds to lay out and draw a quilt that was not seen before."""
+    began = time.perf_counter()
+    assert len(lay(quilt)) > len(quilt.spots)
+    to_svg(quilt_picture(quilt, 128, 134))
+    return time.perf_counter() - began
+
+
+def tables(sides: tuple[int, ...]) -> Iterator[str]:
+    """Measure, and give the lines to print."""
+    with tempfile.TemporaryDirectory() as folder, Shelf(Path(folder)) as shelf, served(shelf) as (address, cookie):
+        for side in sides:
+            quilt = of_kinds(side, side)
+            yield f"{side * side} blocks of {len(quilt.kinds)} kinds laid out and drawn: {drawn_s(quilt):.2f} s (aim: 1 s)"
+            with tempfile.TemporaryDirectory() as other, Shelf(Path(other)) as own:
+                server = in_server_ms(own, quilt)
+            with sync_playwright() as play:
+                browser = play.chromium.launch(executable_path=CHROMIUM, args=list(ARGS))
+                page = browser.new_page(viewport={"width": 1300, "height": 900})
+                name, value = cookie.split("=", 1)
+                page.context.add_cookies([{"name": name, "value": value, "url": address}])
+                seen = in_browser_ms(page, address, put(shelf, quilt), quilt)
+                browser.close()
+            for name, took in server.items():
+                miss = "" if median(seen[name]) <= _AIM_MS else "  MISSED"
+                yield (
+                    f"{name}: server {median(took):.0f} ms, at most {max(took):.0f} ms; browser "
+                    f"{median(seen[name]):.0f} ms, at most {max(seen[name]):.0f} ms (aim: {_AIM_MS} ms){miss}"
+                )
+
+
+def main() -> None:
+    """Measure and print."""
+    print(f"yardstick: {yardstick_ms():.0f} ms")
+    for line in tables(tuple(map(int, sys.argv[1:])) or (12, 30)):
+        print(line, flush=True)
+
+
+if __name__ == "__main__":
+    main()

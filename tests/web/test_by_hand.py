@@ -1,0 +1,67 @@
+"""A draft made by hand in a real browser, without a photograph: what stands where, marks, colors, half-drawn seams."""
+
+from __future__ import annotations
+
+import pytest
+
+from seamlore.draft.catalogue import find
+from seamlore.draft.repeated import repeated
+from seamlore.draft.text.quilt_file import write_quilt
+from seamlore.lengths import inches
+from seamlore.steps.study.sections import Choice
+from seamlore.web.desk import Desk
+
+from .test_browser import browser, page, server, until  # noqa: F401 - fixtures
+
+
+@pytest.fixture
+def drafted(page, server):  # noqa: F811
+    """A quilt of three by four Birds in the Air blocks, open in the browser; gives what its draft is by now."""
+    desk = Desk(server.shelf)
+    number = desk.begin("By hand", None, "began")
+    quilt = repeated("By hand", find("birds in the air"), inches(9), inches(9), 3, 4)
+    desk.change(number, Choice(draft=write_quilt(quilt, find_block=find)), 0, "drafted")
+    page.goto(f"{server.address}/study/{number}/draft")
+    page.wait_for_selector("#editor svg .patch")
+    page.evaluate("document.getElementById('more-cells').open = true")
+    return lambda: desk.study(number).job.quilt
+
+
+def sent(page, act, path="cells"):  # noqa: F811
+    """Do something that is an edit, and wait until the page has taken the answer in; gives the answer's text."""
+    with page.expect_response(f"**/draft/{path}") as answered:
+        act()
+    text = answered.value.text()
+    until(page, lambda: page.evaluate("!document.querySelector('.htmx-request, .htmx-swapping, .htmx-settling')"))
+    return text
+
+
+def test_marks_stay_while_blocks_are_turned_and_only_their_rows_are_sent(page, drafted):  # noqa: F811
+    page.check("#cell-0-1")
+    page.check("#cell-2-3")
+    marked = "[...document.querySelectorAll('input[name=cell]:checked')].map((each) => each.value)"
+    texts = [sent(page, lambda: page.click("#cells-turn")) for _ in range(2)]
+    assert page.evaluate(marked) == ["0,1", "2,3"]
+    assert [drafted().cells[row][column].lies.turn for row, column in ((0, 1), (2, 3), (1, 1))] == [180, 180, 0]
+    assert page.locator("#cell-rows .lies-180").count() == 2
+    # The row between did not change.
+    assert all('id="cells-0-4"' in text and 'id="cells-1-4"' not in text for text in texts)
+    # What was done once is not done again: other blocks are marked for the next.
+    page.fill("#cells-name", "plain dark")
+    sent(page, lambda: page.click("#cells-new"))
+    assert page.evaluate(marked) == []
+    assert sorted(drafted().counts.values()) == [2, 10]
+    # All of a kind drawn otherwise: their small pictures follow, and what is edited next is sent on the newest state.
+    before = page.locator("#cell-rows img").first.get_attribute("src")
+    sent(page, lambda: page.select_option("#value-A", "medium"), "block/value")
+    until(page, lambda: page.locator("#cell-rows img").first.get_attribute("src") != before)
+    page.check("#cell-1-1")
+    sent(page, lambda: page.click("#cells-mirror"))
+    assert drafted().cells[1][1].lies != drafted().cells[1][2].lies
+    # What was patched into the page is what a page loaded anew shows.
+    drawing = """[...document.querySelectorAll('#stage use, #stage defs > g, #stage path')].map((each) => each.outerHTML).sort()"""
+    patched = page.evaluate(drawing)
+    page.reload()
+    page.wait_for_selector("#editor svg .patch")
+    assert page.evaluate(drawing) == patched
+    assert page.faults == []
