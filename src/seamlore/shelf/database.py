@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -39,6 +39,8 @@ class Database:
     path : Path
     may_begin : bool
         Whether one may be made where there is none.
+    before_upgrade : callable, optional
+        Called with one that an earlier version wrote, before it is brought up to date; when it raises, it is left as it is.
 
     Raises
     ------
@@ -48,7 +50,9 @@ class Database:
         When it cannot be used for another reason, or a later version wrote it.
     """
 
-    def __init__(self, path: Path, *, may_begin: bool) -> None:
+    def __init__(
+        self, path: Path, *, may_begin: bool, before_upgrade: Callable[[Database], object] | None = None
+    ) -> None:
         self.path = path
         self._one_at_a_time = threading.RLock()
         # Taken before the other, by whoever copies the whole or takes it away.
@@ -70,7 +74,7 @@ class Database:
                 if must_check(path):
                     self._check()
                     self._checked = time.time()
-                self._bring_up_to_date(may_begin=may_begin)
+                self._bring_up_to_date(may_begin=may_begin, before=before_upgrade)
             except BaseException:
                 self.close()
                 raise
@@ -102,7 +106,7 @@ class Database:
         if found != "ok":
             raise DamagedError("it is damaged")
 
-    def _bring_up_to_date(self, *, may_begin: bool) -> None:
+    def _bring_up_to_date(self, *, may_begin: bool, before: Callable[[Database], object] | None) -> None:
         steps = sorted(_STEPS.glob("*.sql"))
         (version,) = self._connection.execute("PRAGMA user_version").fetchone()
         if version > len(steps):
@@ -111,6 +115,8 @@ class Database:
             )
         if version == 0 and not may_begin:
             raise DamagedError("there is nothing in it")
+        if before is not None and 0 < version < len(steps):
+            before(self)
         for number, step in enumerate(steps[version:], start=version + 1):
             script = step.read_text(encoding="utf-8")
             try:

@@ -32,15 +32,22 @@ def sections_of(database: sqlite3.Connection, study: int) -> dict[str, Section]:
     return {str(row[0]): Section(*row) for row in rows}
 
 
-def add_step(database: sqlite3.Connection, study: int, changes: Sequence[Change]) -> list[int]:
+def add_step(
+    database: sqlite3.Connection, study: int, changes: Sequence[Change], *, also_noted: int = 0
+) -> list[int]:
     """Make several changes as one step and give the sections' new revisions.
+
+    Parameters
+    ----------
+    also_noted : int
+        How many changes more, of no section, the caller notes in the same step.
 
     Raises
     ------
     StaleChangeError
         When a section has changed since its change's base.
     """
-    number = _begin_step(database, study, written=len(changes), noted=len(changes))
+    number = _begin_step(database, study, written=len(changes), noted=len(changes) + also_noted)
     revisions = []
     for change in changes:
         current = section_of(database, study, change.section)
@@ -62,6 +69,30 @@ def add_name(database: sqlite3.Connection, study: int, before: str, after: str, 
     number = _begin_step(database, study, written=0, noted=1)
     _note(database, study, number, Change(NAME, 0, after, f'named it "{after}"', where), before)
     _set(database, study, NAME, after)
+
+
+def add_mixed(
+    database: sqlite3.Connection,
+    study: int,
+    changes: Sequence[Change],
+    names: tuple[str, str] | None,
+    says: str,
+    where: str,
+) -> None:
+    """Make changes and give the study another name (from, to), as one step.
+
+    Raises
+    ------
+    StaleChangeError
+        When a section has changed since its change's base.
+    ShelfError
+        When another study has the name.
+    """
+    add_step(database, study, changes, also_noted=1 if names else 0)
+    if names:
+        (number,) = database.execute("SELECT position FROM studies WHERE id = ?", (study,)).fetchone()
+        _note(database, study, number, Change(NAME, 0, names[1], says, where), names[0])
+        _set(database, study, NAME, names[1])
 
 
 def _begin_step(database: sqlite3.Connection, study: int, *, written: int, noted: int) -> int:

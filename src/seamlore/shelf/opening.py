@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import sqlite3
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -61,7 +62,11 @@ def open_database(folder: Path) -> Database:
     # Where something was kept, a database that is not there was lost: a new one would hide it.
     may_begin = not row and not any_in(folder / PHOTOGRAPHS)
     try:
-        database = Database(folder / DATABASE, may_begin=may_begin)
+        database = Database(
+            folder / DATABASE,
+            may_begin=may_begin,
+            before_upgrade=lambda opened: make_backup(opened, folder / BACKUPS, now=utc_now()),
+        )
     except DamagedError as damage:
         raise _lost(folder, damage.how, row) from None
     how = ""
@@ -70,8 +75,8 @@ def open_database(folder: Path) -> Database:
             (studies,) = connection.execute("SELECT count(*) FROM studies").fetchone()
             if not is_of_one_moment(connection):
                 how = "it was copied in the middle of a change"
-            # Studies are never taken off the shelf.
-            elif not studies and row and studies_in(row[0]):
+            # Where one was deleted for good, the last may have been.
+            elif not studies and not _any_gone(connection) and row and studies_in(row[0]):
                 how = "its studies are gone"
     except ShelfError:
         database.close(noted=False)
@@ -82,6 +87,10 @@ def open_database(folder: Path) -> Database:
         database.close(noted=False)
         raise _lost(folder, how, row)
     return database
+
+
+def _any_gone(connection: sqlite3.Connection) -> bool:
+    return connection.execute("SELECT 1 FROM gone LIMIT 1").fetchone() is not None
 
 
 def _lost(folder: Path, how: str, row: Sequence[Backup]) -> ShelfError:

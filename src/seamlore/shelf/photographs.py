@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
+import sqlite3
+from contextlib import suppress
 from pathlib import Path
 
 from seamlore.shelf.change import MissingPhotographError, ShelfError
 from seamlore.shelf.faults import in_words
-from seamlore.shelf.files import write_whole
+from seamlore.shelf.files import own_folder, write_whole
 
+# Small pictures of the photographs, in their folder: made anew when they are lost.
+THUMBNAILS = "thumbnails"
 _REFERENCE = re.compile(r"[0-9a-f]{64}\.[a-z]{3,4}\Z")
 
 
@@ -105,6 +109,53 @@ def _digest(data: bytes) -> str:
     import hashlib  # slow to import, and a list of the shelf needs none
 
     return hashlib.sha256(data).hexdigest()
+
+
+def remove(folder: Path, reference: str) -> None:
+    """Remove a photograph and its thumbnail; one that is not there is gone already.
+
+    Raises
+    ------
+    OSError
+        When the disk refuses.
+    """
+    _path(folder, reference).unlink(missing_ok=True)
+    thumbnail(folder, reference).unlink(missing_ok=True)
+
+
+def clear_unwanted(database: sqlite3.Connection, folder: Path) -> None:
+    """Remove the photographs of studies that were deleted; what the disk refuses now is tried again later.
+
+    Raises
+    ------
+    ShelfError
+        When the disk refuses.
+    """
+    for (reference,) in database.execute("SELECT reference FROM unwanted").fetchall():
+        try:
+            remove(folder, reference)
+        except OSError as fault:
+            raise in_words(fault, "a photograph of a quilt that was deleted") from None
+        database.execute("DELETE FROM unwanted WHERE reference = ?", (reference,))
+
+
+def thumbnail(folder: Path, reference: str) -> Path:
+    """Give the path of a photograph's thumbnail, whether it is there or not.
+
+    Raises
+    ------
+    ShelfError
+        When the reference is not one.
+    """
+    return folder / THUMBNAILS / f"{_path(folder, reference).stem}.jpg"
+
+
+def keep_thumbnail(folder: Path, reference: str, data: bytes) -> None:
+    """Keep a thumbnail for the next time; where the disk refuses, it is made anew then."""
+    path = thumbnail(folder, reference)
+    with suppress(OSError):
+        own_folder(path.parent)
+        write_whole(path, data)
 
 
 def any_in(folder: Path) -> bool:

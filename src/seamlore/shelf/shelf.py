@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import secrets
 import sqlite3
 import threading
 from collections.abc import Sequence
@@ -13,6 +14,7 @@ from seamlore.errors import nearest
 from seamlore.shelf import history, photographs
 from seamlore.shelf.backups import Backup, backups_in, make_backup
 from seamlore.shelf.change import Change, Done, Entry, Section, ShelfError, StaleMoveError, Standing
+from seamlore.shelf.database import Database
 from seamlore.shelf.lock import FolderLock
 from seamlore.shelf.opening import (
     BACKUPS,
@@ -90,16 +92,27 @@ class Shelf:
             self._database.close()
             self._lock.release()
 
+    @property
+    def database(self) -> Database:
+        """The open database, another one after a backup was put in its place."""
+        return self._database
+
     # Studies
 
     def studies(self) -> tuple[Entry, ...]:
-        """List the studies, the one changed last first."""
+        """List the studies that are not set aside, the one changed last first."""
         with self._database.reading() as database:
-            rows = database.execute(f"{_LISTED} ORDER BY changed DESC, id DESC").fetchall()
+            rows = database.execute(f"{_LISTED} WHERE aside = '' ORDER BY changed DESC, id DESC").fetchall()
         return tuple(Entry(*row) for row in rows)
 
-    def create(self, name: str, changes: Sequence[Change] = ()) -> int:
-        """Begin a study, with its first sections, and give its number; a name that is taken gets a number behind it."""
+    def create(self, name: str, changes: Sequence[Change] = (), *, identity: str = "") -> int:
+        """Begin a study, with its first sections, and give its number; a name that is taken gets a number behind it.
+
+        Parameters
+        ----------
+        identity : str
+            Who it is, where it comes from elsewhere; one of its own when not given.
+        """
         plain = " ".join(name.split())[:_LONGEST_NAME] or "Unnamed quilt"
         with self._database.writing() as database:
             taken = {str(row[0]).casefold() for row in database.execute("SELECT name FROM studies")}
@@ -109,7 +122,8 @@ class Shelf:
                 free = f"{plain} {count}"
             moment = history.now()
             cursor = database.execute(
-                "INSERT INTO studies (name, made, changed) VALUES (?, ?, ?)", (free, moment, moment)
+                "INSERT INTO studies (name, made, changed, identity) VALUES (?, ?, ?, ?)",
+                (free, moment, moment, identity or secrets.token_hex(16)),
             )
             study = int(cursor.lastrowid or 0)
             if changes:
@@ -185,12 +199,16 @@ class Shelf:
     def standing(self, study: int) -> Standing:
         """Give a study as it stands: its sections, and what would be undone and redone."""
         with self._database.reading() as database:
-            entry = self._entry(database, study)
-            position, moves, moved = database.execute(
-                "SELECT position, moves, moved FROM studies WHERE id = ?", (study,)
-            ).fetchone()
-            undo, redo = (history.step_at(database, study, number, position) for number in (position, position + 1))
-            return Standing(entry, history.sections_of(database, study), undo, redo, moves, moved)
+            return self.standing_in(database, study)
+
+    def standing_in(self, database: sqlite3.Connection, study: int) -> Standing:
+        """Give a study as it stands, within a reading or writing that was begun."""
+        entry = self._entry(database, study)
+        position, moves, moved = database.execute(
+            "SELECT position, moves, moved FROM studies WHERE id = ?", (study,)
+        ).fetchone()
+        undo, redo = (history.step_at(database, study, number, position) for number in (position, position + 1))
+        return Standing(entry, history.sections_of(database, study), undo, redo, moves, moved)
 
     def apply(self, study: int, change: Change) -> int:
         """Make a change, keep it in the history, and give the section's new revision.
@@ -268,6 +286,19 @@ class Shelf:
             When the reference is not one.
         """
         return photographs.find(self.folder / PHOTOGRAPHS, reference)
+
+    def thumbnail(self, reference: str) -> Path:
+        """Give the path of a photograph's thumbnail, whether it was made yet or not."""
+        return photographs.thumbnail(self.folder / PHOTOGRAPHS, reference)
+
+    def keep_thumbnail(self, reference: str, data: bytes) -> None:
+        """Keep a thumbnail for the next time."""
+        photographs.keep_thumbnail(self.folder / PHOTOGRAPHS, reference, data)
+
+    def clear_unwanted(self) -> None:
+        """Remove the photographs of studies that were deleted for good."""
+        with self._database.writing() as database:
+            photographs.clear_unwanted(database, self.folder / PHOTOGRAPHS)
 
     def read_photograph(self, reference: str) -> bytes:
         """Give a photograph, byte for byte as it came.
