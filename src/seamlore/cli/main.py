@@ -26,7 +26,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 COMMANDS = {step.name: step.command for step in STEPS if step.command} | {
     "cut": "Lay a list of pieces out on fabric, edge to edge, with little waste.",
     "open": "Do all of this in the browser, with your own photographs.",
-    "shelf": "List the quilts on the shelf; back it up, and put a backup back.",
+    "shelf": "List and find the quilts on the shelf; send and take them; back it up.",
     "demo": "The whole job, once, on a quilt that comes with the program.",
 }
 

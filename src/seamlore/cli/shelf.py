@@ -7,14 +7,8 @@ from typing import Any
 
 import click
 
-from seamlore.cli.common import json_option, print_json, shelf_option, usual_shelf
-
-# Given behind the command or behind what it is to do, as it comes to mind.
-_its_shelf = click.option(
-    "--shelf",
-    type=click.Path(path_type=Path, file_okay=False),
-    help="The folder that the shelf is kept in.",
-)
+from seamlore.cli.common import json_option, print_json, shelf_option
+from seamlore.cli.shelf_studies import add_to, asked, its_shelf
 
 
 @click.group("shelf", invoke_without_command=True)
@@ -22,7 +16,7 @@ _its_shelf = click.option(
 @json_option
 @click.pass_context
 def command(context: click.Context, shelf: Path, as_json: bool) -> None:
-    """List the quilts on the shelf, the one changed last first; back it up, or put a backup back."""
+    """List the quilts on the shelf, the one changed last first; find, send and take them; back it up."""
     context.obj = (shelf, as_json)
     if context.invoked_subcommand is None:
         _list(shelf, as_json)
@@ -47,20 +41,15 @@ def _list(folder: Path, as_json: bool) -> None:
         click.echo(f"{each.name}   (changed {each.changed[:10]})")
 
 
-def _asked(context: click.Context, shelf: Path | None, as_json: bool) -> tuple[Path, bool]:
-    outer, outer_json = context.obj
-    return shelf or outer or usual_shelf(), as_json or outer_json
-
-
 @command.command("backup")
-@_its_shelf
+@its_shelf
 @json_option
 @click.pass_context
 def backup(context: click.Context, shelf: Path | None, as_json: bool) -> None:
     """Make a backup now; the four newest are kept, and one for each of the last seven days."""
     from seamlore.shelf.shelf import Shelf  # as above
 
-    folder, as_json = _asked(context, shelf, as_json)
+    folder, as_json = asked(context, shelf, as_json)
     with Shelf(folder) as opened:
         made = opened.backup()
     if as_json:
@@ -72,7 +61,7 @@ def backup(context: click.Context, shelf: Path | None, as_json: bool) -> None:
 @command.command("restore")
 @click.argument("name", metavar="[BACKUP]", default="newest")
 @click.option("--list", "only_list", is_flag=True, help="List the backups, the newest first, and change nothing.")
-@_its_shelf
+@its_shelf
 @json_option
 @click.pass_context
 def restore(context: click.Context, name: str, only_list: bool, shelf: Path | None, as_json: bool) -> None:
@@ -85,7 +74,7 @@ def restore(context: click.Context, name: str, only_list: bool, shelf: Path | No
     from seamlore.shelf.opening import BACKUPS
     from seamlore.shelf.shelf import Shelf
 
-    folder, as_json = _asked(context, shelf, as_json)
+    folder, as_json = asked(context, shelf, as_json)
     if only_list:
         row = backups_in(folder / BACKUPS)
         if as_json:
@@ -107,3 +96,6 @@ def restore(context: click.Context, name: str, only_list: bool, shelf: Path | No
 
 def _record(made: Any) -> dict[str, str]:
     return {"name": made.name, "made": made.made.isoformat()}
+
+
+add_to(command)

@@ -23,9 +23,10 @@ _ORDERS: dict[str, str] = {
 _MOST_WORDS = 12
 COLUMNS = (
     "s.id, s.name, s.made, s.changed, s.identity, coalesce(c.accession, ''), c.first_year, c.last_year,"
-    " coalesce(c.facts, '{}'), coalesce(c.worked, -1) = s.moves"
+    " coalesce(f.value, '{}'), coalesce(c.worked, -1) = s.moves"
 )
-JOINED = "FROM studies s LEFT JOIN cards c ON c.study = s.id"
+_CARDS = "FROM studies s LEFT JOIN cards c ON c.study = s.id"
+JOINED = f"{_CARDS} LEFT JOIN facts f ON f.study = s.id"
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,10 +132,14 @@ def _where(query: Query) -> tuple[str, list[object]]:
 def search(database: sqlite3.Connection, query: Query, start: int, most: int) -> tuple[int, tuple[Listed, ...]]:
     """Give how many studies there are of a kind, and a page of them."""
     where, given = _where(query)
-    joined = f"{JOINED} WHERE {where}"
-    (count,) = database.execute(f"SELECT count(*) {joined}", given).fetchone()
+    order = _ORDERS[query.order]
+    alone = "FROM studies s" if "c." not in where else _CARDS
+    (count,) = database.execute(f"SELECT count(*) {alone} WHERE {where}", given).fetchone()
+    alone = "FROM studies s" if "c." not in where + order else _CARDS
+    # What is shown is fetched for one page alone.
     rows = database.execute(
-        f"SELECT {COLUMNS} {joined} ORDER BY {_ORDERS[query.order]} LIMIT ? OFFSET ?",
+        f"SELECT {COLUMNS} {JOINED} WHERE s.id IN"
+        f" (SELECT s.id {alone} WHERE {where} ORDER BY {order} LIMIT ? OFFSET ?) ORDER BY {order}",
         [*given, most, start],
     ).fetchall()
     return int(count), tuple(listed(row) for row in rows)
@@ -187,7 +192,9 @@ def stale(database: sqlite3.Connection, version: int) -> tuple[int, ...]:
 
 def facts_of(database: sqlite3.Connection, study: int) -> tuple[str, int] | None:
     """Give the facts of a study's card and the moves at which they were worked out; None where it has no card."""
-    row = database.execute("SELECT facts, worked FROM cards WHERE study = ?", (study,)).fetchone()
+    row = database.execute(
+        "SELECT f.value, c.worked FROM cards c JOIN facts f ON f.study = c.study WHERE c.study = ?", (study,)
+    ).fetchone()
     return (str(row[0]), int(row[1])) if row else None
 
 
@@ -197,10 +204,11 @@ def put(
     """Put a card in the place of the one that a study had."""
     first, last = card.years or (None, None)
     database.execute(
-        "INSERT OR REPLACE INTO cards (study, version, moves, worked, accession, first_year, last_year, area, facts)"
-        " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-        (study, version, moves, worked, card.accession, first, last, card.area, card.facts),
+        "INSERT OR REPLACE INTO cards (study, version, moves, worked, accession, first_year, last_year, area)"
+        " VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        (study, version, moves, worked, card.accession, first, last, card.area),
     )
+    database.execute("INSERT OR REPLACE INTO facts (study, value) VALUES (?, ?)", (study, card.facts))
     take_words(database, study)
     database.executemany(
         "INSERT OR IGNORE INTO marks (study, kind, value) VALUES (?, ?, ?)",

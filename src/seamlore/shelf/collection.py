@@ -7,7 +7,6 @@ import secrets
 import sqlite3
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from seamlore.shelf import cards, history, photographs
@@ -135,12 +134,12 @@ class Collection:
     def listed(self, studies: Sequence[int]) -> tuple[Listed, ...]:
         """Give studies by their numbers, as they stand in lists, in the order asked for; those not there are left out."""
         with self.shelf.database.reading() as database:
-            found = {}
+            found: dict[int, Listed] = {}
             for study in studies:
-                rows = database.execute(
+                row = database.execute(
                     f"SELECT {cards.COLUMNS} {cards.JOINED} WHERE s.id = ?", (min(study, 2**62),)
-                ).fetchall()
-                found.update({study: cards.listed(row) for row in rows})
+                ).fetchone()
+                found |= {study: cards.listed(row)} if row else {}
         return tuple(found[study] for study in studies if study in found)
 
     # Who a study is
@@ -204,9 +203,9 @@ class Collection:
         """
         with self.shelf.database.writing() as database:
             identity = _identity(database, study)
-            (aside,) = database.execute("SELECT aside FROM studies WHERE id = ?", (study,)).fetchone()
+            name, aside = database.execute("SELECT name, aside FROM studies WHERE id = ?", (study,)).fetchone()
             if not aside:
-                raise ShelfError(f"study number {study}", "it stands on the shelf", "set it aside first")
+                raise ShelfError(f'the study "{name}"', "it stands on the shelf", "set it aside first")
             mine = _references(database, "study = ?", study)
             others = _references(database, "study <> ?", study)
             database.executemany(

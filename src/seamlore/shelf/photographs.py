@@ -41,7 +41,7 @@ def keep(folder: Path, data: bytes, suffix: str) -> str:
     ...     find(Path(place), reference).read_bytes(), reference[-4:]
     (b'a picture', '.jpg')
     """
-    reference = f"{_digest(data)}.{suffix.lower().lstrip('.')}"
+    reference = reference_of(data, suffix)
     path = _path(folder, reference)
     try:
         # A file under that name may be what a full disk or a careless hand left of it.
@@ -50,6 +50,11 @@ def keep(folder: Path, data: bytes, suffix: str) -> str:
     except OSError as fault:
         raise in_words(fault, "the photograph") from None
     return reference
+
+
+def reference_of(data: bytes, suffix: str) -> str:
+    """Give the reference that a file has by its content."""
+    return f"{_digest(data)}.{suffix.lower().lstrip('.')}"
 
 
 def find(folder: Path, reference: str) -> Path:

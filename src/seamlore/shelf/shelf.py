@@ -7,6 +7,7 @@ import secrets
 import sqlite3
 import threading
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 
@@ -74,6 +75,9 @@ class Shelf:
             sweep(folder)
             self.restored = restore_unopened(folder, restore) if restore is not None else None
             self._database = open_database(folder)
+            with suppress(ShelfError):
+                # Left by a program that ended in the midst of it; what the disk refuses now is tried again next time.
+                self.clear_unwanted()
         except BaseException:
             self._lock.release()
             raise
@@ -174,10 +178,18 @@ class Shelf:
         with self._database.reading() as database:
             return self._entry(database, study)
 
-    def named(self, name: str) -> Entry:
-        """Give one study by its name, whatever the case, or refuse and offer the nearest."""
+    def named(self, name: str, *, aside: bool = False) -> Entry:
+        """Give one study by its name, whatever the case, or refuse and offer the nearest.
+
+        Parameters
+        ----------
+        aside : bool
+            Whether one that was set aside is meant too.
+        """
         wanted = " ".join(name.split()).casefold()
-        entries = self.studies()
+        with self._database.reading() as database:
+            which = "" if aside else " WHERE aside = ''"
+            entries = [Entry(*row) for row in database.execute(_LISTED + which)]
         found = next((entry for entry in entries if entry.name.casefold() == wanted), None)
         if found is None:
             remedy = nearest(name, [entry.name for entry in entries]) if entries else "begin one first"
@@ -296,7 +308,10 @@ class Shelf:
         photographs.keep_thumbnail(self.folder / PHOTOGRAPHS, reference, data)
 
     def clear_unwanted(self) -> None:
-        """Remove the photographs of studies that were deleted for good."""
+        """Remove the photographs of studies that were deleted for good, if there are any left."""
+        with self._database.reading() as database:
+            if database.execute("SELECT 1 FROM unwanted LIMIT 1").fetchone() is None:
+                return
         with self._database.writing() as database:
             photographs.clear_unwanted(database, self.folder / PHOTOGRAPHS)
 

@@ -82,6 +82,12 @@ STEPS = (
         sections={"about": "the story or the unit", "label": "the words of the label"},
         sheet=("unknown", "told", "facts", "block", "care"),
     ),
+    Step(
+        "keep",
+        "Keep",
+        "Where does it come from, and where does it belong?",
+        sections={"keeping": "where it comes from and is kept"},
+    ),
 )
 
 # What each section is called on pages, in the order of the job.

@@ -121,11 +121,11 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
     )
 
 
-def study_lead(job: Job, drafted: Quilt | None) -> str:
+def study_lead(job: Job, drafted: Quilt | None, *, told: bool = True) -> str:
     """Say in a sentence or two what the quilt is, and what was told of it."""
-    told = " ".join(job.inputs.about.story.split())
+    story = " ".join(job.inputs.about.story.split()) if told else ""
     if drafted is None:
-        return told
+        return story
     square = drafted.block_width == drafted.block_height
     each = show(drafted.block_width) if square else show_size(drafted.block_width, drafted.block_height)
     blocks = f"{counts_said(drafted)} blocks of {each}"
@@ -134,7 +134,7 @@ def study_lead(job: Job, drafted: Quilt | None) -> str:
     if gaps:
         setting += f", with {' and '.join(gaps)} sashing"
     size = job.left_over or f"{show_size(*drafted.finished_size)} as drafted."
-    return f"{blocks}{setting}; {size[0].lower()}{size[1:]} {told}".strip()
+    return f"{blocks}{setting}; {size[0].lower()}{size[1:]} {story}".strip()
 
 
 def _facts(job: Job) -> Iterable[Fact]:

@@ -21,6 +21,7 @@ from seamlore.steps.study.memo import Memo
 from seamlore.steps.study.sections import About, Corrections, Photograph, Photographs
 from seamlore.steps.study.versions import decode
 from seamlore.web.backing_up import BackingUp
+from seamlore.web.carding import Carding
 
 S = TypeVar("S", bound=msgspec.Struct)
 
@@ -143,6 +144,7 @@ class Desk:
         self.refused: dict[str, str] = {}
         self.memo = Memo()
         self.backing_up = BackingUp(shelf)
+        self.carding = Carding(self)
         self._works: dict[Hashable, Work] = {}
         self._again: dict[int, Work] = {}
         self._lock = threading.Lock()
@@ -248,6 +250,7 @@ class Desk:
             front = photographs.front if photographs else None
         self.shelf.apply_all(number, changes_for(made, front, where))
         self.backing_up.after_change()
+        self.carding.later(number)
 
     def change(self, number: int, section: msgspec.Struct, base: int, says: str, *, where: str = "") -> None:
         """Keep a new value of a section; as `changes`."""
@@ -263,6 +266,7 @@ class Desk:
 
     def close(self) -> None:
         """Make the last backup."""
+        self.carding.close()
         self.backing_up.close()
 
 

@@ -19,8 +19,13 @@ CREATE TABLE cards (
   first_year INTEGER,
   last_year INTEGER,
   -- In square inches.
-  area REAL,
-  facts TEXT NOT NULL
+  area REAL
+) STRICT;
+
+-- What lists show, apart from what they are found by: searches pass it by.
+CREATE TABLE facts (
+  study INTEGER PRIMARY KEY REFERENCES studies (id) ON DELETE CASCADE,
+  value TEXT NOT NULL
 ) STRICT;
 
 CREATE TABLE marks (

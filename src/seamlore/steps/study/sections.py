@@ -235,6 +235,44 @@ class LabelWords(msgspec.Struct, frozen=True, kw_only=True):
     now_with: str = ""
 
 
+class Keeping(msgspec.Struct, frozen=True, kw_only=True):
+    """Where the quilt comes from, where it is kept, and what may be told of that.
+
+    Attributes
+    ----------
+    accession
+        Its number in the collection, as it is written on its label.
+    acquired, acquired_how, acquired_from
+        When, in what way, from whom.
+    kept_at
+        Where it is stored.
+    price, owner, address
+        Private: none of them leaves the shelf unless that is chosen.
+    tags
+        Words of the owner's own to find it by.
+    made_of
+        The identities of the studies of which it was made, or after which.
+    names
+        Whether the names in its story, on its label and in its evidence are of living people: not said, none of them,
+        or those in `living`.
+    living
+        Names of living people, as they are written.
+    """
+
+    accession: str = ""
+    acquired: str = ""
+    acquired_how: Literal["", "bought", "given", "inherited", "found", "made", "on loan"] = ""
+    acquired_from: str = ""
+    kept_at: str = ""
+    price: str = ""
+    owner: str = ""
+    address: str = ""
+    tags: tuple[str, ...] = ()
+    made_of: tuple[str, ...] = ()
+    names: Literal["not said", "none living", "some living"] = "not said"
+    living: tuple[str, ...] = ()
+
+
 SECTIONS: dict[str, type[msgspec.Struct]] = {
     "about": About,
     "photographs": Photographs,
@@ -244,6 +282,7 @@ SECTIONS: dict[str, type[msgspec.Struct]] = {
     "evidence": Evidence,
     "making": Making,
     "label": LabelWords,
+    "keeping": Keeping,
 }
 
 

@@ -9,7 +9,7 @@ from starlette.routing import Route
 
 from seamlore.limits import WHOLE_DIGITS, whole_number
 from seamlore.steps.order import STEPS
-from seamlore.web.pages import draft_edit, draft_parts, pictures, studies, study_tools
+from seamlore.web.pages import collection, draft_edit, draft_parts, pictures, studies, study_tools
 
 
 class _Number(IntegerConvertor):
@@ -28,5 +28,7 @@ def routes() -> list[Route]:
     """Give the routes of all pages."""
     steps = (import_module(f"{__name__}.{step.name}") for step in STEPS)
     return [
-        route for page in (studies, study_tools, *steps, draft_parts, draft_edit, pictures) for route in page.routes()
+        route
+        for page in (studies, collection, study_tools, *steps, draft_parts, draft_edit, pictures)
+        for route in page.routes()
     ]

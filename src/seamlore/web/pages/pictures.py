@@ -9,8 +9,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from seamlore.drawing.svg import to_svg
 from seamlore.errors import PhotoError
-from seamlore.steps.photograph import flat_jpeg, found_svg, pyramid, small_jpeg
+from seamlore.steps.photograph import flat_jpeg, found_svg, kept_small, make_small, pyramid
+from seamlore.steps.shelf.compare import draft_picture
+from seamlore.steps.shelf.find import shown
 from seamlore.steps.study.job import Job
 from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.studies import desk_of, number_of
@@ -63,11 +66,18 @@ async def small(request: Request) -> Response:
     """Give the photograph small, for the shelf."""
 
     def work() -> Response:
-        study = desk_of(request).study(number_of(request))
+        desk, number = desk_of(request), number_of(request)
+        kept = kept_small(desk.shelf, number)
+        if kept is not None:
+            return _jpeg(kept)
+        study = desk.study(number)
         if study.photograph is None:
+            drawn = draft_picture(shown(desk.shelf, [number])[0], wide_mm=80, high_mm=60)
+            if drawn is not None:
+                return Response(to_svg(drawn), media_type="image/svg+xml")
             words = "The photograph is missing" if study.kept.missing else "No photograph yet"
             return Response(_NONE.format(words=words), media_type="image/svg+xml")
-        return _jpeg(small_jpeg(study.job))
+        return _jpeg(make_small(desk.shelf, study.photograph.reference, study.job))
 
     return await run_in_threadpool(work)
 

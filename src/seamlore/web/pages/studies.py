@@ -19,8 +19,10 @@ from seamlore.limits import whole_number
 from seamlore.shelf.change import Entry
 from seamlore.steps.order import Step
 from seamlore.steps.settings import set_wording
+from seamlore.steps.shelf.find import twice
 from seamlore.steps.study.sections import Photograph
 from seamlore.web.desk import Desk, OpenStudy
+from seamlore.web.finding import page_of
 from seamlore.web.rendering import render
 
 MOST_FILES = 50
@@ -64,24 +66,30 @@ def go(request: Request, address: str) -> Response:
 
 
 async def shelf_page(request: Request) -> Response:
-    """Show the studies, the one changed last first."""
+    """Show the studies, the one changed last first, or those that are looked for."""
     return await _shelf(request)
 
 
 async def _shelf(request: Request, *, refused: Sequence[str] = (), begun: int = 0, said: str = "") -> Response:
+    return await run_in_threadpool(lambda: shelf_answer(request, refused=refused, begun=begun, said=said))
+
+
+def shelf_answer(request: Request, *, refused: Sequence[str] = (), begun: int = 0, said: str = "") -> Response:
+    """Show the shelf, with what was refused, begun or said."""
     desk = desk_of(request)
-    entries = await run_in_threadpool(desk.shelf.studies)
-    backups = await run_in_threadpool(desk.shelf.backups)
+    entries = desk.shelf.studies()
     return render(
         request,
         "shelf.html",
         status=422 if refused else 200,
-        entries=entries,
+        on_shelf=len(entries),
         refused=refused,
         begun=begun,
         said=said,
-        backups=backups,
+        twice=twice(desk.shelf),
+        backups=desk.shelf.backups(),
         backup_fault=desk.backing_up.fault,
+        **page_of(desk.shelf, request.query_params),
         **_arrived(desk, 0, _latest(entries)),
     )
 
@@ -221,4 +229,5 @@ async def once_read(
             return render(
                 request, template, study=study, here=here, answer="Reading the photograph", state="working", work=work
             )
+    desk.carding.later(study.entry.number)
     return await run_in_threadpool(shown, request, study)

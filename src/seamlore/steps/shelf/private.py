@@ -1,0 +1,158 @@
+"""What stays at home unless it is chosen: owner, price, address, the place of a photograph, names of living people."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import PurePath
+from typing import Any
+
+import msgspec
+
+from seamlore.steps.study.sections import SECTIONS, About, Evidence, Keeping, LabelWords, Photograph, Photographs
+from seamlore.steps.study.versions import decode, encode, name_of
+
+# What can be chosen to leave, and what each is called.
+PRIVATE: Mapping[str, str] = {
+    "owner": "the owner",
+    "price": "the price",
+    "address": "the address, and where it is stored",
+    "camera": "the place where a photograph was taken, and the camera's data",
+    "names": "names in its story, on its label and in its evidence",
+}
+WITHHELD = "[name withheld]"
+# The words of an evidence file that are the owner's own.
+_OWN = ("says", "source", "by", "told")
+
+
+@dataclass(frozen=True, slots=True)
+class Leaving:
+    """A study as it leaves: its name, its sections, and what was left out, in words."""
+
+    name: str
+    sections: dict[str, str]
+    left_out: tuple[str, ...]
+
+
+def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = ()) -> Leaving:
+    """Take out of a study what does not leave.
+
+    Parameters
+    ----------
+    name : str
+        What the study is called.
+    sections : mapping of str to str
+        As the shelf keeps them; those that this version does not know do not leave, since nobody can say what is in them.
+    chosen : iterable of str
+        What may leave, of `PRIVATE`.
+
+    Examples
+    --------
+    >>> kept = {
+    ...     "keeping": encode(Keeping(price="90", accession="12", names="some living", living=("Ida Roe",))),
+    ...     "about": encode(About(story="From Ida Roe.")),
+    ... }
+    >>> left = for_leaving("Ida Roe's star", kept)
+    >>> left.name, decode(About, left.sections["about"]).story, decode(Keeping, left.sections["keeping"]).price
+    ("[name withheld]'s star", 'From [name withheld].', '')
+    >>> left.left_out
+    ('the price', 'names of living people')
+    >>> for_leaving("Star", kept, ("price", "names")).left_out
+    ()
+    """
+    allowed = set(chosen)
+    read: dict[str, Any] = {}
+    for kind in (Keeping, LabelWords, About, Evidence, Photographs):
+        read[name_of(kind)] = decode(kind, sections.get(name_of(kind)))
+    keeping = read["keeping"] or Keeping()
+    replace: Callable[..., Any] = msgspec.structs.replace
+    out: list[str] = []
+    made = dict(sections)
+    if unknown := [each for each in sections if each not in SECTIONS and allowed < set(PRIVATE)]:
+        made = {each: text for each, text in sections.items() if each not in unknown}
+        out.append("what another version of Seamlore keeps")
+
+    def put(section: str, left: msgspec.Struct, called: str) -> None:
+        if left != read[section]:
+            read[section], made[section] = left, encode(left)
+            out.extend([called] if called and called not in out else [])
+
+    def take(section: str, called: str, **empty: object) -> None:
+        if read[section] is not None:
+            put(section, replace(read[section], **empty), called)
+
+    if "owner" not in allowed:
+        take("keeping", "the owner", owner="")
+        take("label", "the owner", now_with="")
+    if "price" not in allowed:
+        take("keeping", "the price", price="")
+    if "address" not in allowed:
+        take("keeping", "the address, and where it is stored", address="", kept_at="")
+    if "names" not in allowed:
+        if keeping.names == "not said":
+            called = "the story and every name, since it was not said whether living people are named"
+            take("keeping", called, acquired_from="")
+            take("label", called, maker="", finished_by="", now_with="")
+            take("about", called, story="")
+            take("evidence", called, text=_without_says(read["evidence"].text if read["evidence"] else ""))
+            take("photographs", "", photographs=_renamed(read["photographs"]))
+        elif keeping.names == "some living":
+            living = [each for each in keeping.living if each.strip()]
+            for section in ("label", "about", "evidence", "choice", "keeping", "photographs"):
+                if section in made:
+                    changed = _without_names(made[section], living)
+                    if changed != made[section]:
+                        made[section] = changed
+                        out += ["names of living people"] * ("names of living people" not in out)
+            name = _without_names(name, living)
+            # The list of names would tell what was withheld.
+            keeping_now = decode(Keeping, made["keeping"])
+            made["keeping"] = encode(replace(keeping_now, names="none living", living=()))
+            out += ["names of living people"] * (bool(living) and "names of living people" not in out)
+    return Leaving(name, made, tuple(out))
+
+
+def _without_says(text: str) -> str:
+    """Write the evidence anew with years, parts and clues alone; comments and own words stay at home."""
+    try:
+        told = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError):
+        # What cannot be read cannot be looked through either.
+        return ""
+    lines = [f"{word} = {_plain(told[word])}" for word in ("horizon", "parts", "usual_order") if word in told]
+    for kind in ("evidence", "order", "gaps"):
+        for entry in told.get(kind, []):
+            lines += ["", f"[[{kind}]]"]
+            lines += [
+                f"{word} = {_plain('left out' if word in _OWN else value)}"
+                for word, value in entry.items()
+                if not (word in _OWN and "clue" in entry)
+            ]
+    if told.get("shares"):
+        lines += ["", "[shares]", *(f"{_plain(word)} = {_plain(value)}" for word, value in told["shares"].items())]
+    return "\n".join(lines).strip() + "\n" if lines else ""
+
+
+def _plain(value: object) -> str:
+    # A JSON scalar or list of strings is TOML too.
+    return json.dumps(value, ensure_ascii=False, default=str)
+
+
+def _renamed(photographs: Photographs | None) -> tuple[Photograph, ...]:
+    """A file's name may say who or where."""
+    return tuple(
+        msgspec.structs.replace(each, name=f"photograph {number}{PurePath(each.name).suffix.lower()}")
+        for number, each in enumerate(photographs.photographs if photographs else (), start=1)
+    )
+
+
+def _without_names(text: str, names: Iterable[str]) -> str:
+    """Take names out, whatever the case and the spaces between their words; the longest first."""
+    for name in sorted(names, key=len, reverse=True):
+        words = [re.escape(word) for word in name.split()]
+        if words:
+            text = re.sub(r"(?<!\w)" + r"\s+".join(words) + r"(?!\w)", WITHHELD, text, flags=re.IGNORECASE)
+    return text
