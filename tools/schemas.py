@@ -13,6 +13,7 @@ import msgspec
 
 from seamlore.making import listing
 from seamlore.photo.reading import Reading
+from seamlore.steps.shelf import zipped
 from seamlore.steps.study.sections import SECTIONS
 from seamlore.steps.study.versions import schema
 from seamlore.study import record
@@ -26,6 +27,7 @@ def schemas() -> dict[str, dict[str, Any]]:
         "reading.json": msgspec.json.schema(Reading),
         "plan.json": listing.schema(),
         "study.json": record.schema(),
+        "study-zip.json": zipped.schema(),
     }
     return found | {f"section-{name}.json": schema(name) for name in SECTIONS}
 

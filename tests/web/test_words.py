@@ -20,7 +20,18 @@ from seamlore.steps.study.sections import Choice, Evidence, Making
 from seamlore.steps.tell import label_content, study_content
 from seamlore.wording import speaking, table
 
-STEPS = ("look", "draft", "draft/beside", "draft/proportions", "draft/files", "fabrics", "date", "make", "tell", "keep")
+STEPS = (
+    "look",
+    "draft",
+    "draft/beside",
+    "draft/proportions",
+    "draft/files",
+    "fabrics",
+    "date",
+    "make",
+    "tell",
+    "keep",
+)
 DAY = datetime.date(2026, 11, 30)
 EVIDENCE = """horizon = "1800/2026"
 [[evidence]]
