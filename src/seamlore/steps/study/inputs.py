@@ -11,6 +11,7 @@ from seamlore.steps.study.sections import (
     Choice,
     Corrections,
     Evidence,
+    Keeping,
     LabelWords,
     Making,
     Tape,
@@ -31,7 +32,7 @@ class Inputs:
         The photograph's file.
     photo_name : str
         What to call it in messages.
-    about, corrections, tape, choice, evidence, making, label
+    about, corrections, tape, choice, evidence, making, label, keeping
         The sections.
     shown : Unit, optional
         Say everything in this unit, whatever unit it was written in; each length in its own when not given.
@@ -46,4 +47,5 @@ class Inputs:
     evidence: Evidence = field(default_factory=Evidence)
     making: Making = field(default_factory=Making)
     label: LabelWords = field(default_factory=LabelWords)
+    keeping: Keeping = field(default_factory=Keeping)
     shown: Unit | None = None

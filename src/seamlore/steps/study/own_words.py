@@ -29,6 +29,16 @@ def own_words(job: Job) -> frozenset[str]:
     said = {given.about.name, given.photo_name, *given.choice.fabrics.values()}
     said |= {line.strip() for line in given.about.story.splitlines()} | {" ".join(given.about.story.split())}
     said |= {str(getattr(given.label, field)) for field in given.label.__struct_fields__}
+    keeping = given.keeping
+    said |= {
+        keeping.accession,
+        keeping.acquired,
+        keeping.acquired_from,
+        keeping.kept_at,
+        keeping.price,
+        keeping.owner,
+    }
+    said |= {*keeping.tags, *keeping.living, *(line.strip() for line in keeping.address.splitlines())}
     said |= {first or second for first, second in _IN_QUOTES.findall(given.evidence.text)}
     if given.choice.draft or given.choice.block:
         try:
