@@ -7,10 +7,12 @@ from numpy.testing import assert_allclose
 
 from seamlore.draft.border import border
 from seamlore.draft.catalogue import all_blocks
+from seamlore.draft.groups import groups
 from seamlore.draft.kinds import Turned
 from seamlore.draft.pieces import Piece, pieces
 from seamlore.draft.quilt import Sashing
 from seamlore.draft.repeated import repeated
+from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import centimeters, inches
 from seamlore.making.cutting import awkward, cutting_list
@@ -177,3 +179,31 @@ def test_sizes_that_differ_by_more_than_sewing_eases_are_two_kinds():
 def rectangle_of(side):
     s, zero = Fraction(side), Fraction(0)
     return ((zero, zero), (s, zero), (s, s), (zero, s))
+
+
+def test_triangles_on_the_edge_have_their_grain_there():
+    # Half blocks on point: what the edge leaves of a square has its long side on the quilt's edge, which must not stretch
+    # (grain rule of setting triangles: phoebemoon.com, V). 3 in square: long side 4.243 and 1 1/4 in: squares of 5 1/2 in.
+    quilt = repeated("q", SHOO_FLY, inches(9), inches(9), 4, 4, setting=OnPoint("half blocks"))
+    found = cutting_list(pieces(quilt), QUARTER)
+    edge = next(cut for cut in found if cut.labels == ("B4",))
+    assert (edge.shape, edge.size[0], edge.count) == ("quarter-square triangle", inches("5.5"), 3)
+    # The same patch inside a block keeps the grain of its block.
+    inside = next(cut for cut in found if cut.labels == ("B1",))
+    assert (inside.shape, inside.size[0]) == ("half-square triangle", inches("3.875"))
+
+
+@pytest.mark.parametrize(
+    "block", [each for each in all_blocks() if len(each.patches) < 20][::4], ids=lambda block: block.name
+)
+def test_no_piece_has_bias_on_the_edge_of_half_blocks(block):
+    quilt = repeated("q", block, inches(12), inches(12), 3, 3, setting=OnPoint("half blocks"))
+    for group in groups(quilt):
+        planes = group.spots[0].left
+        for part, ring in zip(group.parts, group.as_cut, strict=True):
+            for plane in planes:
+                on = [abs(float(plane[0] * x + plane[1] * y - plane[2])) < 1e-9 for x, y in part.outline]
+                for index, (x, y) in enumerate(ring):
+                    after = (index + 1) % len(ring)
+                    if on[index] and on[after]:
+                        assert min(abs(float(ring[after][0] - x)), abs(float(ring[after][1] - y))) < 1e-9

@@ -171,7 +171,9 @@ def reckon(quilt: Described) -> Reckoned:
             for part in getattr(kept, "geoms", [kept]):
                 if part.area > 1e-6:
                     fabric = quilt.own.get((row, column), {}).get(letter) or _fabric(quilt, kind, letter)
-                    needed[(fabric, *shape_of(part))] += 1
+                    # No bias on the quilt's edge: what has a side there is cut with that side on the grain.
+                    at_edge = tilted and part.boundary.intersection(keep.boundary.buffer(1e-7)).length > 1e-3
+                    needed[(fabric, *shape_of(affinity.rotate(part, 45) if at_edge else part))] += 1
                     left, pieces = left + part.area, pieces + 1
         share = left / (quilt.width * quilt.height)
         part = next(

@@ -12,12 +12,12 @@ from functools import lru_cache
 from typing import Literal
 
 from seamlore.draft.block import Corner, Patch, patch
-from seamlore.draft.exact.roots import Exact, total
+from seamlore.draft.exact.roots import SQRT2, Exact, total
 from seamlore.draft.kinds import Kind, simplest
 from seamlore.draft.layout import arrange
 from seamlore.draft.once import Once
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.setting.parts import Part, Role, Spot, SpotKind, outlines, parts, spot_kind
+from seamlore.draft.setting.parts import HalfPlane, Part, Ring, Role, Spot, SpotKind, outlines, parts, spot_kind
 
 Piecing = frozenset[tuple[str, tuple[Corner, ...]]]
 
@@ -42,6 +42,8 @@ class Group:
         The patches of the first, in inches from the corner of its spot.
     labels : tuple of str
         What each of these patches is called in lists, such as "A1".
+    as_cut : tuple of outlines
+        These patches as they are cut: sides along x or y lie on the straight grain.
     """
 
     kind: Kind
@@ -51,6 +53,7 @@ class Group:
     spots: tuple[Spot, ...]
     parts: tuple[Part, ...]
     labels: tuple[str, ...]
+    as_cut: tuple[Ring, ...]
 
     @property
     def count(self) -> int:
@@ -117,7 +120,11 @@ def groups(quilt: Quilt) -> tuple[Group, ...]:
             each.reversed,
             each.spots,
             each.parts,
-            tuple(labels[each.kind.name, part.place, canonical(part.outline)] for part in each.parts),
+            tuple(
+                labels[each.kind.name, part.place, canonical(ring)]
+                for part, ring in zip(each.parts, each.as_cut, strict=True)
+            ),
+            each.as_cut,
         )
         for each in ordered
     )
@@ -137,7 +144,20 @@ def _group(spots: Sequence[Spot]) -> Group:
     part = "whole" if not first.keep else "half" if share * 2 == 1 else "quarter" if share * 4 == 1 else "part"
     assert first.kind is not None
     ordered = (first, *(spot for spot in spots if spot is not first))
-    return Group(first.kind, first.role, part, lies.mirrored, ordered, inside, ())  # type: ignore[arg-type]
+    as_cut = tuple(_grained(each.outline, first.left) for each in inside)
+    return Group(first.kind, first.role, part, lies.mirrored, ordered, inside, (), as_cut)  # type: ignore[arg-type]
+
+
+def _grained(ring: Ring, edge: Sequence[HalfPlane]) -> Ring:
+    """Turn a patch so that its side on the quilt's edge, which runs on the diagonal of its block, lies on the grain.
+
+    Cut with the rest of its block it would have its bias there, and the edge would stretch.
+    """
+    for a, b, c in edge:
+        along = [a * x + b * y == c for x, y in ring]
+        if a and b and any(one and two for one, two in zip(along, along[1:] + along[:1], strict=True)):
+            return tuple(((x + y) * SQRT2 / 2, (y - x) * SQRT2 / 2) for x, y in ring)
+    return ring
 
 
 def _labels(quilt: Quilt, found: Iterable[Group]) -> Mapping[tuple[str, str, tuple[Corner, ...]], str]:
@@ -146,8 +166,8 @@ def _labels(quilt: Quilt, found: Iterable[Group]) -> Mapping[tuple[str, str, tup
     numbers: dict[tuple[str, str], int] = defaultdict(int)
     for group in found:
         name = "" if len(quilt.kinds) == 1 else f"{group.kind.name} "
-        for part in group.parts:
-            shape = canonical(part.outline)
+        for part, ring in zip(group.parts, group.as_cut, strict=True):
+            shape = canonical(ring)
             key = group.kind.name, part.place, shape
             if key in labels:
                 continue

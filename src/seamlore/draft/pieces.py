@@ -90,9 +90,9 @@ def _patch_pieces(quilt: Quilt, group: Group) -> Iterable[Piece]:
     own = Counter(spot.own for spot in group.spots)
     for fabrics, count in sorted(own.items(), key=lambda each: bool(each[0])):
         other = dict(fabrics)
-        for part, label in zip(group.parts, group.labels, strict=True):
+        for part, ring, label in zip(group.parts, group.as_cut, group.labels, strict=True):
             fabric = other.get(part.place) or quilt.fabric_of(quilt.key(group.kind, part.place))
-            yield Piece(group.role, fabric, canonical(part.outline), count, label, group.kind.name, part.place)
+            yield Piece(group.role, fabric, canonical(ring), count, label, group.kind.name, part.place)
 
 
 def _together(found: Iterable[Piece]) -> Iterable[Piece]:

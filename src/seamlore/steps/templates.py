@@ -52,12 +52,12 @@ def _patches(quilt: Quilt, top: Top, seam: Length) -> Iterable[PatchTemplate]:
     labels = {label for made in top.blocks for label in made.group.labels}
     for made in top.blocks:
         group = made.group
-        for part, label in zip(group.parts, group.labels, strict=True):
+        for part, ring, label in zip(group.parts, group.as_cut, group.labels, strict=True):
             # Where only the mirror image comes, it is numbered itself.
             if label.endswith("r") and label[:-1] in labels:
                 continue
-            shape = canonical(part.outline)
-            outlines.setdefault(shape, part.outline)
+            shape = canonical(ring)
+            outlines.setdefault(shape, ring)
             shapes.setdefault(shape, {}).setdefault(label, quilt.fabric_of(quilt.key(group.kind, part.place)))
     block = max(quilt.block_width, quilt.block_height)
     for shape, served in shapes.items():
