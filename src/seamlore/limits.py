@@ -41,6 +41,8 @@ PAGE_DIVISIONS = 16
 PARTS = 16_384
 BRACKETS_DEEP = 8
 STRIPS = 16
+# Sizes of one block that a lesson shows side by side.
+SIZES = 4
 FABRICS = 2_000
 BORDERS = 20
 # Cutting lists: rows, pieces in all, and the finest parts that a fabric's width is reckoned in.

@@ -14,6 +14,7 @@ from seamlore.making.strips import FabricNeed
 from seamlore.sewing.top import sewn_top
 from seamlore.sheets.pattern import BookletContent, ToBuy
 from seamlore.steps.cutting_words import cut_fabric
+from seamlore.steps.difficulty import difficulty
 from seamlore.steps.sewing_words import sewn_blocks
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
@@ -94,6 +95,7 @@ def booklet_content(
         unread=not_read_words(quilt),
         for_baby=width <= _CRIB[0] and height <= _CRIB[1],
         old_cloth=made.filling is not None and made.filling.kind == "older quilt",
+        difficulty=difficulty(quilt, top),
         tools=tuple(tools(made)),
         layout=tuple(layout_words(quilt)),
     )
