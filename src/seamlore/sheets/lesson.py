@@ -118,7 +118,9 @@ class LessonContent:
         said = [sewn.steps[number].size for sewn in self.sewn]
         if len(said) == 1:
             return (said[0],)
-        return tuple(f"{size} block: {each[0].lower()}{each[1:]}" for size, each in zip(self.sizes, said, strict=True))
+        return tuple(
+            f"{size} block: {each[0].lower()}{each[1:]}" for size, each in zip(self.sizes, said, strict=True)
+        )
 
 
 def lesson(content: LessonContent, paper: Paper = "letter", *, plain: bool = False) -> Document:
@@ -151,9 +153,7 @@ def lesson(content: LessonContent, paper: Paper = "letter", *, plain: bool = Fal
     )
     blocks: list[Block] = [
         Title("Block lesson", block.name),
-        Section(
-            "The block", (Beside(((Figure(drawn),), facts), (_BLOCK_MM, main_width(paper) - _BLOCK_MM - 8)),)
-        ),
+        Section("The block", (Beside(((Figure(drawn),), facts), (_BLOCK_MM, main_width(paper) - _BLOCK_MM - 8)),)),
         Section("Whose design", (Note("", (Paragraph(content.design, "small"),)),)),
         Section("What you need", (Steps(content.tools, numbered=False), Space(1.5), CUTTING)),
         _cutting(content, paints),

@@ -141,7 +141,9 @@ def _cut_lines(content: LessonContent) -> list[str]:
         sizes = (
             each.sizes[0]
             if len(each.sizes) == 1
-            else ", ".join(f"{size} for the {whole} block" for size, whole in zip(each.sizes, content.sizes, strict=True))
+            else ", ".join(
+                f"{size} for the {whole} block" for size, whole in zip(each.sizes, content.sizes, strict=True)
+            )
         )
         then = f", {each.then}" if each.then else ""
         lines.append(f"{each.label}: {each.count} {each.what} of {sizes}{then}, from {each.fabric}.")
@@ -187,7 +189,8 @@ def _cutting(content: LessonContent) -> Iterator[str]:
     yield f"<h2>Cutting</h2><p>For one block. All sizes include the seam allowance of {_text(show_seam(content.allowance))}.</p>"
     yield '<div class="scroll"><table><thead><tr><th scope="col">Piece</th><th scope="col">Cut</th>'
     yield "".join(
-        f'<th scope="col" class="number">{_text(f"{size} block" if several else "Size")}</th>' for size in content.sizes
+        f'<th scope="col" class="number">{_text(f"{size} block" if several else "Size")}</th>'
+        for size in content.sizes
     )
     yield "</tr></thead><tbody>"
     for each in content.cutting:

@@ -78,7 +78,9 @@ def lesson_content(
     _check(wanted)
     unit = wanted[0][0].unit
     seam = SEAM_ALLOWANCE[unit] if allowance is None else checked_seam(allowance).shown_in(unit)
-    quilts = [repeated(block.name, block, width, height, 1, 1, fabrics=dict(fabrics or {})) for width, height in wanted]
+    quilts = [
+        repeated(block.name, block, width, height, 1, 1, fabrics=dict(fabrics or {})) for width, height in wanted
+    ]
     tops = [sewn_top(quilt) for quilt in quilts]
     cuts = [cutting_list(pieces(quilt), seam) for quilt in quilts]
     said = tuple(_said(size) for size in wanted)
@@ -119,8 +121,8 @@ def whose_design(block: Block) -> str:
     Examples
     --------
     >>> from seamlore.draft.catalogue import find
-    >>> whose_design(find("flywheel"))[:83]
-    'A block that quilters have long shared (ludlowquiltandsew.co.uk, February 2018). Th'
+    >>> whose_design(find("shoo fly"))[:85]
+    'A block that quilters have long shared; known here from common use, drawn from memory'
     """
     known = next((each for each in find_all(block.name) if each.patches == block.patches), None)
     if known is None:
@@ -130,7 +132,7 @@ def whose_design(block: Block) -> str:
         )
     source = next((each.source for each in entries() if known.name in (each.name, *_names(each.block))), FROM_MEMORY)
     return (
-        f"A block that quilters have long shared ({source}). The block is free to teach, as far as is known; somebody's "
+        f"A block that quilters have long shared; known here from {source}. The block is free to teach, as far as is known; somebody's "
         "own words, drawings or variant of it are not: ask before you teach or sell these, and name whose they are."
     )
 
@@ -141,7 +143,9 @@ def _names(block: Block) -> tuple[str, ...]:
 
 def _check(sizes: Sequence[Size]) -> None:
     if not sizes:
-        raise SeamloreError("a lesson without a size", "a block is sewn in one size at least", "give its finished size")
+        raise SeamloreError(
+            "a lesson without a size", "a block is sewn in one size at least", "give its finished size"
+        )
     if len(sizes) > SIZES:
         raise SeamloreError(f"{len(sizes)} sizes", f"a lesson shows {SIZES} at most", "leave some out")
     units = {side.unit for size in sizes for side in size}
@@ -158,9 +162,7 @@ def _said(size: Size) -> str:
 def _lead(block: Block) -> str:
     count = len(block.patches)
     also = f" It is also called {' and '.join(block.also)}." if block.also else ""
-    grid = (
-        f", on a grid of {block.divisions} by {block.divisions}" if block.on_grid and block.divisions > 1 else ""
-    )
+    grid = f", on a grid of {block.divisions} by {block.divisions}" if block.on_grid and block.divisions > 1 else ""
     return f"{block.name}: {count} piece{'s' * (count != 1)}{grid}.{also}"
 
 
