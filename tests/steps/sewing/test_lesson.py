@@ -15,7 +15,7 @@ from seamlore.draft.text.notation import read_block
 from seamlore.errors import SeamloreError
 from seamlore.lengths import centimeters, inches
 from seamlore.sheets.lesson_page import how_to
-from seamlore.steps.lesson import lesson_content, lesson_page, lesson_pdf, whose_design
+from seamlore.steps.sewing.lesson import lesson_content, lesson_page, lesson_pdf, whose_design
 
 DAY = datetime.date(2026, 11, 30)
 

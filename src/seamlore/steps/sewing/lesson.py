@@ -20,10 +20,10 @@ from seamlore.printing.content import Paper
 from seamlore.sewing.top import Top, sewn_top
 from seamlore.sheets.lesson import LessonContent, LessonCut
 from seamlore.sheets.pattern import PatchTemplate
-from seamlore.steps.difficulty import difficulty
-from seamlore.steps.sewing_words import sewn_blocks
-from seamlore.steps.templates import templates
-from seamlore.steps.tools import tools_for
+from seamlore.steps.sewing.blocks import sewn_blocks
+from seamlore.steps.sewing.difficulty import difficulty
+from seamlore.steps.sewing.templates import templates
+from seamlore.steps.sewing.tools import tools_for
 
 Size = tuple[Length, Length]
 _WHAT = {
