@@ -7,7 +7,6 @@ import numpy as np
 from seamlore.packing.merging import join_all
 from seamlore.packing.pieces import Block
 
-ROUNDS = 70
 WORK = 20_000
 STATES = 120
 # One round in three may give a layout of the same length, so that the search moves on.
@@ -15,7 +14,7 @@ SIDEWAYS = 3
 SPREAD = 6
 
 
-def improve(whole: Block, width: int, least: int, *, size: int, seed: int = 0, rounds: int = ROUNDS) -> Block:
+def improve(whole: Block, width: int, least: int, *, size: int, rounds: int, seed: int = 0) -> Block:
     """Shorten a layout.
 
     Parameters
@@ -27,8 +26,10 @@ def improve(whole: Block, width: int, least: int, *, size: int, seed: int = 0, r
         A length that cannot be beaten: reached, the search ends.
     size : int
         Into about how many blocks it is taken apart at a time.
-    seed, rounds : int
-        The same ones give the same layout.
+    rounds : int
+        How often.
+    seed : int
+        The same one gives the same layout.
 
     Returns
     -------
@@ -39,7 +40,7 @@ def improve(whole: Block, width: int, least: int, *, size: int, seed: int = 0, r
     --------
     >>> from seamlore.packing.pieces import Block, joined
     >>> one = Block(2, 2, 4, False, 0)
-    >>> improve(joined(one, one, across=False), 4, 2, size=8).height
+    >>> improve(joined(one, one, across=False), 4, 2, size=8, rounds=5).height
     2
     """
     chance = np.random.default_rng(seed)

@@ -8,14 +8,16 @@ from dataclasses import dataclass
 from seamlore.packing.bounds import least_length
 from seamlore.packing.improving import improve
 from seamlore.packing.merging import ENDLESS, join_all
-from seamlore.packing.pieces import Block, Kind, in_a_row, piece
-from seamlore.packing.strips import strip_plan
+from seamlore.packing.pieces import Block, Kind, in_a_row, joined, piece
+from seamlore.packing.strips import strip_plans
 
-# Up to so many pieces are joined one by one; more lie in strips first.
+# Up to so many blocks are joined two by two; where there are more pieces, most lie in strips first.
 FEW = 150
 # Pairs looked at in each step, and states kept: about a second's work.
 WORK = 60_000
 STATES = 1_000
+# Times that a layout is taken apart and joined anew, with blocks of one size.
+ROUNDS = 60
 # How far over the area's length a layout may be, tried in this order: a tight limit prunes early.
 OVER = (1.02, 1.04, 1.07)
 
@@ -90,22 +92,27 @@ def lay_out(kinds: Sequence[Kind], width: int) -> Layout:
     (15, 15, 20)
     """
     many = sum(kind.count for kind in kinds)
-    area = sum(kind.area * kind.count for kind in kinds)
     starts = []
     if many > len(kinds):
-        starts.append(strip_plan(kinds, width))
+        plans = strip_plans(kinds, width, FEW // 2)
+        starts.append(plans.whole)
+        if plans.surest:
+            rest = [_joined_singly(kinds, plans.left, width)] if any(plans.left) else []
+            starts.append(in_a_row([*plans.surest, *rest], across=False))
     if many <= FEW:
-        starts.append(_joined_singly(kinds, width, area))
-    best = min(starts, key=lambda each: each.height)
-    least = least_length(kinds, width, best.height)
-    for seed, size in enumerate((20, 28)):
-        best = improve(best, width, least, size=size, seed=seed)
+        starts.append(_joined_singly(kinds, [kind.count for kind in kinds], width))
+    least = least_length(kinds, width, min(each.height for each in starts))
+    # What is shortest at first need not be what can be shortened most.
+    tried = [improve(each, width, least, size=20, rounds=ROUNDS // len(starts)) for each in starts]
+    best = min(tried, key=lambda each: each.height)
+    best = improve(best, width, least, size=28, rounds=ROUNDS, seed=1)
     strips = tuple(_strips(best))
     return Layout(width, best.height, min(least, best.height), strips)
 
 
-def _joined_singly(kinds: Sequence[Kind], width: int, area: int) -> Block:
-    pieces = [piece(kinds, index) for index, kind in enumerate(kinds) for _ in range(kind.count)]
+def _joined_singly(kinds: Sequence[Kind], counts: Sequence[int], width: int) -> Block:
+    pieces = _bundles(kinds, counts, width)
+    area = sum(each.area for each in pieces)
     for over in OVER:
         found = join_all(pieces, width, int(area / width * over), work=WORK, states=STATES)
         if found is not None:
@@ -113,6 +120,25 @@ def _joined_singly(kinds: Sequence[Kind], width: int, area: int) -> Block:
     found = join_all(pieces, width, ENDLESS, work=WORK, states=STATES)
     # Where few states are kept, all of them may have come to an end that does not fit: rows always fit.
     return found if found is not None else in_a_row(pieces, across=False)
+
+
+def _bundles(kinds: Sequence[Kind], counts: Sequence[int], width: int) -> list[Block]:
+    """Give the pieces one by one; when they are many, like ones in twos, fours, eights, as square as they come."""
+    size = 1
+    while sum(-(-count // size) for count in counts) > FEW and size < max(counts):
+        size *= 2
+    found = []
+    for index, count in enumerate(counts):
+        lies = kinds[index].lies(width)[0]
+        one = piece(kinds, index, turned=lies[2])
+        while count > 0:
+            block = one
+            while 2 * block.area <= min(size, count) * one.area:
+                across = block.width <= block.height and 2 * block.width <= width
+                block = joined(block, block, across=across)
+            found.append(block)
+            count -= block.area // one.area
+    return found
 
 
 def _strips(block: Block) -> list[Block]:

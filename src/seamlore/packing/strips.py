@@ -8,6 +8,7 @@ The strips that were found are then taken a whole number of times.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,7 +34,26 @@ class _Ways:
         self.turned = [way[3] for way in ways]
 
 
-def strip_plan(kinds: Sequence[Kind], width: int) -> Block:
+@dataclass(frozen=True, slots=True)
+class StripPlans:
+    """Two ways to lay pieces out in strips.
+
+    Parameters
+    ----------
+    whole : Block
+        All pieces, strip upon strip.
+    surest : tuple of Block
+        Strips that the linear program takes, none holding a piece too many.
+    left : tuple of int
+        How many of each kind these do not hold.
+    """
+
+    whole: Block
+    surest: tuple[Block, ...]
+    left: tuple[int, ...]
+
+
+def strip_plans(kinds: Sequence[Kind], width: int, few: int) -> StripPlans:
     """Cover all counts by strips with the least total depth that is found.
 
     Parameters
@@ -41,16 +61,17 @@ def strip_plan(kinds: Sequence[Kind], width: int) -> Block:
     kinds : sequence of Kind
         Each lies in some way within the width.
     width : int
+    few : int
+        So many pieces may be left over by the surest strips, where these can be had.
 
     Returns
     -------
-    Block
-        All pieces, strip upon strip.
+    StripPlans
 
     Examples
     --------
-    >>> plan = strip_plan([Kind(5, 5, 16, False), Kind(2, 5, 4, False)], 42)
-    >>> plan.height, plan.area
+    >>> plans = strip_plans([Kind(5, 5, 16, False), Kind(2, 5, 4, False)], 42, 5)
+    >>> plans.whole.height, plans.whole.area
     (15, 440)
     """
     ways = _Ways(kinds, width)
@@ -67,7 +88,32 @@ def strip_plan(kinds: Sequence[Kind], width: int) -> Block:
                 _keep(patterns, kinds, block, depth)
         if len(patterns) == before:
             break
-    return _whole_strips(kinds, patterns, counts, width)
+    return StripPlans(_whole_strips(kinds, patterns, counts), *_surest(kinds, patterns, counts, few))
+
+
+def _surest(
+    kinds: Sequence[Kind], patterns: dict[tuple[int, ...], tuple[int, Block]], counts: Numbers, few: int
+) -> tuple[tuple[Block, ...], tuple[int, ...]]:
+    """Take each strip as often as the linear program does, rounded down, then some once more until few pieces are left."""
+    times, _ = _cover(patterns, counts, whole=False)
+    assert times is not None
+    held = np.array(list(patterns), np.int64)
+    blocks = [block for _, block in patterns.values()]
+    left = np.array([kind.count for kind in kinds], np.int64)
+    taken: list[Block] = []
+    # Where the program covers more than is wanted, a strip is taken only as long as all of it is.
+    for row in np.repeat(np.arange(len(times)), np.floor(times + 1e-6).astype(int)):
+        if (held[row] <= left).all():
+            left = left - held[row]
+            taken.append(blocks[row])
+    part = times - np.floor(times + 1e-6)
+    for row in np.argsort(-part, kind="stable"):
+        if left.sum() <= few:
+            break
+        if part[row] > 1e-6 and (held[row] <= left).all():
+            left = left - held[row]
+            taken.append(blocks[row])
+    return tuple(taken), tuple(int(count) for count in left)
 
 
 def _row(kinds: Sequence[Kind], ways: _Ways, way: int, width: int) -> Block:
@@ -194,7 +240,7 @@ def _best_strips(
 
 
 def _whole_strips(
-    kinds: Sequence[Kind], patterns: dict[tuple[int, ...], tuple[int, Block]], counts: Numbers, width: int
+    kinds: Sequence[Kind], patterns: dict[tuple[int, ...], tuple[int, Block]], counts: Numbers
 ) -> Block:
     """Take strips a whole number of times; leave out of the last ones what is not needed."""
     times, _ = _cover(patterns, counts, whole=True)
