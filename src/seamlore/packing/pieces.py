@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+# The kind of a block that holds no piece: fabric between pieces that are cut at a fixed repeat.
+EMPTY = -2
+
 
 @dataclass(frozen=True, slots=True)
 class Kind:
@@ -51,7 +54,7 @@ class Block:
     may_turn : bool
         Whether all of its pieces may be turned.
     kind : int
-        The kind of its one piece; -1 when it is two blocks.
+        The kind of its one piece; -1 when it is two blocks, `EMPTY` when nothing is cut from it.
     turned : bool
         Whether that piece lies turned.
     across : bool

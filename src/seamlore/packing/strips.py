@@ -46,11 +46,14 @@ class StripPlans:
         Strips that the linear program takes, none holding a piece too many.
     left : tuple of int
         How many of each kind these do not hold.
+    found : tuple of Block
+        Every strip that was looked at.
     """
 
     whole: Block
     surest: tuple[Block, ...]
     left: tuple[int, ...]
+    found: tuple[Block, ...]
 
 
 def strip_plans(kinds: Sequence[Kind], width: int, few: int) -> StripPlans:
@@ -88,7 +91,12 @@ def strip_plans(kinds: Sequence[Kind], width: int, few: int) -> StripPlans:
                 _keep(patterns, kinds, block, depth)
         if len(patterns) == before:
             break
-    return StripPlans(_whole_strips(kinds, patterns, counts), *_surest(kinds, patterns, counts, few))
+    times, _ = _cover(patterns, counts, whole=True)
+    assert times is not None  # each kind has a strip of its own, taken as often as it is needed
+    found = tuple(block for _, block in patterns.values())
+    taken = [(block, int(many)) for block, many in zip(found, np.rint(times), strict=True)]
+    whole = in_a_row(whole_strips(kinds, taken), across=False)
+    return StripPlans(whole, *_surest(kinds, patterns, counts, few), found)
 
 
 def _surest(
@@ -139,12 +147,19 @@ def _depths(ways: _Ways, kinds: Sequence[Kind]) -> list[int]:
 def _keep(
     patterns: dict[tuple[int, ...], tuple[int, Block]], kinds: Sequence[Kind], block: Block, depth: int
 ) -> None:
-    held = _held(block, len(kinds))
+    held = held_by(block, len(kinds))
     if held not in patterns or patterns[held][0] > block.height:
         patterns[held] = block.height, block
 
 
-def _held(block: Block, many: int) -> tuple[int, ...]:
+def held_by(block: Block, many: int) -> tuple[int, ...]:
+    """Count the pieces of each of so many kinds in a block.
+
+    Examples
+    --------
+    >>> held_by(joined(Block(2, 2, 4, True, 0), Block(2, 2, 4, True, 2), across=True), 3)
+    (1, 0, 1)
+    """
     count = [0] * many
     todo = [block]
     while todo:
@@ -239,25 +254,31 @@ def _best_strips(
     return found
 
 
-def _whole_strips(
-    kinds: Sequence[Kind], patterns: dict[tuple[int, ...], tuple[int, Block]], counts: Numbers
-) -> Block:
-    """Take strips a whole number of times; leave out of the last ones what is not needed."""
-    times, _ = _cover(patterns, counts, whole=True)
-    assert times is not None
+def whole_strips(kinds: Sequence[Kind], taken: Sequence[tuple[Block, int]]) -> list[Block]:
+    """Take strips so many times, leaving out of the last ones what is not needed.
+
+    Examples
+    --------
+    >>> kinds = [Kind(5, 5, 11, False)]
+    >>> row = in_a_row([piece(kinds, 0)] * 8, across=True)
+    >>> [each.width for each in whole_strips(kinds, [(row, 2)])]
+    [40, 15]
+    """
     need = [kind.count for kind in kinds]
-    strips = [
-        block
-        for (_, block), many in zip(patterns.values(), np.rint(times).astype(int), strict=True)
-        for _ in range(int(many))
-    ]
+    strips = [block for block, many in taken for _ in range(many)]
     strips.sort(key=lambda each: each.waste / (each.width * each.height))
+    held_of = {id(block): held_by(block, len(kinds)) for block, _ in taken}
     kept = []
     for block in strips:
+        held = held_of[id(block)]
+        if all(have <= still for have, still in zip(held, need, strict=True)):
+            need = [still - have for have, still in zip(held, need, strict=True)]
+            kept.append(block)
+            continue
         left = _without(block, need)
         if left is not None:
             kept.append(left)
-    return in_a_row(kept, across=False)
+    return kept
 
 
 def _without(block: Block, need: list[int]) -> Block | None:
