@@ -8,13 +8,16 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Hashable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 
 from seamlore.packing.pieces import EMPTY, Block, in_a_row
 
 # How many layers of cotton a rotary cutter goes through without shifting: two folded strips. Common practice, no source.
 LAYERS = 4
+
+
+_Key = tuple[bool, int, Hashable]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +44,8 @@ class Cut:
         Whether that piece lies turned.
     inside : tuple of Cut
         How each is cut further.
+    key : tuple
+        Which parts of a strip it is made at.
     """
 
     number: int
@@ -52,6 +57,18 @@ class Cut:
     gives: int
     turned: bool
     inside: tuple[Cut, ...]
+    key: _Key | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Where one cut runs, from (x0, y0) to (x1, y1) in parts, and its number."""
+
+    number: int
+    x0: int
+    y0: int
+    x1: int
+    y1: int
 
 
 def parts_of(block: Block) -> list[Block]:
@@ -76,13 +93,26 @@ def parts_of(block: Block) -> list[Block]:
 def tidy(block: Block) -> Block:
     """Put like parts beside each other, the longest first; nothing else changes."""
     if not block.blocks:
-        return block
+        # A square lies the same way turned.
+        return replace(block, turned=False) if block.turned and block.width == block.height else block
     parts = sorted((tidy(each) for each in parts_of(block)), key=_rank)
     return in_a_row(parts, across=block.across)
 
 
 def _rank(block: Block) -> tuple[int, ...]:
-    return (block.kind == EMPTY, -block.height, -block.width, block.kind, block.turned, -block.area)
+    longest = -_longest(block)
+    return (block.kind == EMPTY, longest, -block.height, -block.width, block.kind, block.turned, -block.area)
+
+
+def _longest(block: Block) -> int:
+    """The longest side of any piece in a block."""
+    if block.blocks:
+        return max(_longest(each) for each in block.blocks)
+    return max(block.width, block.height)
+
+
+def _deepest(block: Block) -> tuple[int, ...]:
+    return (block.kind == EMPTY, -block.height, *_rank(block))
 
 
 def in_order(strips: Sequence[Block]) -> tuple[Block, ...]:
@@ -95,7 +125,7 @@ def in_order(strips: Sequence[Block]) -> tuple[Block, ...]:
     [60, 4]
     """
     tidied = {id(each): tidy(each) for each in {id(each): each for each in strips}.values()}
-    return tuple(sorted((tidied[id(each)] for each in strips), key=_rank))
+    return tuple(sorted((tidied[id(each)] for each in strips), key=_deepest))
 
 
 def cuts_of(strips: Sequence[Block], width: int) -> tuple[Cut, ...]:
@@ -129,10 +159,8 @@ def cuts_of(strips: Sequence[Block], width: int) -> tuple[Cut, ...]:
     for depth in dict.fromkeys(each.height for each in strips):
         members = Counter(each for each in strips if each.height == depth)
         number, many = next(numbers), members.total()
-        inside = tuple(
-            cut for alike in _alike(members) for cut in _within(alike, width, depth, numbers)
-        )
         gives, turned = _gives(list(members), width, depth)
+        inside = () if gives != -1 else _within(members, width, depth, numbers)
         found.append(Cut(number, depth, True, many, 1, many, gives, turned, inside))
     return tuple(found)
 
@@ -143,26 +171,15 @@ def _gives(blocks: Sequence[Block], width: int, height: int) -> tuple[int, bool]
     return (first.kind, first.turned) if whole or first.kind == EMPTY else (-1, False)
 
 
-def _alike(members: Counter[Block]) -> list[Counter[Block]]:
-    """Gather blocks that are cut with the same settings; one that takes only some of another's goes with it."""
-    groups: list[tuple[frozenset[Hashable], Counter[Block]]] = []
-    by_many = sorted(members, key=lambda each: -len(_settings_in(each)))
-    for block in by_many:
-        taken = _settings_in(block)
-        for settings, group in groups:
-            if taken <= settings:
-                group[block] = members[block]
-                break
-        else:
-            groups.append((taken, Counter({block: members[block]})))
-    return [group for _, group in groups]
-
-
 def _settings_in(block: Block) -> frozenset[Hashable]:
     if not block.blocks:
         # A piece alone is cut like a row of one.
         return frozenset({(True, block.width, _sign(block))})
-    return frozenset((block.across, _size(each, block.across), _sign(each)) for each in parts_of(block))
+    return frozenset(_key(each, block.across) for each in parts_of(block))
+
+
+def _key(block: Block, across: bool) -> _Key:
+    return across, _size(block, across), _sign(block)
 
 
 def _sign(block: Block) -> Hashable:
@@ -183,30 +200,33 @@ def _within(alike: Counter[Block], width: int, height: int, numbers: Iterator[in
         return _trims(whole, width, height, alike.total(), numbers)
     across = next((each.across for each in alike if each.blocks), True)
     reach = width if across else height
-    runs: dict[tuple[int, Hashable], Counter[Block]] = {}
-    most: dict[tuple[int, Hashable], int] = {}
-    full = False
+    runs: dict[_Key, Counter[Block]] = {}
+    most: dict[_Key, int] = {}
+    of: dict[_Key, int] = {}
     for block, many in alike.items():
         parts = parts_of(block) if block.blocks else [block]
-        full = full or sum(_size(each, across) for each in parts) == reach
-        mine: Counter[tuple[int, Hashable]] = Counter()
+        mine: Counter[_Key] = Counter()
         for each in parts:
-            key = _size(each, across), _sign(each)
+            key = _key(each, across)
             runs.setdefault(key, Counter())[each] += many
             mine[key] += 1
         for key, times in mine.items():
-            most[key] = max(most.get(key, 0), times)
+            # What ends at the edge of the part needs no cut of its own.
+            ends = key == _key(parts[-1], across) and sum(_size(each, across) for each in parts) == reach
+            most[key] = max(most.get(key, 0), times - ends)
+            of[key] = of.get(key, 0) + many
     found: list[Cut] = []
-    last = list(runs)[-1]
-    for key, parts_alike in runs.items():
-        size = key[0]
-        number = next(numbers)
+    order = list(runs)
+    if not any(next(iter(parts)).kind == EMPTY for parts in runs.values()):
+        # All lie in this order; only between motifs do they stand where the print is.
+        order.sort(key=lambda key: _rank(next(iter(runs[key]))))
+    for key in order:
+        size, number = key[1], next(numbers)
         cell = (size, height) if across else (width, size)
-        gives, turned = _gives(list(parts_alike), *cell)
-        inside = () if gives != -1 else _within(parts_alike, *cell, numbers)
-        blade = most[key] - (key == last and full)
-        times = parts_alike.total()
-        found.append(Cut(number, size, not across, times, alike.total(), blade, gives, turned, inside))
+        gives, turned = _gives(list(runs[key]), *cell)
+        inside = () if gives != -1 else _within(runs[key], *cell, numbers)
+        times = runs[key].total()
+        found.append(Cut(number, size, not across, times, of[key], most[key], gives, turned, inside, key))
     return tuple(found)
 
 
@@ -256,3 +276,56 @@ def strokes(cuts: Sequence[Cut], layers: int = LAYERS) -> int:
     (54, 22)
     """
     return sum(cut.blade * -(-cut.of // layers) + strokes(cut.inside, layers) for cut in cuts)
+
+
+def lines_in(strip: Block, cut: Cut, width: int) -> list[Line]:
+    """Find the lines along which one strip is cut, with the numbers of their cuts.
+
+    Parameters
+    ----------
+    strip : Block
+        One of those that the cut sets free.
+    cut : Cut
+        As `cuts_of` gives it.
+    width : int
+        Of the fabric, in parts.
+
+    Examples
+    --------
+    >>> row = in_a_row([Block(5, 5, 25, True, 0)] * 2, across=True)
+    >>> [(line.number, line.x0, line.y1) for line in lines_in(row, cuts_of([row], 12)[0], 12)]
+    [(1, 0, 5), (2, 5, 5), (2, 10, 5)]
+    """
+    found = [Line(cut.number, 0, strip.height, width, strip.height)]
+    _lines(strip, cut.inside, (0, 0, width, strip.height), found)
+    return found
+
+
+def _lines(block: Block, cuts: Sequence[Cut], cell: tuple[int, int, int, int], found: list[Line]) -> None:
+    x, y, width, height = cell
+    if not cuts:
+        return
+    if cuts[0].key is None:
+        for cut in cuts:
+            found.append(
+                Line(cut.number, x, y + cut.size, x + width, y + cut.size)
+                if cut.along
+                else Line(cut.number, x + cut.size, y, x + cut.size, y + height)
+            )
+            width, height = (width, cut.size) if cut.along else (cut.size, height)
+        return
+    by_key = {cut.key: cut for cut in cuts}
+    across = block.across if block.blocks else True
+    for part in parts_of(block) if block.blocks else [block]:
+        cut = by_key[_key(part, across)]
+        if across:
+            inner = (x, y, cut.size, height)
+            x += cut.size
+            if x < cell[0] + width:
+                found.append(Line(cut.number, x, y, x, y + height))
+        else:
+            inner = (x, y, width, cut.size)
+            y += cut.size
+            if y < cell[1] + height:
+                found.append(Line(cut.number, x, y, x + width, y))
+        _lines(part, cut.inside, inner, found)

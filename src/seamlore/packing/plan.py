@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from seamlore.packing.bounds import least_length
 from seamlore.packing.cuts import Cut, cuts_of, in_order, settings, strokes
-from seamlore.packing.improving import improve
+from seamlore.packing.improving import improve, improve_strips, strips_of
 from seamlore.packing.merging import ENDLESS, join_all
-from seamlore.packing.pieces import Block, Kind, in_a_row, joined, piece
+from seamlore.packing.pieces import Block, Kind, in_a_row, joined, piece, renumbered
 from seamlore.packing.simple import simplest
 from seamlore.packing.strips import StripPlans, strip_plans
 
@@ -20,8 +20,10 @@ MANY = 20_000
 # Pairs looked at in each step, and states kept: about a second's work.
 WORK = 60_000
 STATES = 1_000
+# Times that what the surest strips leave over is taken apart and joined anew, from each of two beginnings.
+REST = 12
 # How far over the area's length a layout may be, tried in this order: a tight limit prunes early.
-OVER = (1.02, 1.04, 1.07)
+OVER = (1.02, 1.04, 1.07, 1.12, 1.2)
 # How much more fabric the plan with few settings may take.
 SHARE = 0.05
 
@@ -186,18 +188,27 @@ def _frugal(kinds: Sequence[Kind], width: int, effort: Effort) -> tuple[Layout, 
     best = min(starts, key=lambda each: each.height)
     if many <= MANY:
         # What is shortest at first need not be what can be shortened most.
-        tried = [improve(each, width, least, size=20, rounds=effort.rounds // len(starts)) for each in starts]
+        each_way = effort.rounds // (len(starts) if many <= FEW or not effort.joins else 8)
+        tried = [improve(each, width, least, size=20, rounds=each_way) for each in starts]
         best = min(tried, key=lambda each: each.height)
-        if effort.joins:
+        if effort.joins and many > FEW:
+            best = improve_strips(best, width, least, rounds=effort.rounds // 2)
+        elif effort.joins:
             best = improve(best, width, least, size=28, rounds=effort.rounds, seed=1)
-    strips = in_order(_strips(best))
+    strips = in_order(strips_of(best))
     length = sum(each.height for each in strips)
     return Layout(width, length, min(least, length), strips), plans.found if plans else ()
 
 
 def _with_the_rest_joined(kinds: Sequence[Kind], plans: StripPlans, width: int) -> Block:
-    rest = [_joined_singly(kinds, plans.left, width)] if any(plans.left) else []
-    return in_a_row([*plans.surest, *rest], across=False)
+    if not any(plans.left):
+        return in_a_row(plans.surest, across=False)
+    wanted = [index for index, many in enumerate(plans.left) if many]
+    rest = strip_plans([replace(kinds[k], count=plans.left[k]) for k in wanted], width, 0).whole
+    ways = [_joined_singly(kinds, plans.left, width), renumbered([rest], wanted)[0]]
+    area = -(-rest.area // width)
+    best = min((improve(each, width, area, size=24, rounds=REST) for each in ways), key=lambda each: each.height)
+    return in_a_row([*plans.surest, best], across=False)
 
 
 def _joined_singly(kinds: Sequence[Kind], counts: Sequence[int], width: int) -> Block:
@@ -229,15 +240,3 @@ def _bundles(kinds: Sequence[Kind], counts: Sequence[int], width: int) -> list[B
             found.append(block)
             count -= block.area // one.area
     return found
-
-
-def _strips(block: Block) -> list[Block]:
-    """Part a layout by its cuts across the whole width."""
-    todo, strips = [block], []
-    while todo:
-        each = todo.pop()
-        if each.kind < 0 and not each.across:
-            todo += reversed(each.blocks)
-        else:
-            strips.append(each)
-    return strips

@@ -72,7 +72,9 @@ def fill_sheets(kinds: Sequence[Kind], counts: Sequence[int], sheets: Sequence[t
     return min(found, key=lambda each: sum(k.area * n for k, n in zip(kinds, each.left, strict=True)))
 
 
-def fill(kinds: Sequence[Kind], counts: Sequence[int], width: int, height: int, *, tries: int = TRIES) -> Block | None:
+def fill(
+    kinds: Sequence[Kind], counts: Sequence[int], width: int, height: int, *, tries: int = TRIES
+) -> Block | None:
     """Cut as much as can be from one sheet; None when no piece fits.
 
     Examples
@@ -152,3 +154,29 @@ def _filled(kinds: Sequence[Kind], left: list[int], width: int, height: int, cho
     beside = _filled(kinds, left, right, height, choice) if right else None
     row = joined(row, under, across=False) if under else row
     return joined(row, beside, across=True) if beside else row
+
+
+def fullest(strips: Sequence[Block], length: int) -> list[Block]:
+    """Choose strips that together are not longer than this and hold the most.
+
+    Examples
+    --------
+    >>> full, half = Block(4, 3, 12, True, 0), Block(2, 2, 4, True, 1)
+    >>> [each.height for each in fullest([half, full, half], 5)], fullest([full], 2)
+    ([3, 2], [])
+    """
+    value = np.zeros(length + 1, np.int64)
+    took = np.zeros((len(strips), length + 1), np.bool_)
+    for at, strip in enumerate(strips):
+        if strip.height > length:
+            continue
+        more = np.full(length + 1, -1, np.int64)
+        more[strip.height :] = value[: length + 1 - strip.height] + strip.area
+        took[at] = more > value
+        value = np.maximum(value, more)
+    chosen, room = [], length
+    for at in range(len(strips) - 1, -1, -1):
+        if took[at, room]:
+            chosen.append(strips[at])
+            room -= strips[at].height
+    return sorted(chosen, key=lambda strip: -strip.height)
