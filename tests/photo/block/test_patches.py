@@ -227,3 +227,16 @@ def test_on_a_doubtful_grid_no_block_is_drawn_and_she_is_told_what_to_do() -> No
     assert any("count the rows and columns" in warning for warning in reading.warnings)
     # What she says herself is not in doubt.
     assert read_blocks(pixels, cells, px_per_unit=10, grid_confidence=0.6, divisions=3).kinds
+
+
+def test_four_blocks_turned_round_the_middle_may_be_one_and_are_drawn_once_they_are_counted() -> None:
+    block = read_block("block Stair\nA light\nB dark\n\nA A/B\nA B")
+    round_the_middle = {(0, 0): (0, False), (0, 1): (90, False), (1, 1): (180, False), (1, 0): (270, False)}
+    pixels, cells = quilt(block, 2, 2, lies=round_the_middle)
+    doubted = read_blocks(pixels, cells, px_per_unit=10, grid_confidence=0.95)
+    assert doubted.kinds == ()
+    assert any("or one block?" in warning for warning in doubted.warnings)
+    assert read_blocks(pixels, cells, px_per_unit=10).kinds
+    # Four that lie alike are four.
+    pixels, cells = quilt(block, 2, 2)
+    assert read_blocks(pixels, cells, px_per_unit=10, grid_confidence=0.95).kinds

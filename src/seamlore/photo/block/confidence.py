@@ -122,8 +122,11 @@ class KindSigns:
 
 # Fitted by logistic regression (held back by a ridge), every photograph weighing alike, on the labeled photographs of
 # real quilts; `python -m judging.fitting.kinds` fits them anew and prints how they do on photographs left out.
-_KIND_OFFSET = -6.746
-_KIND_WEIGHTS = (6.858, -0.410, 1.040, 4.206, 0.737, 2.884, 0.760, 2.063, -1.988, -0.038, 3.825)
+_KIND_OFFSET = -9.243
+_KIND_WEIGHTS = (9.159, -0.671, 1.012, 4.447, 0.305, 2.990, 3.065, 0.769, 1.179, -0.025, 5.388)
+
+
+FLOOR = 0.6  # below which the drawing of a block is not believed
 
 
 def kind_confidence(signs: KindSigns) -> float:
@@ -138,3 +141,37 @@ def kind_confidence(signs: KindSigns) -> float:
     """
     raw = _KIND_OFFSET + float(np.dot(_KIND_WEIGHTS, signs.row))
     return float(1 / (1 + np.exp(-raw)))
+
+
+# Fitted the same way on the blocks that were not read: how far their neighbors were seen to be plain, and how little is
+# said for the seams drawn in them, tell prints and pictures taken for seams from piecing that could not be made out.
+_PLAIN_OFFSET = -7.090
+_PLAIN_WEIGHTS = (7.847, -2.848)
+_LEAST_SURE = 0.01
+_LEAST_PLAIN = 0.2  # of such places; among pieced blocks one that cannot be read is not plain for that
+
+
+def plain_confidence(plain_there: float, sure: float) -> float:
+    """The probability, 0..1, that a block whose seams are not believed is one piece of cloth.
+
+    Parameters
+    ----------
+    plain_there : float
+        The share of plain blocks in such places of the quilt, 0..1.
+    sure : float
+        How sure it is that the seams drawn in it are right, 0..1.
+
+    Examples
+    --------
+    >>> plain_confidence(0.9, 0.02) > 0.9 > 0.1 > plain_confidence(0.0, 0.3)
+    True
+    """
+    if plain_there < _LEAST_PLAIN:
+        return 0.0
+    raw = _PLAIN_OFFSET + float(np.dot(_PLAIN_WEIGHTS, plain_signs(plain_there, sure)))
+    return float(1 / (1 + np.exp(-raw)))
+
+
+def plain_signs(plain_there: float, sure: float) -> tuple[float, float]:
+    """The two as numbers that are weighed."""
+    return plain_there, float(np.log(sure + _LEAST_SURE))

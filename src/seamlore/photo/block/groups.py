@@ -7,12 +7,13 @@ blocks are pieced alike, and whether the first witness can be believed.
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.block.confidence import KindSigns, confidence, kind_confidence
+from seamlore.photo.block.confidence import FLOOR, KindSigns, confidence, kind_confidence, plain_confidence
 from seamlore.photo.block.kinds import PATCH, Drawn, Seen, SeenKind, agreement, kinds_of, lay
 from seamlore.photo.block.laying import Laid, lay_as_drawn
 from seamlore.photo.block.lines import inner
@@ -20,6 +21,7 @@ from seamlore.photo.block.seams import Sight, see_seams
 from seamlore.photo.stack import Cloth, undo
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
 
 _TOLD, _SHOWN = (
     0.85,
@@ -29,6 +31,7 @@ _AS_GOOD = 0.06  # of agreement, a price for each patch taken off, within which 
 _COMMON = 0.5  # confidence that the common drawing must have by itself
 _CLEAR = 0.87, 0.95  # of what it draws that is seen, and its own confidence, from which it is believed in any case
 _FAIR = 0.68, 0.985  # and of both, and its own confidence
+_AS_MANY = 4  # blocks in like places, as which the whole quilt counts
 _BETTER = 0.2  # by which a kind of its own must agree better for a block to leave the common drawing
 
 
@@ -40,22 +43,15 @@ class Group:
     ----------
     laid : Laid
         These blocks alone, laid alike.
+    sure : ndarray, shape (blocks,)
+        How sure it is, for each block, that its seams are drawn right, 0..1.
     signs : tuple of KindSigns
-        What speaks for each block's being drawn right; empty where she said how they are pieced, or where all blocks
-        together show it.
-    known : float
-        How sure it is there.
+        What speaks for that; empty where she said how they are pieced, or where all blocks together show it.
     """
 
     laid: Laid
+    sure: Floats
     signs: tuple[KindSigns, ...] = ()
-    known: float = 1.0
-
-    @property
-    def sure(self) -> Floats:
-        """How sure it is, for each block, that its seams are drawn right, 0..1, shape (blocks,)."""
-        told = [kind_confidence(each) for each in self.signs] or [self.known] * len(self.laid.moves)
-        return np.array(told)
 
 
 def sorted_blocks(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, common: Laid) -> list[Group]:
@@ -78,6 +74,12 @@ def sorted_blocks(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, commo
         The commonest first; every block is in one.
     """
     sight = see_seams(pixels, cells)
+    groups = with_plain_ones(gathered_blocks(sight, source, common), sight, source)
+    return sorted(groups, key=lambda group: (-len(group.laid.moves), group.laid.stack.places[0].tolist()))
+
+
+def gathered_blocks(sight: Sight, source: Cloth, common: Laid) -> list[Group]:
+    """Sort the blocks by what is seen in each; parameters as in `sorted_blocks`, which looks at them and goes on."""
     kinds = kinds_of(sight)
     seen = [Seen.of(inner(each)) for each in sight.maps]
     own = np.zeros(len(seen))
@@ -90,13 +92,13 @@ def sorted_blocks(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, commo
         left = ~like
         part = common.part(like)
         assert part.signs is not None
-        groups.append(Group(part, known=confidence(part.signs)))
+        groups.append(Group(part, np.full(len(part.moves), confidence(part.signs))))
     for kind in kinds:
         stays = left[kind.members]
         if stays.any():
             kept = SeenKind(kind.drawing, kind.members[stays], kind.moves[stays], kind.agreement[stays])
             groups.append(_as_group(kept, sight, seen, source, common.stack.size))
-    return sorted(groups, key=lambda group: (-len(group.laid.moves), group.laid.stack.places[0].tolist()))
+    return groups
 
 
 def _of_common(common: Laid, seen: list[Seen], own: Floats) -> NDArray[np.bool_]:
@@ -124,7 +126,55 @@ def _as_group(kind: SeenKind, sight: Sight, seen: list[Seen], source: Cloth, siz
     places, corners = sight.places[kind.members], sight.corners[kind.members]
     laid = lay_as_drawn(source, places, corners, kind.drawing, kind.moves, size)
     signs = _signs(laid, kind.agreement, seen, kind.members, len(seen))
-    return Group(laid, signs)
+    return Group(laid, np.array([kind_confidence(each) for each in signs]), signs)
+
+
+def with_plain_ones(groups: list[Group], sight: Sight, source: Cloth) -> list[Group]:
+    """Take blocks whose seams are not believed for plain, where most blocks in such places are."""
+    plain = next((group for group in groups if len(group.laid.outlines) == 1 and (group.sure >= FLOOR).any()), None)
+    if plain is None:
+        return groups
+    seen = {(int(row), int(column)) for row, column in plain.laid.stack.places[plain.sure >= FLOOR]}
+    kept, found, sure = [], [plain.laid.stack.places], [plain.sure]
+    for group in groups:
+        if group is plain:
+            continue
+        told = np.array(
+            [
+                plain_confidence(plain_there(seen, sight.places, int(row), int(column)), float(doubt)) * (doubt < FLOOR)
+                for (row, column), doubt in zip(group.laid.stack.places, group.sure, strict=True)
+            ]
+        )
+        taken = told >= FLOOR
+        found.append(group.laid.stack.places[taken])
+        sure.append(told[taken])
+        if not taken.all():
+            signs = tuple(each for each, out in zip(group.signs, taken, strict=False) if not out)
+            kept.append(Group(group.laid.part(~taken), group.sure[~taken], signs))
+    places, told = np.concatenate(found), np.concatenate(sure)
+    order = np.lexsort(places.T[::-1])
+    places = places[order]
+    row = {(int(row), int(column)): k for k, (row, column) in enumerate(sight.places)}
+    corners = sight.corners[[row[int(r), int(c)] for r, c in places]]
+    laid = lay_as_drawn(source, places, corners, plain.laid.outlines, np.zeros(len(places), np.intp), plain.laid.stack.size)
+    return [*kept, Group(laid, told[order])]
+
+
+def plain_there(plain: Container[tuple[int, int]], places: Ints, row: int, column: int) -> float:
+    """The share of plain blocks among those in every second row and column from one on, itself left out.
+
+    Few such blocks tell little: the share in the whole quilt counts as much as `_AS_MANY` of them.
+
+    Examples
+    --------
+    >>> places = np.argwhere(np.ones((5, 5)))
+    >>> by_turns = {(row, column) for row, column in places.tolist() if (row + column) % 2}
+    >>> plain_there(by_turns, places, 0, 1) > 0.8 > 0.2 > plain_there(by_turns, places, 0, 0)
+    True
+    """
+    told = np.array([tuple(at) in plain for at in places.tolist()])
+    same = ((places - [row, column]) % 2 == 0).all(axis=1) & (places != [row, column]).any(axis=1)
+    return float((told[same].sum() + _AS_MANY * told.mean()) / (same.sum() + _AS_MANY))
 
 
 def _signs(

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
-from seamlore.photo.block.confidence import confidence
+from seamlore.photo.block.confidence import FLOOR, confidence
 from seamlore.photo.block.groups import Group, sorted_blocks
 from seamlore.photo.block.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks, patch_means, some_of, stack_size
 from seamlore.photo.block.places import Value, gather_places, letter, values_of
@@ -25,9 +25,9 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 _NO_SWATCHES = Swatches(np.zeros((0, 2), np.intp), np.zeros((0, 3)), np.zeros((0, 4)), np.zeros((0, 3)), np.zeros(0))
-FLOOR = 0.4  # of confidence, below which a block is not drawn
 _DOUBTFUL_GRID = "The blocks are not read before the block grid is sure: count the rows and columns on the quilt, or set its corners right."
-_GRID_FLOOR = 0.7  # of the grid's, below which no block is
+_ONE_OR_FOUR = "Four blocks turned round the middle, or one block? Count the rows and columns: then the blocks are read."
+_GRID_FLOOR = 0.7  # of the grid's confidence, below which no block is drawn
 
 
 @dataclass(frozen=True)
@@ -121,8 +121,8 @@ def read_blocks(
     laid = lay_blocks(source, cells, divisions, patches)
     said = divisions is not None or patches is not None
     groups = _as_said(laid) if said else sorted_blocks(pixels, cells, source, laid)
-    doubtful = not said and grid_confidence < _GRID_FLOOR
-    if doubtful:
+    doubts = "" if said or grid_confidence == 1 else _doubts(groups, cells.shape[:2], grid_confidence)
+    if doubts:
         groups = []
     read = [_Kind.of(group) for group in groups if (group.sure >= FLOOR).any()]
     read.sort(key=lambda kind: (-len(kind.laid.moves), kind.laid.stack.places[0].tolist()))
@@ -151,8 +151,29 @@ def read_blocks(
         )
         for kind in read
     )
-    warnings = (_DOUBTFUL_GRID,) if doubtful else tuple(_warnings(read, len(every), len(unread)))
+    warnings = (doubts,) if doubts else tuple(_warnings(read, len(every), len(unread)))
     return BlockReading(kinds, tuple(blocks[at] for at in every), fabrics, warnings, placed, alignment)
+
+
+def _doubts(groups: list[Group], shape: tuple[int, ...], grid_confidence: float) -> str:
+    """Why no block is to be drawn on a grid that she has not counted; empty where nothing speaks against it."""
+    if grid_confidence < _GRID_FLOOR:
+        return _DOUBTFUL_GRID
+    return _ONE_OR_FOUR if shape == (2, 2) and _round_the_middle(groups) else ""
+
+
+def _round_the_middle(groups: list[Group]) -> bool:
+    """Whether four blocks may be the quarters of one: across the middle pieced alike, beside each other not."""
+    lies = {
+        (int(row), int(column)): (kind, int(move))
+        for kind, group in enumerate(groups)
+        if len(group.laid.outlines) > 1
+        for (row, column), move in zip(group.laid.stack.places, group.laid.moves, strict=True)
+    }
+    if len(lies) < 4:
+        return False
+    one, two, three, four = (lies[at] for at in ((0, 0), (0, 1), (1, 1), (1, 0)))
+    return one[0] == three[0] and two[0] == four[0] and not {one, three} & {two, four}
 
 
 @dataclass(frozen=True, eq=False)
@@ -174,7 +195,7 @@ def _as_said(laid: Laid) -> list[Group]:
     """One kind, drawn as she says or on the divisions that she says; blocks that differ from it are not read."""
     like = ~laid.differs | laid.differs.all()
     known = 1.0 if laid.signs is None else max(confidence(laid.signs), FLOOR)
-    return [Group(laid.part(like), known=known)]
+    return [Group(laid.part(like), np.full(int(like.sum()), known))]
 
 
 def _all_swatches(read: list[_Kind]) -> tuple[Swatches, Floats]:

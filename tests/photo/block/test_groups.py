@@ -1,0 +1,93 @@
+"""Which blocks are taken for plain though a seam was seen in them: by how many in such places are plain."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from seamlore.photo.block.confidence import FLOOR, plain_confidence
+from seamlore.photo.block.groups import Group, plain_there, with_plain_ones
+from seamlore.photo.block.laying import lay_as_drawn
+from seamlore.photo.block.lines import WHOLE
+from seamlore.photo.block.seams import Sight
+from seamlore.photo.stack import cloth
+
+SIDE = 32
+HALVES = (((0.0, 0.0), (0.5, 0.0), (0.5, 1.0), (0.0, 1.0)), ((0.5, 0.0), (1.0, 0.0), (1.0, 1.0), (0.5, 1.0)))
+
+
+def quilt(rows: int, columns: int):
+    """A quilt of one cloth: where its blocks lie, and a function that makes a group of some of them."""
+    pixels = np.full((rows * SIDE, columns * SIDE, 3), 200, np.uint8)
+    y, x = np.mgrid[0:rows, 0:columns] * SIDE
+    cells = np.stack([x, y, x + SIDE, y, x + SIDE, y + SIDE, x, y + SIDE], axis=-1).reshape(rows, columns, 4, 2) - 0.5
+    source = cloth(pixels, cells, SIDE)
+    places = np.argwhere(np.ones((rows, columns)))
+
+    def group(where, outlines, sure):
+        where = np.array(where)
+        corners = cells[where[:, 0], where[:, 1]]
+        laid = lay_as_drawn(source, where, corners, outlines, np.zeros(len(where), np.intp), SIDE)
+        return Group(laid, np.asarray(sure, float))
+
+    return Sight(np.zeros((len(places), 6, 64, 64), np.float32), cells.reshape(-1, 4, 2), places), source, group
+
+
+def places_of(groups, *, plain):
+    return sorted(
+        (int(row), int(column))
+        for each in groups
+        if (len(each.laid.outlines) == 1) == plain
+        for row, column in each.laid.stack.places
+    )
+
+
+def test_a_print_among_plain_squares_is_taken_for_plain():
+    sight, source, group = quilt(3, 4)
+    seen = [tuple(at) for at in sight.places.tolist() if at != [1, 2]]
+    found = with_plain_ones([group(seen, (WHOLE,), [0.99] * 11), group([(1, 2)], HALVES, [0.05])], sight, source)
+    assert len(found) == 1
+    assert places_of(found, plain=True) == sorted([*seen, (1, 2)])
+    at = [tuple(each) for each in found[0].laid.stack.places.tolist()].index((1, 2))
+    assert FLOOR < found[0].sure[at] < 1
+    assert np.delete(found[0].sure, at) == pytest.approx(0.99)
+    # Its cloth is that of the block itself: the corners are those of its place.
+    assert found[0].laid.stack.corners[at].min(axis=0) == pytest.approx([2 * SIDE - 0.5, SIDE - 0.5])
+
+
+def test_a_block_that_is_believed_stays_pieced_whatever_lies_round_it():
+    sight, source, group = quilt(3, 4)
+    seen = [tuple(at) for at in sight.places.tolist() if at != [1, 2]]
+    found = with_plain_ones([group(seen, (WHOLE,), [0.99] * 11), group([(1, 2)], HALVES, [FLOOR])], sight, source)
+    assert places_of(found, plain=False) == [(1, 2)]
+
+
+def test_by_turns_what_is_doubted_is_plain_only_where_plain_squares_stand():
+    sight, source, group = quilt(7, 7)
+    dark = [(r, c) for r, c in sight.places.tolist() if (r + c) % 2 == 0 and (r, c) != (2, 2)]
+    plain = [(r, c) for r, c in sight.places.tolist() if (r + c) % 2 == 1 and (r, c) != (2, 3)]
+    doubted = group([(2, 2), (2, 3)], HALVES, [0.05, 0.05])
+    groups = [group(dark, HALVES, [0.99] * len(dark)), group(plain, (WHOLE,), [0.99] * len(plain)), doubted]
+    found = with_plain_ones(groups, sight, source)
+    assert places_of(found, plain=True) == sorted([*plain, (2, 3)])
+    assert places_of(found, plain=False) == sorted([*dark, (2, 2)])
+
+
+def test_plain_blocks_that_are_not_believed_themselves_speak_for_nothing():
+    sight, source, group = quilt(2, 4)
+    seen = [tuple(at) for at in sight.places.tolist()[:-1]]
+    groups = [group(seen, (WHOLE,), [FLOOR - 0.01] * 7), group([(1, 3)], HALVES, [0.05])]
+    assert with_plain_ones(groups, sight, source) is groups
+
+
+def test_of_few_like_places_the_whole_quilt_decides_with():
+    places = np.argwhere(np.ones((2, 8)))
+    plain = {(0, 0), (0, 2), (0, 4)}
+    # Three others in every second place of the row, all but one plain; 3 of 16 in the quilt count as four more.
+    assert plain_there(plain, places, 0, 6) == pytest.approx((3 + 4 * 3 / 16) / (3 + 4))
+
+
+def test_the_surer_a_drawing_the_less_is_its_block_taken_for_plain():
+    told = [plain_confidence(0.6, sure) for sure in (0.01, 0.1, 0.3, 0.59)]
+    assert told == sorted(told, reverse=True)
+    assert plain_confidence(0.3, 0.1) < plain_confidence(0.6, 0.1) < plain_confidence(0.9, 0.1)
