@@ -178,6 +178,7 @@ def look(
                     flat.pixels,
                     grid.cells - 0.5,
                     px_per_unit=1.0,
+                    between=grid.between - 0.5,
                     # A grid that she has counted is no longer in doubt.
                     grid_confidence=grid.confidence if rows is None or columns is None else 1.0,
                     divisions=divisions,

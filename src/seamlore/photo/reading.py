@@ -77,12 +77,21 @@ class BlockAt(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class SeenFabric(msgspec.Struct, frozen=True, kw_only=True):
-    """One fabric and every patch that seems cut from it, as [row, column, index of the patch]."""
+    """One fabric and every patch that seems cut from it, as [row, column, index of the patch].
+
+    `between` are those in blocks between the whole rows on point.
+    """
 
     id: str
     srgb: str
     value: Literal["light", "medium", "dark"]
     patches: tuple[tuple[int, int, int], ...]
+    between: tuple[tuple[int, int, int], ...] = ()
+
+    @property
+    def everywhere(self) -> tuple[tuple[bool, int, int, int], ...]:
+        """Every patch: whether its block is one of those between, row, column, index of the patch."""
+        return tuple((between, *at) for between in (False, True) for at in (self.patches, self.between)[between])
 
 
 class Confidence(msgspec.Struct, frozen=True, kw_only=True):
@@ -150,6 +159,12 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=False):
     confidence: Confidence = Confidence(grid=0.0, block=0.0)
     warnings: tuple[str, ...] = ()
     version: int = VERSION
+
+    @property
+    def everywhere(self) -> dict[tuple[bool, int, int], BlockAt]:
+        """Every block: by whether it is one of those between, its row and its column."""
+        told = ((between, each) for between in (False, True) for each in (self.blocks, self.between)[between] or ())
+        return {(between, each.row, each.column): each for between, each in told}
 
 
 def one_kind(

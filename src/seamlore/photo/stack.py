@@ -74,6 +74,15 @@ class Stack:
             corners=self.corners[which],
         )
 
+    def joined(self, other: Stack) -> Stack:
+        """These blocks, then others that lie on a square as large."""
+        return Stack(
+            np.concatenate([self.lab, other.lab]),
+            np.concatenate([self.shown, other.shown]),
+            np.concatenate([self.places, other.places]),
+            np.concatenate([self.corners, other.corners]),
+        )
+
 
 @dataclass(frozen=True, eq=False)
 class Cloth:

@@ -104,6 +104,7 @@ def reading_of(
         block=blocks.block if blocks is not None else None,
         kinds=blocks.kinds if blocks is not None else None,
         blocks=blocks.blocks if blocks is not None else None,
+        between=blocks.between if blocks is not None else None,
         fabrics=blocks.fabrics if blocks is not None else None,
         confidence=Confidence(grid=grid.confidence, block=blocks.confidence if blocks is not None else 0.0),
         warnings=tuple(dict.fromkeys(said)),

@@ -84,10 +84,10 @@ def _places(seen: SeenBlock, reading: Reading | None, kind: int) -> dict[str, Pl
         weights[each.place][each.value] += (max(xs) - min(xs)) * (max(ys) - min(ys))
     found: dict[str, set[str]] = defaultdict(set)
     # A fabric's patches are numbered as the kind that stands there lists them.
-    here = {(each.row, each.column) for each in (reading.blocks if reading else None) or () if each.kind == kind}
+    here = {at for at, each in (reading.everywhere if reading else {}).items() if each.kind == kind}
     for fabric in (reading.fabrics if reading else None) or ():
-        for row, column, index in fabric.patches:
-            if (row, column) in here and 0 <= index < len(seen.patches):
+        for *at, index in fabric.everywhere:
+            if tuple(at) in here and 0 <= index < len(seen.patches):
                 found[seen.patches[index].place].add(fabric.id)
     return {
         place: Place(max(sorted(values), key=lambda value: values[value]), scrappy=len(found[place]) > 2)

@@ -62,11 +62,12 @@ def sorted_blocks(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, commo
     pixels : ndarray of uint8, shape (height, width, 3)
         The flattened quilt, sRGB.
     cells : ndarray, shape (rows, columns, 4, 2)
-        Corners of the blocks in its pixels; NaN where there is none.
+        Corners of the blocks in its pixels; NaN where there is none. On point every second row lies between the others.
     source : Cloth
         The same quilt, as blocks are laid from it.
     common : Laid
-        All blocks as one block repeated, laid by where their cloth changes.
+        Blocks as one block repeated, laid by where their cloth changes: all, or those of every second row, by their
+        places in `cells`.
 
     Returns
     -------
@@ -78,8 +79,41 @@ def sorted_blocks(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, commo
     return sorted(groups, key=lambda group: (-len(group.laid.moves), group.laid.stack.places[0].tolist()))
 
 
-def gathered_blocks(sight: Sight, source: Cloth, common: Laid) -> list[Group]:
-    """Sort the blocks by what is seen in each; parameters as in `sorted_blocks`, which looks at them and goes on."""
+def blocks_as_said(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, common: Laid) -> list[Group]:
+    """Sort the blocks of a quilt when she said how most are pieced; parameters as in `sorted_blocks`.
+
+    Of the blocks by which that was laid, those that differ are in no group; those of other rows are looked at.
+    """
+    known = 1.0 if common.signs is None else max(confidence(common.signs), FLOOR)
+    like = ~common.differs | common.differs.all()
+    if len(common.moves) == int(np.isfinite(cells).all(axis=(2, 3)).sum()):
+        return [Group(common.part(like), np.full(int(like.sum()), known))]
+    sight = see_seams(pixels, cells)
+    return with_plain_ones(gathered_blocks(sight, source, common, like, known), sight, source)
+
+
+def gathered_blocks(
+    sight: Sight, source: Cloth, common: Laid, said: NDArray[np.bool_] | None = None, known: float = 1.0
+) -> list[Group]:
+    """Sort the blocks by what is seen in each.
+
+    Parameters
+    ----------
+    sight : Sight
+        All blocks.
+    source : Cloth
+        The quilt, as blocks are laid from it.
+    common : Laid
+        As in `sorted_blocks`.
+    said : ndarray of bool, shape (blocks,), optional
+        When she said how they are pieced: which of the blocks laid are so; the others are left alone.
+    known : float, optional
+        How sure that is.
+
+    Returns
+    -------
+    list of Group
+    """
     kinds = kinds_of(sight)
     seen = [Seen.of(inner(each)) for each in sight.maps]
     own = np.zeros(len(seen))
@@ -87,18 +121,43 @@ def gathered_blocks(sight: Sight, source: Cloth, common: Laid) -> list[Group]:
         own[kind.members] = kind.agreement[:, 0] - PATCH * len(kind.drawing)
     groups: list[Group] = []
     left = np.ones(len(seen), dtype=bool)
-    like = _of_common(common, seen, own)
+    row = {(int(row), int(column)): k for k, (row, column) in enumerate(sight.places)}
+    index = np.array([row[int(r), int(c)] for r, c in common.stack.places], dtype=np.intp)
+    like = _of_common(common, [seen[k] for k in index], own[index]) if said is None else said
+    if said is not None:
+        left[index] = False
+    elif like.any():
+        assert common.signs is not None
+        known = confidence(common.signs)
     if like.any():
-        left = ~like
+        left[index[like]] = False
         part = common.part(like)
-        assert part.signs is not None
-        groups.append(Group(part, np.full(len(part.moves), confidence(part.signs))))
+        others, moves = _others_like(common, seen, own, np.setdiff1d(np.arange(len(seen)), index))
+        left[others] = False
+        if len(others):
+            places, corners = sight.places[others], sight.corners[others]
+            laid = lay_as_drawn(source, places, corners, common.outlines, moves, common.stack.size)
+            part = part.joined(laid)
+        groups.append(Group(part, np.full(len(part.moves), known)))
     for kind in kinds:
         stays = left[kind.members]
         if stays.any():
             kept = SeenKind(kind.drawing, kind.members[stays], kind.moves[stays], kind.agreement[stays])
             groups.append(_as_group(kept, sight, seen, source, common.stack.size))
     return groups
+
+
+def _others_like(common: Laid, seen: list[Seen], own: Floats, which: Ints) -> tuple[Ints, Ints]:
+    """Of blocks that the common drawing was not learnt from, those that it fits as well, and what lays each like it."""
+    lying = [Drawn.of(lay(common.outlines, undo(move))) for move in range(8)]
+    found, moves = [], []
+    for k in which:
+        told = np.array([agreement(seen[k], each) for each in lying])
+        best = int(told[:, 0].argmax())
+        if told[best, 0] - PATCH * len(common.outlines) >= own[k] - _AS_GOOD and told[best, 1] >= _SHOWN:
+            found.append(int(k))
+            moves.append(best)
+    return np.array(found, dtype=np.intp), np.array(moves, dtype=np.intp)
 
 
 def _of_common(common: Laid, seen: list[Seen], own: Floats) -> NDArray[np.bool_]:
@@ -141,7 +200,8 @@ def with_plain_ones(groups: list[Group], sight: Sight, source: Cloth) -> list[Gr
             continue
         told = np.array(
             [
-                plain_confidence(plain_there(seen, sight.places, int(row), int(column)), float(doubt)) * (doubt < FLOOR)
+                plain_confidence(plain_there(seen, sight.places, int(row), int(column)), float(doubt))
+                * (doubt < FLOOR)
                 for (row, column), doubt in zip(group.laid.stack.places, group.sure, strict=True)
             ]
         )
@@ -156,7 +216,9 @@ def with_plain_ones(groups: list[Group], sight: Sight, source: Cloth) -> list[Gr
     places = places[order]
     row = {(int(row), int(column)): k for k, (row, column) in enumerate(sight.places)}
     corners = sight.corners[[row[int(r), int(c)] for r, c in places]]
-    laid = lay_as_drawn(source, places, corners, plain.laid.outlines, np.zeros(len(places), np.intp), plain.laid.stack.size)
+    laid = lay_as_drawn(
+        source, places, corners, plain.laid.outlines, np.zeros(len(places), np.intp), plain.laid.stack.size
+    )
     return [*kept, Group(laid, told[order])]
 
 

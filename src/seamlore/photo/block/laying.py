@@ -98,6 +98,18 @@ class Laid:
             as_found=self.as_found[which],
         )
 
+    def joined(self, other: Laid) -> Laid:
+        """These blocks, then others that were laid like the same drawing."""
+        return replace(
+            self,
+            stack=self.stack.joined(other.stack),
+            moves=np.concatenate([self.moves, other.moves]),
+            noise=np.concatenate([self.noise, other.noise]),
+            differs=np.concatenate([self.differs, other.differs]),
+            plain=np.concatenate([self.plain, other.plain]),
+            as_found=np.concatenate([self.as_found, other.as_found]),
+        )
+
 
 def stack_size(cells: Floats) -> int:
     """Side of the square that blocks are stacked at in the end, in pixels; `cells` as in `lay_blocks`."""

@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
-from seamlore.photo.block.confidence import FLOOR, confidence
-from seamlore.photo.block.groups import Group, sorted_blocks
+from seamlore.photo.block.confidence import FLOOR
+from seamlore.photo.block.groups import Group, blocks_as_said, sorted_blocks
 from seamlore.photo.block.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks, patch_means, some_of, stack_size
 from seamlore.photo.block.places import Value, gather_places, letter, values_of
 from seamlore.photo.fabric.fabrics import Swatches, gather_fabrics, spots, srgb_of, take_swatches
@@ -26,7 +26,9 @@ Ints = NDArray[np.intp]
 
 _NO_SWATCHES = Swatches(np.zeros((0, 2), np.intp), np.zeros((0, 3)), np.zeros((0, 4)), np.zeros((0, 3)), np.zeros(0))
 _DOUBTFUL_GRID = "The blocks are not read before the block grid is sure: count the rows and columns on the quilt, or set its corners right."
-_ONE_OR_FOUR = "Four blocks turned round the middle, or one block? Count the rows and columns: then the blocks are read."
+_ONE_OR_FOUR = (
+    "Four blocks turned round the middle, or one block? Count the rows and columns: then the blocks are read."
+)
 _GRID_FLOOR = 0.7  # of the grid's confidence, below which no block is drawn
 
 
@@ -40,6 +42,8 @@ class BlockReading:
         The kinds of blocks that could be read, the commonest first.
     blocks : tuple of BlockAt
         One for each block there is, in reading order.
+    between : tuple of BlockAt or None
+        On point, the same of the blocks between the whole rows; None where there are none.
     fabrics : tuple of SeenFabric
         The commonest first; of the blocks that were read.
     warnings : tuple of str
@@ -52,6 +56,7 @@ class BlockReading:
 
     kinds: tuple[SeenKind, ...]
     blocks: tuple[BlockAt, ...]
+    between: tuple[BlockAt, ...] | None
     fabrics: tuple[SeenFabric, ...]
     warnings: tuple[str, ...]
     cells: NDArray[np.float64]
@@ -73,6 +78,7 @@ def read_blocks(
     cells: NDArray[np.float64],
     *,
     px_per_unit: float,
+    between: NDArray[np.float64] | None = None,
     grid_confidence: float = 1.0,
     divisions: int | None = None,
     patches: Sequence[Ring] | None = None,
@@ -87,6 +93,8 @@ def read_blocks(
         Corners of the blocks in pixels, clockwise from each block's top left; NaN where there is none.
     px_per_unit : float
         Pixels of the flattened quilt in one of the record's units.
+    between : ndarray, shape (rows - 1, columns - 1, 4, 2), optional
+        On point, the same of the blocks between the whole rows.
     grid_confidence : float, optional
         How sure the block grid is, 0..1; on a doubtful one no block is read for sure.
     divisions : int, optional
@@ -117,10 +125,12 @@ def read_blocks(
     seamlore.errors.MeasureError: 0 blocks: an even grid needs at least 1; find the block grid first
     """
     align(cells, px_per_unit=px_per_unit)  # refuses a grid without blocks before anything is read
-    source = cloth(pixels, cells, stack_size(cells))
-    laid = lay_blocks(source, cells, divisions, patches)
+    every = _every_row(cells, between)
+    step = len(every) > len(cells)  # from one of the whole rows to the next there are two
+    source = cloth(pixels, every, stack_size(cells))
+    laid = _in_every_row(lay_blocks(source, cells, divisions, patches), step=1 + step)
     said = divisions is not None or patches is not None
-    groups = _as_said(laid) if said else sorted_blocks(pixels, cells, source, laid)
+    groups = (blocks_as_said if said else sorted_blocks)(pixels, every, source, laid)
     doubts = "" if said or grid_confidence == 1 else _doubts(groups, cells.shape[:2], grid_confidence)
     if doubts:
         groups = []
@@ -128,20 +138,25 @@ def read_blocks(
     read.sort(key=lambda kind: (-len(kind.laid.moves), kind.laid.stack.places[0].tolist()))
     swatches, where = _all_swatches(read)
     label = gather_fabrics(swatches, even_light(swatches, where)) if len(where) else np.zeros(0, np.intp)
-    fabrics = _seen_fabrics(swatches, label, read) if len(where) else ()
+    fabrics = _seen_fabrics(swatches, label, read, by_turns=step) if len(where) else ()
     placed = cells.copy()
     for kind in read:
-        row, column = kind.laid.stack.places[kind.laid.stack.whole].T
-        placed[row, column] = kind.laid.as_found[kind.laid.stack.whole]
+        use = kind.laid.stack.whole & (kind.laid.stack.places[:, 0] % (1 + step) == 0)
+        row, column = kind.laid.stack.places[use].T
+        placed[row // (1 + step), column] = kind.laid.as_found[use]
     alignment = align(placed, px_per_unit=px_per_unit)
-    blocks = {
-        (each.row, each.column): each
+    seen = {
+        (int(row), int(column)): (kind, index, number)
         for number, kind in enumerate(read)
-        for each in (_block_at(kind.laid, index, alignment, number) for index in range(len(kind.laid.moves)))
+        for index, (row, column) in enumerate(kind.laid.stack.places)
     }
-    every = [(int(row), int(column)) for row, column in laid.stack.places]
-    unread = [at for at in every if at not in blocks]
-    blocks |= {at: _unread_at(*at, alignment) for at in unread}
+    blocks: list[BlockAt] = []
+    others: list[BlockAt] = []
+    for row, column in np.argwhere(np.isfinite(every).all(axis=(2, 3))).tolist():
+        aside = bool(step and row % 2)
+        at = row // (1 + step), column
+        shift = (0.0, 0.0) if aside else _shift(alignment, *at)
+        (others if aside else blocks).append(_block_at(*at, shift, seen.get((row, column))))
     kinds = tuple(
         SeenKind(
             divisions=kind.block.divisions,
@@ -151,8 +166,24 @@ def read_blocks(
         )
         for kind in read
     )
-    warnings = (doubts,) if doubts else tuple(_warnings(read, len(every), len(unread)))
-    return BlockReading(kinds, tuple(blocks[at] for at in every), fabrics, warnings, placed, alignment)
+    count = len(blocks) + len(others)
+    warnings = (doubts,) if doubts else tuple(_warnings(read, count, count - len(seen)))
+    return BlockReading(kinds, tuple(blocks), tuple(others) if step else None, fabrics, warnings, placed, alignment)
+
+
+def _every_row(cells: Floats, between: Floats | None) -> Floats:
+    """All blocks in rows as they lie: on point those between the whole rows in rows of their own."""
+    if between is None or not between.size:
+        return cells
+    rows = np.full((2 * len(cells) - 1, *cells.shape[1:]), np.nan)
+    rows[::2] = cells
+    rows[1::2, :-1] = between
+    return rows
+
+
+def _in_every_row(laid: Laid, step: int) -> Laid:
+    """Whole rows called by their number among all rows."""
+    return replace(laid, stack=replace(laid.stack, places=laid.stack.places * np.array([step, 1], dtype=np.intp)))
 
 
 def _doubts(groups: list[Group], shape: tuple[int, ...], grid_confidence: float) -> str:
@@ -189,13 +220,6 @@ class _Kind:
         believed = group.sure >= FLOOR
         laid = group.laid.part(believed)
         return cls(laid, _seen_block(laid), float(group.sure[believed].mean()))
-
-
-def _as_said(laid: Laid) -> list[Group]:
-    """One kind, drawn as she says or on the divisions that she says; blocks that differ from it are not read."""
-    like = ~laid.differs | laid.differs.all()
-    known = 1.0 if laid.signs is None else max(confidence(laid.signs), FLOOR)
-    return [Group(laid.part(like), np.full(int(like.sum()), known))]
 
 
 def _all_swatches(read: list[_Kind]) -> tuple[Swatches, Floats]:
@@ -247,7 +271,7 @@ def _seen_block(laid: Laid) -> SeenBlock:
     return SeenBlock(divisions=laid.divisions, patches=seen)
 
 
-def _seen_fabrics(swatches: Swatches, label: Ints, read: list[_Kind]) -> tuple[SeenFabric, ...]:
+def _seen_fabrics(swatches: Swatches, label: Ints, read: list[_Kind], *, by_turns: bool) -> tuple[SeenFabric, ...]:
     found = []
     places = np.concatenate([kind.laid.stack.places for kind in read]) if read else np.zeros((0, 2), np.intp)
     values = _fabric_values(swatches, label)
@@ -255,28 +279,30 @@ def _seen_fabrics(swatches: Swatches, label: Ints, read: list[_Kind]) -> tuple[S
         members = np.flatnonzero(label == number)
         block, patch = swatches.where[members].T
         row, column = places[block].T
-        patches = tuple(zip(row.tolist(), column.tolist(), patch.tolist(), strict=True))
-        color = np.median(swatches.lab[members], axis=0)
-        found.append(SeenFabric(id=f"F{number + 1}", srgb=srgb_of(color), value=values[number], patches=patches))
+        aside = (row % 2 == 1) & by_turns
+        at = np.stack([row // (1 + by_turns), column, patch], axis=-1)
+        whole, between = (tuple((r, c, p) for r, c, p in at[which].tolist()) for which in (~aside, aside))
+        color = srgb_of(np.median(swatches.lab[members], axis=0))
+        found.append(
+            SeenFabric(id=f"F{number + 1}", srgb=color, value=values[number], patches=whole, between=between)
+        )
     return tuple(found)
 
 
-def _block_at(laid: Laid, index: int, alignment: Alignment, kind: int) -> BlockAt:
-    row, column = (int(each) for each in laid.stack.places[index])
-    lies = undo(int(laid.moves[index]))
+def _block_at(row: int, column: int, shift: tuple[float, float], seen: tuple[_Kind, int, int] | None) -> BlockAt:
+    if seen is None:
+        return BlockAt(row=row, column=column, shift=shift, differs=True)
+    kind, index, number = seen
+    lies = undo(int(kind.laid.moves[index]))
     return BlockAt(
         row=row,
         column=column,
-        kind=kind,
+        kind=number,
         turn=90 * (lies % 4),  # type: ignore[arg-type]
         mirrored=lies >= 4,
-        shift=_shift(alignment, row, column),
-        differs=bool(laid.differs[index]),
+        shift=shift,
+        differs=bool(kind.laid.differs[index]),
     )
-
-
-def _unread_at(row: int, column: int, alignment: Alignment) -> BlockAt:
-    return BlockAt(row=row, column=column, shift=_shift(alignment, row, column), differs=True)
 
 
 def _shift(alignment: Alignment, row: int, column: int) -> tuple[float, float]:

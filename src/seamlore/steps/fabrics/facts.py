@@ -50,8 +50,7 @@ class FabricFacts:
 def fabric_facts(fabrics: Sequence[SeenFabric]) -> tuple[FabricFacts, ...]:
     """Count each fabric's patches and blocks, the commonest first."""
     facts = [
-        FabricFacts(each, len(each.patches), len({(row, column) for row, column, _ in each.patches}))
-        for each in fabrics
+        FabricFacts(each, len(each.everywhere), len({tuple(at) for *at, _ in each.everywhere})) for each in fabrics
     ]
     return tuple(sorted(facts, key=lambda each: (-each.patches, -each.blocks)))
 
@@ -78,7 +77,7 @@ def fewest(fabrics: Sequence[SeenFabric]) -> int:
     """
     if not fabrics:
         return 0
-    sizes = np.array([len(each.patches) for each in fabrics], dtype=np.float64)
+    sizes = np.array([len(each.everywhere) for each in fabrics], dtype=np.float64)
     return len(np.unique(average_linkage(_apart(fabrics).astype(np.float32), sizes, _MAYBE_ONE)))
 
 
@@ -124,6 +123,6 @@ def answer(reading: Reading) -> str:
         return "No fabrics were told apart: that takes a block that repeats."
     if len(fabrics) == 1:
         return "One fabric, as far as a photograph can tell"
-    repeated = sum(len(each.patches) > 1 for each in fabrics)
+    repeated = sum(len(each.everywhere) > 1 for each in fabrics)
     # No bound: a cloth faded in one place counts twice, and two prints that look alike count once.
     return f"{len(fabrics)} fabrics told apart; {repeated} of them come more than once"

@@ -50,12 +50,13 @@ def seen_cloths(look: Look, quilt: Quilt) -> tuple[dict[str, str], Single]:
     if sashing := _between(look):
         by_key["sashing"] = sashing
     homes = _Homes(reading.kinds or ())
-    seen = {(each.row, each.column): each.kind for each in reading.blocks or ()}
+    seen = reading.everywhere
     single: Single = {}
     sums: dict[str, list[tuple[int, int, int]]] = defaultdict(list)
     for fabric in reading.fabrics or ():
-        for row, column, number in fabric.patches:
-            at, kind = row_as_laid(quilt.setting, row), seen.get((row, column))
+        for between, row, column, number in fabric.everywhere:
+            at = row_as_laid(quilt.setting, row, between=between)
+            kind = each.kind if (each := seen.get((between, row, column))) else None
             if kind is None or at >= len(quilt.cells) or column >= len(quilt.cells[at]):
                 continue
             cell = quilt.cells[at][column]
