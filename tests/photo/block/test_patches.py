@@ -240,3 +240,54 @@ def test_four_blocks_turned_round_the_middle_may_be_one_and_are_drawn_once_they_
     # Four that lie alike are four.
     pixels, cells = quilt(block, 2, 2)
     assert read_blocks(pixels, cells, px_per_unit=10, grid_confidence=0.95).kinds
+
+
+SHOWN = 9  # patches of a Shoo Fly whose light cloth is all one print: seams within it are not seen
+
+
+def by_turns(plain: bool) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Three whole rows of four with three blocks between them, of other cloth or like them; laid straight here."""
+    pixels, cells = quilt(SHOO_FLY, 5, 4)
+    if plain:
+        rng = np.random.default_rng(5)
+        for row in (1, 3):
+            pixels[row * SIDE : (row + 1) * SIDE] = np.tile(printed(rng, "dark"), (1, 4, 1))
+    return pixels, cells[::2], cells[1::2, :-1]
+
+
+def test_plain_blocks_between_the_whole_rows_on_point_are_a_kind_with_their_own_cloth() -> None:
+    pixels, cells, between = by_turns(plain=True)
+    reading = read_blocks(pixels, cells, px_per_unit=10, between=between)
+    assert [(len(kind.patches), kind.count) for kind in reading.kinds] == [(SHOWN, 12), (1, 6)]
+    assert [(each.row, each.column) for each in reading.blocks] == [(r, c) for r in range(3) for c in range(4)]
+    assert {each.kind for each in reading.blocks} == {0}
+    assert reading.between is not None
+    assert [(each.row, each.column, each.kind) for each in reading.between] == [
+        (r, c, 1) for r in range(2) for c in range(3)
+    ]
+    whole = [at for fabric in reading.fabrics for at in fabric.patches]
+    aside = [at for fabric in reading.fabrics for at in fabric.between]
+    assert sorted(whole) == [(r, c, p) for r in range(3) for c in range(4) for p in range(SHOWN)]
+    assert sorted(aside) == [(r, c, 0) for r in range(2) for c in range(3)]
+    # Rows between have no part in how straight the whole rows lie.
+    assert reading.cells.shape == (3, 4, 4, 2)
+    assert reading.alignment.shift.shape == (3, 4, 2)
+
+
+def test_blocks_between_that_are_pieced_like_the_whole_rows_are_of_their_kind() -> None:
+    pixels, cells, between = by_turns(plain=False)
+    reading = read_blocks(pixels, cells, px_per_unit=10, between=between)
+    assert [(len(kind.patches), kind.count) for kind in reading.kinds] == [(SHOWN, 18)]
+    assert {each.kind for each in reading.between or ()} == {0}
+    assert sum(len(each.between) for each in reading.fabrics) == 6 * SHOWN
+
+
+def test_when_she_says_how_whole_rows_are_pieced_those_between_are_still_looked_at() -> None:
+    pixels, cells, between = by_turns(plain=True)
+    reading = read_blocks(pixels, cells, px_per_unit=10, between=between, divisions=3)
+    assert [(len(kind.patches), kind.count) for kind in reading.kinds] == [(SHOWN, 12), (1, 6)]
+
+
+def test_without_rows_between_there_is_no_word_of_them() -> None:
+    pixels, cells = quilt(SHOO_FLY, 2, 3)
+    assert read_blocks(pixels, cells, px_per_unit=10).between is None
