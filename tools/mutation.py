@@ -231,6 +231,9 @@ def _settings(room: Room) -> str:
             f"pytest_add_cli_args = {json.dumps(words)}",
             f"pytest_add_cli_args_test_selection = {json.dumps([*room.tests, 'tests/test_examples.py'])}",
             "use_git_change_detection = false",
+            # From a process in which no test has run: threads of a library that were at work there are missing in its copy,
+            # which would wait for them for ever.
+            'process_isolation = "forkserver"',
             # By the clock, only what waits for ever is ended.
             "timeout_multiplier = 40.0",
             "timeout_constant = 5.0",
