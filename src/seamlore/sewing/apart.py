@@ -82,6 +82,7 @@ class Apart:
         self._turns = (0, 1, 2, 3) if turning else (0,)
         self._made: dict[object, tuple[Part, tuple[int, ...]]] = {}
         self._keys: dict[Pieces, tuple[object, int, tuple[int, ...]]] = {}
+        self._read: dict[Pieces, list[tuple[object, tuple[int, ...]]]] = {}
         self._shapes, self._at = self._outlines(labels)
 
     def _outlines(self, labels: Sequence[str]) -> tuple[list[list[int]], list[list[tuple[float, float]]]]:
@@ -128,7 +129,13 @@ class Apart:
                 )
                 found.append((tuple(each[:3] for each in read), turn, tuple(each[3] for each in read)))
             self._keys[pieces] = min(found)
+            self._read[pieces] = [(kept, order) for kept, _, order in found]
         return self._keys[pieces]
+
+    def orders(self, pieces: Pieces) -> list[tuple[int, ...]]:
+        """Every order in which pieces can be read alike: more than one where a part turned is still the same."""
+        key, _, first = self._key(pieces)
+        return [first, *(order for kept, order in self._read[pieces] if kept == key and order != first)]
 
     def whole(self) -> Part:
         """Take all pieces apart; they have one outline without a hole."""

@@ -31,7 +31,7 @@ class Stretch(NamedTuple):
     Parameters
     ----------
     start, end : int
-        Its corners; `end` lies further along the line's direction.
+        Its corners; `end` lies further to the right, or straight down.
     line : int
         Which line it lies on; stretches of one line have one number.
     left, right : int
@@ -59,7 +59,7 @@ class SeamMap:
         The same as floats.
     stretches : tuple of Stretch
     slopes : ndarray
-        Of each line: the angle of its direction from x, 0 to pi, clockwise as seen.
+        Of each line: its angle from x, 0 to pi, clockwise as seen. Stretches run to the right, or straight down.
     """
 
     rings: tuple[tuple[int, ...], ...]

@@ -7,11 +7,10 @@ seam from end to end.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from itertools import combinations
 from typing import Literal
 
 import numpy as np
@@ -22,14 +21,13 @@ from seamlore.errors import ShapeError
 from seamlore.lengths import Length, Unit
 from seamlore.plane.outline import as_outline, grow
 from seamlore.sewing.apart import Apart, Manner, Part, Way
+from seamlore.sewing.joins import SeamManner, joins, seam_path
 from seamlore.sewing.seammap import SeamMap, seam_map
 
 Outline = tuple[Corner, ...]
 # Which way the allowances of a seam lie: on the first of the two that it joins, on the second, open; fanned round a
 # center that is pieced by hand; or not told.
 Press = Literal["", "first", "second", "open", "fanned"]
-# Begun: sewn a part of the way and left open; finished: the rest of a seam that was begun.
-SeamManner = Literal["straight", "begun", "finished", "set in"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +96,9 @@ class Step:
         What comes of it: finished, exact, in inches, clockwise.
     copies : tuple of tuple of int
         The numbers of the pieces in each of them; the first is the one that `parts` tells of.
+    presses : tuple of tuple of str
+        Of each copy: how its seams are pressed, in the order of `seams`, which tell it of the first. Empty when it is
+        not worked out.
     """
 
     name: str
@@ -109,6 +110,12 @@ class Step:
     seams: tuple[Seam, ...]
     outline: Outline
     copies: tuple[tuple[int, ...], ...]
+    presses: tuple[tuple[Press, ...], ...] = ()
+
+    @property
+    def other_way(self) -> int:
+        """How many of them are pressed otherwise than the first."""
+        return sum(each != self.presses[0] for each in self.presses)
 
     @property
     def count(self) -> int:
@@ -170,27 +177,45 @@ def sewing_steps(
     >>> sewing_steps([four.patches[0].outline], ["A"])
     ()
     """
-    return _steps(tuple(outlines), tuple(labels), tuple(alike) or tuple(labels), turning)
+    if len(outlines) < 2:
+        return ()
+    return sewn(tuple(outlines), tuple(labels), tuple(alike) or tuple(labels), turning).steps
+
+
+@dataclass(frozen=True, eq=False)
+class Sewn:
+    """Pieces taken apart, and the steps that this gives.
+
+    Parameters
+    ----------
+    net : SeamMap
+    take : Apart
+        Tells which parts are alike.
+    whole : Part
+    steps : tuple of Step
+    """
+
+    net: SeamMap
+    take: Apart
+    whole: Part
+    steps: tuple[Step, ...]
 
 
 # Fabrics are changed far more often than the block: the same one is asked for again and again.
 @lru_cache(maxsize=64)
-def _steps(
-    outlines: tuple[Outline, ...], labels: tuple[str, ...], alike: tuple[str, ...], turning: bool
-) -> tuple[Step, ...]:
-    if len(outlines) < 2:
-        return ()
+def sewn(outlines: tuple[Outline, ...], labels: tuple[str, ...], alike: tuple[str, ...], turning: bool) -> Sewn:
+    """Take two or more pieces apart; as `sewing_steps`."""
     net = seam_map(outlines)
     _check(net, labels)
     take = Apart(net, alike, turning=turning)
     whole = take.whole()
+    return Sewn(net, take, whole, _steps(net, take, whole, labels))
+
+
+def _steps(net: SeamMap, take: Apart, whole: Part, labels: Sequence[str]) -> tuple[Step, ...]:
     kinds: dict[object, list[Part]] = defaultdict(list)
-    stack = [whole]
-    while stack:
-        part = stack.pop()
-        if part.parts:
-            kinds[take.key(part)].append(part)
-            stack += part.parts
+    for part in every_part(whole):
+        kinds[take.key(part)].append(part)
     rows = {part.pieces: number for number, part in enumerate(whole.parts)}
     ordered = sorted(
         kinds.items(),
@@ -229,12 +254,22 @@ def _steps(
                 first.way,
                 first.height,
                 joined,
-                tuple(_seams(net, first)),
+                tuple(Seam(seam_path(net, join), join.first, join.second, join.manner) for join in joins(net, first)),
                 net.outline(frozenset(first.pieces)),
                 tuple(part.pieces for part in parts),
             )
         )
     return tuple(found)
+
+
+def every_part(whole: Part) -> Iterator[Part]:
+    """The whole and all its parts that are sewn."""
+    stack = [whole]
+    while stack:
+        part = stack.pop()
+        if part.parts:
+            yield part
+            stack += part.parts
 
 
 def _check(net: SeamMap, labels: Sequence[str]) -> None:
@@ -254,46 +289,6 @@ def _made(part: Part, whole: Part) -> Literal["unit", "row", "whole"]:
     if len(part.pieces) == len(whole.pieces):
         return "whole"
     return "row" if part.row and part in whole.parts else "unit"
-
-
-def _seams(net: SeamMap, part: Part) -> list[Seam]:
-    inside = [frozenset(each.pieces) for each in part.parts]
-    if part.manner == "partial":
-        return _ring_seams(net, inside)
-    if part.manner == "set in":
-        return [
-            Seam(net.bends(net.path(net.between(inside[0], other))), tuple(range(number)), (number,), "set in")
-            for number, other in enumerate(inside[1:], start=1)
-        ]
-    found = []
-    for one, other in combinations(range(len(inside)), 2):
-        shared = net.between(inside[one], inside[other])
-        if shared:
-            found.append(Seam(net.bends(net.path(shared)), (one,), (other,)))
-    return found
-
-
-def _ring_seams(net: SeamMap, inside: Sequence[frozenset[int]]) -> list[Seam]:
-    """A partial seam: the first arm to the middle, left open; the others in turn; then what was left open."""
-    middle, *arms = inside
-    last = len(arms)
-    begun = net.path(net.between(middle, arms[0]))
-    # Sewing begins away from where the last arm will come.
-    corner_of_last = {at for number in net.between(middle, arms[-1]) for at in net.stretches[number][:2]}
-    if begun[0] in corner_of_last:
-        begun = begun[::-1]
-    seams = [Seam(net.bends(begun), (0,), (1,), "begun")]
-    sewn = middle | arms[0]
-    for number, arm in enumerate(arms[1:], start=2):
-        shared = net.between(sewn - arms[0] if number == last else sewn, arm)
-        seams.append(Seam(net.bends(net.path(shared)), tuple(range(number)), (number,)))
-        sewn = sewn | arm
-    shared = net.between(arms[0], middle | arms[-1])
-    rest = net.path(shared)
-    if rest[0] != begun[0]:
-        rest = rest[::-1]
-    seams.append(Seam(net.bends(rest), (0, last), (1,), "finished"))
-    return seams
 
 
 def now_measures(outline: Outline, allowance: Length, unit: Unit = Unit.INCH) -> tuple[Length, Length]:

@@ -6,14 +6,16 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import Literal
 
+from seamlore.draft.block import Corner
 from seamlore.draft.border import Border
 from seamlore.draft.groups import Group, groups
 from seamlore.draft.layout import Arrangement, arrange
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.errors import ShapeError
+from seamlore.sewing.pressing import Pressed, pressed_pieces
 from seamlore.sewing.setting import TopPiece, joined_top, top_pieces
-from seamlore.sewing.steps import Step, sewing_steps
+from seamlore.sewing.steps import Step
 
 
 @dataclass(frozen=True)
@@ -27,10 +29,16 @@ class Made:
     steps : tuple of Step
         In the order of sewing, the whole last; none for a single piece of cloth. Numbers of pieces are places in
         `group.parts`, corners are in inches from the corner of the spot.
+    pressed : Pressed or None
+        How well its seams are pressed, and how well they could be.
+    clashes : tuple of corners
+        Where seams do not nest, whatever is done.
     """
 
     group: Group
     steps: tuple[Step, ...]
+    pressed: Pressed | None = None
+    clashes: tuple[Corner, ...] = ()
 
     @property
     def count(self) -> int:
@@ -118,16 +126,24 @@ def sewn_top(quilt: Quilt) -> Top:
     """
     arranged = arrange(quilt)
     found = groups(quilt)
-    made = tuple(Made(group, _steps(group)) for group in found)
+    made = tuple(map(_made, found))
     pieces = top_pieces(quilt, arranged, found)
     return Top(made, _rows(quilt, arranged), _rings(quilt, arranged), pieces, joined_top(pieces))
 
 
-def _steps(group: Group) -> tuple[Step, ...]:
+def _made(group: Group) -> Made:
+    if len(group.parts) < 2:
+        return Made(group, ())
+    places = group.kind.block.places
     try:
-        return sewing_steps([part.outline for part in group.parts], group.labels)
+        found = pressed_pieces(
+            tuple(part.outline for part in group.parts),
+            group.labels,
+            tuple(places[part.place].value for part in group.parts),
+        )
     except ShapeError as fault:
         raise ShapeError(fault.given, fault.limit, fault.remedy, where=f"block {group.kind.block.name}") from fault
+    return Made(group, found.steps, found.pressed, found.corners(found.pressed.clashes))
 
 
 def _rows(quilt: Quilt, arranged: Arrangement) -> Rows:
