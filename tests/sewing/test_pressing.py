@@ -211,12 +211,11 @@ def test_no_way_of_pressing_a_small_block_is_better_than_the_one_found(name):
     }
     mine = count.of(ways)
     assert mine == (0, *found.value)
-    if len(ways) > 9:
-        pytest.skip("too many ways to try them all")
     choices = [
         ("first", "second", "open") if number in may_open else ("first", "second") for number in range(len(ways))
     ]
-    assert min(count.of(way) for way in product(*choices)) == mine
+    # Of more seams there are too many ways to try them all.
+    assert len(ways) > 9 or min(count.of(way) for way in product(*choices)) == mine
 
 
 def test_the_seams_of_a_four_patch_nest():
