@@ -53,5 +53,8 @@ def test_what_no_straight_seam_sews_is_told_step_by_step(name, words):
         assert any(each in line for line in told)
 
 
-def test_straight_seams_are_told_in_one_line():
-    assert all(len(step.words) == 1 for step in steps_of("ohio star"))
+def test_straight_seams_are_told_in_one_line_and_their_pressing_in_another():
+    for step in steps_of("ohio star"):
+        joined, pressed = step.words
+        assert joined.startswith("Join")
+        assert pressed.startswith("Press")
