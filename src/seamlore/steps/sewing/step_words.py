@@ -94,8 +94,8 @@ def _words(step: Step) -> Iterator[str]:
         yield f"Join {_counted(names)}, {_WAYS[step.way]}."
     pressed = _pressed(step)
     if pressed:
-        others = f" Press {step.other_way} of the {step.count} the other way." if step.other_way else ""
-        yield f"{pressed}{others}"
+        unlike = f" Press {step.other_way} of the {step.count} the other way." if step.other_way else ""
+        yield f"{pressed}{unlike}"
 
 
 def _counted(names: list[str]) -> str:
