@@ -82,4 +82,191 @@ BABY = Hazard(
     ),
 )
 
-HAZARDS = (CUTTING, OLD_QUILT, BABY)
+COMING_IN = Hazard(
+    "Before it comes into the house",
+    (
+        (
+            "Look outdoors, by daylight.",
+            "Seams, folds and the binding first: dark specks, cast skins, small flat brown insects (bed bugs), webbing, "
+            "grains or bare grazed spots (moths, carpet beetles), droppings. Smell it: musty, mothballs, smoke.",
+        ),
+        (
+            "Bag it only if it is dry.",
+            "Closed in clear plastic until it was looked at twice, two weeks apart; never damp, since mold grows in a "
+            "closed bag. With live insects or droppings ask a pest service or your health office before you open it.",
+        ),
+    ),
+    (
+        Source("Canadian Conservation Institute, Notes 13/15 and agents: pests, incorrect humidity", "V"),
+        Source("common practice, no source: two weeks, daylight", "M"),
+    ),
+)
+
+INSIDE = Hazard(
+    "Pins and needles inside",
+    (
+        (
+            "",
+            "Old quilts hold pins, broken needles and wire. Pass a strong magnet wrapped in cloth over it, feel with the "
+            "flat of the hand before you grip or kneel, and keep what you find in a closed tin. After a prick ask a doctor "
+            "about tetanus.",
+        ),
+    ),
+    (Source("common practice, no source", "M"),),
+)
+
+DUST = Hazard(
+    "Dust and mold",
+    (
+        (
+            "",
+            "Mask (well-fitting N95 or FFP2, for mold FFP3), nitrile gloves, outdoors or by an open window; never shake or "
+            "beat it. Lowest suction with a fine filter (HEPA) through a screen that is bound at its edges, lifting and "
+            "setting down, never rubbing. No steam: it sets dirt and can drive out mercury. No mothballs, no cedar. Who has "
+            "asthma, allergies or a weak chest, who is pregnant, and children stay away.",
+        ),
+    ),
+    (
+        Source("Canadian Conservation Institute, Note 13/15", "V"),
+        Source("quiltmuseum.org, care; Shelburne Museum, 2011: screened suction", "V"),
+        Source("clothestellstories.com: mercury and steam", "V"),
+    ),
+)
+
+POISON = Hazard(
+    "Old pesticides",
+    (
+        (
+            "",
+            "Arsenic, mercury, DDT, naphthalene and paradichlorobenzene were used on wool and in storage until the 1970s, "
+            "and on sacks and mothproofed blankets. Suspect what is old and oddly perfect, powdery or smells of "
+            "mothballs. Home tests do not prove it safe. Bag and label it, and ask a conservator.",
+        ),
+    ),
+    (
+        Source("US National Park Service, Conserve O Gram 2/3", "V"),
+        Source("Pitt Rivers Museum, 2012; clothestellstories.com", "V"),
+    ),
+)
+
+DYES = Hazard(
+    "Greens, oranges and yellows",
+    (
+        (
+            "",
+            "Bright greens from about 1775 to 1900 may hold arsenic (Scheele's, emerald or Paris green); chrome and "
+            "antimony oranges and yellows hold lead. Gloves, no dust, no food beside it; nothing of these for skin, food "
+            "or children.",
+        ),
+    ),
+    (
+        Source("heritagesciencejournal 2024: arsenic greens", "V"),
+        Source("quiltindex 12-91-173: lead in chrome and antimony colors", "V"),
+    ),
+)
+
+BURN = Hazard(
+    "No burn test",
+    (
+        (
+            "",
+            "Do not burn a thread to find out what it is: weighted silk, old coatings and pesticides give off what is not "
+            "to be breathed, and batting catches fire. A conservator or a laboratory looks at fibers under a microscope.",
+        ),
+    ),
+    (Source("common practice, no source", "M"),),
+)
+
+WATER = Hazard(
+    "No water before the dye test",
+    (
+        (
+            "",
+            "Try every color by itself: distilled water on a white cloth, pressed and held; then the same with what would "
+            "be used for washing. Any color on the cloth: it is not washed. Never wash silk, wool, painted or inked cloth, or "
+            "what is weak. Vinegar does not fix dyes. It is usually best left as it is.",
+        ),
+    ),
+    (
+        Source("bradystandard.com 2001 (extension service): test every color", "V"),
+        Source("NebGuide G1821, Niemeyer and Crews: usually best to leave", "V"),
+        Source("vintagepatterns, practical directions: vinegar does not fix dyes", "V"),
+    ),
+)
+
+WEAK = Hazard(
+    "Weak cloth carries no load",
+    (
+        (
+            "",
+            "Carry it on a sheet or a board, two people at the ends. Lay it flat to photograph it, in parts where it is "
+            "large; do not hang what is rotted, and nobody stands on a chair over it. Pull no thread that is not loose "
+            "already.",
+        ),
+    ),
+    (
+        Source("International Quilt Museum, care and conservation", "V"),
+        Source("common practice, no source: board, two people", "M"),
+    ),
+)
+
+FIRE = Hazard(
+    "Fire",
+    (
+        (
+            "",
+            "Nothing here says that a quilt is safe near flame or heat, or meets a rule on flammability. What is sold has "
+            "rules of its own where you live: ask.",
+        ),
+    ),
+    (Source("16 CFR 1632 and 1633 are for mattresses (Federal Register 71:13472)", "V"),),
+)
+
+REUSE = Hazard(
+    "Nothing for food, skin or children",
+    (
+        (
+            "",
+            "What is made from old cloth stays away from food, skin and children until arsenic, lead, pesticides and mold "
+            "are ruled out by someone who can test for them, and pins by a magnet. Wash your hands after sewing it.",
+        ),
+    ),
+    (Source("common practice, no source", "M"),),
+)
+
+CONSERVATOR = Hazard(
+    "When to ask a textile conservator",
+    (
+        (
+            "",
+            "Shattered silk, cloth that powders, mold that smears, painted or inked work, anything older than a century "
+            "and a half, dated or of a known family or community, and before any water. Local rules on pests, waste and "
+            "sale come before this page.",
+        ),
+    ),
+    (Source("NebGuide G1821; American Institute for Conservation", "V"),),
+)
+
+# What stands where: where a photograph is asked for, at the reading, at the dates, at the condition, before anything is cut.
+AT_FIRST = (COMING_IN, WEAK, DUST, OLD_QUILT)
+AT_THE_READING = (INSIDE, WEAK)
+AT_THE_DATES = (DYES, POISON, BURN)
+AT_THE_CONDITION = (COMING_IN, DUST, INSIDE, POISON, DYES, WATER, BURN, WEAK, CONSERVATOR)
+BEFORE_THE_CHOICE = (CUTTING, WATER, WEAK, REUSE, BABY, FIRE, CONSERVATOR)
+
+HAZARDS = (
+    CUTTING,
+    OLD_QUILT,
+    BABY,
+    COMING_IN,
+    INSIDE,
+    DUST,
+    POISON,
+    DYES,
+    BURN,
+    WATER,
+    WEAK,
+    FIRE,
+    REUSE,
+    CONSERVATOR,
+)

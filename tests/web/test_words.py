@@ -28,6 +28,7 @@ STEPS = (
     "draft/files",
     "fabrics",
     "date",
+    "assess",
     "make",
     "tell",
     "keep",

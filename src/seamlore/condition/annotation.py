@@ -190,6 +190,26 @@ def read_page(text: str | bytes, source: str = "the file") -> tuple[Note, ...]:
         ) from None
 
 
+def of_photograph_anew(text: str, before: str, after: str) -> str:
+    """Let all that a section's text says of a photograph be said of another: of the same one without its camera's data.
+
+    Parameters
+    ----------
+    text : str
+        A section as it is kept.
+    before, after : str
+        The SHA-256 of both, 64 letters.
+
+    Examples
+    --------
+    >>> note = Note("urn:uuid:0", "0" * 64, "tear", ((1, 2), (3, 2), (3, 4)), 3)
+    >>> text = msgspec.json.encode(to_annotation(note)).decode()
+    >>> to_note(msgspec.json.decode(of_photograph_anew(text, "0" * 64, "a" * 64), type=Annotation)).photograph == "a" * 64
+    True
+    """
+    return text.replace(before, after).replace(_name_of(before), _name_of(after))
+
+
 def _name_of(photograph: str) -> str:
     return "ni:///sha-256;" + base64.urlsafe_b64encode(bytes.fromhex(photograph)).decode().rstrip("=")
 

@@ -192,8 +192,8 @@ def farthest_first(
     Returns
     -------
     ndarray, shape (n, 2)
-        Places are looked for on marks a twelfth of the reach apart, so that hands find them; between marks a place may
-        lie farther by a twelfth of the reach.
+        Places are looked for on marks a sixth of the reach apart, so that hands find them; between marks a place may
+        lie farther by a sixth of the reach.
 
     Examples
     --------
@@ -202,7 +202,7 @@ def farthest_first(
     """
     import shapely  # as above
 
-    step = reach / 12
+    step = reach / 6
     x, y = (np.linspace(0, side, max(int(np.ceil(side / step)), 2) + 1) for side in size)
     marks = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
     away = np.full(len(marks), np.inf)

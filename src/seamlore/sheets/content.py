@@ -13,6 +13,7 @@ from seamlore.draft.where import Where
 from seamlore.drawing.shapes import ImageFile, Paint
 from seamlore.lengths import Length
 from seamlore.photo.reading import Reading
+from seamlore.sheets.condition_part import ConditionContent
 
 NAMELESS = "A quilt without a name"
 
@@ -127,6 +128,8 @@ class StudyContent:
         What to measure next.
     dated : Dated, optional
         When its parts were made.
+    condition : ConditionContent, optional
+        What state it is in.
     unknown : tuple of str
         What is not known.
     remarks : tuple of str
@@ -147,6 +150,7 @@ class StudyContent:
     accounts: tuple[Account, ...] = ()
     to_measure: ToMeasure | None = None
     dated: Dated | None = None
+    condition: ConditionContent | None = None
     unknown: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
 

@@ -32,6 +32,7 @@ from seamlore.printing.content import (
 )
 from seamlore.printing.pages import full_width, main_width
 from seamlore.sheets.cautions import OLD_QUILT
+from seamlore.sheets.condition_part import condition_part
 from seamlore.sheets.content import NAMELESS, StudyContent
 
 _GAP_MM = 10.0
@@ -147,6 +148,10 @@ def _dated(content: StudyContent, paper: Paper) -> list[Block]:
     return [Section("When it was made", tuple(body), beside)]
 
 
+def _condition(content: StudyContent, paper: Paper) -> list[Block]:
+    return condition_part(content.condition, content.photo, paper)
+
+
 def _unknown(content: StudyContent, _: Paper) -> list[Block]:
     if not content.unknown:
         return []
@@ -247,6 +252,7 @@ PARTS: dict[str, Callable[[StudyContent, Paper], list[Block]]] = {
     "sums": _sums,
     "measure": _measure,
     "dated": _dated,
+    "condition": _condition,
     "unknown": _unknown,
     "told": _told,
     "facts": _facts,

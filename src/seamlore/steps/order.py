@@ -69,6 +69,14 @@ STEPS = (
         ("dated",),
     ),
     Step(
+        "assess",
+        "Assess",
+        "What state is it in?",
+        "Map damage from notes: what is sound, fabric by fabric, and what holds it.",
+        {"condition": "the condition", "notes": "the notes on the photographs"},
+        ("condition",),
+    ),
+    Step(
         "make",
         "Make",
         "What does it take?",

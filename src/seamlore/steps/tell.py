@@ -22,6 +22,7 @@ from seamlore.sheets.content import (
     StudyContent,
     ToMeasure,
 )
+from seamlore.steps.assess.sheet import condition_content
 from seamlore.steps.look import warnings
 from seamlore.steps.order import STEPS
 from seamlore.steps.study.job import Job
@@ -116,6 +117,7 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
         accounts=tuple(Account(each.likely, each.text) for each in adjustment.explanations[:5]),
         to_measure=_to_measure(job),
         dated=_dated(job),
+        condition=condition_content(job),
         unknown=tuple(unknown(job)),
         remarks=tuple(remarks(job)),
     )
@@ -208,7 +210,8 @@ def unknown(job: Job) -> Iterable[str]:
         yield "why the sums come out as they do: more than one explanation stands"
     yield "what the fibers and dyes are: a photograph does not show it"
     if job.inputs.photo is not None:
-        yield "the back, the filling and the quilting: only the front was read"
+        behind = any(each.of_back for each in job.inputs.photographs.photographs)
+        yield f"the {'' if behind else 'back, the '}filling and the quilting: only the front was read"
 
 
 def remarks(job: Job) -> Iterable[str]:

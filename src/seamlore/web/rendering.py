@@ -16,6 +16,7 @@ from starlette.responses import HTMLResponse
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.svg import to_svg
 from seamlore.lengths import Length, Unit, show, show_size
+from seamlore.steps.cautions import cautions
 from seamlore.steps.order import STEPS
 from seamlore.steps.settings import wording_of
 from seamlore.steps.study.job import Job
@@ -34,6 +35,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
     )
     made.globals["steps"] = STEPS
+    made.globals["cautions"] = cautions
     made.filters["drawn"] = drawn
     made.filters["tape"] = in_words
     return made

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from seamlore.condition.annotation import of_photograph_anew
 from seamlore.errors import SeamloreError, nearest
 from seamlore.shelf.change import MissingPhotographError
 from seamlore.shelf.collection import Collection
@@ -79,7 +80,9 @@ def _without_camera(
         return data, reference, dict(sections)
     fresh = reference_of(clean, suffix)
     # Whatever was said of the photograph is said of the one that leaves.
-    return clean, fresh, {section: text.replace(reference, fresh) for section, text in sections.items()}
+    old, new = (each.partition(".")[0] for each in (reference, fresh))
+    told = {section: text.replace(reference, fresh) for section, text in sections.items()}
+    return clean, fresh, {section: of_photograph_anew(text, old, new) for section, text in told.items()}
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ from typing import Any
 
 import msgspec
 
+from seamlore.condition.annotation import Annotation
+from seamlore.steps.study.condition import Condition, Notes
 from seamlore.steps.study.sections import SECTIONS, About, Evidence, Keeping, LabelWords, Photograph, Photographs
 from seamlore.steps.study.versions import decode, encode, name_of
 
@@ -65,7 +67,7 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
     """
     allowed = set(chosen)
     read: dict[str, Any] = {}
-    for kind in (Keeping, LabelWords, About, Evidence, Photographs):
+    for kind in (Keeping, LabelWords, About, Evidence, Photographs, Condition, Notes):
         read[name_of(kind)] = decode(kind, sections.get(name_of(kind)))
     keeping = read["keeping"] or Keeping()
     replace: Callable[..., Any] = msgspec.structs.replace
@@ -99,9 +101,11 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
             take("about", called, story="")
             take("evidence", called, text=_without_says(read["evidence"].text if read["evidence"] else ""))
             take("photographs", "", photographs=_renamed(read["photographs"]))
+            take("condition", called, examined_by="", light="", **_unworded(read["condition"]))
+            take("notes", called, annotations=_without_words(read["notes"]))
         elif keeping.names == "some living":
             living = [each for each in keeping.living if each.strip()]
-            for section in ("label", "about", "evidence", "choice", "keeping", "photographs"):
+            for section in ("label", "about", "evidence", "choice", "keeping", "photographs", "condition", "notes"):
                 if section in made:
                     changed = _without_names(made[section], living)
                     if changed != made[section]:
@@ -134,6 +138,24 @@ def _without_says(text: str) -> str:
     if told.get("shares"):
         lines += ["", "[shares]", *(f"{_plain(word)} = {_plain(value)}" for word, value in told["shares"].items())]
     return "\n".join(lines).strip() + "\n" if lines else ""
+
+
+def _unworded(condition: Condition | None) -> dict[str, object]:
+    """What she judged stays, her reasons and names do not."""
+    now = condition or Condition()
+    return {
+        "blocks": {at: msgspec.structs.replace(said, why="") for at, said in now.blocks.items()},
+        "fading": tuple(msgspec.structs.replace(each, of="") for each in now.fading),
+    }
+
+
+def _without_words(notes: Notes | None) -> tuple[Annotation, ...]:
+    """What was drawn stays, and of which kind it is; own words and inscriptions stay at home."""
+    kept = ("tagging", "classifying", "assessing")
+    return tuple(
+        msgspec.structs.replace(each, body=tuple(body for body in each.body if body.purpose in kept))
+        for each in (notes.annotations if notes else ())
+    )
 
 
 def _plain(value: object) -> str:

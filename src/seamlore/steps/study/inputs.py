@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from seamlore.lengths import Unit
+from seamlore.steps.study.condition import Condition, Notes
 from seamlore.steps.study.sections import (
     About,
     Choice,
@@ -14,6 +15,7 @@ from seamlore.steps.study.sections import (
     Keeping,
     LabelWords,
     Making,
+    Photographs,
     Tape,
 )
 
@@ -32,7 +34,9 @@ class Inputs:
         The photograph's file.
     photo_name : str
         What to call it in messages.
-    about, corrections, tape, choice, evidence, making, label, keeping
+    photographs : Photographs
+        Every photograph, that which is read too.
+    about, corrections, tape, choice, evidence, condition, notes, making, label, keeping
         The sections.
     shown : Unit, optional
         Say everything in this unit, whatever unit it was written in; each length in its own when not given.
@@ -45,6 +49,9 @@ class Inputs:
     tape: Tape = field(default_factory=Tape)
     choice: Choice = field(default_factory=Choice)
     evidence: Evidence = field(default_factory=Evidence)
+    photographs: Photographs = field(default_factory=Photographs)
+    condition: Condition = field(default_factory=Condition)
+    notes: Notes = field(default_factory=Notes)
     making: Making = field(default_factory=Making)
     label: LabelWords = field(default_factory=LabelWords)
     keeping: Keeping = field(default_factory=Keeping)

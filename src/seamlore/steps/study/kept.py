@@ -82,7 +82,7 @@ def read_study(standing: Standing, read_photograph: Callable[[str], bytes]) -> K
             data = read_photograph(front.reference)
         except MissingPhotographError as fault:
             missing = fault.limit
-    given = {name: section for name, section in sections.items() if name not in ("photographs", "about")}
+    given = {name: section for name, section in sections.items() if name != "about"}
     inputs = Inputs(
         photo=data,
         photo_name=front.name if front else "",

@@ -12,6 +12,7 @@ import msgspec
 from seamlore.errors import MeasureError
 from seamlore.lengths import Length, Unit, length
 from seamlore.limits import TAPE_ROWS
+from seamlore.steps.study.condition import Condition, Notes
 
 Pair = tuple[float, float]
 
@@ -36,7 +37,15 @@ class Photograph(msgspec.Struct, frozen=True, kw_only=True):
     size
         Width and height in pixels.
     shows
-        What it shows; a stage is the quilt on the way from one state to the next.
+        What it shows; "behind" is a top seen from behind, a stage the quilt on the way from one state to the next.
+    side
+        Which side a detail, a label or a stage is of; a front shows the front, a back and a top from behind the back.
+    corners
+        Of what it shows, four [x, y] in its own pixels, clockwise as seen; None where it was not laid on the quilt. Those
+        of the front that is read are found, or in the corrections.
+    part
+        Which part of the quilt those corners enclose: left, top, right and bottom in parts (0 to 1) of its width and
+        height as the front shows it.
     taken
         The day on which it was taken, as ISO 8601; None when that is not known.
     """
@@ -44,8 +53,21 @@ class Photograph(msgspec.Struct, frozen=True, kw_only=True):
     reference: str
     name: str = ""
     size: tuple[int, int] = (0, 0)
-    shows: Literal["front", "back", "detail", "label", "stage"] = "front"
+    shows: Literal["front", "back", "behind", "detail", "label", "stage"] = "front"
+    side: Literal["front", "back"] = "front"
+    corners: tuple[Pair, Pair, Pair, Pair] | None = None
+    part: tuple[float, float, float, float] = (0.0, 0.0, 1.0, 1.0)
     taken: Annotated[str, msgspec.Meta(pattern=r"^\d{4}-\d{2}-\d{2}$")] | None = None
+
+    @property
+    def of_back(self) -> bool:
+        """Whether it is taken from behind, so that left and right are those of the other side."""
+        return self.shows in ("back", "behind") or (self.shows != "front" and self.side == "back")
+
+    @property
+    def sha(self) -> str:
+        """The SHA-256 of its content, by which notes name it."""
+        return self.reference.partition(".")[0]
 
 
 class Photographs(msgspec.Struct, frozen=True, kw_only=True):
@@ -280,6 +302,8 @@ SECTIONS: dict[str, type[msgspec.Struct]] = {
     "tape": Tape,
     "choice": Choice,
     "evidence": Evidence,
+    "condition": Condition,
+    "notes": Notes,
     "making": Making,
     "label": LabelWords,
     "keeping": Keeping,

@@ -19,6 +19,11 @@ def _photographs_2(one: dict[str, Any]) -> dict[str, Any]:
     return {"photographs": [{**one, "shows": "front", "taken": None}]}
 
 
+def _photographs_3(before: dict[str, Any]) -> dict[str, Any]:
+    """No photograph but the front was laid on the quilt."""
+    return before
+
+
 def _corrections_2(before: dict[str, Any]) -> dict[str, Any]:
     """Corrections did not say which photograph they were made on; there was one."""
     return {**before, "of": ""}
@@ -37,7 +42,7 @@ def _making_2(before: dict[str, Any]) -> dict[str, Any]:
 # What brings each section from one version to the next, the first from 1 to 2. Never changed once it was handed out;
 # a section that changes gets one more.
 UPGRADES: dict[str, tuple[Upgrade, ...]] = {
-    "photographs": (_photographs_2,),
+    "photographs": (_photographs_2, _photographs_3),
     "corrections": (_corrections_2,),
     "tape": (_tape_2,),
     "making": (_making_2,),

@@ -1,0 +1,76 @@
+"""What a user puts in of a quilt's condition and of what becomes of it; `sections` lists these with the rest."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+import msgspec
+
+from seamlore.condition.annotation import Annotation
+
+Pair = tuple[float, float]
+Day = Annotated[str, msgspec.Meta(pattern=r"^(\d{4}-\d{2}-\d{2})?$")]
+# A photograph by the SHA-256 of its content.
+Sha = Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{64}$")]
+
+
+class Notes(msgspec.Struct, frozen=True, kw_only=True):
+    """Everything drawn on the photographs, as W3C Web Annotations."""
+
+    annotations: tuple[Annotation, ...] = ()
+
+
+class FadedPlaces(msgspec.Struct, frozen=True, kw_only=True):
+    """The protected and the faded place of one cloth on one photograph, and a white card where one stood in it; in pixels."""
+
+    photograph: Sha
+    protected: Pair
+    exposed: Pair
+    white: Pair | None = None
+    of: str = ""
+
+
+class Said(msgspec.Struct, frozen=True, kw_only=True):
+    """What she says of a block herself."""
+
+    verdict: Literal["sound", "doubtful", "lost"]
+    why: str = ""
+
+
+class Condition(msgspec.Struct, frozen=True, kw_only=True):
+    """The state of a quilt beside what is drawn on its photographs.
+
+    Attributes
+    ----------
+    object
+        What it is; empty until that is said.
+    parts
+        Of a part that is there or not though things of its kind usually are otherwise.
+    blocks
+        What she says of a block, by "row,column" from 0.
+    ties, tie_every, lines, line_every
+        How it is held, as a pattern; distances as written.
+    filling, apart
+        What lies between, and how far apart its label allows it to be held, as written; custom when empty.
+    edge_holds
+        Whether the edge is bound or sewn through.
+    fading
+        Cloths whose protected and faded places were compared.
+    examined_by, examined_on, light
+        Who looked, when, in which light and how.
+    """
+
+    object: Literal["", "quilt", "comforter", "top", "blocks", "fragment"] = ""
+    parts: dict[str, Literal["there", "none"]] = {}
+    blocks: dict[Annotated[str, msgspec.Meta(pattern=r"^\d{1,3},\d{1,3}$")], Said] = {}
+    ties: Literal["none", "crossings", "centers", "grid"] = "none"
+    tie_every: str = ""
+    lines: Literal["none", "blocks", "across", "down", "grid"] = "none"
+    line_every: str = ""
+    filling: str = "not known"
+    apart: str = ""
+    edge_holds: bool = True
+    fading: tuple[FadedPlaces, ...] = ()
+    examined_by: str = ""
+    examined_on: Day = ""
+    light: str = ""

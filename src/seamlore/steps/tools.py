@@ -1,0 +1,33 @@
+"""What is needed besides fabric."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from seamlore.lengths import RULER_MARK, show
+from seamlore.making.plan import Plan
+
+
+def tools(made: Plan) -> Iterable[str]:
+    """List the tools that a plan takes; common practice, no source.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.making.plan import plan
+    >>> for each in tools(plan(repeated("q", find("shoo fly"), inches(9), inches(9), 2, 2))):
+    ...     print(each)
+    Rotary cutter, cutting mat, and a ruler with marks of 1/8 in.
+    Sewing machine, or needles for sewing by hand; cotton thread in a color that goes with most of the fabrics.
+    Pins, small scissors, seam ripper.
+    Iron and ironing board.
+    """
+    mark = show(RULER_MARK[made.quilt.unit])
+    yield f"Rotary cutter, cutting mat, and a ruler with marks of {mark}."
+    yield "Sewing machine, or needles for sewing by hand; cotton thread in a color that goes with most of the fabrics."
+    yield "Pins, small scissors, seam ripper."
+    yield "Iron and ironing board."
+    if any(cut.shape == "template" for cut in made.cutting):
+        yield "Stiff paper or template plastic, glue, and a pencil that washes out, for the pieces that are cut by template."

@@ -1,0 +1,55 @@
+"""`seamlore assess` on files: notes and a reading in, one JSON object or words out."""
+
+from __future__ import annotations
+
+import json
+
+import msgspec
+import pytest
+
+from seamlore.cli.main import run
+from seamlore.condition.annotation import page, to_annotation
+from seamlore.condition.notes import Note
+
+from ..condition.test_ground import reading
+
+HOLE = Note(
+    "urn:uuid:1",
+    "a" * 64,
+    "hole",
+    ((95.0, 5.0), (155.0, 5.0), (155.0, 65.0), (95.0, 65.0)),
+    4,
+    noted="2026-11-30T10:00:00Z",
+)
+
+
+@pytest.fixture
+def files(tmp_path):
+    notes, seen = tmp_path / "notes.json", tmp_path / "reading.json"
+    notes.write_text(json.dumps(page([to_annotation(HOLE)])))
+    seen.write_bytes(msgspec.json.encode(reading()))
+    return notes, seen
+
+
+def test_areas_shares_and_verdicts_come_as_json(files, capsys):
+    """By hand: 280 x 190 pixels are 28 x 19 in, so that 60 x 60 pixels are 6.02 x 6.03 in."""
+    assert run(["assess", *map(str, files), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["notes"][0]["area"] == pytest.approx((60 * 28 / 279) * (60 * 19 / 189), rel=1e-3)
+    verdicts = {(each["row"], each["column"]): each["verdict"] for each in found["blocks"]}
+    assert [verdicts[0, column] for column in range(3)] == ["sound", "lost", "sound"]
+    assert {(each["row"], each["column"]) for each in found["blocks"] if each["cut"]} == {(0, 0), (1, 0)}
+
+
+def test_in_words_the_lost_are_named(files, capsys):
+    assert run(["assess", *map(str, files)]) == 0
+    said = capsys.readouterr().out
+    assert said.startswith("Of 6 blocks 5 sound, 0 doubtful, 1 lost")
+    assert "row 1, column 2: hole, gone" in said
+
+
+def test_what_is_no_file_of_notes_is_refused_in_one_line(files, capsys):
+    assert run(["assess", str(files[1]), str(files[1])]) == 2
+    assert "it is no page of notes" in capsys.readouterr().err
+    assert run(["assess", str(files[0]), str(files[0])]) == 2
+    assert capsys.readouterr().err.count("\n") == 1

@@ -1,0 +1,229 @@
+"""From an outline on a photograph to areas on the quilt: perspective, bowed edges, the back mirrored, photographs by date."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import msgspec
+import numpy as np
+import pytest
+
+from seamlore.condition.annotation import to_annotation
+from seamlore.condition.notes import Note
+from seamlore.errors import SeamloreError
+from seamlore.photo.frame import Frame
+from seamlore.steps.assess.assess import assess, dates, holding, since, without
+from seamlore.steps.assess.frames import Placed, placed
+from seamlore.steps.assess.words import answer, percent, record
+from seamlore.steps.demo import demo_inputs
+from seamlore.steps.edit.photographs import added, changed, removed
+from seamlore.steps.study.condition import Condition, Notes, Said
+from seamlore.steps.study.job import Job
+from seamlore.steps.study.memo import Memo
+from seamlore.steps.study.sections import Photograph, Photographs
+from seamlore.steps.study.versions import decode, encode
+
+FRONT = Photograph(reference="a" * 64 + ".jpg", size=(1740, 2320), taken="2026-11-30")
+BACK = Photograph(
+    reference="b" * 64 + ".jpg", size=(1000, 1200), shows="back", corners=((0, 0), (999, 0), (999, 1199), (0, 1199))
+)
+MEMO = Memo()
+
+
+def job_of(notes=(), photographs=(FRONT,), **condition):
+    inputs = replace(
+        demo_inputs(),
+        photographs=Photographs(photographs=photographs),
+        notes=Notes(annotations=tuple(to_annotation(each) for each in notes)),
+        condition=Condition(**condition),
+    )
+    return Job(inputs, memo=MEMO)
+
+
+@pytest.fixture(scope="module")
+def demo():
+    job = job_of()
+    job.look  # noqa: B018 - read once for all
+    return job
+
+
+def note(outline, sha=FRONT.sha, kind="hole", severity=4, **given):
+    points = tuple((float(x), float(y)) for x, y in np.round(outline, 1))
+    return Note(
+        f"urn:uuid:{abs(hash((points, kind, sha)))}",
+        sha,
+        kind,
+        points,
+        severity,
+        noted="2026-11-30T10:00:00Z",
+        **given,
+    )
+
+
+def box(x, y, w, h):
+    return np.array([[x, y], [x + w, y], [x + w, y + h], [x, y + h]], dtype=float)
+
+
+def test_a_square_drawn_in_perspective_has_the_area_that_it_has_on_the_quilt(demo):
+    here = placed(demo)[FRONT.sha]
+    for side in (3.0, 12.0, 40.0):
+        drawn = here.to_photo(box(20, 30, side, side))
+        found = assess(job_of([note(drawn)]))
+        # Corners are kept to a tenth of a pixel.
+        assert found.survey.areas[0] == pytest.approx(side**2, rel=1e-3 if side > 10 else 6e-3)
+
+
+@pytest.mark.parametrize("bow", [(), (0.0, 0.03, 0.05, 0.03, 0.0)])
+def test_a_bowed_edge_bends_an_outline_with_it(bow):
+    """Against the area of the same outline cut into ten times as many parts."""
+    frame = Frame(((100, 80), (900, 130), (870, 1100), (60, 1000)), (70, 80), ((), bow, (), bow))
+    here = Placed(FRONT, frame)
+    drawn = np.array([[200, 300], [800, 320], [780, 900], [220, 850]], dtype=float)
+    ends = np.roll(drawn, -1, axis=0)
+    fine = (drawn[:, None] + np.linspace(0, 1, 400, endpoint=False)[None, :, None] * (ends - drawn)[:, None]).reshape(
+        -1, 2
+    )
+
+    def area(points):
+        x, y = points.T
+        return abs(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2
+
+    assert area(here.to_quilt(drawn)) == pytest.approx(area(frame.to_quilt(fine)), rel=1e-3)
+
+
+def test_what_is_seen_on_the_left_of_the_back_lies_at_the_right_of_the_front(demo):
+    width, height = demo.reading.size
+    left = note(box(10, 10, 100, 120), BACK.sha, "stain", 2)
+    found = assess(job_of([left], (FRONT, BACK)))
+    (laid,) = found.laid
+    assert laid.behind
+    middle = laid.outline.mean(axis=0)
+    assert middle[0] == pytest.approx(width * (1 - 60 / 999), rel=1e-3)
+    assert middle[1] == pytest.approx(height * 70 / 1199, rel=1e-3)
+    assert found.survey.on_block[0].startswith("row 1, column 7")
+    assert {each.of: each.affected > 0 for each in found.survey.parts}["backing"]
+
+
+def test_a_detail_lies_on_the_blocks_that_it_shows(demo):
+    detail = Photograph(reference="c" * 64 + ".jpg", size=(800, 800))
+    photographs, _ = added(job_of(), detail, "detail", "")
+    corners = [[0, 0], [799, 0], [799, 799], [0, 799]]
+    blocks = {"row_from": "2", "row_to": "3", "column_from": "3", "column_to": "4"}
+    job = job_of(photographs=photographs.photographs)
+    laid, says = changed(job, detail.sha, {"shows": "detail", **blocks}, corners)
+    assert says == "laid a photograph on the quilt"
+    found = assess(job_of([note(box(100, 100, 100, 100), detail.sha)], laid.photographs))
+    assert found.survey.on_block == ("row 2, column 3",)
+    with pytest.raises(SeamloreError, match='row "9": there are 8 rows'):
+        changed(job, detail.sha, {**blocks, "row_to": "9"}, corners)
+    with pytest.raises(SeamloreError, match=r"four different corners|nearly on one line|in one place"):
+        changed(job, detail.sha, {}, [[0, 0], [0, 0], [799, 799], [0, 799]])
+    assert len(removed(job, detail.sha)[0].photographs) == 1
+    with pytest.raises(SeamloreError, match="the front that is read"):
+        removed(job, FRONT.sha)
+    with pytest.raises(SeamloreError, match="here already"):
+        added(job, detail, "detail", "")
+
+
+def test_a_note_on_a_photograph_that_was_not_laid_is_kept_and_has_no_area(demo):
+    loose = Photograph(reference="d" * 64 + ".jpg", size=(100, 100), shows="detail")
+    found = assess(job_of([note(box(1, 1, 9, 9), loose.sha)], (FRONT, loose)))
+    assert (len(found.notes), found.laid) == (1, ())
+
+
+def test_the_answer_and_the_record_follow_the_notes(demo):
+    assert answer(assess(demo)).startswith("Nothing is noted yet")
+    here = placed(demo)[FRONT.sha]
+    lost = here.to_photo(box(12, 12, 6, 6))
+    torn = np.round(here.to_photo(box(30, 30, 2, 2)), 1)
+    thread = note(torn[:1] + 1, kind="hand test", severity=0, result="weak", of="brown sprig")
+    marked = note(box(50, 50, 40, 20), kind="inscription", severity=0, says="M. [S?] 1871", of="back corner")
+    job = job_of(
+        [note(lost), note(torn, kind="tear", severity=3), thread, marked],
+        object="quilt",
+        blocks={"7,6": Said(verdict="lost")},
+    )
+    found = assess(job)
+    assert len(found.suspects) == 1
+    headings = {each.name: " ".join(each.lines) for each in record(job)}
+    assert "every patch of it is suspect" in headings["Weak cloth"]
+    assert headings["Inscriptions and marks"] == "back corner: M. [S?] 1871"
+    assert "36 sq in" in headings["Condition"]
+    assert "row 8, column 7 (as she judged it)" in headings["Condition"]
+    counts = [found.survey.count(verdict) for verdict in ("sound", "doubtful", "lost")]
+    assert answer(found).startswith(f"Of 56 blocks {counts[0]} sound, {counts[1]} doubtful, {counts[2]} lost")
+    assert counts[2] == 2
+    assert counts[1] >= found.suspects[0].blocks - 2 > 0
+
+
+def test_ties_at_every_crossing_and_what_a_filling_needs(demo):
+    assert holding(demo) is None
+    wide = holding(job_of(ties="centers", filling="wool batting"))
+    assert not wide.enough
+    assert len(wide.missing) >= wide.fewest
+    assert holding(job_of(ties="centers", filling="wool batting", apart="30 in")).enough
+    headings = {each.name: each.lines for each in record(job_of(ties="centers", filling="blanket"))}
+    assert "usual every 4 to 5 in" in " ".join(headings["What holds it"])
+    with pytest.raises(SeamloreError, match="a distance above 0"):
+        holding(job_of(ties="grid"))
+
+
+def test_at_two_dates_what_is_new_and_what_has_grown(demo):
+    here = placed(demo)[FRONT.sha]
+    early = Photograph(
+        reference="e" * 64 + ".jpg",
+        size=FRONT.size,
+        shows="stage",
+        taken="2020-05-01",
+        corners=tuple(demo.flat.frame.corners),
+    )
+    old = note(here.to_photo(box(20, 20, 2, 2)), early.sha, "tear", 2)
+    new = [
+        note(here.to_photo(box(20, 20, 4, 4)), kind="tear"),
+        note(here.to_photo(box(50, 50, 3, 3)), kind="stain", severity=1),
+    ]
+    job = job_of([old, *new], (FRONT, early))
+    assert dates(job) == ("2020-05-01", "2026-11-30")
+    found = {each.kind: each for each in since(job, "2020-05-01")}
+    assert found["tear"].before == pytest.approx(4, rel=0.02)
+    assert found["tear"].after == pytest.approx(16, rel=0.02)
+    assert (found["tear"].new, found["stain"].new) == (0, 1)
+
+
+def test_a_top_has_no_backing_and_a_part_that_is_there_all_the_same_is_said():
+    assert "backing" in without(Condition(object="top"))
+    assert "backing" not in without(Condition(object="top", parts={"backing": "there"}))
+    assert percent(0.00001) == "less than 0.1 %"
+
+
+def test_sections_come_back_as_they_were_written():
+    kept = Condition(
+        object="comforter", ties="grid", tie_every="4 in", blocks={"0,3": Said(verdict="lost", why="burnt")}
+    )
+    assert decode(Condition, encode(kept)) == kept
+    notes = Notes(annotations=(to_annotation(note(box(1, 1, 5, 5))),))
+    assert decode(Notes, encode(notes)) == notes
+    assert msgspec.json.decode(encode(notes))["annotations"][0]["@context"] == "http://www.w3.org/ns/anno.jsonld"
+    older = '{"version":2,"photographs":[{"reference":"x.jpg","shows":"back"}]}'
+    assert decode(Photographs, older).photographs[0].part == (0, 0, 1, 1)
+
+
+def test_a_study_that_leaves_keeps_its_notes_and_loses_what_may_name_somebody():
+    from seamlore.steps.shelf.private import for_leaving
+    from seamlore.steps.study.sections import Keeping
+
+    marked = note(box(1, 1, 5, 5), kind="inscription", severity=0, says="Ada Roe 1871", of="corner")
+    kept = {
+        "notes": encode(Notes(annotations=(to_annotation(marked),))),
+        "condition": encode(
+            Condition(examined_by="Ada Roe", blocks={"0,0": Said(verdict="lost", why="Ada Roe cut it")})
+        ),
+        "keeping": encode(Keeping()),
+    }
+    left = for_leaving("Star", kept, ()).sections
+    assert "Roe" not in left["notes"] + left["condition"]
+    assert decode(Notes, left["notes"]).annotations[0].target == to_annotation(marked).target
+    assert decode(Condition, left["condition"]).blocks["0,0"].verdict == "lost"
+    some = {**kept, "keeping": encode(Keeping(names="some living", living=("Ada Roe",)))}
+    assert "1871" in for_leaving("Star", some, ()).sections["notes"]
+    assert "Roe" not in for_leaving("Star", some, ()).sections["notes"]
