@@ -6,7 +6,6 @@ stands here twice. A user's own words, and what stands between quotation marks t
 
 from __future__ import annotations
 
-import html
 import re
 from collections.abc import Collection, Iterable, Iterator
 from contextlib import contextmanager
@@ -50,12 +49,12 @@ _WORDS = {
     "took out a seam": "unpicked a seam",
 }
 _MONTHS = "January|February|March|April|May|June|July|August|September|October|November|December"
-_DAY = re.compile(rf"\b({_MONTHS}) (\d{{1,2}}), (\d{{4}})\b")
-# What stands in quotation marks is to be typed, or was.
-_QUOTED = re.compile(r'"[^"\n]{1,200}"|“[^”\n]{1,200}”')
+_DAY = rf"\b({_MONTHS}) (\d{{1,2}}), (\d{{4}})\b"
+# Of these, most runs use none: they are compiled when they are. What stands in quotation marks is to be typed, or was.
+_QUOTED = r'"[^"\n]{1,200}"|“[^”\n]{1,200}”'
 # Of a page: what is never a sentence, then tags; in these the attributes that are read out or shown.
-_MARKUP = re.compile(r"(<!--.*?-->|<(?:textarea|script|style)\b.*?</(?:textarea|script|style)>|<[^>]*>)", re.S | re.I)
-_SAID = re.compile(r'((?:aria-label|title|placeholder|alt|data-says)=")([^"]*)(")')
+_MARKUP = r"(?is)(<!--.*?-->|<(?:textarea|script|style)\b.*?</(?:textarea|script|style)>|<[^>]*>)"
+_SAID = r'((?:aria-label|title|placeholder|alt|data-says)=")([^"]*)(")'
 
 # The wording that a command was asked for; a table in the browser has its own.
 spoken: ContextVar[Wording] = ContextVar("spoken", default="us")
@@ -118,13 +117,12 @@ def reworded(text: str, wording: Wording | None = None, keep: Collection[str] = 
 def _keeping(words: frozenset[str]) -> re.Pattern[str]:
     """What is left alone: the words kept that have a word of the table in them, and what is quoted."""
     own = sorted((word for word in words if _any_word().search(word)), key=len, reverse=True)
-    return re.compile("|".join([_QUOTED.pattern, *(rf"(?<!\w){re.escape(word)}(?!\w)" for word in own)]))
+    return re.compile("|".join([_QUOTED, *(rf"(?<!\w){re.escape(word)}(?!\w)" for word in own)]))
 
 
 def _british(text: str) -> str:
-    return _DAY.sub(
-        r"\2 \1 \3", _any_word().sub(lambda found: _in_case_of(found[0], table()[found[0].lower()]), text)
-    )
+    worded = _any_word().sub(lambda found: _in_case_of(found[0], table()[found[0].lower()]), text)
+    return re.sub(_DAY, r"\2 \1 \3", worded)
 
 
 def _in_case_of(said: str, word: str) -> str:
@@ -143,13 +141,15 @@ def reworded_page(page: str, wording: Wording, keep: Collection[str] = ()) -> st
     """
     if wording == "us":
         return page
+    import html  # only for pages in other words
+
     kept = frozenset(html.escape(word) for word in keep) | frozenset(keep)
-    parts = _MARKUP.split(page)
+    parts = re.split(_MARKUP, page)
     for index, part in enumerate(parts):
         if index % 2 == 0:
             parts[index] = reworded(part, wording, kept) if part.strip() else part
         elif "=" in part and part[1:2].isalpha() and not part.lower().startswith(("<textarea", "<script", "<style")):
-            parts[index] = _SAID.sub(lambda found: found[1] + reworded(found[2], wording, kept) + found[3], part)
+            parts[index] = re.sub(_SAID, lambda found: found[1] + reworded(found[2], wording, kept) + found[3], part)
     return "".join(parts).replace('<html lang="en-US">', '<html lang="en-GB">', 1)
 
 
