@@ -1,6 +1,6 @@
 """Change the code in small wrong ways, one at a time, and count how many changes the tests notice.
 
-    python tools/mutation.py                          the whole sample, 150 changes in each room
+    python tools/mutation.py                          the whole sample, 1,500 changes in ten rooms
     python tools/mutation.py --rooms lengths,shelf --each 40
     python tools/mutation.py --list docs/accuracy/unnoticed.txt > docs/accuracy/mutation.txt
 
@@ -159,18 +159,21 @@ class Room:
     without
         Tests among them that are left out: hundreds of simulated quilts take seconds for every change that nothing
         else notices. What they alone would notice counts as unnoticed.
+    each
+        How many changes are tried: more where tests are quick.
     """
 
     code: tuple[str, ...]
     tests: tuple[str, ...]
     without: tuple[str, ...] = ()
+    each: int = 150
 
 
 ROOMS = {
-    "lengths": Room(("src/seamlore/lengths/*.py",), ("tests/lengths",)),
-    "draft": Room(("src/seamlore/draft/*.py", "src/seamlore/draft/*/*.py"), ("tests/draft",)),
-    "placing": Room(("src/seamlore/placing/*.py",), ("tests/placing",)),
-    "making": Room(("src/seamlore/making/*.py",), ("tests/making",)),
+    "lengths": Room(("src/seamlore/lengths/*.py",), ("tests/lengths",), each=200),
+    "draft": Room(("src/seamlore/draft/*.py", "src/seamlore/draft/*/*.py"), ("tests/draft",), each=200),
+    "placing": Room(("src/seamlore/placing/*.py",), ("tests/placing",), each=100),
+    "making": Room(("src/seamlore/making/*.py",), ("tests/making",), each=200),
     "study": Room(
         ("src/seamlore/study/*.py",),
         ("tests/study",),
@@ -185,8 +188,9 @@ ROOMS = {
     "shelf": Room(
         ("src/seamlore/shelf/*.py",),
         tuple(f"tests/shelf/test_{name}.py" for name in ("shelf", "photographs", "faults")),
+        each=100,
     ),
-    "edit": Room(("src/seamlore/steps/edit/*.py",), ("tests/steps/edit",)),
+    "edit": Room(("src/seamlore/steps/edit/*.py",), ("tests/steps/edit",), each=200),
     "scale": Room(
         (
             "src/seamlore/printing/pages.py",
@@ -195,6 +199,7 @@ ROOMS = {
             "src/seamlore/sheets/template_pages.py",
         ),
         ("tests/printing", "tests/drawing/test_tiling.py", "tests/sheets/test_template_pages.py"),
+        each=100,
     ),
     "geometry": Room(
         (
@@ -207,6 +212,7 @@ ROOMS = {
             "tests/photo/edges/test_tracing.py",
             "tests/plane",
         ),
+        each=100,
     ),
 }
 
@@ -403,7 +409,7 @@ def main() -> int:
     """Try the rooms asked for and print the table."""
     words = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     words.add_argument("--rooms", default=",".join(ROOMS), help="with commas between")
-    words.add_argument("--each", type=int, default=150, help="changes in each room")
+    words.add_argument("--each", type=int, help="changes in each room, in place of its own number")
     words.add_argument("--seed", type=int, default=1)
     words.add_argument("--workers", type=int, default=os.cpu_count() or 2)
     words.add_argument("--work", type=Path, default=ROOT / "build" / "mutation")
@@ -414,7 +420,7 @@ def main() -> int:
     total = noticed = 0
     print(f"{'room':12s} {'changes':>8s} {'noticed':>8s} {'share':>7s}", flush=True)
     for name in asked.rooms.split(","):
-        result = try_room(name, asked.each, asked.seed, asked.workers, asked.work)
+        result = try_room(name, asked.each or ROOMS[name].each, asked.seed, asked.workers, asked.work)
         here = sum(verdict == "noticed" for verdict, _ in result.values())
         total, noticed = total + len(result), noticed + here
         left = [
