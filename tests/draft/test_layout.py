@@ -62,6 +62,9 @@ SAMPLES = {
         )
     ),
     "uneven border": crooked(borders=(border(in_("2"), top=in_("5"), left=in_("7/2")), border(in_("1"), left=in_("0")))),
+    "uneven mitered border": crooked(
+        borders=(border(in_("2"), corners="mitered", top=in_("5"), left=in_("7/2")), border(in_("1"), left=in_("0")))
+    ),
     "uneven corner squares": crooked(borders=(border(in_("2"), corners="squares", top=in_("5"), left=in_("7/2")),)),
     "uneven pieced border": crooked(
         borders=(border(in_("3"), corners="squares", pieced=Pieced("PT", in_("3")), corner="PT", bottom=in_("4")),)

@@ -1,9 +1,11 @@
 """The cutting list of whole quilts."""
 
 from fractions import Fraction
+from math import ceil
 
 import pytest
 from numpy.testing import assert_allclose
+from shapely.geometry import Polygon
 
 from seamlore.draft.border import border
 from seamlore.draft.catalogue import all_blocks
@@ -85,6 +87,25 @@ def test_a_mitered_border_is_cut_to_its_points():
     band = next(cut for cut in cutting_list(pieces(quilt), QUARTER) if cut.fabric == "border")
     # 27 + 2 x 4 = 35 along the outside; the points reach 1.207 in past it together: 36 1/4 in.
     assert (band.shape, band.size, band.count) == ("rectangle", (inches("36.25"), inches("4.5")), 4)
+
+
+def test_an_uneven_mitered_border_is_cut_to_its_points():
+    """Against shapely: each trapezoid grown by the seam allowance with pointed corners, and the box round it."""
+    sides = border(inches(4), corners="mitered", right=inches(2), bottom=inches(5), left=inches(3))
+    quilt = repeated("q", NINE, inches(9), inches(9), 3, 4, None, (sides,))
+    wide, high = 36, 27
+    outer = [(0, 0), (3 + wide + 2, 0), (3 + wide + 2, 4 + high + 5), (0, 4 + high + 5)]
+    inner = [(3, 4), (3 + wide, 4), (3 + wide, 4 + high), (3, 4 + high)]
+    wanted = []
+    for one, two in ((0, 1), (1, 2), (2, 3), (3, 0)):
+        grown = Polygon([outer[one], outer[two], inner[two], inner[one]]).buffer(
+            0.25, join_style="mitre", mitre_limit=20
+        )
+        left, top, right, bottom = grown.bounds
+        wanted.append(tuple(ceil(side * 8 - 1e-5) / 8 for side in sorted((right - left, bottom - top), reverse=True)))
+    bands = [cut for cut in cutting_list(pieces(quilt), QUARTER) if cut.fabric == "border"]
+    found = [tuple(side.inches_float for side in cut.size) for cut in bands for _ in range(cut.count)]
+    assert sorted(found) == sorted(wanted)
 
 
 def test_metric_sizes_are_rounded_up_to_millimeters():

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
 from seamlore.draft.catalogue import find
@@ -64,4 +66,30 @@ def test_marks_stay_while_blocks_are_turned_and_only_their_rows_are_sent(page, d
     page.reload()
     page.wait_for_selector("#editor svg .patch")
     assert page.evaluate(drawing) == patched
+    assert page.faults == []
+
+
+def test_a_half_drawn_seam_outlives_loading_the_page_again(page, drafted):  # noqa: F811
+    page.locator("#editor").focus()
+    for _ in range(6):
+        page.keyboard.press("ArrowUp")
+    page.keyboard.press("Enter")
+    begun = page.locator("#editor .begun").evaluate("(dot) => [dot.getAttribute('cx'), dot.getAttribute('cy')]")
+    page.reload()
+    page.wait_for_selector("#editor svg .patch")
+    dot = page.locator("#editor .begun:not([hidden])")
+    assert dot.evaluate("(dot) => [dot.getAttribute('cx'), dot.getAttribute('cy')]") == begun
+    assert "A seam is begun" in page.inner_text("#editor-where")
+    page.locator("#editor").focus()
+    for _ in range(6):
+        page.keyboard.press("ArrowDown")
+    with page.expect_request("**/block/seam") as asked:
+        sent(page, lambda: page.keyboard.press("Enter"), "block/seam")
+    # It begins where it was begun before.
+    assert [1000 * float(Fraction(part)) for part in asked.value.post_data_json["start"].split(",")] == [
+        float(part) for part in begun
+    ]
+    page.reload()
+    page.wait_for_selector("#editor svg .patch")
+    assert page.locator("#editor .begun:not([hidden])").count() == 0
     assert page.faults == []

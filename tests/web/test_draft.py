@@ -14,6 +14,7 @@ from PIL import Image
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.text.quilt_file import read_quilt
+from seamlore.draft.where import in_block
 from seamlore.lengths import inches
 from seamlore.steps.study.sections import Choice, Tape
 
@@ -365,6 +366,21 @@ def test_a_block_is_drawn_over_its_photograph(edit, client, demo):
     again = np.asarray(Image.open(io.BytesIO(turned)).convert("RGB")).astype(float)
     assert np.abs(np.rot90(straight) - again).mean() < 8
     assert client.get(f"/study/{demo}/draft/under/99,0.jpg").status_code in (404, 422)
+
+
+def test_a_block_put_in_by_hand_takes_its_cloth_from_the_photograph_beneath(edit, desk, demo):
+    edit("cells", cell=["0,0", "3,4"], do="new", name="plain dark")
+    job = desk.study(demo).job
+    _, single = job.cloths
+    look = job.look
+    for row, column in ((0, 0), (3, 4)):
+        corners = look.flat.to_flat(look.cells_quilt[row, column])
+        (left, top), (right, bottom) = corners.min(axis=0).clip(0).astype(int), corners.max(axis=0).astype(int)
+        color = single[in_block(row, column, 0)]
+        rgb = [int(color[at : at + 2], 16) for at in (1, 3, 5)]
+        seen = look.flat.pixels[top:bottom, left:right].reshape(-1, 3).astype(int)
+        # One of the colors that lie there, and no brown of our own.
+        assert np.abs(seen - rgb).max(axis=1).min() <= 12
 
 
 def test_a_copy_is_drawn_on_by_itself_and_only_its_blocks_change(edit, desk, demo):

@@ -208,13 +208,9 @@ def _check(each: Border, name: str) -> None:
     widths = [side.width for side in each.sides]
     if any(width.inches < 0 for width in widths) or not any(widths):
         raise LengthError("a border of 0 width", "it must be more than 0", "give its finished size", where=name)
-    uneven = len(set(widths)) > 1
-    if each.corners == "mitered" and uneven:
+    if each.corners == "mitered" and not all(widths):
         raise ShapeError(
-            f"a mitered border of {widths_said(each)}",
-            "a miter joins sides of one width",
-            "butt its corners, or put squares in them",
-            where=name,
+            "a mitered border where a side has no width", "a miter joins two sides", "butt its corners", where=name
         )
     if each.corners == "squares" and not all(widths):
         raise ShapeError(

@@ -140,7 +140,8 @@ def _ring_words(ring: Ring, quilt: Quilt, name: str) -> Iterable[str]:
         yield f"{name[0].upper()}{name[1:]} is {widths_said(border)}."
     where = [side for side in SIDES if border.side(side).width]
     if border.corners == "mitered":
-        yield f"Sew {name} to all four sides and miter its corners."
+        slant = ", each miter from the outer corner to the inner one" if len(border.widths) > 1 else ""
+        yield f"Sew {name} to all four sides and miter its corners{slant}."
     elif border.corners == "squares":
         what = "corner blocks" if ring.corners else "corner squares"
         yield f"Sew {name} to the sides; sew {what} to its other strips and join those at top and bottom."

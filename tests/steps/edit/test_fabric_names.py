@@ -13,7 +13,7 @@ from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.lengths import inches
-from seamlore.steps.edit.fabric_names import name_fabrics, name_given, named_parts
+from seamlore.steps.edit.fabric_names import name_fabrics, name_given, named_parts, side_parts
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Choice, Tape
@@ -87,3 +87,35 @@ def test_a_draft_of_her_own_carries_the_names_in_its_text():
     assert name_fabrics(job, {}).choice.draft == text
     back = name_fabrics(Job(Inputs(choice=edited.choice)), {"A": ""})
     assert name_given(Job(Inputs(choice=back.choice)).quilt, "A") == ""
+
+
+@pytest.mark.parametrize("drafted", [True, False], ids=["a draft of her own", "a draft that was found"])
+def test_one_side_of_a_border_is_called_by_another_name_and_goes_back(drafted):
+    text = write_quilt(quilt(borders=(border(inches(3)),)), find_block=find)
+    tape = replace_tape(border="3 in")
+    choice = Choice(draft=text) if drafted else Choice(block="shoo fly")
+
+    def after(said, choice):
+        done = name_fabrics(Job(Inputs(tape=tape, choice=choice)), said).choice
+        (made,) = Job(Inputs(tape=tape, choice=done)).quilt.borders
+        return done, [side.fabric for side in made.sides]
+
+    # As the page sends it: every field, those of the sides empty but one.
+    choice, fabrics = after({"border 1": "chintz", "border 1 top": "", "border 1 left": "ticking"}, choice)
+    assert fabrics == ["chintz", "chintz", "chintz", "ticking"]
+    made = Job(Inputs(tape=tape, choice=choice)).quilt
+    assert [key for key, _ in named_parts(made)][-4:] == [
+        f"border 1 {side}" for side in ("top", "right", "bottom", "left")
+    ]
+    assert side_parts(made) == ()
+    choice, fabrics = after({f"border 1 {side}": "chintz" for side in ("top", "right", "bottom", "left")}, choice)
+    assert len(set(fabrics)) == 1
+    # The whole border again: no side keeps a name of before.
+    choice, fabrics = after({"border 1": "sateen"}, choice)
+    assert fabrics == ["sateen"] * 4
+    _, fabrics = after({"border 1": ""}, choice)
+    assert fabrics == ["border"] * 4
+
+
+def replace_tape(**more):
+    return Tape(width="80 in", height="80 in", block="8 in", sashing="3 in", columns=7, rows=7, **more)

@@ -69,15 +69,15 @@ class _Laid:
         zero, far_x, far_y = Fraction(0), self.left + self.width, self.top + self.height
         wide, high = far_x + self.right, far_y + self.bottom
         if self.border.corners == "mitered":
-            # All four are of one width here.
+            # A miter runs from the outer corner to the inner one, at 45 degrees where both sides are of one width.
             rings: dict[SideName, tuple[str, Ring, Fraction, Fraction]] = {
-                "top": ("top and bottom, mitered", ((zero, zero), (wide, zero), (far_x, self.top), (self.left, self.top)), zero, zero),
-                "bottom": ("top and bottom, mitered", ((self.left, zero), (far_x, zero), (wide, self.bottom), (zero, self.bottom)), zero, far_y),
-                "left": ("sides, mitered", ((zero, zero), (self.left, self.top), (self.left, far_y), (zero, high)), zero, zero),
-                "right": ("sides, mitered", ((self.right, zero), (self.right, high), (zero, far_y), (zero, self.top)), far_x, zero),
+                "top": ("top and bottom", ((zero, zero), (wide, zero), (far_x, self.top), (self.left, self.top)), zero, zero),
+                "bottom": ("top and bottom", ((self.left, zero), (far_x, zero), (wide, self.bottom), (zero, self.bottom)), zero, far_y),
+                "left": ("sides", ((zero, zero), (self.left, self.top), (self.left, far_y), (zero, high)), zero, zero),
+                "right": ("sides", ((self.right, zero), (self.right, high), (zero, far_y), (zero, self.top)), far_x, zero),
             }  # fmt: skip
             for name, (label, ring, x, y) in rings.items():
-                yield self.bit(name, label, ring, x, y)
+                yield self.bit(name, f"{self._labeled(name, label)}, mitered", ring, x, y)
             return
         start, long = (self.left, self.width) if self.squared else (zero, wide)
         places: tuple[tuple[SideName, str, Fraction, Fraction, Fraction, Fraction], ...] = (

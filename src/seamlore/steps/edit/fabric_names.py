@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 
 import msgspec
@@ -51,12 +51,37 @@ def named_parts(quilt: Quilt) -> tuple[tuple[str, str], ...]:
     if isinstance(quilt.setting, OnPoint):
         parts.append(("setting triangle", "Setting triangles"))
     for number, border in enumerate(quilt.borders, start=1):
-        called = "Border" if len(quilt.borders) == 1 else f"Border {number}"
+        called = _called(quilt, number)
         if len({side.fabric for side in border.sides}) == 1:
             parts.append((f"border {number}", called))
         else:
             parts += [(f"border {number} {side}", f"{called}, {side}") for side in SIDES]
     return tuple(parts)
+
+
+def side_parts(quilt: Quilt) -> tuple[tuple[str, str], ...]:
+    """List the sides of borders of one fabric, any of which can be called by another: key, and what it is on the page.
+
+    Examples
+    --------
+    >>> from seamlore.draft.border import border
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> wide = repeated("q", find("shoo fly"), inches(9), inches(9), 7, 8, borders=(border(inches(4), left=inches(0)),))
+    >>> side_parts(wide)
+    (('border 1 top', 'Border, top'), ('border 1 right', 'Border, right'), ('border 1 bottom', 'Border, bottom'))
+    """
+    return tuple(
+        (f"border {number} {name}", f"{_called(quilt, number)}, {name}")
+        for number, border in enumerate(quilt.borders, start=1)
+        if len({side.fabric for side in border.sides}) == 1
+        for name, side in zip(SIDES, border.sides, strict=True)
+        if side.width and not side.pieced
+    )
+
+
+def _called(quilt: Quilt, number: int) -> str:
+    return "Border" if len(quilt.borders) == 1 else f"Border {number}"
 
 
 def colored_parts(quilt: Quilt) -> tuple[tuple[str, str], ...]:
@@ -105,7 +130,9 @@ def name_fabrics(job: Job, said: Mapping[str, str]) -> Edited:
         Its slips are by key.
     """
     now, quilt, slips = job.inputs.choice, job.quilt, Slips()
-    held = [key for key, _ in named_parts(quilt)]
+    named = [key for key, _ in named_parts(quilt)]
+    held = [*named, *(key for key, _ in side_parts(quilt))]
+    cleared = set()
     # A letter alone was said of every kind that has it.
     names = {
         key: name for key in held if (name := now.fabrics.get(key.rpartition(" ")[2] if key in quilt.places else ""))
@@ -117,9 +144,15 @@ def name_fabrics(job: Job, said: Mapping[str, str]) -> Edited:
             names[key] = text
         elif text is not None:
             names.pop(key, None)
+            cleared |= {key} & set(named)
+        if text is not None and (of := _BORDER.fullmatch(key)):
+            # Said of the whole border, it is said of all its sides.
+            names = {each: name for each, name in names.items() if each not in border_keys(int(of[1]))[1:]}
     draft = now.draft
     if draft is not None:
-        renamed = with_fabrics(_unnamed(quilt, held), {key: name for key, name in names.items() if key in held})
+        renamed = with_fabrics(
+            _unnamed(quilt, held, cleared), {key: name for key, name in names.items() if key in held}
+        )
         if renamed != quilt:
             draft = write_quilt(renamed, find_block=find)
     return Edited(msgspec.structs.replace(now, fabrics=names, draft=draft), "named the fabrics", slips)
@@ -161,8 +194,21 @@ def _color(text: str) -> str:
     return text.lower()
 
 
-def _unnamed(quilt: Quilt, held: Sequence[str]) -> Quilt:
-    """The draft without the names of some of its fabrics; a border keeps its own."""
+_BORDER = re.compile(r"border (\d+)")
+
+
+def _unnamed(quilt: Quilt, held: Sequence[str], cleared: Container[str]) -> Quilt:
+    """The draft without the names of some of its fabrics; a border keeps its own but where that is taken away."""
+    borders = []
+    for number, border in enumerate(quilt.borders, start=1):
+        plain = "border" if len(quilt.borders) == 1 else f"border {number}"
+        whole = f"border {number}" in cleared
+        borders.append(
+            border.with_sides(
+                replace(side, fabric=plain) if whole or f"border {number} {name}" in cleared else side
+                for name, side in zip(SIDES, border.sides, strict=True)
+            )
+        )
     kinds = tuple(
         replace(
             kind,
@@ -170,7 +216,12 @@ def _unnamed(quilt: Quilt, held: Sequence[str]) -> Quilt:
         )
         for kind in quilt.kinds
     )
-    return replace(quilt, kinds=kinds, fabrics={key: name for key, name in quilt.fabrics.items() if key not in held})
+    return replace(
+        quilt,
+        kinds=kinds,
+        borders=tuple(borders),
+        fabrics={key: name for key, name in quilt.fabrics.items() if key not in held},
+    )
 
 
 def _checked(text: str) -> str | None:

@@ -19,6 +19,7 @@ from seamlore.draft.where import Where, in_block
 from seamlore.errors import SeamloreError
 from seamlore.photo.read import Look
 from seamlore.photo.reading import SeenKind, SeenPatch
+from seamlore.steps.study.seen_spots import cloths_under
 from seamlore.steps.study.surroundings import seen_around
 from seamlore.study.seen_block import exact_block
 
@@ -66,6 +67,14 @@ def seen_cloths(look: Look, quilt: Quilt) -> tuple[dict[str, str], Single]:
             for patch in homes.of(drawn, kind).get(number, ()):
                 single[in_block(at, column, patch)] = fabric.srgb
                 sums[quilt.key(drawn, drawn.block.patches[patch].place)].append(_rgb(fabric.srgb))
+    # What nothing was read of was drawn by hand, over the photograph: its cloths are those that lie there.
+    own = [
+        kind.name for kind in quilt.kinds if not any(quilt.key(kind, letter) in sums for letter in kind.block.places)
+    ]
+    for where, color in cloths_under(look, quilt, own):
+        single[where] = "#{:02x}{:02x}{:02x}".format(*color)
+        put = quilt.kind(quilt.cells[where.row][where.column].kind)
+        sums[quilt.key(put, put.block.patches[where.patch].place)].append(color)
     by_key |= {key: _hex(np.median(np.array(colors), axis=0)) for key, colors in sums.items()}
     return by_key, single
 

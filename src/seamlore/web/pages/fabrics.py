@@ -12,7 +12,14 @@ from starlette.routing import Route
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.shelf.change import StaleChangeError
-from seamlore.steps.edit.fabric_names import color_fabrics, colored_parts, name_fabrics, name_given, named_parts
+from seamlore.steps.edit.fabric_names import (
+    color_fabrics,
+    colored_parts,
+    name_fabrics,
+    name_given,
+    named_parts,
+    side_parts,
+)
 from seamlore.steps.fabrics.facts import FabricFacts, answer, fabric_facts, fewest
 from seamlore.steps.fabrics.swatches import fabric_map, swatches
 from seamlore.steps.order import step_named
@@ -54,7 +61,7 @@ def _shown(
 ) -> Response:
     part = bool(request.headers.get("hx-request"))
     given: dict[str, Any] = {"study": study, "here": HERE, "slip": slip, "slips": slips or {}, "typed": typed or {}}
-    given |= {"base": study.revisions["choice"], "names": _names(study)}
+    given |= {"base": study.revisions["choice"], "names": _names(study), "sides": _sides(study)}
     if part:
         return render(request, "part/fabric_names.html", status=status, **given)
     reading, fault = None, ""
@@ -130,6 +137,14 @@ def _names(study: OpenStudy) -> list[dict[str, Any]]:
         }
         for key, label in colored_parts(quilt)
     ]
+
+
+def _sides(study: OpenStudy) -> tuple[tuple[str, str], ...]:
+    """The sides of borders that can be given a fabric of their own; none without a draft."""
+    try:
+        return side_parts(study.job.quilt)
+    except SeamloreError:
+        return ()
 
 
 async def set_names(request: Request) -> Response:

@@ -59,16 +59,40 @@ export class Editor {
   show(host, data) {
     this.host = host;
     this.data = data;
+    const first = !this.key;
+    this.key = `seam of ${data.study}, ${data.kind}`;
     if (!this.turns.busy) this.start = null;
+    // A seam that was begun before the page was loaded again is still begun.
+    if (first) this.#takeUp();
     if (/^[A-Z]$/.test(this.brush) && !data.places[this.brush]) this.brush = "";
     this.cursor = this.#snap([this.cursor.x, this.cursor.y], Infinity);
     this.svg = make("svg", { viewBox: `-24 -24 ${SIDE + 48} ${SIDE + 48}`, "aria-hidden": "true" });
     this.#draw();
     host.replaceChildren(this.svg);
+    if (first && this.start) this.#say("A seam is begun: tap where it ends; Escape gives it up.");
     this.#listen();
     this.#tools();
     this.#units();
     this.#photograph();
+  }
+
+  #takeUp() {
+    try {
+      const begun = JSON.parse(sessionStorage.getItem(this.key));
+      if (!begun) return;
+      [this.start, this.free] = [begun.start, begun.free];
+    } catch {
+      // A browser that keeps nothing, or something else under this name: no seam is begun.
+    }
+  }
+
+  #keep() {
+    try {
+      if (this.start) sessionStorage.setItem(this.key, JSON.stringify({ start: this.start, free: this.free }));
+      else sessionStorage.removeItem(this.key);
+    } catch {
+      // A browser that keeps nothing.
+    }
   }
 
   // The photograph of one block under the drawing; it stays there through edits of the same kind.
@@ -199,6 +223,7 @@ export class Editor {
     const [x, y] = [this.cursor.x * SIDE, this.cursor.y * SIDE];
     this.mark.setAttribute("d", `M${x - 22} ${y}H${x + 22}M${x} ${y - 22}V${y + 22}`);
     this.dot.toggleAttribute("hidden", !this.start);
+    this.#keep();
     if (this.start) {
       this.dot.setAttribute("cx", this.start.x * SIDE);
       this.dot.setAttribute("cy", this.start.y * SIDE);
