@@ -29,7 +29,7 @@ def counts(quilt):
 
 def test_no_room_outside_draft_asks_for_the_one_block_of_a_quilt():
     asked = re.compile(
-        r"quilt\.block\b|\.second\b|block_at\(|takes_second|\.kinds\[0\]|quilt\.rows \* |\.border\.width\b"
+        r"quilt\.block\b|quilt\.second\b|block_at\(|takes_second|\.kinds\[0\]|quilt\.rows \* |\.border\.width\b"
     )
     found = [
         f"{path.relative_to(SOURCE)}: {line.strip()}"
