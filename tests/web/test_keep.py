@@ -155,3 +155,13 @@ def test_a_zip_goes_out_and_comes_in(client, desk, quilt, base_of):
     bad = client.post("/take", files={"zip": ("notes.zip", b"words")})
     assert "notes.zip: it is no zip file" in bad.text
     assert client.post("/take").status_code == 422
+
+
+def test_across_the_shelf_marks_the_quilt_in_hand(client, quilt):
+    one = quilt("Star")
+    quilt("Basket", "nine patch")
+    page = client.get(f"/across?quilt={one}").text
+    assert "What 2 quilts show" in page
+    assert "Star is shown in red" in page
+    assert "8 in: 2 (this quilt)" in page
+    assert "shown in red" not in client.get("/across").text

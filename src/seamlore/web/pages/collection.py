@@ -12,6 +12,7 @@ from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
 from seamlore.shelf.collection import SameStudyError
+from seamlore.steps.shelf.across import across
 from seamlore.steps.shelf.compare import LEAST, MOST, compare
 from seamlore.steps.shelf.leaving import Taken, take
 from seamlore.web.desk import Desk
@@ -27,6 +28,7 @@ def routes() -> list[Route]:
     return [
         Route("/quilts", quilts),
         Route("/compare", side_by_side),
+        Route("/across", across_shelf),
         Route("/take", bring_in, methods=["POST"]),
     ]
 
@@ -67,6 +69,17 @@ async def side_by_side(request: Request) -> Response:
         for number in numbers:
             desk.carding.now(number)
         return render(request, "compare.html", compared=compare(desk.shelf, numbers))
+
+    return await run_in_threadpool(work)
+
+
+async def across_shelf(request: Request) -> Response:
+    """Show what the whole shelf shows, and where the quilt in hand stands."""
+
+    def work() -> Response:
+        desk, numbers = desk_of(request), numbers_of(request.query_params)
+        shown = across(desk.shelf, numbers[0] if numbers else None)
+        return render(request, "across.html", across=shown)
 
     return await run_in_threadpool(work)
 
