@@ -165,3 +165,14 @@ def test_across_the_shelf_marks_the_quilt_in_hand(client, quilt):
     assert "Star is shown in red" in page
     assert "8 in: 2 (this quilt)" in page
     assert "shown in red" not in client.get("/across").text
+
+
+def test_ticked_quilts_are_saved_in_an_open_format(client, quilt):
+    one, two = quilt("Star"), quilt("Basket", "nine patch")
+    answer = client.get(f"/export?format=csv&quilt={one}&quilt={two}")
+    assert answer.headers["content-disposition"] == 'attachment; filename="quilts.csv"'
+    assert "Shoo Fly" in answer.text
+    assert "Nine Patch" in answer.text
+    assert client.get(f"/export/svg?quilt={one}").headers["content-type"] == "image/svg+xml"
+    assert client.get("/export?format=csv").status_code == 422
+    assert client.get(f"/export/lido?quilt={one}&address=my%20quilts").status_code == 422

@@ -8,6 +8,7 @@ from seamlore.errors import SeamloreError
 from seamlore.limits import LINE, whole_number
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.shelf.cards import FILTERS
+from seamlore.steps.shelf.exporting import FORMATS
 from seamlore.steps.shelf.find import ORDERS, Page, Shown, Wanted, filters, find, shown
 
 
@@ -62,4 +63,5 @@ def page_of(shelf: Shelf, given: QueryParams) -> dict[str, object]:
         "filters": filters(shelf),
         "filter_names": FILTERS,
         "orders": ORDERS,
+        "formats": FORMATS,
     }

@@ -119,6 +119,24 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
     return Leaving(name, made, tuple(out))
 
 
+def cleaner(keeping: Keeping, chosen: Iterable[str]) -> Callable[[str], str]:
+    """Give what takes names out of words that were worked out or typed elsewhere.
+
+    Examples
+    --------
+    >>> cleaner(Keeping(names="some living", living=("Ida Roe",)), ())("Told by Ida Roe.")
+    'Told by [name withheld].'
+    >>> cleaner(Keeping(), ())("Told by Ida Roe."), cleaner(Keeping(), ("names",))("Told by Ida Roe.")
+    ('', 'Told by Ida Roe.')
+    """
+    if "names" in chosen or keeping.names == "none living":
+        return lambda text: text
+    if keeping.names == "some living":
+        return lambda text: _without_names(text, keeping.living)
+    # Nobody has said whether living people are named.
+    return lambda text: ""
+
+
 def _without_says(text: str) -> str:
     """Write the evidence anew with years, parts and clues alone; comments and own words stay at home."""
     try:

@@ -14,6 +14,7 @@ from seamlore.errors import SeamloreError
 from seamlore.shelf.collection import SameStudyError
 from seamlore.steps.shelf.across import across
 from seamlore.steps.shelf.compare import LEAST, MOST, compare
+from seamlore.steps.shelf.exporting import FORMATS
 from seamlore.steps.shelf.leaving import Taken, take
 from seamlore.web.desk import Desk
 from seamlore.web.finding import chosen_of, looked_for, numbers_of, query_of
@@ -50,6 +51,7 @@ async def quilts(request: Request) -> Response:
             slip=slip,
             chosen=[] if more else chosen_of(desk.shelf, given, found),
             query=query_of(given),
+            formats=FORMATS,
         )
 
     return await run_in_threadpool(work)

@@ -14,6 +14,7 @@ from seamlore.limits import STORY, WORDS
 from seamlore.shelf.collection import Collection
 from seamlore.steps.order import STEPS, step_named
 from seamlore.steps.shelf.as_it_was import as_it_was
+from seamlore.steps.shelf.exporting import FORMATS
 from seamlore.steps.shelf.keeping import HOW, NAMES, children, others, parents, typed
 from seamlore.steps.shelf.leaving import send
 from seamlore.steps.shelf.private import PRIVATE
@@ -74,6 +75,7 @@ def _shown(request: Request, slip: str = "") -> Response:
         aside=Collection(shelf).is_aside(number),
         history=history[::-1] if whole else history[-_LATEST:][::-1],
         steps_in_all=len(history),
+        formats=FORMATS,
         titles={step.name: step.title for step in STEPS},
         slip=slip,
     )

@@ -1,0 +1,163 @@
+"""What is told of a quilt outside: gathered from its sections and its figures, what is private taken out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import PurePath
+
+from seamlore.errors import SeamloreError
+from seamlore.formats.record import PartYears, Photo, QuiltRecord
+from seamlore.shelf.change import MissingPhotographError
+from seamlore.shelf.collection import Collection
+from seamlore.shelf.photographs import reference_of
+from seamlore.shelf.shelf import Shelf
+from seamlore.steps.shelf.find import Shown, shown
+from seamlore.steps.shelf.keeping import parents
+from seamlore.steps.shelf.private import cleaner, for_leaving
+from seamlore.steps.study.sections import About, Keeping, LabelWords, Photographs
+from seamlore.steps.study.versions import decode
+
+MEDIA: Mapping[str, str] = {
+    "jpg": "image/jpeg",
+    "jpeg": "image/jpeg",
+    "png": "image/png",
+    "tif": "image/tiff",
+    "tiff": "image/tiff",
+    "webp": "image/webp",
+    "heic": "image/heic",
+    "heif": "image/heif",
+    "gif": "image/gif",
+}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Told:
+    """A quilt as it is told of outside.
+
+    Parameters
+    ----------
+    record : QuiltRecord
+    quilt : Shown
+        Its number, and the figures and the draft of its card.
+    photographs : mapping of str to bytes
+        By file, as `record.photos` has them; empty where they were not asked for.
+    left_out : tuple of str
+    missing : tuple of str
+        Photographs that are no longer on the shelf.
+    """
+
+    record: QuiltRecord
+    quilt: Shown
+    photographs: Mapping[str, bytes]
+    left_out: tuple[str, ...]
+    missing: tuple[str, ...] = ()
+
+
+def told_of(
+    shelf: Shelf, number: int, chosen: Iterable[str] = (), *, pictures: bool = False, folder: str = "photographs/"
+) -> Told:
+    """Gather what is told of a quilt.
+
+    Parameters
+    ----------
+    shelf : Shelf
+    number : int
+    chosen : iterable of str
+        What private may leave, of `private.PRIVATE`.
+    pictures : bool
+        Whether its photographs go along.
+    folder : str
+        Where they will lie.
+
+    Raises
+    ------
+    SeamloreError
+        When there is no such study, or a section cannot be read.
+    """
+    allowed = frozenset(chosen)
+    standing = shelf.standing(number)
+    kept = {name: each.value for name, each in standing.sections.items() if each.value is not None}
+    leaving = for_leaving(standing.entry.name, kept, allowed)
+    before = decode(Keeping, kept.get("keeping")) or Keeping()
+    clean = cleaner(before, allowed)
+    about = decode(About, leaving.sections.get("about")) or About()
+    label = decode(LabelWords, leaving.sections.get("label")) or LabelWords()
+    keeping = decode(Keeping, leaving.sections.get("keeping")) or Keeping()
+    (quilt,) = shown(shelf, [number])
+    figures = quilt.facts.figures
+    photos, data, missing = _photos(shelf, leaving.sections, allowed, pictures=pictures, folder=folder)
+    record = QuiltRecord(
+        identity=Collection(shelf).identity(number),
+        name=leaving.name,
+        lead=figures.lead if figures else "",
+        story=" ".join(about.story.split()),
+        maker=label.maker,
+        place=label.place,
+        made=label.made,
+        accession=keeping.accession,
+        acquired=" ".join(part for part in (keeping.acquired_how, keeping.acquired) if part),
+        owner=keeping.owner,
+        blocks=figures.blocks if figures else (),
+        setting=figures.setting if figures else "",
+        size=(figures.measured or figures.size) if figures else None,
+        size_known="by tape" if figures and figures.measured else "as drafted",
+        block=figures.block if figures else None,
+        sashing=figures.sashing if figures else None,
+        fabrics=quilt.facts.fabrics,
+        tags=keeping.tags,
+        headline=figures.headline if figures else "",
+        years=tuple(
+            PartYears(each.part, each.first, each.median, each.last, each.edtf, clean(each.sentence))
+            for each in (figures.years if figures else ())
+            if each.known
+        ),
+        condition=quilt.facts.condition,
+        decision=quilt.facts.decision,
+        made_of=tuple(
+            (identity, name) for identity, (_, name) in zip(keeping.made_of, parents(shelf, keeping), strict=True)
+        ),
+        photos=photos,
+        figures={
+            name: float(value)
+            for name in ("fabrics", "often", "commonest", "contrast", "turned", "differing", "drift")
+            if figures and (value := getattr(figures, name)) is not None
+        },
+        changed=standing.entry.changed,
+    )
+    return Told(record, quilt, data, leaving.left_out, missing)
+
+
+def _photos(
+    shelf: Shelf, sections: Mapping[str, str], allowed: frozenset[str], *, pictures: bool, folder: str
+) -> tuple[tuple[Photo, ...], dict[str, bytes], tuple[str, ...]]:
+    photographs = decode(Photographs, sections.get("photographs"))
+    found, data, missing = [], {}, []
+    for each in photographs.photographs if photographs else ():
+        reference = each.reference
+        if pictures:
+            try:
+                content = shelf.read_photograph(reference)
+            except MissingPhotographError as fault:
+                missing.append(f"{each.name}: {fault.limit}")
+                continue
+            if "camera" not in allowed:
+                from seamlore.photo.stripped import stripped  # opens pictures: slow to import
+
+                content, suffix = stripped(content, name=each.name)
+                reference = reference_of(content, suffix)
+            data[folder + reference] = content
+        width, height = each.size
+        media = MEDIA.get(PurePath(reference).suffix.lstrip("."), "application/octet-stream")
+        found.append(Photo(folder + reference, media, width, height, each.shows, each.taken or ""))
+    return tuple(found), data, tuple(missing)
+
+
+def checked(numbers: Iterable[int], most: int) -> list[int]:
+    """Refuse an empty choice of quilts, and one that is too large."""
+    found = list(dict.fromkeys(numbers))
+    if not 1 <= len(found) <= most:
+        raise SeamloreError(
+            f"{len(found)} quilts", f"1 to {most:,} can be taken at once", "tick them on the page of all quilts"
+        )
+    return found
