@@ -81,11 +81,11 @@ FORMATS: Mapping[str, Format] = {
     ),
     "lido": Format("lido.xml", "LIDO 1.1: for museums and portals", "application/xml", True, _records(to_lido)),
     "dublin-core": Format(
-        "dublin-core.jsonld", "Dublin Core as JSON-LD: for libraries", "application/ld+json", True,
+        "dublin-core.jsonld", "Dublin Core: for libraries", "application/ld+json", True,
         _records(to_dublin_core),
     ),
     "schema-org": Format(
-        "schema-org.jsonld", "schema.org as JSON-LD: for web pages", "application/ld+json", True,
+        "schema-org.jsonld", "schema.org: for web pages and search", "application/ld+json", True,
         _records(to_schema_org),
     ),
     "iiif": Format(
