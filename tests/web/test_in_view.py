@@ -10,7 +10,7 @@ import pytest
 from .test_browser import browser, look, page, server, study, until  # noqa: F401 - fixtures
 
 SIZES = [(1600, 1000), (1280, 800)]
-PAGES = ("look", "draft", "fabrics", "date", "assess", "make", "tell")
+PAGES = ("look", "draft", "fabrics", "date", "assess", "decide", "make", "tell")
 
 
 def boxes(page, *of):  # noqa: F811

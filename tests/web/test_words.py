@@ -29,6 +29,7 @@ STEPS = (
     "fabrics",
     "date",
     "assess",
+    "decide",
     "make",
     "tell",
     "keep",

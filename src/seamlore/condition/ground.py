@@ -156,23 +156,27 @@ def ground_of(reading: Reading, quads: Floats | None = None, names: Sequence[str
     )
 
 
-def cut_blocks(reading: Reading) -> frozenset[tuple[int, int]]:
-    """Give the blocks that the quilt's edge cuts: of a side where the reading's edge runs inside the outermost ones."""
-    edge, rows, columns = reading.edge, reading.rows or 0, reading.columns or 0
+def cut_sides(reading: Reading) -> frozenset[str]:
+    """Give the sides of the quilt where its edge runs inside the outermost blocks."""
+    edge = reading.edge
     if edge is None or not reading.block_size:
         return frozenset()
     # What is less than the reading can tell (or a tenth of a block, where it does not say) is no cut.
     least = 2 * reading.uncertainty.edge if reading.uncertainty else 0.1 * min(reading.block_size)
-    sides = (edge.left, edge.top, edge.right, edge.bottom)
-    left, top, right, bottom = (side < -least for side in sides)
+    return frozenset(side for side in ("left", "top", "right", "bottom") if getattr(edge, side) < -least)
+
+
+def cut_blocks(reading: Reading) -> frozenset[tuple[int, int]]:
+    """Give the blocks that the quilt's edge cuts."""
+    rows, columns, sides = reading.rows or 0, reading.columns or 0, cut_sides(reading)
     return frozenset(
         (row, column)
         for row in range(rows)
         for column in range(columns)
-        if (left and column == 0)
-        or (right and column == columns - 1)
-        or (top and row == 0)
-        or (bottom and row == rows - 1)
+        if ("left" in sides and column == 0)
+        or ("right" in sides and column == columns - 1)
+        or ("top" in sides and row == 0)
+        or ("bottom" in sides and row == rows - 1)
     )
 
 

@@ -130,6 +130,8 @@ class StudyContent:
         When its parts were made.
     condition : ConditionContent, optional
         What state it is in.
+    decision : tuple of str
+        What was decided about it, and what the stages showed.
     unknown : tuple of str
         What is not known.
     remarks : tuple of str
@@ -151,6 +153,7 @@ class StudyContent:
     to_measure: ToMeasure | None = None
     dated: Dated | None = None
     condition: ConditionContent | None = None
+    decision: tuple[str, ...] = ()
     unknown: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
 

@@ -152,6 +152,14 @@ def _condition(content: StudyContent, paper: Paper) -> list[Block]:
     return condition_part(content.condition, content.photo, paper)
 
 
+def _decision(content: StudyContent, _: Paper) -> list[Block]:
+    if not content.decision:
+        return []
+    first, *rest = content.decision
+    body: list[Block] = [Paragraph(_sentence(first), "lead"), *(Paragraph(_sentence(each)) for each in rest)]
+    return [Section("What was decided", tuple(body), (Paragraph("By its owner, in her words."),))]
+
+
 def _unknown(content: StudyContent, _: Paper) -> list[Block]:
     if not content.unknown:
         return []
@@ -253,6 +261,7 @@ PARTS: dict[str, Callable[[StudyContent, Paper], list[Block]]] = {
     "measure": _measure,
     "dated": _dated,
     "condition": _condition,
+    "decision": _decision,
     "unknown": _unknown,
     "told": _told,
     "facts": _facts,

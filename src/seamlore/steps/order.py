@@ -77,6 +77,14 @@ STEPS = (
         ("condition",),
     ),
     Step(
+        "decide",
+        "Decide",
+        "What becomes of it?",
+        "Count what a quilt gives, and what could be made of it.",
+        {"decision": "the decision"},
+        ("decision",),
+    ),
+    Step(
         "make",
         "Make",
         "What does it take?",

@@ -23,6 +23,8 @@ from seamlore.sheets.content import (
     ToMeasure,
 )
 from seamlore.steps.assess.sheet import condition_content
+from seamlore.steps.decide.decide import decide
+from seamlore.steps.decide.words import decision_lines
 from seamlore.steps.look import warnings
 from seamlore.steps.order import STEPS
 from seamlore.steps.study.job import Job
@@ -118,6 +120,7 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
         to_measure=_to_measure(job),
         dated=_dated(job),
         condition=condition_content(job),
+        decision=_decided(job),
         unknown=tuple(unknown(job)),
         remarks=tuple(remarks(job)),
     )
@@ -194,6 +197,13 @@ def _dated(job: Job) -> Dated | None:
         dating.headline,
         tuple(each.sentence for each in dating.readings),
     )
+
+
+def _decided(job: Job) -> tuple[str, ...]:
+    decision = job.inputs.decision
+    if job.inputs.photo is None or not (decision.way or decision.words or decision.stages):
+        return ()
+    return decision_lines(job, decide(job))
 
 
 def unknown(job: Job) -> Iterable[str]:

@@ -74,3 +74,62 @@ class Condition(msgspec.Struct, frozen=True, kw_only=True):
     examined_by: str = ""
     examined_on: Day = ""
     light: str = ""
+
+
+class OwnThing(msgspec.Struct, frozen=True, kw_only=True):
+    """A thing that she would make of it; lengths as written."""
+
+    name: str
+    width: str
+    height: str
+    faces: int = 1
+
+
+class Decision(msgspec.Struct, frozen=True, kw_only=True):
+    """What becomes of a quilt, and what that was reckoned with; lengths as written, empty ones follow custom.
+
+    Attributes
+    ----------
+    allowance
+        What is left of the blocks' seam allowance.
+    wished, least, most, outer
+        A wished size, the narrowest and widest sashing, and whether it runs round the outside.
+    new_sashing
+        For re-setting.
+    price
+        Of a yard or a meter of fabric, as she pays it; a number.
+    box, folds_across, folds_down
+        Where it is stored: length and width inside; last year's folds from the left and from the top.
+    loose
+        Sides of loose blocks, one block a line.
+    things
+        Things that she defined.
+    asked
+        Whom she has asked, or why nobody.
+    ruled_out
+        How hazards were ruled out; empty when they were not.
+    stages
+        What each stage showed, by its key.
+    way, words, decided_on, decided_by
+        What was decided, in her words.
+    """
+
+    allowance: str = ""
+    wished: str = ""
+    least: str = ""
+    most: str = ""
+    outer: bool = False
+    new_sashing: str = ""
+    price: str = ""
+    box: str = ""
+    folds_across: str = ""
+    folds_down: str = ""
+    loose: str = ""
+    things: tuple[OwnThing, ...] = ()
+    asked: str = ""
+    ruled_out: str = ""
+    stages: dict[str, str] = {}
+    way: Literal["", "keep", "repair", "reset", "take apart", "reproduce"] = ""
+    words: str = ""
+    decided_on: Day = ""
+    decided_by: str = ""

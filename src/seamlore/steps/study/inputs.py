@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from seamlore.lengths import Unit
-from seamlore.steps.study.condition import Condition, Notes
+from seamlore.steps.study.condition import Condition, Decision, Notes
 from seamlore.steps.study.sections import (
     About,
     Choice,
@@ -36,7 +36,7 @@ class Inputs:
         What to call it in messages.
     photographs : Photographs
         Every photograph, that which is read too.
-    about, corrections, tape, choice, evidence, condition, notes, making, label, keeping
+    about, corrections, tape, choice, evidence, condition, notes, decision, making, label, keeping
         The sections.
     shown : Unit, optional
         Say everything in this unit, whatever unit it was written in; each length in its own when not given.
@@ -52,6 +52,7 @@ class Inputs:
     photographs: Photographs = field(default_factory=Photographs)
     condition: Condition = field(default_factory=Condition)
     notes: Notes = field(default_factory=Notes)
+    decision: Decision = field(default_factory=Decision)
     making: Making = field(default_factory=Making)
     label: LabelWords = field(default_factory=LabelWords)
     keeping: Keeping = field(default_factory=Keeping)

@@ -12,7 +12,7 @@ import msgspec
 from seamlore.errors import MeasureError
 from seamlore.lengths import Length, Unit, length
 from seamlore.limits import TAPE_ROWS
-from seamlore.steps.study.condition import Condition, Notes
+from seamlore.steps.study.condition import Condition, Decision, Notes
 
 Pair = tuple[float, float]
 
@@ -304,6 +304,7 @@ SECTIONS: dict[str, type[msgspec.Struct]] = {
     "evidence": Evidence,
     "condition": Condition,
     "notes": Notes,
+    "decision": Decision,
     "making": Making,
     "label": LabelWords,
     "keeping": Keeping,

@@ -1,0 +1,133 @@
+"""What a quilt of blocks gives, as the command line asks for it: from counts and sizes alone."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+from seamlore.condition.survey import BlockState
+from seamlore.draft.quilt import check_counts
+from seamlore.errors import MeasureError, SeamloreError
+from seamlore.lengths import SEAM_ALLOWANCE, Length
+from seamlore.limits import BLOCKS
+from seamlore.saving.giving import Resewn, given, resewn
+from seamlore.saving.projects import fits
+from seamlore.saving.small_quilt import best
+from seamlore.steps.decide.words import small_words, thing_words
+
+_SIDES = ("left", "top", "right", "bottom")
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What a quilt of blocks gives, in words and as one JSON object."""
+
+    words: str
+    block: tuple[Resewn, Resewn]
+    small_words: str
+    things: tuple[dict[str, Any], ...]
+    record: dict[str, Any]
+
+
+def as_record(
+    rows: int,
+    columns: int,
+    block: tuple[Length, Length],
+    sashing: Length | None,
+    widest: Length | None,
+    cut: str,
+    lost: str,
+    *,
+    wished: tuple[Length, Length] | None,
+    allowance: Length | None,
+    seam: Length | None,
+) -> Counted:
+    """Count what a quilt of blocks gives.
+
+    Parameters
+    ----------
+    rows, columns : int
+    block : (width, height)
+        Finished.
+    sashing, widest : Length or None
+    cut, lost : str
+        Sides that the edge cuts; blocks that are not sound, "row,column" from 1.
+    wished : (width, height) or None
+    allowance, seam : Length or None
+
+    Raises
+    ------
+    SeamloreError
+
+    Examples
+    --------
+    >>> from seamlore.lengths import inches
+    >>> found = as_record(8, 7, (inches(8), inches(8)), inches(3), None, "left,top,right,bottom", "",
+    ...     wished=None, allowance=None, seam=None)
+    >>> found.words, found.small_words
+    ('30 whole blocks, 22 on the edge, 4 at corners', '5 across and 6 down, sashing 3 in: 52 x 63 in; none left over')
+    """
+    check_counts(rows, columns)
+    if rows * columns > BLOCKS:
+        raise MeasureError(f"{rows} rows of {columns} blocks", f"at most {BLOCKS:,} blocks are taken", "count again")
+    sides = {each.strip() for each in cut.split(",") if each.strip()}
+    if wrong := sides - set(_SIDES):
+        raise MeasureError(f'the side "{min(wrong)[:20]}"', f"a quilt has {', '.join(_SIDES)}", "name these")
+    states = [BlockState(at, "lost") for at in _cells(lost, rows, columns)]
+    found = given(rows, columns, sides, states)
+    sewn = seam or SEAM_ALLOWANCE[block[0].unit]
+    again = (resewn(block[0], allowance or sewn, sewn), resewn(block[1], allowance or sewn, sewn))
+    sizes = (again[0].finished, again[1].finished)
+    gap = sashing if sashing is not None else block[0] * 0
+    small, fault = None, ""
+    try:
+        small = best(len(found.whole), sizes, (gap, widest or gap), wished=wished, like=(rows, columns))
+    except SeamloreError as refused:
+        if found.whole:
+            raise
+        # Said kindly: what remains is counted all the same.
+        fault = str(refused)
+    things = tuple(thing_words(each, number) for number, each in enumerate(fits(len(found.whole), sizes), start=1))
+    unit = block[0].unit
+
+    def number(length: Length) -> float:
+        return float(length.measured_in(unit))
+
+    record = {
+        "unit": unit.value,
+        "whole": [list(each) for each in found.whole],
+        "edge": [list(each) for each in found.edge],
+        "corners": [list(each) for each in found.corners],
+        "block": {
+            "raw": [number(each.raw) for each in again],
+            "finished": [number(each.finished) for each in again],
+            "points_lost": number(again[0].points_lost),
+        },
+        "small_quilt": None
+        if small is None
+        else {
+            "rows": small.rows,
+            "columns": small.columns,
+            "sashing": number(small.sashing),
+            "size": [number(small.width), number(small.height)],
+            "left_over": small.left_over,
+            "off": number(small.off),
+        },
+        "things": [{name: each[name] for name in ("name", "takes", "count", "left", "touches")} for each in things],
+    }
+    words = f"{len(found.whole)} whole blocks, {len(found.edge)} on the edge, {len(found.corners)} at corners"
+    return Counted(words, again, small_words(small) if small else fault, things, record)
+
+
+def _cells(text: str, rows: int, columns: int) -> list[tuple[int, int]]:
+    found = []
+    for word in text.split():
+        pair = re.fullmatch(r"(\d{1,5}),(\d{1,5})", word)
+        at = (int(pair[1]) - 1, int(pair[2]) - 1) if pair else (-1, -1)
+        if not (0 <= at[0] < rows and 0 <= at[1] < columns):
+            raise MeasureError(
+                f'the block "{word[:20]}"', f"there are {rows} rows of {columns}", "write row,column from 1"
+            )
+        found.append(at)
+    return found

@@ -1,0 +1,56 @@
+"""`seamlore decide`: counts and sizes in, what could be made out."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from seamlore.cli.main import run
+
+ASKED = [
+    "decide",
+    "--rows",
+    "8",
+    "--columns",
+    "7",
+    "--block",
+    "8in",
+    "--sashing",
+    "3in",
+    "--cut",
+    "left,top,right,bottom",
+]
+
+
+def test_the_worked_case(capsys):
+    """Arithmetic: 7 x 8 blocks of 8 in, 3 in sashing, outer ring cut: 30 whole, 22 edge, 4 corners; 5 x 6 at 52 x 63 in."""
+    assert run([*ASKED, "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert [len(found[name]) for name in ("whole", "edge", "corners")] == [30, 22, 4]
+    small = found["small_quilt"]
+    assert (small["columns"], small["rows"], small["size"]) == (5, 6, [52.0, 63.0])
+    assert len(found["things"]) >= 12
+
+
+def test_in_words(capsys):
+    assert run([*ASKED, "--allowance", "1/8in", "--lost", "2,2 3,3"]) == 0
+    said = capsys.readouterr().out
+    assert said.startswith("28 whole blocks")
+    assert "1/8 in of every point is lost" in said
+
+
+def test_no_whole_block_is_said_kindly_and_the_rest_is_counted(capsys):
+    assert run(["decide", "--rows", "2", "--columns", "2", "--block", "8in", "--cut", "left,top,right,bottom"]) == 0
+    assert "what the cut and doubtful blocks and the backing can still give" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    "words", [["--wished", "7x9in"], ["--cut", "up"], ["--lost", "9,9"], ["--allowance", "-1in"], ["--rows", "0"]]
+)
+def test_bad_input_gets_one_line(capsys, words):
+    asked = list(ASKED)
+    assert run([*asked, *words]) == 2
+    err = capsys.readouterr().err
+    assert err.count("\n") == 1
+    assert "Traceback" not in err

@@ -1,0 +1,226 @@
+"""What an old quilt gives, against counting by hand and trying every way."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import combinations
+
+import numpy as np
+import pytest
+
+from seamlore.condition.notes import Note
+from seamlore.condition.survey import BlockState, Laid
+from seamlore.errors import MeasureError
+from seamlore.lengths import Length, Unit, inches, length
+from seamlore.saving.folding import folds, shunned, weak
+from seamlore.saving.giving import given, resewn
+from seamlore.saving.options import WAYS, option
+from seamlore.saving.projects import PROJECTS, Project, checked, fit, fits
+from seamlore.saving.repair import repairs
+from seamlore.saving.resetting import reset
+from seamlore.saving.small_quilt import MARK, best
+from seamlore.saving.stages import STAGES, missing, stops
+from seamlore.saving.trimming import common_size, frame, trimmed_to
+
+ALL = {"left", "right", "top", "bottom"}
+EIGHT = (inches(8), inches(8))
+THREE = (inches(3), inches(3))
+
+
+def test_of_7_by_8_blocks_with_the_outer_ring_cut_30_are_whole_and_make_5_by_6():
+    """Worked case, arithmetic: 22 on the edge, 4 corners; 5 x 8 + 4 x 3 = 52 in, 6 x 8 + 5 x 3 = 63 in."""
+    found = given(8, 7, ALL)
+    assert (len(found.whole), len(found.edge), len(found.corners)) == (30, 22, 4)
+    small = best(len(found.whole), EIGHT, THREE, like=(8, 7))
+    assert (small.columns, small.rows, small.width, small.height) == (5, 6, inches(52), inches(63))
+
+
+def test_blocks_that_are_not_sound_are_not_given():
+    states = [BlockState((0, 0), "lost"), BlockState((1, 1), "doubtful"), BlockState((1, 0), "sound")]
+    found = given(2, 2, {"left"}, states)
+    assert (found.whole, found.edge, found.doubtful, found.lost) == (((0, 1),), ((1, 0),), 1, 1)
+
+
+def everything(blocks, block, sashing, outer):
+    """Every setting of the blocks with every sashing on an eighth of an inch."""
+    steps = int((sashing[1] - sashing[0]).inches / MARK.inches)
+    for rows in range(1, blocks + 1):
+        for columns in range(1, blocks // rows + 1):
+            for step in range(steps + 1):
+                gap = sashing[0] + MARK * step
+                more = 1 if outer else -1
+                yield (
+                    rows,
+                    columns,
+                    block[0] * columns + gap * (columns + more),
+                    block[1] * rows + gap * (rows + more),
+                )
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_the_best_small_quilt_is_the_best_of_all_that_there_are(seed):
+    rng = np.random.default_rng(seed)
+    blocks = int(rng.integers(1, 13))
+    block = tuple(Length(Fraction(int(rng.integers(32, 100)), 8), Unit.INCH) for _ in range(2))
+    low = Length(Fraction(int(rng.integers(0, 16)), 8), Unit.INCH)
+    sashing = (low, low + MARK * int(rng.integers(0, 25)))
+    outer = bool(seed % 2)
+    wished = tuple(Length(Fraction(int(rng.integers(140, 500)), 8), Unit.INCH) for _ in range(2))
+    found = best(blocks, block, sashing, wished=wished, outer=outer)
+    least = min(
+        (abs(w - wished[0]).inches + abs(h - wished[1]).inches, blocks - rows * columns)
+        for rows, columns, w, h in everything(blocks, block, sashing, outer)
+    )
+    assert (found.off.inches, found.left_over) == least
+    assert found.off == abs(found.width - wished[0]) + abs(found.height - wished[1])
+
+
+@pytest.mark.parametrize(
+    ("blocks", "wished", "why"),
+    [(0, None, "no sound block"), (5, (inches(7), inches(9)), "one block alone is 8 in by 8 in")],
+)
+def test_what_cannot_be_a_small_quilt_is_said_kindly(blocks, wished, why):
+    with pytest.raises(MeasureError, match=why):
+        best(blocks, EIGHT, THREE, wished=wished)
+
+
+def test_a_seam_wider_than_what_is_left_costs_points():
+    assert resewn(inches(8), inches("1/8"), inches("1/4")).finished == length("7 3/4 in")
+    assert resewn(inches(8), inches("3/8"), inches("1/4")).finished == inches(8)
+    with pytest.raises(MeasureError, match="nothing is left"):
+        resewn(inches("1/2"), inches(0), inches("1/4"))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_common_size_is_the_best_of_every_mark(seed):
+    rng = np.random.default_rng(seed)
+    sides = [
+        tuple(Length(Fraction(int(n), 16), Unit.INCH) for n in rng.integers(120, 150, 2))
+        for _ in range(rng.integers(1, 10))
+    ]
+    allowance, seam = inches("1/4"), inches(("1/4", "3/8")[seed % 2])
+    found = common_size(sides, allowance, seam)
+
+    def cost(eighths):
+        size = Fraction(eighths, 8)
+        spoiled, gone = 0, Fraction(0)
+        for block in sides:
+            if min(side.inches for side in block) < size:
+                spoiled += 1
+                continue
+            lost = [max((side.inches - 2 * allowance.inches - size + 2 * seam.inches) / 2, 0) for side in block]
+            spoiled, gone = spoiled + (max(lost) > 0), gone + sum(lost)
+        return spoiled, gone, -size
+
+    largest = max(min(side.inches for side in block) for block in sides)
+    assert cost(found.to.inches * 8) == min(cost(eighths) for eighths in range(8, int(largest * 8) + 1))
+
+
+def test_a_framed_block_finishes_like_the_rest():
+    block, to, quarter = (length("7 5/8 in"), length("7 1/2 in")), inches(10), inches("1/4")
+    made = frame(block, to, quarter, quarter)
+    # Two strips, each sewn on by a seam of a quarter inch: block + 2 strips - 4 seam allowances.
+    assert block[0] + made.sides * 2 - quarter * 4 == to
+    assert block[1] + made.ends * 2 - quarter * 4 == to
+    assert trimmed_to(length("7 1/2 in"), [block], quarter, quarter).points_cut == (0,)
+
+
+@pytest.mark.parametrize("seed", range(200))
+def test_folds_are_the_best_of_all_ways_to_lay_them(seed):
+    rng = np.random.default_rng(seed)
+    count = int(rng.integers(2, 10))
+    side = 10.0
+    marks = side * np.arange(1, count + 1) / (count + 1)
+    cost = np.round(rng.uniform(0, 3, count) * rng.integers(0, 2, count), 3)
+    most = float(rng.uniform(side / (count + 1), side))
+
+    def fits_box(chosen):
+        ends = [0.0, *chosen, side]
+        return max(np.diff(ends)) <= most + 1e-9
+
+    ways = [
+        chosen
+        for k in range(count + 1)
+        for chosen in combinations(range(count), k)
+        if fits_box([marks[i] for i in chosen])
+    ]
+    if not ways:
+        with pytest.raises(MeasureError):
+            folds(marks, cost, side, most, most_folds=9)
+        return
+    fewest = min(map(len, ways))
+    least = min(sum(cost[i] for i in way) for way in ways if len(way) == fewest)
+    found = folds(marks, cost, side, most, most_folds=9)
+    assert len(found.at) == fewest
+    assert found.cost == pytest.approx(least)
+    assert fits_box(found.at)
+
+
+def test_a_fold_costs_what_of_it_lies_on_weak_cloth_and_where_it_lay_before():
+    hole = np.array([[2.0, 1], [6, 1], [6, 4], [2, 4]])
+    marks, cost = weak(10, 8, [hole, hole + np.array([0, 1])], 0, 10)
+    assert dict(zip(marks.tolist(), cost.round(9).tolist(), strict=True))[4.0] == 4
+    assert dict(zip(marks.tolist(), cost.round(9).tolist(), strict=True))[8.0] == 0
+    again = shunned(marks, cost, [8.2], 0.5, 9.0)
+    assert again[7] == 9
+
+
+def test_twelve_things_at_least_are_there_and_those_for_skin_food_and_children_come_last():
+    wanted = {"cushion", "tote", "table runner", "wall piece", "small lap quilt", "book cover", "framed block", "pincushion",
+              "ornament", "pouch", "bolster", "box lid"}  # fmt: skip
+    assert wanted <= {each.name for each in PROJECTS}
+    found = fits(30, EIGHT)
+    touches = [bool(each.project.touches) for each in found]
+    assert touches == sorted(touches)
+    assert fits(30, EIGHT, ruled_out=True) != found
+    assert all(each.count * each.takes + each.left == 30 for each in found)
+
+
+def test_a_thing_of_hers_comes_out_of_the_blocks_too():
+    seat = checked(Project("piano stool", inches(15), inches(15), hers=True))
+    assert fit(seat, 9, EIGHT).strips == (inches(7), inches(7))
+    for wrong in (Project("", inches(1), inches(1)), Project("x", inches(0), inches(1)), seat):
+        with pytest.raises(MeasureError):
+            checked(wrong, ["piano stool"])
+
+
+def test_resetting_opens_every_seam_between_blocks():
+    """By hand, 2 rows of 3 blocks of 8 in, 3 in sashing: 2 x 2 gaps of 8 in with two seams, one long gap of 30 in with two."""
+    found = reset(2, 3, EIGHT, THREE, inches(2), inches("1/4"), inches(42))
+    assert found.seams == inches(2 * 2 * 2 * 8 + 2 * 30)
+    assert (found.short, found.long) == (
+        (4, length("8 1/2 in"), length("2 1/2 in")), (1, length("28 1/2 in"), length("2 1/2 in")),
+    )  # fmt: skip
+    assert reset(2, 3, EIGHT, (inches(0), inches(0)), inches(0), inches("1/4"), inches(42)).seams == inches(
+        4 * 8 + 24
+    )
+    with pytest.raises(MeasureError):
+        reset(2, 3, EIGHT, THREE, inches(9), inches("1/4"), inches(42))
+
+
+def test_repairs_come_in_their_order_each_with_how_it_is_undone():
+    kinds = ["hole", "open seam", "tendered cloth", "tear", "stain", "mold"]
+    notes = [Note(str(n), "", kind, (), 2) for n, kind in enumerate(kinds)]
+    square = np.array([[1.0, 1], [3.2, 1], [3.2, 2], [1, 2]])
+    laid = [Laid(kind, 2, square, number=n) for n, kind in enumerate(kinds)]
+    found = repairs(notes, laid, Unit.INCH)
+    assert [each.method.name for each in found] == [
+        "nothing by hand",
+        "net overlay",
+        "re-sewn seam",
+        "underlay",
+        "patch over",
+    ]
+    assert all(each.method.undone for each in found)
+    assert found[-1].size == (length("4 1/4 in"), inches(3))
+    assert repairs(notes, laid, None)[-1].size is None
+
+
+def test_before_any_cut_what_is_missing_and_what_stops_is_said():
+    written = Note("", "", "inscription", (), says="M. 1871")
+    assert "the whole back" in missing({"front"}, [], set())
+    assert [each.what for each in stops([written], "", False, True)] == [
+        "an inscription", "nobody was asked yet", "no dye test", "weak cloth",
+    ]  # fmt: skip
+    assert [each.key for each in STAGES][:2] == ["corner", "edge"]
+    assert {option(way, [], []).way for way in WAYS} == set(WAYS)

@@ -1,0 +1,88 @@
+"""The page on deciding: ways side by side, what the quilt gives, stages, things, the decision in her words."""
+
+from __future__ import annotations
+
+import pytest
+
+HX = {"hx-request": "true"}
+
+
+@pytest.fixture
+def post(client, demo, base_of):
+    def send(where="", **given):
+        data = {"base": base_of(demo, "decision"), **given}
+        return client.post(f"/study/{demo}/decide{where}", data=data, headers=HX)
+
+    return send
+
+
+def test_the_page_counts_whole_and_cut_blocks_and_decides_nothing(client, demo, answer_in):
+    """The demo has 8 rows of 7 blocks, cut at the left and right: 5 x 8 whole, 16 on the edge."""
+    page = client.get(f"/study/{demo}/decide").text
+    assert answer_in(page) == "Not decided yet. It could give 40 whole sound blocks"
+    assert "40 whole, 16 on the edge and 0 at corners are sound" in page
+    assert "5 across and 8 down" in page
+    for way in ("Keep and support", "Repair", "Re-set", "Take apart and re-use", "Reproduce it"):
+        assert way in page
+    assert "Photograph first: the whole back." in page
+    assert "A family or a community" not in page
+    assert "nobody was asked yet".capitalize() in page
+
+
+def test_what_it_rests_on_is_kept_field_by_field_and_reckoned_with(client, demo, post):
+    answer = post(allowance="1/8", wished="50 x 60", least="1", most="x")
+    assert answer.status_code == 422
+    assert 'value="x"' in answer.text
+    assert "1/8 in of every point along the edges is lost" in answer.text
+    good = post(most="3", new_sashing="2", price="10", box="30 x 24")
+    assert good.status_code == 200
+    assert "off what was wished" in good.text
+    assert "of seams to open" in good.text
+    assert "at your price" in good.text
+    assert "from the left: crossing no weak cloth" in good.text
+    assert "no 7 folds of a side" in post(box="1 x 1").text
+
+
+def test_loose_blocks_have_a_common_size(post):
+    assert "Trim to 8 1/2 in" in post(loose="8 1/2 x 8 1/2\n8 1/2 x 8 5/8\n8 1/4 x 8 1/4").text
+    assert post(loose="8 1/2 x").status_code == 422
+
+
+def test_a_thing_of_hers_is_added_and_taken_away(post):
+    made = post("/thing", name="piano stool", width="15", height="15")
+    assert made.status_code == 200
+    assert "Piano stool" in made.text
+    assert "there is one of that name" in post("/thing", name="piano stool", width="15", height="15").text
+    assert post("/thing", name="x", width="0", height="2").status_code == 422
+    assert "Piano stool" not in post("/thing/remove", name="piano stool").text
+
+
+def test_the_decision_is_kept_in_her_words_with_its_date_and_told_on_the_sheet(client, desk, demo, post, answer_in):
+    from seamlore.steps.decide.decide import decide
+    from seamlore.steps.decide.words import decision_lines
+
+    kept = post(way="keep", words="It stays whole.", decided_on="2026-11-30", decided_by="I", asked="her daughter")
+    assert answer_in(kept.text) == "Decided, 2026-11-30: keep and support"
+    assert "nobody was asked yet".capitalize() not in kept.text
+    post(**{"stage-corner": "an older quilt inside"})
+    job = desk.study(demo).job
+    assert decision_lines(job, decide(job)) == (
+        "Keep and support (2026-11-30, I)", "It stays whole.", "Asked: her daughter", "One corner opened: an older quilt inside",
+    )  # fmt: skip
+    assert client.get(f"/study/{demo}/tell/study-sheet.pdf").content.startswith(b"%PDF")
+    assert post(way="", decided_on="soon").status_code == 422
+
+
+def test_drafts_and_the_sheet_for_taking_apart_are_given(client, demo):
+    draft = client.get(f"/study/{demo}/decide/draft/0.txt").text
+    assert "rows 8" in draft
+    assert "columns 5" in draft
+    assert client.get(f"/study/{demo}/decide/draft/99.txt").status_code == 422
+    assert client.get(f"/study/{demo}/decide/taking-apart.pdf").content.startswith(b"%PDF")
+
+
+def test_things_that_touch_skin_come_last_until_hazards_are_ruled_out(post):
+    before = post(ruled_out="").text
+    assert before.index("Wall piece") < before.index("Cushion")
+    assert "only once hazards are ruled out" in before
+    assert "only once hazards are ruled out" not in post(ruled_out="tested by the county laboratory, 2026").text
