@@ -99,3 +99,19 @@ def test_what_lies_between_is_chosen_and_named_so(client, demo, base_of, making)
     assert making().filling == "older quilt"
     assert '<th scope="row">Older quilt</th>' in page
     assert '<th scope="row">Batting</th>' not in page
+
+
+def test_units_made_several_at_a_time_are_chosen_kept_and_told(send, making, desk, demo):
+    answer = send(strips="sets", half_squares="eight", geese="ten")
+    assert (making().strips, making().half_squares, making().geese) == ("sets", "eight", "one")
+    for batch in desk.study(demo).job.plan.batches:
+        assert f"<h3>{batch.name}</h3>" in answer.text
+    assert desk.study(demo).job.plan.batches
+
+
+def test_a_spare_is_shown_beside_what_is_needed(send, making, desk, demo):
+    assert send(spare="-2").status_code == 422
+    send(spare="1 yd")
+    need = desk.study(demo).job.plan.fabrics[0]
+    assert need.spare.inches == 36
+    assert need.buy != need.buy_with_spare

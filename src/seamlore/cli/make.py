@@ -12,6 +12,7 @@ from seamlore.lengths import Length, show, show_seam, show_size
 from seamlore.wording import american, keep_words
 
 if TYPE_CHECKING:
+    from seamlore.making.methods import Choose
     from seamlore.making.plan import Plan
 
 
@@ -45,6 +46,34 @@ if TYPE_CHECKING:
 @click.option(
     "--spare", type=LengthWord(), help="What to buy of each fabric beyond its need; the usual when left out."
 )
+@click.option(
+    "--half-squares",
+    type=click.Choice(["one", "two", "eight"]),
+    default="one",
+    help="How many half-square triangles are made at a time.",
+)
+@click.option(
+    "--quarter-squares",
+    type=click.Choice(["one", "two"]),
+    default="one",
+    help="How many quarter-square triangles are made at a time.",
+)
+@click.option(
+    "--geese", type=click.Choice(["one", "four"]), default="one", help="How many flying geese are made at a time."
+)
+@click.option(
+    "--strips",
+    type=click.Choice(["one", "sets"]),
+    default="one",
+    help="Whether four patches, nine patches and rails are cut patch by patch or from sets of strips.",
+)
+@click.option(
+    "--choose",
+    "choose_by",
+    type=click.Choice(["as said", "least fabric", "fewest cuts"]),
+    default="as said",
+    help="Whether to choose the ways of making units that take least.",
+)
 @json_option
 def command(
     block: str,
@@ -63,6 +92,11 @@ def command(
     binding_width: Length | None,
     filling: str,
     spare: Length | None,
+    half_squares: str,
+    quarter_squares: str,
+    geese: str,
+    strips: str,
+    choose_by: Choose,
     as_json: bool,
 ) -> None:
     """Work out what a quilt takes: what to cut, how much fabric to buy, backing, batting and binding.
@@ -70,6 +104,7 @@ def command(
     BLOCK is a name such as "shoo fly" or a block file, with --size, --rows and --columns; or FILE is a draft file,
     which says all that itself.
     """
+    from seamlore.making.methods import checked_methods
     from seamlore.steps.draft.wanted import Wanted, read  # fractions and the catalogue: not needed for help
     from seamlore.steps.make import as_record, make
     from seamlore.steps.study.own_words import own_names
@@ -94,6 +129,10 @@ def command(
         binding_width=binding_width,
         filled_with=filling,
         spare=spare,
+        methods=checked_methods(
+            {"half_squares": half_squares, "quarter_squares": quarter_squares, "geese": geese, "strips": strips}
+        ),
+        choose_by=choose_by,
     )
     keep_words(own_names(made.quilt))
     if as_json:
@@ -121,6 +160,10 @@ def _print(made: Plan) -> None:
     say("\nTo cut", bold=True)
     for cut in made.cutting:
         say(f"  {cut.fabric}: {cut.how}")
+    if made.batches:
+        say("\nMade several at a time", bold=True)
+        for batch in made.batches:
+            say(f"  {batch.name}: {batch.how}")
     if made.notes:
         say("\nBear in mind", bold=True)
         for note in made.notes:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, hypot
 
@@ -72,7 +72,14 @@ class Cut:
         return f"{self.fabric}: {self.how}"
 
 
-def cutting_list(pieces: Iterable[Piece], seam: Length, width: Length | None = None) -> tuple[Cut, ...]:
+def cutting_list(
+    pieces: Iterable[Piece],
+    seam: Length,
+    width: Length | None = None,
+    *,
+    together: Sequence[Cut] = (),
+    taken: Mapping[tuple[str, str, str], int] | None = None,
+) -> tuple[Cut, ...]:
     """Make the cutting list of a quilt's pieces, equal cuts together.
 
     Parameters
@@ -83,6 +90,10 @@ def cutting_list(pieces: Iterable[Piece], seam: Length, width: Length | None = N
         Seam allowance; its unit decides which marks sizes lie on.
     width : Length, optional
         Usable width of the fabric: how many templates a strip may hold. Each is cut by itself when not given.
+    together : sequence of Cut
+        What is cut for units that are made several at a time.
+    taken : mapping of (role, fabric, label) to int
+        How many pieces these take, which are not cut by themselves.
 
     Returns
     -------
@@ -115,8 +126,15 @@ def cutting_list(pieces: Iterable[Piece], seam: Length, width: Length | None = N
     for piece, shaped in zip(listed, shapes_of(listed), strict=True):
         groups[piece.fabric, shaped].append(piece)
     order = _fabric_order(groups)
-    cuts = [_cut(fabric, shaped, members, seam, width) for (fabric, shaped), members in groups.items()]
+    cuts = [*together]
+    for (fabric, shaped), members in groups.items():
+        rest = [left for piece in members if (left := _less(piece, taken or {})).count]
+        cuts += [_cut(fabric, shaped, rest, seam, width)] if rest else []
     return tuple(sorted(cuts, key=lambda cut: (order[cut.fabric], -cut.size[0].inches * cut.size[1].inches)))
+
+
+def _less(piece: Piece, taken: Mapping[tuple[str, str, str], int]) -> Piece:
+    return replace(piece, count=piece.count - taken.get((piece.role, piece.fabric, piece.label), 0))
 
 
 def _fabric_order(groups: dict[tuple[str, Shaped], list[Piece]]) -> dict[str, int]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any, Literal
 
 import msgspec
 
+from seamlore.draft.exact.roots import above
 from seamlore.lengths import Length
 from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
@@ -112,6 +114,26 @@ class EdgeLine(msgspec.Struct, frozen=True, kw_only=True):
     buy: str = ""
 
 
+class UnitsLine(msgspec.Struct, frozen=True, kw_only=True):
+    """Units that are made several at a time: how many, of which fabrics, how large they finish, and how."""
+
+    unit: str
+    count: int
+    fabrics: tuple[str, ...]
+    finished: Pair
+    said: str
+    how: str
+
+
+class MethodsLine(msgspec.Struct, frozen=True, kw_only=True):
+    """How many units of a kind are made at a time; four patches, nine patches and rails one by one or from sets of strips."""
+
+    half_squares: str
+    quarter_squares: str
+    geese: str
+    strips: str
+
+
 class PlanRecord(msgspec.Struct, frozen=True, kw_only=True):
     """Everything that a draft takes.
 
@@ -123,13 +145,15 @@ class PlanRecord(msgspec.Struct, frozen=True, kw_only=True):
     finished: Pair
     seam_allowance: float
     cutting: tuple[CutLine, ...]
+    methods: MethodsLine
+    units: tuple[UnitsLine, ...]
     fabrics: tuple[FabricLine, ...]
     backing: BackingLine
     filling: FillingLine
     edge_finish: EdgeLine
     notes: tuple[str, ...]
     known: dict[str, str]
-    version: int = 1
+    version: int = 2
 
 
 def record(plan: Plan) -> PlanRecord:
@@ -188,6 +212,18 @@ def record(plan: Plan) -> PlanRecord:
                 how=cut.how,
             )
             for cut in plan.cutting
+        ),
+        methods=MethodsLine(**asdict(plan.methods)),
+        units=tuple(
+            UnitsLine(
+                unit=batch.unit.kind,
+                count=batch.count,
+                fabrics=batch.unit.fabrics,
+                finished=pair((Length(above(batch.unit.size[0]), unit), Length(above(batch.unit.size[1]), unit))),
+                said=batch.name,
+                how=batch.how,
+            )
+            for batch in plan.batches
         ),
         fabrics=tuple(
             FabricLine(

@@ -13,11 +13,15 @@ from seamlore.draft.unread import not_read_words
 from seamlore.errors import PlanError
 from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, in_unit, inches, show, show_seam
 from seamlore.making.backing import Backing, backing
+from seamlore.making.batches import Batch, batches, cuts_for
 from seamlore.making.binding import Binding, bias_binding, straight_binding
 from seamlore.making.buying import checked_spare, checked_width, pieces_from
+from seamlore.making.choosing import choose, cuts_counted
 from seamlore.making.cutting import Cut, awkward, cutting_list
 from seamlore.making.filling import Filling, filling
+from seamlore.making.methods import SINGLY, Choose, Methods
 from seamlore.making.strips import SHRINKAGE, SQUARING, FabricNeed, needs
+from seamlore.making.units import units
 
 # Usable width without selvages: style books reckon with 42 in, careful quilters with 40; 107 cm is 42 in. Custom.
 FABRIC_WIDTH = {Unit.INCH: inches(42), Unit.CM: in_unit(107, Unit.CM)}
@@ -52,6 +56,10 @@ class Plan:
         None when the edge is finished without a binding.
     notes : tuple of str
         What is added or not, what is custom, what is awkward.
+    methods : Methods
+        How units are made.
+    batches : tuple of Batch
+        What is made several at a time.
     """
 
     quilt: Quilt
@@ -64,6 +72,8 @@ class Plan:
     filling: Filling | None
     edge_finish: Binding | None
     notes: tuple[str, ...]
+    methods: Methods
+    batches: tuple[Batch, ...]
 
 
 def plan(
@@ -77,6 +87,8 @@ def plan(
     backing_extra: Length | None = None,
     filled_with: str = "batting",
     spare: Length | None = None,
+    methods: Methods = SINGLY,
+    choose_by: Choose = "as said",
 ) -> Plan:
     """Plan everything that a draft takes.
 
@@ -100,6 +112,11 @@ def plan(
         What lies between top and backing.
     spare : Length, optional
         What may be bought of each fabric beyond its need: for shrinking, squaring up and one slip when not given.
+
+    methods : Methods
+        Which units are made several at a time; each patch by itself when not given.
+    choose_by : {"as said", "least fabric", "fewest cuts"}
+        Whether other methods are taken where they take less.
 
     Returns
     -------
@@ -129,7 +146,23 @@ def plan(
     wide = FABRIC_WIDTH[unit] if fabric_width is None else checked_width(fabric_width).shown_in(unit)
     seam = SEAM_ALLOWANCE[unit] if seam_allowance is None else checked_seam(seam_allowance).shown_in(unit)
     width, height = quilt.finished_size
-    cuts = cutting_list(pieces(quilt), seam, wide)
+    more = None if spare is None else checked_spare(spare).shown_in(unit)
+    found, listed = units(quilt), pieces(quilt)
+
+    def reckoned(by: Methods) -> tuple[tuple[Batch, ...], tuple[FabricNeed, ...]]:
+        made = batches(found, by, seam, wide)
+        together, taken = cuts_for(made)
+        return made, needs(cutting_list(listed, seam, wide, together=together, taken=taken), wide, seam, spare=more)
+
+    def cost(by: Methods) -> tuple[Fraction | int, ...]:
+        made, fabrics = reckoned(by)
+        taken = sum((need.length.inches for need in fabrics), Fraction(0))
+        cut = cuts_counted(fabrics, made)
+        return (taken, cut) if choose_by == "least fabric" else (cut, taken)
+
+    chosen = choose(found, choose_by, methods, cost)
+    made, fabrics = reckoned(chosen)
+    cuts = tuple(cut for need in fabrics for cut in need.cuts)
     back_wide = wide if backing_width is None else checked_width(backing_width).shown_in(unit)
     edge = _edge(binding, width, height, wide, binding_width)
     return Plan(
@@ -138,11 +171,13 @@ def plan(
         seam,
         wide,
         cuts,
-        needs(cuts, wide, seam, spare=None if spare is None else checked_spare(spare).shown_in(unit)),
+        fabrics,
         backing(width, height, back_wide, extra=backing_extra),
         None if filled_with == "none" else filling(width, height, kind=filled_with),
         edge,
         (*_customs(wide, seam, spare), *_unread(quilt), *awkward(cuts), *_scrappy(quilt, cuts)),
+        chosen,
+        made,
     )
 
 

@@ -208,6 +208,13 @@ def _cutting(content: BookletContent, paper: Paper) -> list[Block]:
     )
     found: list[Block] = [Section("Cutting", (Paragraph(said),))]
     found += [_fabric(content, each, paper) for each in content.cutting]
+    if content.together:
+        made: list[Block] = [
+            Paragraph("Where a step below joins patches of these, take the unit that was made here.")
+        ]
+        for name, how in content.together:
+            made += [Space(1), Paragraph(Span(name, "strong")), Paragraph(how)]
+        found.append(Section("Made several at a time", tuple(made)))
     return found
 
 

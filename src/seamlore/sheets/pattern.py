@@ -211,6 +211,8 @@ class BookletContent:
         How the top is joined from them.
     unread : str
         How many blocks are not read and which; empty where all are.
+    together : tuple of (str, str)
+        Units that are made several at a time: what they are, and how.
     finishing_steps : tuple of str
         Layering, quilting or tying, edge finish.
     templates : tuple of PatchTemplate
@@ -239,6 +241,7 @@ class BookletContent:
     blocks: tuple[SewnBlock, ...] = ()
     sewing: tuple[SewingStep, ...] = ()
     unread: str = ""
+    together: tuple[tuple[str, str], ...] = ()
     finishing_steps: tuple[str, ...] = ()
     templates: tuple[PatchTemplate, ...] = ()
     for_baby: bool = False

@@ -92,6 +92,7 @@ def booklet_content(
         finishing_steps=tuple(_finishing_steps(made)),
         templates=tuple(templates(quilt, top, made.seam)),
         unread=not_read_words(quilt),
+        together=tuple((batch.name, batch.how) for batch in made.batches),
         for_baby=width <= _CRIB[0] and height <= _CRIB[1],
         old_cloth=made.filling is not None and made.filling.kind == "older quilt",
         tools=tuple(tools(made)),

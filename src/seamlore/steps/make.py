@@ -11,6 +11,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.errors import PlanError
 from seamlore.lengths import Length
 from seamlore.making.listing import record
+from seamlore.making.methods import SINGLY, Choose, Methods
 from seamlore.making.plan import Plan, plan
 from seamlore.steps.draft.wanted import Wanted, put_together
 
@@ -26,6 +27,8 @@ def make(
     binding_width: Length | None = None,
     filled_with: str = "batting",
     spare: Length | None = None,
+    methods: Methods = SINGLY,
+    choose_by: Choose = "as said",
 ) -> Plan:
     """Plan a quilt.
 
@@ -35,7 +38,7 @@ def make(
         A block is set as `wanted` says; a quilt is taken as it is.
     wanted : Wanted, optional
         Needed for a block.
-    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with, spare
+    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with, spare, methods, choose_by
         As `making.plan.plan` takes them.
 
     Returns
@@ -64,6 +67,8 @@ def make(
         binding_width=binding_width,
         filled_with=filled_with,
         spare=spare,
+        methods=methods,
+        choose_by=choose_by,
     )
 
 

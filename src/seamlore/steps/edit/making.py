@@ -12,6 +12,7 @@ from seamlore.lengths import Length, checked_seam, length
 from seamlore.making.binding import checked_strip
 from seamlore.making.buying import checked_spare, checked_width
 from seamlore.making.filling import KINDS
+from seamlore.making.methods import CHOICES, WAYS
 from seamlore.steps.edit.typed import Slips, with_unit
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Making
@@ -32,7 +33,8 @@ def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
     ----------
     job : Job
     typed : mapping of str to str
-        Lengths, empty ones follow custom, a bare number is in the unit of the study; "binding", "filling" and "paper".
+        Lengths, empty ones follow custom, a bare number is in the unit of the study; "binding", "filling", "paper", and how
+        units are made; a word that there is not changes nothing.
 
     Examples
     --------
@@ -57,4 +59,6 @@ def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
     given |= {"binding": edge} if edge in ("straight", "bias", "none") else {}
     given |= {"filling": filling} if filling in (*KINDS, "none") else {}
     given |= {"paper": paper} if paper in ("letter", "a4") else {}
+    ways = {**WAYS, "choose_by": CHOICES}
+    given |= {name: typed[name] for name, known in ways.items() if typed.get(name) in known}
     return msgspec.structs.replace(now, **given), slips

@@ -22,6 +22,7 @@ from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.draft.where import Where, border_keys
 from seamlore.errors import MeasureError, PhotoError, SeamloreError
 from seamlore.lengths import Length, Unit, length
+from seamlore.making.methods import Methods
 from seamlore.making.plan import Plan, plan
 from seamlore.steps.study.chosen import chosen_cloths
 from seamlore.steps.study.inputs import Inputs
@@ -317,7 +318,15 @@ class Job:
             name: length(text) if (text := getattr(making, name).strip()) else None
             for name in ("fabric_width", "backing_width", "seam_allowance", "binding_width", "spare")
         }
-        return plan(self.quilt, binding=making.binding, filled_with=making.filling, **given)
+        methods = Methods(making.half_squares, making.quarter_squares, making.geese, making.strips)
+        return plan(
+            self.quilt,
+            binding=making.binding,
+            filled_with=making.filling,
+            methods=methods,
+            choose_by=making.choose_by,
+            **given,
+        )
 
     # Date
 

@@ -243,6 +243,11 @@ class Making(msgspec.Struct, frozen=True, kw_only=True):
     binding: Literal["straight", "bias", "none"] = "straight"
     binding_width: str = ""
     spare: str = ""
+    half_squares: Literal["one", "two", "eight"] = "one"
+    quarter_squares: Literal["one", "two"] = "one"
+    geese: Literal["one", "four"] = "one"
+    strips: Literal["one", "sets"] = "one"
+    choose_by: Literal["as said", "least fabric", "fewest cuts"] = "as said"
     filling: Literal["batting", "blanket", "older quilt", "none"] = "batting"
     paper: Literal["letter", "a4"] = "letter"
 
