@@ -86,7 +86,9 @@ def _half_squares(unit: Unit, found: Found, seam: Length, times: int) -> Batch:
     # Eight come of a square in whose quarters two lie each.
     side = cut_size(shaped, seam)[0] * (times // 4 or 1)
     squares = -(-found.count // times)
-    cuts = [_square(name, side, times, squares, found, shaped, seam) for name in unit.fabrics]
+    word = {2: "two", 8: "eight"}[times]
+    batch = f"half-square triangles, {word} at a time"
+    cuts = [_square(name, side, times, squares, found, shaped, seam, batch) for name in unit.fabrics]
     one, two = unit.fabrics
     lines = "a diagonal" if times == 2 else "both diagonals"
     apart = "on the line" if times == 2 else "through the middle both ways and on both lines"
@@ -94,7 +96,6 @@ def _half_squares(unit: Unit, found: Found, seam: Length, times: int) -> Batch:
         f"Lay a square of {one} on one of {two}, right sides together; draw {lines}, sew {show_seam(seam)} from each line on "
         f"both sides, and cut {apart}: {squares} pairs of squares give {times} each, {_sewn(unit.size, seam)} with seams."
     )
-    word = {2: "two", 8: "eight"}[times]
     return _batch(
         unit, found, f"half-square triangles of {one} and {two}, {word} at a time", how, cuts, squares * times // 2
     )
@@ -103,7 +104,10 @@ def _half_squares(unit: Unit, found: Found, seam: Length, times: int) -> Batch:
 def _quarter_squares(unit: Unit, found: Found, seam: Length) -> Batch:
     shaped = Shaped("quarter-square triangle", unit.size)
     side, squares = cut_size(shaped, seam)[0], -(-found.count // 2)
-    cuts = [_square(name, side, 4, squares, found, shaped, seam) for name in unit.fabrics]
+    cuts = [
+        _square(name, side, 4, squares, found, shaped, seam, "quarter-square triangles, two at a time")
+        for name in unit.fabrics
+    ]
     one, two = unit.fabrics
     how = (
         f"Lay a square of {one} on one of {two}, right sides together; draw a diagonal, sew {show_seam(seam)} from it on both "
@@ -120,8 +124,8 @@ def _geese(unit: Unit, found: Found, seam: Length) -> Batch:
     large, small = Shaped("quarter-square triangle", (long, long)), Shaped("half-square triangle", (short, short))
     squares = -(-found.count // 4)
     cuts = [
-        _square(goose, cut_size(large, seam)[0], 4, squares, found, large, seam),
-        _square(sky, cut_size(small, seam)[0], 2, squares * 4, found, small, seam),
+        _square(goose, cut_size(large, seam)[0], 4, squares, found, large, seam, "flying geese, four at a time"),
+        _square(sky, cut_size(small, seam)[0], 2, squares * 4, found, small, seam, "flying geese, four at a time"),
     ]
     how = (
         f"Lay two small squares of {sky} on opposite corners of a large one of {goose}, right sides together; draw the diagonal "
@@ -182,16 +186,18 @@ def _strip(
     finished = Length(above(max(one, two)), seam.unit), Length(above(min(one, two)), seam.unit)
     shaped = Shaped("rectangle", (max(one, two), min(one, two)))
     return Cut(
-        fabric, "rectangle", (long, short), min(held, each), count, needed, finished, labels, "", run.inches * deep.inches, shaped
+        fabric, "rectangle", (long, short), min(held, each), count, needed, finished, labels, "", run.inches * deep.inches, shaped, None, "strip sets"
     )  # fmt: skip
 
 
-def _square(fabric: str, side: Length, yields: int, count: int, found: Found, shaped: Shaped, seam: Length) -> Cut:
+def _square(
+    fabric: str, side: Length, yields: int, count: int, found: Found, shaped: Shaped, seam: Length, batch: str
+) -> Cut:
     labels = _labels(fabric, found)
     needed = sum(number for (_, name, _), number in found.patches.items() if name == fabric)
     finished = (Length(above(shaped.sides[0]), seam.unit), Length(above(shaped.sides[1]), seam.unit))
     return Cut(
-        fabric, "square", (side, side), yields, count, needed, finished, labels, "", side.inches * side.inches, shaped
+        fabric, "square", (side, side), yields, count, needed, finished, labels, "", side.inches * side.inches, shaped, None, batch
     )  # fmt: skip
 
 

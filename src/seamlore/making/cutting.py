@@ -48,6 +48,8 @@ class Cut:
         The exact shape.
     nest : Nest, optional
         How templates lie side by side in each strip that is cut.
+    batch : str
+        Which units that are made several at a time it is for; empty for what is sewn patch by patch.
     """
 
     fabric: str
@@ -62,6 +64,7 @@ class Cut:
     cloth_sq_in: Fraction
     shaped: Shaped
     nest: Nest | None = None
+    batch: str = ""
 
     @property
     def spare(self) -> int:

@@ -61,7 +61,7 @@ class Strips:
             return f"cut {strips} along the fabric, {show(self.length)} long"
         if self.way == "joined":
             return f"cut {strips} across the fabric and join them end to end"
-        if self.cuts[0].nest is not None:
+        if self.cuts[0].nest is not None or (self.cuts[0].batch and self.across == 1):
             return f"cut {strips} across the fabric"
         return f"cut {strips} across the fabric, {self.across} from {'each' if self.count > 1 else 'it'}"
 

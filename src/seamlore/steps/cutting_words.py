@@ -32,6 +32,8 @@ def cut_fabric(need: FabricNeed, key: str) -> CutFabric:
 
 def _what_then(cut: Cut) -> str:
     """What is done with each cut piece before it is sewn."""
+    if cut.batch:
+        return f"for {cut.batch}"
     if "diagonal: " in cut.how:
         return cut.how.split("diagonal: ")[-1]
     if "diagonal" in cut.how:
@@ -42,13 +44,14 @@ def _what_then(cut: Cut) -> str:
 def finished_words(cut: Cut) -> str:
     """Say how large a patch finishes, so that each of its sides is said once."""
     one, two = cut.finished
-    if cut.shape == "quarter-square triangle":
+    shape = cut.shaped.shape
+    if shape == "quarter-square triangle":
         return f"{show(one)} along the long side"
-    if cut.shape == "half-square triangle":
+    if shape == "half-square triangle":
         return f"{show(one)} along the short sides"
-    if cut.shape == "half-rectangle triangle":
+    if shape == "half-rectangle triangle":
         return f"{show(two, bare=True)} and {show(one)} along the short sides"
-    return f"{show(one)} square" if cut.shape == "square" else show_size(one, two)
+    return f"{show(one)} square" if shape != "template" and one == two else show_size(one, two)
 
 
 def _diagrams(need: FabricNeed) -> Iterable[Strip]:
