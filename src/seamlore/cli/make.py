@@ -104,7 +104,6 @@ def command(
     BLOCK is a name such as "shoo fly" or a block file, with --size, --rows and --columns; or FILE is a draft file,
     which says all that itself.
     """
-    from seamlore.making.methods import checked_methods
     from seamlore.steps.draft.wanted import Wanted, read  # fractions and the catalogue: not needed for help
     from seamlore.steps.make import as_record, make
     from seamlore.steps.study.own_words import own_names
@@ -129,9 +128,7 @@ def command(
         binding_width=binding_width,
         filled_with=filling,
         spare=spare,
-        methods=checked_methods(
-            {"half_squares": half_squares, "quarter_squares": quarter_squares, "geese": geese, "strips": strips}
-        ),
+        ways={"half_squares": half_squares, "quarter_squares": quarter_squares, "geese": geese, "strips": strips},
         choose_by=choose_by,
     )
     keep_words(own_names(made.quilt))

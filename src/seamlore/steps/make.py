@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Literal
 
 import msgspec
@@ -11,7 +12,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.errors import PlanError
 from seamlore.lengths import Length
 from seamlore.making.listing import record
-from seamlore.making.methods import SINGLY, Choose, Methods
+from seamlore.making.methods import Choose, checked_methods
 from seamlore.making.plan import Plan, plan
 from seamlore.steps.draft.wanted import Wanted, put_together
 
@@ -27,7 +28,7 @@ def make(
     binding_width: Length | None = None,
     filled_with: str = "batting",
     spare: Length | None = None,
-    methods: Methods = SINGLY,
+    ways: Mapping[str, str] | None = None,
     choose_by: Choose = "as said",
 ) -> Plan:
     """Plan a quilt.
@@ -38,8 +39,10 @@ def make(
         A block is set as `wanted` says; a quilt is taken as it is.
     wanted : Wanted, optional
         Needed for a block.
-    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with, spare, methods, choose_by
+    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with, spare, choose_by
         As `making.plan.plan` takes them.
+    ways : mapping of str to str, optional
+        How units are made, as `making.methods.checked_methods` takes it.
 
     Returns
     -------
@@ -67,7 +70,7 @@ def make(
         binding_width=binding_width,
         filled_with=filled_with,
         spare=spare,
-        methods=methods,
+        methods=checked_methods(ways or {}),
         choose_by=choose_by,
     )
 
