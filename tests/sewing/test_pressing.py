@@ -90,11 +90,11 @@ class Count:
             self.dark.append(shown)
 
     def of(self, ways):
-        """Folded over the more crowded side, clashes, heaps, shadows."""
+        """Folded over the more crowded side, clashes, heaps, toward the fuller piece, shadows."""
         shift = {"first": -1, "second": 1}
-        folded, clashes = 0, 0
+        folded, clashes, fuller = 0, 0, 0
         for number, (start, end, first, second) in enumerate(self.seams):
-            crowd = []
+            crowd, tips = [0, 0], [0, 0]
             at_end = [[], []]
             for side, pieces in ((0, first), (1, second)):
                 for other, (a, b, one, two) in enumerate(self.seams):
@@ -104,9 +104,11 @@ class Count:
                         along, away, long = off(tip, start, end)
                         if away < 1e-6 and -1e-6 < along < long + 1e-6:
                             at_end[side].append((tip, far, other))
-                crowd.append(len(at_end[side]))
+                            (crowd if 1e-6 < along < long - 1e-6 else tips)[side] += 1
             if ways[number] != "open":
-                folded += crowd[ways[number] == "second"] > crowd[ways[number] == "first"]
+                here = int(ways[number] == "second")
+                folded += crowd[here] > crowd[1 - here]
+                fuller += crowd[0] == crowd[1] and tips[here] > tips[1 - here]
             t = ((end[0] - start[0]), (end[1] - start[1]))
             used = set()
             for mirrored in (False, True):
@@ -137,7 +139,7 @@ class Count:
                     corners.append(at)
         heaped = sum(self.rays(at) >= 4 and inner(at) and self.heap(at, ways) > 2 for at in corners)
         shadows = sum(shown[way == "second"] for shown, way in zip(self.dark, ways, strict=True) if way != "open")
-        return folded, clashes, heaped, shadows
+        return folded, clashes, heaped, fuller, shadows
 
     def rays(self, at):
         return len(self._rays(at))
@@ -236,7 +238,7 @@ def test_pairs_of_one_fabric_are_turned_so_that_they_nest():
     given = read_block("block Sheet\nA light\n\nA A A A\nA A A A\nA A A A\nA A A A")
     of = taken(given)
     met, found = pressed(of, values_of(given))
-    assert found.value == (0, 0, 0)
+    assert found.value == (0, 0, 0, 0)
     # Rows that are the same when turned are all pressed alike.
     assert all(step.other_way == 0 for step in pressed_steps(of, met, found.ways))
 

@@ -7,7 +7,7 @@ import pytest
 from seamlore.draft.groups import groups
 from seamlore.draft.layout import arrange
 from seamlore.draft.text.quilt_file import read_quilt
-from seamlore.sewing.setting import joined_top, top_pieces
+from seamlore.sewing.setting import joined_top, rounds_of, top_pieces
 from seamlore.sewing.top import sewn_top
 from tests.reckoning.described import QUILTS, draft_file
 from tests.reckoning.reckon import reckon
@@ -35,7 +35,7 @@ def quilt_of():
 def test_every_quilt_is_sewn_edge_to_edge_into_a_rectangle_of_the_size_reckoned(name, quilt_of):
     quilt = quilt_of(name)
     pieces = top_pieces(quilt, arrange(quilt), groups(quilt))
-    steps = joined_top(pieces)
+    steps = joined_top(rounds_of(pieces))
     ring = sew([each.outline for each in pieces], [each.name for each in pieces], steps, turning=False)
     wide, high = reckon(QUILTS[name]).size
     assert len(ring) == 4
@@ -55,7 +55,7 @@ def test_every_kind_of_spot_is_sewn_from_its_patches(name, quilt_of):
 
 def joined(name, quilt_of):
     quilt = quilt_of(name)
-    return joined_top(top_pieces(quilt, arrange(quilt), groups(quilt)))
+    return joined_top(rounds_of(top_pieces(quilt, arrange(quilt), groups(quilt))))
 
 
 def test_blocks_on_point_are_joined_in_diagonal_rows_and_corners_are_sewn_on_last(quilt_of):
@@ -99,7 +99,7 @@ def test_rows_are_sewn_before_they_are_joined_whatever_is_not_read(quilt_of):
 def test_the_simulator_refuses_rows_that_do_not_meet(quilt_of):
     quilt = quilt_of("one block")
     pieces = top_pieces(quilt, arrange(quilt), groups(quilt))
-    steps = joined_top(pieces)
+    steps = joined_top(rounds_of(pieces))
     short = [(x * 99 / 100, y) for x, y in floats(pieces[0].outline)]
     outlines = [short, *(each.outline for each in pieces[1:])]
     with pytest.raises(NotSewnError):

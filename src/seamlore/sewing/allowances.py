@@ -77,7 +77,9 @@ class Allowances:
     legs : tuple of Leg
     crossings : tuple of Crossing
     crowd : tuple of (int, int)
-        How many other seams end on the first and on the second side of each seam.
+        How many other seams end on the first and on the second side of each seam, between its ends.
+    at_ends : tuple of (int, int)
+        How many end on each of the two sides just where the seam itself ends: points of triangles, mostly.
     points : dict of corner to rays
         Where four or more seams meet: the leg of each ray, and whether it leads from the corner along its line.
     """
@@ -86,6 +88,7 @@ class Allowances:
     legs: tuple[Leg, ...]
     crossings: tuple[Crossing, ...]
     crowd: tuple[tuple[int, int], ...]
+    at_ends: tuple[tuple[int, int], ...]
     points: dict[int, tuple[tuple[int, bool], ...]]
 
     @property
@@ -122,7 +125,10 @@ def allowances(of: Sewn) -> Allowances:
             seams.append((part.pieces, number))
             sides.append((first, second))
     ending = _ending(legs)
-    crowd = [[0, 0] for _ in seams]
+    crowd, at_ends = [[0, 0] for _ in seams], [[0, 0] for _ in seams]
+    tips: dict[int, set[int]] = defaultdict(set)
+    for leg in legs:
+        tips[leg.seam] ^= {leg.corners[0], leg.corners[-1]}
     crossings: list[Crossing] = []
     for over, leg in enumerate(legs):
         first, second = sides[leg.seam]
@@ -133,11 +139,11 @@ def allowances(of: Sewn) -> Allowances:
                 if legs[other].seam != leg.seam and _within(net, legs[other], first, second):
                     here[piece in second].append(other)
             for side in (0, 1):
-                crowd[leg.seam][side] += len(here[side])
+                counts = at_ends if at in tips[leg.seam] else crowd
+                counts[leg.seam][side] += len(here[side])
             crossings += _pairs(net, legs, over, at, *here)
-    return Allowances(
-        tuple(seams), tuple(legs), tuple(crossings), tuple((one, two) for one, two in crowd), _points(net, legs)
-    )
+    inner, outer = (tuple((one, two) for one, two in counts) for counts in (crowd, at_ends))
+    return Allowances(tuple(seams), tuple(legs), tuple(crossings), inner, outer, _points(net, legs))
 
 
 def _legs(net: SeamMap, numbers: Iterable[int], second: Pieces, seam: int) -> Iterator[Leg]:

@@ -1,7 +1,8 @@
 """Which way seams are pressed: the best there is, with what no pressing can better.
 
 In this order: no seam is folded back over the more crowded of its two sides; as few crossings as can be that do not
-nest; as few points as can be where more than four allowances lie on each other; as little dark under light as can be.
+nest; as few points as can be where more than four allowances lie on each other; as few seams as can be that lie toward
+the fuller of two pieces, where other seams end only at their very ends; as little dark under light as can be.
 Where six or more seams meet in a point, a seam through it may be pressed open, unless it is quilted in the ditch.
 """
 
@@ -38,19 +39,17 @@ class Pressed:
         Corners of the crossings that do not nest.
     heaped : tuple of int
         Corners where more than four allowances lie on each other.
-    shadows : int
-        Stretches of seam where dark lies under light.
     value, bound : tuple of int
-        How many crossings do not nest, how many points are heaped, how many shadows; and what no pressing can better:
-        it holds as a whole, the first number before the others.
+        How many crossings do not nest, how many points are heaped, how many seams lie toward the fuller piece, how many
+        stretches of seam show dark under light; and what no pressing can better: it holds as a whole, the first number
+        before the others.
     """
 
     ways: tuple[Press, ...]
     clashes: tuple[int, ...]
     heaped: tuple[int, ...]
-    shadows: int
-    value: tuple[int, int, int]
-    bound: tuple[int, int, int]
+    value: tuple[int, int, int, int]
+    bound: tuple[int, int, int, int]
 
 
 def pressed(of: Sewn, values: Sequence[Value], *, in_the_ditch: bool = False) -> tuple[Allowances, Pressed]:
@@ -77,7 +76,7 @@ def pressed(of: Sewn, values: Sequence[Value], *, in_the_ditch: bool = False) ->
     >>> taken = sewn(tuple(each.outline for each in four.patches), labels, labels, True)
     >>> _, found = pressed(taken, [four.places[label].value for label in labels])
     >>> found.value, found.bound
-    ((0, 0, 1), (0, 0, 1))
+    ((0, 0, 0, 1), (0, 0, 0, 1))
     """
     met = allowances(of)
     alike = first_copies(of, met)
@@ -112,6 +111,57 @@ def pressed_pieces(
     of = sewn(outlines, labels, labels, True)
     met, found = pressed(of, values, in_the_ditch=in_the_ditch)
     return PressedPieces(of, met, found, pressed_steps(of, met, found.ways))
+
+
+def ways_to_press(
+    outlines: tuple[Outline, ...], labels: tuple[str, ...], values: tuple[Value, ...]
+) -> tuple[PressedPieces, ...]:
+    """Give the ways in which a block can be pressed beside its neighbors; none has more clashes than another.
+
+    The best as such; the same with every seam that is free pressed the other way; and, where seams are pressed open
+    that could nest with a neighbor's, those two with no seam open.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> four = find("four patch")
+    >>> labels = tuple(each.place for each in four.patches)
+    >>> found = ways_to_press(tuple(each.outline for each in four.patches), labels, ("dark", "light", "light", "dark"))
+    >>> [each.pressed.ways for each in found]
+    [('first', 'first', 'second'), ('second', 'second', 'first')]
+    """
+    best = pressed_pieces(outlines, labels, values)
+    found = [best, _flipped(best)]
+    if "open" in best.pressed.ways:
+        closed = pressed_pieces(outlines, labels, values, in_the_ditch=True)
+        if len(closed.pressed.clashes) <= len(best.pressed.clashes):
+            found += [closed, _flipped(closed)]
+    by_ways: dict[tuple[Press, ...], PressedPieces] = {}
+    for each in found:
+        by_ways.setdefault(each.pressed.ways, each)
+    return tuple(by_ways.values())
+
+
+def _flipped(best: PressedPieces) -> PressedPieces:
+    """Press the other way every seam that is free to be, whatever lies on it: what nests still does."""
+    met, ways = best.met, best.pressed.ways
+    clashing = set(best.pressed.clashes)
+    together = list(range(len(ways)))
+
+    def root(seam: int) -> int:
+        while together[seam] != seam:
+            together[seam] = together[together[seam]]
+            seam = together[seam]
+        return seam
+
+    for crossing in met.crossings:
+        seams = [met.legs[leg].seam for leg in (crossing.one, crossing.other)]
+        if crossing.at not in clashing and "open" not in [ways[seam] for seam in seams]:
+            one, other = map(root, seams)
+            together[max(one, other)] = min(one, other)
+    fixed = {root(seam) for seam, (first, second) in enumerate(met.crowd) if first != second}
+    turned = tuple(way if root(seam) in fixed else _turned(way, True) for seam, way in enumerate(ways))
+    return PressedPieces(best.of, met, replace(best.pressed, ways=turned), pressed_steps(best.of, met, turned))
 
 
 def first_copies(of: Sewn, met: Allowances) -> list[tuple[int, bool]]:
@@ -227,16 +277,24 @@ class _Model:
         self.columns = count + len(self.open)
         self.shadow = self._shadows([VALUES.index(value) for value in values])
         self.rows = Rows()
+        # Where seams end at the very ends of a seam, it lies better on the other side.
+        self.fuller = {
+            (seam, second > first): 1
+            for seam, (first, second) in enumerate(met.at_ends)
+            if first != second and met.crowd[seam][0] == met.crowd[seam][1]
+        }
         least = 0
         for seam, (first, second) in enumerate(met.crowd):
-            sides = (False, True) if first == second else (second < first,)
+            sides: tuple[bool, ...] = (False, True) if first == second else (second < first,)
+            sides = tuple(side for side in sides if (seam, side) not in self.fuller)
             openable = self.of[seam][0] in self.open
             least += 0 if openable else min(self.shadow.get((seam, side), 0) for side in sides)
             if first != second:
                 # Not folded back over the more crowded side.
                 _add(self.rows, [self.press(seam, second > first)], -1, 0.0)
-        # What none can better whatever the rest: no clash, no heap, and each seam by itself with the least shadow.
-        self.trivial = 0, 0, least
+        # What none can better whatever the rest: no clash, no heap, and each seam by itself toward the plainer piece
+        # and with the least shadow.
+        self.trivial = 0, 0, 0, least
 
     def _shadows(self, dark: Sequence[int]) -> dict[tuple[int, bool], int]:
         """Of each seam and side: how many stretches show dark under light when it is pressed there."""
@@ -308,14 +366,16 @@ class _Model:
         total = self.columns + len(clash) + len(heaped) + len(unlike)
         # Each number before all that come after it: seams that are open or unlike last of all.
         some = len(self.open) + len(unlike) + 1
-        many = (sum(self.shadow.values()) + 1) * some
+        full = (sum(self.shadow.values()) + 1) * some
+        many = (len(self.fuller) + 1) * full
         most = (len(heaped) + 1) * many
         cost, constant = np.zeros(total), 0.0
-        for (seam, second), number in self.shadow.items():
-            more, columns, values = self.press(seam, second)
-            constant += more * number * some
-            for column, value in zip(columns, values, strict=True):
-                cost[column] += value * number * some
+        for numbers, weight in ((self.shadow, some), (self.fuller, full)):
+            for (seam, second), number in numbers.items():
+                more, columns, values = self.press(seam, second)
+                constant += more * number * weight
+                for column, value in zip(columns, values, strict=True):
+                    cost[column] += value * number * weight
         for group, each in ((clash, most), (heaped, many), (self.open, 1), (unlike, 1)):
             cost[[*group.values()]] += each
         self.rows.add([0], [0.0], -INFINITY, INFINITY)
@@ -329,15 +389,17 @@ class _Model:
             ways.append("open" if opened else "second" if bool(chosen[column]) != swapped else "first")
         clashes = tuple(met.crossings[number].at for number, column in clash.items() if chosen[column])
         heaps_left = tuple(corner for corner, column in heaped.items() if chosen[column])
-        shadows = sum(self.shadow.get((seam, way == "second"), 0) for seam, way in enumerate(ways) if way != "open")
+        fuller, shadows = (
+            sum(numbers.get((seam, way == "second"), 0) for seam, way in enumerate(ways) if way != "open")
+            for numbers in (self.fuller, self.shadow)
+        )
         bound = max(int(np.ceil(found.bound + constant - 1e-3)), 0)
         return Pressed(
             tuple(ways),
             clashes,
             heaps_left,
-            shadows,
-            (len(clashes), len(heaps_left), shadows),
-            (bound // most, bound % most // many, bound % many // some),
+            (len(clashes), len(heaps_left), fuller, shadows),
+            (bound // most, bound % most // many, bound % many // full, bound % full // some),
         )
 
 

@@ -14,7 +14,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.parts import Bit, Frame, Ring, Spot, outlines
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.where import Where
-from seamlore.sewing.steps import Joined, Outline, Step, sewing_steps
+from seamlore.sewing.steps import Joined, Outline, Sewn, Step, sewn
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,18 +98,68 @@ def _in_quilt(x: Exact, y: Exact, frame: Frame) -> Corner:
     return x + frame.x, y + frame.y
 
 
-def joined_top(pieces: Sequence[TopPiece]) -> tuple[Step, ...]:
-    """Find the steps in which a top is joined: the field in rows, then the rounds about it.
+@dataclass(frozen=True, eq=False)
+class Round:
+    """One round of a top: what was joined before it, and what is joined to that.
 
     Parameters
     ----------
-    pieces : sequence of TopPiece
-        From `top_pieces`; their numbers in the steps are their places here.
+    of : Sewn
+        Its pieces as they are sewn; where there was something before, that is the last of them.
+    numbers : tuple of tuple of int
+        Of each of its pieces: which pieces of the top are in it.
+    names : _Names
+    """
+
+    of: Sewn
+    numbers: tuple[tuple[int, ...], ...]
+    names: _Names
+
+
+def rounds_of(pieces: Sequence[TopPiece]) -> tuple[Round, ...]:
+    """Take a top apart, round by round: the field in rows, then the corners of a field on point, then the borders."""
+    found: list[Round] = []
+    inner: tuple[int, ...] = ()
+    outline: Outline = ()
+    name = ""
+    rounds = sorted({each.round for each in pieces})
+    for number in rounds:
+        here = [index for index, each in enumerate(pieces) if each.round == number]
+        numbers: list[tuple[int, ...]] = [(index,) for index in here]
+        shapes = [pieces[index].outline for index in here]
+        called = [pieces[index].name for index in here]
+        alike = [pieces[index].alike for index in here]
+        names = _Names(number, number == rounds[-1], inner)
+        if inner:
+            numbers.append(inner)
+            shapes.append(outline)
+            called.append(name)
+            alike.append("what is joined already")
+        if len(shapes) > 1:
+            of = sewn(tuple(shapes), tuple(called), tuple(alike), False)
+            found.append(Round(of, tuple(numbers), names))
+            outline, name = of.steps[-1].outline, names.whole
+        else:
+            outline, name = shapes[0], called[0]
+        inner = tuple(sorted(index for each in numbers for index in each))
+    return tuple(found)
+
+
+def joined_top(rounds: Sequence[Round], steps: Sequence[Sequence[Step]] = ()) -> tuple[Step, ...]:
+    """Give the steps in which a top is joined.
+
+    Parameters
+    ----------
+    rounds : sequence of Round
+        From `rounds_of`.
+    steps : sequence of sequence of Step, optional
+        The steps of each round with their pressing.
 
     Returns
     -------
     tuple of Step
-        The top last; none for a single piece. Steps are alike only where they lie alike: a row is not turned.
+        The top last; none for a single piece. Numbers of pieces are places among the pieces of the top. Steps are alike
+        only where they lie alike: a row is not turned.
 
     Examples
     --------
@@ -119,29 +169,19 @@ def joined_top(pieces: Sequence[TopPiece]) -> tuple[Step, ...]:
     >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
     >>> point = repeated("q", find("four patch"), inches(8), inches(8), 2, 2, setting=OnPoint())
-    >>> [(step.name, step.joins) for step in joined_top(top_pieces(point, arrange(point), groups(point)))]
-    [('row 1', (('side triangle', 2), ('block', 1))), ('row 2', (('block', 3),)),
-     ('row 3', (('block', 1), ('side triangle', 2))), ('the field', (('row 1', 1), ('row 2', 1), ('row 3', 1))),
-     ('the top', (('corner triangle', 4), ('the field', 1)))]
+    >>> for step in joined_top(rounds_of(top_pieces(point, arrange(point), groups(point)))):
+    ...     print(step.name, step.joins)
+    row 1 (('side triangle', 2), ('block', 1))
+    row 2 (('block', 3),)
+    row 3 (('side triangle', 2), ('block', 1))
+    the field (('row 1', 1), ('row 2', 1), ('row 3', 1))
+    the field with its corners on two sides (('corner triangle', 2), ('the field', 1))
+    the top (('corner triangle', 2), ('the field with its corners on two sides', 1))
     """
     found: list[Step] = []
-    inner: tuple[int, ...] = ()
-    rounds = sorted({each.round for each in pieces})
-    for number in rounds:
-        here = [index for index, each in enumerate(pieces) if each.round == number]
-        numbers: list[tuple[int, ...]] = [(index,) for index in here]
-        shapes = [pieces[index].outline for index in here]
-        names = [pieces[index].name for index in here]
-        alike = [pieces[index].alike for index in here]
-        if inner:
-            numbers.append(inner)
-            shapes.append(found[-1].outline if found else pieces[inner[0]].outline)
-            names.append(found[-1].name if found else pieces[inner[0]].name)
-            alike.append("what is joined already")
-        made = sewing_steps(tuple(shapes), tuple(names), alike=tuple(alike), turning=False)
-        last = number == rounds[-1]
-        found += _renumbered(made, numbers, found, _Names(number, last, inner))
-        inner = tuple(sorted(index for each in numbers for index in each))
+    for index, each in enumerate(rounds):
+        made = steps[index] if steps else each.of.steps
+        found += _renumbered(made, each.numbers, found, each.names)
     return tuple(found)
 
 
@@ -153,9 +193,14 @@ class _Names:
     last: bool
     inner: tuple[int, ...]
 
+    @property
+    def whole(self) -> str:
+        """What comes of the round."""
+        return "the top" if self.last else "the field" if self.round == 0 else f"{self._done} all round"
+
     def of(self, step: Step, pieces: tuple[int, ...], seen: int) -> str:
         if step.made == "whole":
-            return "the top" if self.last else "the field" if self.round == 0 else f"{self._done} all round"
+            return self.whole
         if not self.inner:
             return step.name
         if not set(self.inner) <= set(pieces):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -13,9 +14,19 @@ from seamlore.draft.layout import Arrangement, arrange
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.errors import ShapeError
-from seamlore.sewing.pressing import Pressed, pressed_pieces
-from seamlore.sewing.setting import TopPiece, joined_top, top_pieces
+from seamlore.sewing.nesting import Lying, Nested, nested
+from seamlore.sewing.pressing import Pressed, PressedPieces, pressed_steps, ways_to_press
+from seamlore.sewing.setting import Round, TopPiece, joined_top, rounds_of, top_pieces
 from seamlore.sewing.steps import Step
+from seamlore.sewing.top_pressing import pressed_round
+
+
+@dataclass(frozen=True)
+class OtherWay:
+    """Some of the spots of one kind that are pressed otherwise than most: how many, and their steps."""
+
+    count: int
+    steps: tuple[Step, ...]
 
 
 @dataclass(frozen=True)
@@ -33,12 +44,15 @@ class Made:
         How well its seams are pressed, and how well they could be.
     clashes : tuple of corners
         Where seams do not nest, whatever is done.
+    others : tuple of OtherWay
+        How many of them are pressed otherwise, so that they nest with their neighbors, and how.
     """
 
     group: Group
     steps: tuple[Step, ...]
     pressed: Pressed | None = None
     clashes: tuple[Corner, ...] = ()
+    others: tuple[OtherWay, ...] = ()
 
     @property
     def count(self) -> int:
@@ -90,6 +104,12 @@ class Top:
         What the top is joined from.
     steps : tuple of Step
         How it is joined: numbers of pieces are places in `pieces`, corners are in inches from the quilt's top left.
+    lying : Nested
+        How pieced blocks lie and are pressed so that they nest with their neighbors, and where they do not.
+    clashes : tuple of (float, float)
+        Where seams that join the top do not nest, in inches from the quilt's top left corner.
+    bound : int
+        In how many places no pressing of the seams that join the top could make them nest, as the blocks lie.
     """
 
     blocks: tuple[Made, ...]
@@ -97,6 +117,9 @@ class Top:
     borders: tuple[Ring, ...]
     pieces: tuple[TopPiece, ...] = ()
     steps: tuple[Step, ...] = ()
+    lying: Nested | None = None
+    clashes: tuple[tuple[float, float], ...] = ()
+    bound: int = 0
 
 
 def sewn_top(quilt: Quilt) -> Top:
@@ -126,24 +149,67 @@ def sewn_top(quilt: Quilt) -> Top:
     """
     arranged = arrange(quilt)
     found = groups(quilt)
-    made = tuple(map(_made, found))
+    pressed = [_pressed(group) for group in found]
     pieces = top_pieces(quilt, arranged, found)
-    return Top(made, _rows(quilt, arranged), _rings(quilt, arranged), pieces, joined_top(pieces))
+    rounds = rounds_of(pieces)
+    lying = _laid(arranged, found, pressed, rounds)
+    laid = [pressed_round(each, lying.ends) for each in rounds]
+    steps = [pressed_steps(each.of, by.met, by.ways) for each, by in zip(rounds, laid, strict=True)]
+    number_of = {piece.where: number for number, piece in enumerate(pieces)}
+    made = []
+    for group, one in zip(found, pressed, strict=True):
+        made.append(_made(group, one, [lying.lying[number_of[spot.where]] for spot in group.spots] if one else []))
+    return Top(
+        tuple(made),
+        _rows(quilt, arranged),
+        _rings(quilt, arranged),
+        pieces,
+        joined_top(rounds, steps),
+        lying,
+        tuple(at for each in laid for at in each.clashes),
+        sum(each.bound for each in laid),
+    )
 
 
-def _made(group: Group) -> Made:
+def _pressed(group: Group) -> tuple[PressedPieces, ...]:
+    """The ways in which one kind of spot can be pressed; none for a single piece of cloth."""
     if len(group.parts) < 2:
-        return Made(group, ())
+        return ()
     places = group.kind.block.places
     try:
-        found = pressed_pieces(
+        return ways_to_press(
             tuple(part.outline for part in group.parts),
             group.labels,
             tuple(places[part.place].value for part in group.parts),
         )
     except ShapeError as fault:
         raise ShapeError(fault.given, fault.limit, fault.remedy, where=f"block {group.kind.block.name}") from fault
-    return Made(group, found.steps, found.pressed, found.corners(found.pressed.clashes))
+
+
+def _made(group: Group, ways: Sequence[PressedPieces], lying: Sequence[Lying]) -> Made:
+    if not ways:
+        return Made(group, ())
+    counts = Counter(each.way for each in lying)
+    (most, _), *others = sorted(counts.items(), key=lambda item: (-item[1], item[0]))
+    first = ways[most]
+    return Made(
+        group,
+        first.steps,
+        first.pressed,
+        first.corners(first.pressed.clashes),
+        tuple(OtherWay(count, ways[way].steps) for way, count in others),
+    )
+
+
+def _laid(
+    arranged: Arrangement, found: Sequence[Group], pressed: Sequence[Sequence[PressedPieces]], rounds: Sequence[Round]
+) -> Nested:
+    """How pieced blocks lie and are pressed beside their neighbors."""
+    of = {spot.where: (group, one) for group, one in zip(found, pressed, strict=True) if one for spot in group.spots}
+    # Spots come first among the pieces of the top, in their order.
+    spots = {number: spot for number, spot in enumerate(arranged.spots) if spot.where in of}
+    nets = [(each.of.net, [inside[0] if len(inside) == 1 else -1 for inside in each.numbers]) for each in rounds]
+    return nested(spots, {number: of[spot.where] for number, spot in spots.items()}, nets)
 
 
 def _rows(quilt: Quilt, arranged: Arrangement) -> Rows:
