@@ -113,6 +113,12 @@ def pressed_pieces(
     return PressedPieces(of, met, found, pressed_steps(of, met, found.ways))
 
 
+def fanned(met: Allowances, ways: Sequence[Press]) -> tuple[Press, ...]:
+    """Press seams that are sewn by hand: where they cross, allowances are free to the seam line and are fanned round."""
+    crossing = {met.legs[leg].seam for rays in met.points.values() for leg, _ in rays}
+    return tuple("fanned" if seam in crossing else way for seam, way in enumerate(ways))
+
+
 def ways_to_press(
     outlines: tuple[Outline, ...], labels: tuple[str, ...], values: tuple[Value, ...]
 ) -> tuple[PressedPieces, ...]:
@@ -128,7 +134,7 @@ def ways_to_press(
     >>> labels = tuple(each.place for each in four.patches)
     >>> found = ways_to_press(tuple(each.outline for each in four.patches), labels, ("dark", "light", "light", "dark"))
     >>> [each.pressed.ways for each in found]
-    [('first', 'first', 'second'), ('second', 'second', 'first')]
+    [('first', 'second', 'first'), ('second', 'first', 'second')]
     """
     best = pressed_pieces(outlines, labels, values)
     found = [best, _flipped(best)]

@@ -14,11 +14,16 @@ from seamlore.draft.layout import Arrangement, arrange
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.errors import ShapeError
+from seamlore.sewing.allowances import Allowances
 from seamlore.sewing.nesting import Lying, Nested, nested
-from seamlore.sewing.pressing import Pressed, PressedPieces, pressed_steps, ways_to_press
+from seamlore.sewing.pressing import Pressed, PressedPieces, fanned, pressed_steps, ways_to_press
 from seamlore.sewing.setting import Round, TopPiece, joined_top, rounds_of, top_pieces
-from seamlore.sewing.steps import Step
+from seamlore.sewing.steps import Press, Sewn, Step
 from seamlore.sewing.top_pressing import pressed_round
+
+# By machine, seams run from raw edge to raw edge; by hand from seam line to seam line, allowances left free; over papers
+# the folded edges of pieces basted over papers are whipped together.
+Method = Literal["machine", "hand", "papers"]
 
 
 @dataclass(frozen=True)
@@ -46,6 +51,7 @@ class Made:
         Where seams do not nest, whatever is done.
     others : tuple of OtherWay
         How many of them are pressed otherwise, so that they nest with their neighbors, and how.
+    method : {"machine", "hand", "papers"}
     """
 
     group: Group
@@ -53,6 +59,7 @@ class Made:
     pressed: Pressed | None = None
     clashes: tuple[Corner, ...] = ()
     others: tuple[OtherWay, ...] = ()
+    method: Method = "machine"
 
     @property
     def count(self) -> int:
@@ -122,17 +129,25 @@ class Top:
     bound: int = 0
 
 
-def sewn_top(quilt: Quilt) -> Top:
+def sewn_top(quilt: Quilt, method: Method = "machine") -> Top:
     """Work out how the top of a quilt is sewn; blocks that were not read are not counted.
 
     Parameters
     ----------
     quilt : Quilt
         As drafted.
+    method : {"machine", "hand", "papers"}
+        How it is sewn.
 
     Returns
     -------
     Top
+        By hand no seam clashes, since allowances are fanned where seams cross; over papers nothing is pressed.
+
+    Raises
+    ------
+    ShapeError
+        When a block cannot be sewn by any order of seams; it and its pieces are named.
 
     Examples
     --------
@@ -150,25 +165,33 @@ def sewn_top(quilt: Quilt) -> Top:
     arranged = arrange(quilt)
     found = groups(quilt)
     pressed = [_pressed(group) for group in found]
+    by_machine = method == "machine"
     pieces = top_pieces(quilt, arranged, found)
     rounds = rounds_of(pieces)
     lying = _laid(arranged, found, pressed, rounds)
     laid = [pressed_round(each, lying.ends) for each in rounds]
-    steps = [pressed_steps(each.of, by.met, by.ways) for each, by in zip(rounds, laid, strict=True)]
+    steps = [_as_sewn(each.of, by.met, by.ways, method) for each, by in zip(rounds, laid, strict=True)]
     number_of = {piece.where: number for number, piece in enumerate(pieces)}
     made = []
     for group, one in zip(found, pressed, strict=True):
-        made.append(_made(group, one, [lying.lying[number_of[spot.where]] for spot in group.spots] if one else []))
+        lies = [lying.lying[number_of[spot.where]] for spot in group.spots] if one else []
+        made.append(_made(group, one, lies, method))
     return Top(
         tuple(made),
         _rows(quilt, arranged),
         _rings(quilt, arranged),
         pieces,
         joined_top(rounds, steps),
-        lying,
-        tuple(at for each in laid for at in each.clashes),
-        sum(each.bound for each in laid),
+        lying if by_machine else None,
+        tuple(at for each in laid for at in each.clashes) if by_machine else (),
+        sum(each.bound for each in laid) if by_machine else 0,
     )
+
+
+def _as_sewn(of: Sewn, met: Allowances, ways: Sequence[Press], method: Method) -> tuple[Step, ...]:
+    if method == "papers":
+        return of.steps
+    return pressed_steps(of, met, fanned(met, ways) if method == "hand" else ways)
 
 
 def _pressed(group: Group) -> tuple[PressedPieces, ...]:
@@ -186,9 +209,12 @@ def _pressed(group: Group) -> tuple[PressedPieces, ...]:
         raise ShapeError(fault.given, fault.limit, fault.remedy, where=f"block {group.kind.block.name}") from fault
 
 
-def _made(group: Group, ways: Sequence[PressedPieces], lying: Sequence[Lying]) -> Made:
+def _made(group: Group, ways: Sequence[PressedPieces], lying: Sequence[Lying], method: Method) -> Made:
     if not ways:
-        return Made(group, ())
+        return Made(group, (), method=method)
+    if method != "machine":
+        best = ways[0]
+        return Made(group, _as_sewn(best.of, best.met, best.pressed.ways, method), method=method)
     counts = Counter(each.way for each in lying)
     (most, _), *others = sorted(counts.items(), key=lambda item: (-item[1], item[0]))
     first = ways[most]
