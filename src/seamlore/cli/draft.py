@@ -133,11 +133,9 @@ def command(block: str | None, **asked: Any) -> None:
 
 def _draft(named: str, asked: dict[str, Any]) -> None:
     from seamlore.cli import draft_print  # the catalogue and numpy: not needed for help
-    from seamlore.steps.draft import uncrop
     from seamlore.steps.draft.understand import block_of, block_record, of_block, of_quilt, quilt_of, quilt_record
     from seamlore.steps.draft.wanted import fitted, read
     from seamlore.steps.edit import recolor
-    from seamlore.steps.edit.reseam import reseamed
     from seamlore.steps.study.own_words import own_names
 
     if asked["uncropped"] and asked["seams"]:
@@ -149,7 +147,7 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
         given: Block | Quilt = found.quilt
     else:
         with showing_progress() as progress:
-            given = given_of(reseamed(read(named, progress=progress), asked["seams"]), asked)
+            given = given_of(_resewn(read(named, progress=progress), asked["seams"]), asked)
     fits = None
     if asked["bed"] is not None:
         fits = fitted(given, asked["bed"], asked["drop"], pillow_tuck=asked["pillow_tuck"])
@@ -172,11 +170,16 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
         lines += draft_print.fits_lines(fits)
     lines += made.lines
     if found:
+        from seamlore.steps.draft import uncrop  # what follows from a study: few drafts need it
+
         record["as_found"] = uncrop.uncropped_record(found)
         lines += ["", "From as found to as drafted", *(f"  {line}" for line in uncrop.uncropped_words(found))]
         plain = given is found.quilt and not (asked["units"] or asked["names"] or asked["gray"] or asked["colors"])
         made.picture = made.picture or (uncrop.uncropped_drawn(found) if plain else None)
-    picture = made.picture or _picture(given, asked, values)
+    picture = made.picture
+    # What is not written is not drawn; but what cannot be drawn as asked is said.
+    if picture is None and (asked["svg"] is not None or asked["units"] or asked["names"] or asked["colors"]):
+        picture = _picture(given, asked, values)
     _write(named, asked, picture, made.record)
     if asked["as_json"]:
         print_json(record | made.record)
@@ -186,6 +189,14 @@ def _draft(named: str, asked: dict[str, Any]) -> None:
         draft_print.say(lines)
         if file:
             draft_print.say_file(file)
+
+
+def _resewn(given: Block | Quilt, seams: Sequence[str]) -> Block | Quilt:
+    if not seams:
+        return given
+    from seamlore.steps.edit.reseam import reseamed  # as above
+
+    return reseamed(given, seams)
 
 
 class _Made:
@@ -199,18 +210,17 @@ class _Made:
 
 def _more(given: Block | Quilt, asked: dict[str, Any], values: Any) -> _Made:
     from seamlore.cli import draft_print  # as above
-    from seamlore.steps.draft import show, vary
     from seamlore.steps.draft.understand import quilt_of
-    from seamlore.steps.edit import recolor
-    from seamlore.steps.fabrics import place
-    from seamlore.steps.fabrics import table as fabric_table
 
     made = _Made()
     quilt = quilt_of(given)
     if quilt is None:
         return made
-    colors = recolor.colors(given, asked["colors"])
     if asked["fabrics"] is not None:
+        from seamlore.steps.draft import show
+        from seamlore.steps.fabrics import place  # the optimizer
+        from seamlore.steps.fabrics import table as fabric_table
+
         table = fabric_table.read_fabrics(
             read_text(asked["fabrics"], "a table of fabrics"), source=asked["fabrics"].name
         )
@@ -219,10 +229,13 @@ def _more(given: Block | Quilt, asked: dict[str, Any], values: Any) -> _Made:
         made.lines += ["", "Fabrics placed", *(f"  {line}" for line in place.placed_words(placed))]
         made.picture = show.placed_drawn(placed)
     if asked["sizes"]:
+        from seamlore.steps.draft import show, vary
+        from seamlore.steps.edit import recolor
+
         tried = vary.try_sizes(quilt, asked["sizes"], values)
         made.record["tried"] = vary.tried_record(tried)
         made.lines += draft_print.tried_lines(tried)
-        made.picture = show.tried_drawn(tried, colors)
+        made.picture = show.tried_drawn(tried, recolor.colors(given, asked["colors"]))
     return made
 
 
@@ -240,11 +253,11 @@ def _picture(given: Block | Quilt, asked: dict[str, Any], values: Any) -> Pictur
     return show.drawn(given, colors, gray=asked["gray"], values=values)
 
 
-def _write(named: str, asked: dict[str, Any], picture: Picture, record: Mapping[str, Any]) -> None:
-    from seamlore.drawing.svg import to_svg  # as above
-
+def _write(named: str, asked: dict[str, Any], picture: Picture | None, record: Mapping[str, Any]) -> None:
     files = []
-    if asked["svg"] is not None:
+    if asked["svg"] is not None and picture is not None:
+        from seamlore.drawing.svg import to_svg  # as above
+
         files.append(Written(asked["svg"], to_svg(picture), "the picture"))
     if asked["placed"] is not None:
         placed = json.dumps(record["placed"], ensure_ascii=False) + "\n"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from seamlore.draft.block import Block, Value
 from seamlore.draft.naming.naming import Match
@@ -20,7 +21,9 @@ from seamlore.pictures.variants import variants_picture
 from seamlore.steps.draft.understand import BlockFacts, differs_words, match_words
 from seamlore.steps.draft.vary import Tried, tried_notes
 from seamlore.steps.edit.recolor import grays
-from seamlore.steps.fabrics.place import FabricsPlaced
+
+if TYPE_CHECKING:
+    from seamlore.steps.fabrics.place import FabricsPlaced  # the optimizer
 
 _WIDTH_MM, _HEIGHT_MM = 180.0, 240.0
 _BLOCK_MM = 90.0

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from typing import TYPE_CHECKING
 
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import all_blocks
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import SeamloreError
-from seamlore.steps.study.job import Job
+
+if TYPE_CHECKING:
+    # All that follows from a study; a command that only names a quilt needs none of it.
+    from seamlore.steps.study.job import Job
 
 _IN_QUOTES = re.compile(r'"([^"\n]+)"|\'([^\'\n]+)\'')
 
@@ -20,6 +24,7 @@ def own_words(job: Job) -> frozenset[str]:
     Examples
     --------
     >>> from seamlore.steps.study.inputs import Inputs
+    >>> from seamlore.steps.study.job import Job
     >>> from seamlore.steps.study.sections import About, Evidence
     >>> inputs = Inputs(about=About(name="Gray ladies"), evidence=Evidence(text='says = "a gray ground"'))
     >>> {"Gray ladies", "a gray ground", "Wide-Center Log Cabin"} <= own_words(Job(inputs))
