@@ -54,6 +54,8 @@ settings.register_profile("changes", phases=(Phase.explicit, Phase.generate), de
 settings.load_profile("changes")
 SHARED = {}
 TOOK = {}
+# Read anew for each test it would take longer than all tests together; who tests it reads it.
+CATALOGUE = tuple(f"seamlore.draft.{name}" for name in ("catalogue", "naming.index", "families.families"))
 
 
 def _now():
@@ -66,12 +68,13 @@ def _touched():
     return state()._stats
 
 
-def _forget():
+def _forget(kept=()):
     for name, module in list(sys.modules.items()):
         if name.partition(".")[0] in ("seamlore", "tests", "judging"):
             for value in list(vars(module).values()):
                 if hasattr(value, "cache_clear") and not isinstance(value, type):
-                    value.cache_clear()
+                    if getattr(value, "__module__", "") not in kept:
+                        value.cache_clear()
 
 
 def pytest_collection_modifyitems(items):
@@ -89,7 +92,7 @@ def pytest_fixture_setup(fixturedef, request):
         return (yield)
     before = set(_touched())
     _touched().clear()
-    _forget()
+    _forget(CATALOGUE)
     try:
         return (yield)
     finally:
@@ -100,7 +103,7 @@ def pytest_fixture_setup(fixturedef, request):
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item):
     if _now() == "stats":
-        _forget()
+        _forget(CATALOGUE)
     elif "__mutmut_" in _now():
         limit = int(time.process_time() + 15 + 10 * TOOK.get(item.nodeid, 0))
         hard = resource.getrlimit(resource.RLIMIT_CPU)[1]
