@@ -205,7 +205,7 @@ def as_it_was(folder: Path) -> dict[str, int]:
     return {each.name: each.stat().st_mtime_ns for each in folder.iterdir()}
 
 
-@pytest.mark.timeout(20)
+@pytest.mark.timeout(60)
 @pytest.mark.filterwarnings("error")
 @pytest.mark.parametrize(("words", "message"), ROWS, ids=[" ".join(words)[:40] for words, _ in ROWS])
 def test_bad_input_is_one_short_line_and_exit_2(capsys, monkeypatch, here, device, words, message):
