@@ -13,7 +13,7 @@ from seamlore.condition.survey import BlockState, Laid
 from seamlore.errors import MeasureError
 from seamlore.lengths import Length, Unit, inches, length
 from seamlore.saving.folding import folds, shunned, weak
-from seamlore.saving.giving import given, resewn
+from seamlore.saving.giving import given, grid, resewn
 from seamlore.saving.options import WAYS, option
 from seamlore.saving.projects import PROJECTS, Project, checked, fit, fits
 from seamlore.saving.repair import repairs
@@ -29,7 +29,7 @@ THREE = (inches(3), inches(3))
 
 def test_of_7_by_8_blocks_with_the_outer_ring_cut_30_are_whole_and_make_5_by_6():
     """Worked case, arithmetic: 22 on the edge, 4 corners; 5 x 8 + 4 x 3 = 52 in, 6 x 8 + 5 x 3 = 63 in."""
-    found = given(8, 7, ALL)
+    found = given(grid(8, 7), ALL)
     assert (len(found.whole), len(found.edge), len(found.corners)) == (30, 22, 4)
     small = best(len(found.whole), EIGHT, THREE, like=(8, 7))
     assert (small.columns, small.rows, small.width, small.height) == (5, 6, inches(52), inches(63))
@@ -37,7 +37,7 @@ def test_of_7_by_8_blocks_with_the_outer_ring_cut_30_are_whole_and_make_5_by_6()
 
 def test_blocks_that_are_not_sound_are_not_given():
     states = [BlockState((0, 0), "lost"), BlockState((1, 1), "doubtful"), BlockState((1, 0), "sound")]
-    found = given(2, 2, {"left"}, states)
+    found = given(grid(2, 2), {"left"}, states)
     assert (found.whole, found.edge, found.doubtful, found.lost) == (((0, 1),), ((1, 0),), 1, 1)
 
 
@@ -173,7 +173,10 @@ def test_twelve_things_at_least_are_there_and_those_for_skin_food_and_children_c
     touches = [bool(each.project.touches) for each in found]
     assert touches == sorted(touches)
     assert fits(30, EIGHT, ruled_out=True) != found
-    assert all(each.count * each.takes + each.left == 30 for each in found)
+    assert all(each.count * each.takes + each.left == 30 for each in found if not each.pieces)
+    small = next(each for each in fits(30, EIGHT, cut=26) if each.project.name == "ornament")
+    # Half a block of 8 in is 4 x 8: two squares of 3 1/2 in, four ornaments of two from each four.
+    assert (small.pieces, small.count, small.left) == (2, 26, 0)
 
 
 def test_a_thing_of_hers_comes_out_of_the_blocks_too():

@@ -96,39 +96,41 @@ class Ground:
         return np.array([number.get((each.row, each.column), -1) for each in self.where], dtype=np.intp)
 
 
-def ground_of(reading: Reading, quads: Floats | None = None, names: Sequence[str] = ()) -> Ground:
+def ground_of(reading: Reading, quads: tuple[Floats, Floats] | None = None, names: Sequence[str] = ()) -> Ground:
     """Lay out the quilt as a photograph was read.
 
     Parameters
     ----------
     reading : Reading
-    quads : ndarray, shape (rows, columns, 4, 2), optional
-        Corners of every block in the reading's unit, as the photograph shows them; from the rows and columns of the
-        reading when not given.
+    quads : two ndarrays, shape (rows, columns, 4, 2), optional
+        Corners of every block in the reading's unit, as the photograph shows them, and of those between the whole rows
+        on point; from the rows and columns of the reading when not given.
     names : sequence of str, optional
         What its fabrics are called; "Fabric 1" and so on, in the order of the reading, when not given.
 
     Returns
     -------
     Ground
-        Of a quilt with no block grid the whole alone.
+        Of a quilt with no block grid the whole alone. On point every second row is one of the blocks between the whole
+        rows.
     """
-    corners = _even(reading) if quads is None else quads
-    seen = [
-        each
-        for each in reading.blocks or ()
-        if each.row < corners.shape[0]
-        and each.column < corners.shape[1]
-        and np.isfinite(corners[each.row, each.column]).all()
-    ]
+    whole, halfway = _even(reading) if quads is None else quads
+    seen = [(each, False) for each in reading.blocks or ()] + [(each, True) for each in reading.between or ()]
+    corners = {
+        (between, each.row, each.column): of[each.row, each.column]
+        for each, between in seen
+        for of in ((whole, halfway)[between],)
+        if each.row < of.shape[0] and each.column < of.shape[1] and np.isfinite(of[each.row, each.column]).all()
+    }
+    seen = [(each, between) for each, between in seen if (between, each.row, each.column) in corners]
     called = tuple(names) or tuple(f"Fabric {number + 1}" for number in range(len(reading.fabrics or ())))
     if not seen:
         return Ground(reading.size, fabrics=called)
-    blocks = np.array([corners[each.row, each.column] for each in seen])
-    fabric_at = {tuple(spot): number for number, each in enumerate(reading.fabrics or ()) for spot in each.patches}
+    blocks = np.array([corners[between, each.row, each.column] for each, between in seen])
+    fabric_at = {spot: number for number, each in enumerate(reading.fabrics or ()) for spot in each.everywhere}
     kinds = [[np.array(patch.outline) for patch in kind.patches] for kind in reading.kinds or ()]
     laid: list[list[Floats]] = [[] for _ in seen]
-    ways = [(each.kind, each.turn, each.mirrored) for each in seen]
+    ways = [(each.kind, each.turn, each.mirrored) for each, _ in seen]
     for way in dict.fromkeys(ways):
         kind, turn, mirrored = way
         if kind is None or not kinds[kind]:
@@ -138,15 +140,21 @@ def ground_of(reading: Reading, quads: Floats | None = None, names: Sequence[str
         cuts = np.cumsum([len(each) for each in kinds[kind]])[:-1]
         for index, placed in zip(alike, blocks_to_quilt(points, blocks[alike]), strict=True):
             laid[index] = np.split(placed, cuts)
-    where = [
-        Where("block", each.row, each.column, number)
-        for each, outlines in zip(seen, laid, strict=True)
-        for number in range(len(outlines))
-    ]
-    fabric = np.array([fabric_at.get((each.row, each.column, each.patch), -1) for each in where], dtype=np.intp)
+    on_point = reading.setting == "on point"
+    at = [(2 * each.row + between if on_point else each.row, each.column) for each, between in seen]
+    counts = [len(outlines) for outlines in laid]
+    where = [Where("block", *spot, number) for spot, count in zip(at, counts, strict=True) for number in range(count)]
+    fabric = np.array(
+        [
+            fabric_at.get((between, each.row, each.column, number), -1)
+            for (each, between), count in zip(seen, counts, strict=True)
+            for number in range(count)
+        ],
+        dtype=np.intp,
+    )
     return Ground(
         reading.size,
-        tuple((each.row, each.column) for each in seen),
+        tuple(at),
         blocks,
         tuple(where),
         [outline for outlines in laid for outline in outlines],
@@ -168,6 +176,8 @@ def cut_sides(reading: Reading) -> frozenset[str]:
 
 def cut_blocks(reading: Reading) -> frozenset[tuple[int, int]]:
     """Give the blocks that the quilt's edge cuts."""
+    if reading.setting != "straight":
+        return frozenset()
     rows, columns, sides = reading.rows or 0, reading.columns or 0, cut_sides(reading)
     return frozenset(
         (row, column)
@@ -180,13 +190,20 @@ def cut_blocks(reading: Reading) -> frozenset[tuple[int, int]]:
     )
 
 
-def _even(reading: Reading) -> Floats:
-    """Corners of blocks from the rows and columns of a reading, as its record has them."""
+def _even(reading: Reading) -> tuple[Floats, Floats]:
+    """Corners of blocks from the rows and columns of a reading, as its record has them; then of those between."""
     rows, columns = np.array(reading.row_spans or ()), np.array(reading.column_spans or ())
     if not len(rows) or not len(columns):
-        return np.zeros((0, 0, 4, 2))
-    corners = np.empty((len(rows), len(columns), 4, 2))
+        return np.zeros((0, 0, 4, 2)), np.zeros((0, 0, 4, 2))
     if reading.setting == "on point":
+        middles = [(spans[:-1] + spans[1:]) / 2 for spans in (rows, columns)]
+        return _corners(rows, columns, on_point=True), _corners(*middles, on_point=True)
+    return _corners(rows, columns, on_point=False), np.zeros((0, 0, 4, 2))
+
+
+def _corners(rows: Floats, columns: Floats, *, on_point: bool) -> Floats:
+    corners = np.empty((len(rows), len(columns), 4, 2))
+    if on_point:
         middle_x, middle_y = columns.mean(axis=1)[None, :], rows.mean(axis=1)[:, None]
         along = [
             (middle_x, rows[:, None, 0]),

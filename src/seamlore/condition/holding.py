@@ -235,7 +235,7 @@ def _bare(size: tuple[float, float], points: Floats, lines: Sequence[Floats], re
 
 def _checked(apart: float | None, size: tuple[float, float]) -> float:
     if apart is None or not apart > 0:
-        raise MeasureError("a pattern every so far", "it needs a distance above 0", "measure from one to the next")
+        raise MeasureError("a pattern every so far", "no distance was entered", "measure from one to the next")
     if (size[0] / apart + 1) * (size[1] / apart + 1) > _MOST_PATTERN:
         raise MeasureError(
             f"a pattern every {apart:g}",

@@ -74,8 +74,8 @@ HAND_RESULTS: dict[str, str] = {
     "powder": "the cloth powders or splits by being looked at",
 }
 DYE_RESULTS: dict[str, str] = {
-    "none": "no color on the white cloth, with water and with the wash that would be used",
-    "some": "color on the white cloth",
+    "no color": "nothing on the white cloth, with water and with the wash that would be used",
+    "color": "color on the white cloth",
 }
 
 # What it is, asked first.

@@ -36,12 +36,13 @@ class Given:
     lost: int = 0
 
 
-def given(rows: int, columns: int, cut_sides: Collection[str], blocks: Iterable[BlockState] = ()) -> Given:
+def given(at: Iterable[Block], cut_sides: Collection[str], blocks: Iterable[BlockState] = ()) -> Given:
     """Sort the blocks of a quilt.
 
     Parameters
     ----------
-    rows, columns : int
+    at : iterable of (row, column)
+        Every block.
     cut_sides : collection of {"left", "right", "top", "bottom"}
         Sides of the quilt whose outermost blocks its edge cuts.
     blocks : iterable of BlockState, optional
@@ -49,27 +50,39 @@ def given(rows: int, columns: int, cut_sides: Collection[str], blocks: Iterable[
 
     Examples
     --------
-    >>> found = given(8, 7, {"left", "right", "top", "bottom"})
+    >>> found = given(grid(8, 7), {"left", "right", "top", "bottom"})
     >>> len(found.whole), len(found.edge), len(found.corners)
     (30, 22, 4)
-    >>> given(1, 1, ()).whole
+    >>> given([(0, 0)], ()).whole
     ((0, 0),)
     """
     states = {each.at: each.verdict for each in blocks}
     found: dict[int, list[Block]] = {0: [], 1: [], 2: []}
-    for row in range(rows):
-        for column in range(columns):
-            if states.get((row, column), "sound") != "sound":
-                continue
-            sides = [
-                "left" in cut_sides and column == 0,
-                "right" in cut_sides and column == columns - 1,
-                "top" in cut_sides and row == 0,
-                "bottom" in cut_sides and row == rows - 1,
-            ]
-            found[min(sum(sides), 2)].append((row, column))
+    every = list(at)
+    last_row, last_column = (max((each[axis] for each in every), default=-1) for axis in (0, 1))
+    for row, column in every:
+        if states.get((row, column), "sound") != "sound":
+            continue
+        sides = [
+            "left" in cut_sides and column == 0,
+            "right" in cut_sides and column == last_column,
+            "top" in cut_sides and row == 0,
+            "bottom" in cut_sides and row == last_row,
+        ]
+        found[min(sum(sides), 2)].append((row, column))
     counts = [sum(each == verdict for each in states.values()) for verdict in ("doubtful", "lost")]
     return Given(tuple(found[0]), tuple(found[1]), tuple(found[2]), *counts)
+
+
+def grid(rows: int, columns: int) -> list[Block]:
+    """Give every block of so many rows and columns.
+
+    Examples
+    --------
+    >>> grid(1, 2)
+    [(0, 0), (0, 1)]
+    """
+    return [(row, column) for row in range(rows) for column in range(columns)]
 
 
 @dataclass(frozen=True, slots=True)

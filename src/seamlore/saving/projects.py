@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from seamlore.errors import MeasureError
 from seamlore.lengths import Length, inches
 
+_SEAM = inches("1/4")
+
 
 @dataclass(frozen=True, slots=True)
 class Project:
@@ -82,6 +84,8 @@ class Fit:
     strips : (across, down)
         What is to be added to a part so that it has its size: 0 where the blocks fill it; where they are larger than it,
         what is trimmed away, less than 0.
+    pieces : int
+        Of a thing so small that a block gives two or more: how many, cut from cut blocks alone; 0 for all others.
     """
 
     project: Project
@@ -91,6 +95,7 @@ class Fit:
     count: int
     left: int
     strips: tuple[Length, Length]
+    pieces: int = 0
 
     @property
     def trims(self) -> bool:
@@ -98,7 +103,7 @@ class Fit:
         return any(each.inches < 0 for each in self.strips)
 
 
-def fit(project: Project, blocks: int, block: tuple[Length, Length]) -> Fit:
+def fit(project: Project, blocks: int, block: tuple[Length, Length], *, seam: Length = _SEAM, cut: int = 0) -> Fit:
     """Say how many of a project come out of some blocks.
 
     Parameters
@@ -108,6 +113,11 @@ def fit(project: Project, blocks: int, block: tuple[Length, Length]) -> Fit:
         How many sound ones there are.
     block : (width, height)
         What they finish at when they are sewn again.
+    seam : Length
+        Round a piece that is cut out of a block.
+    cut : int
+        How many blocks that the edge cut are sound. Each is reckoned as half a block, and things of which a half gives two
+        or more are cut from these; no whole block is cut up for them.
 
     Examples
     --------
@@ -118,6 +128,14 @@ def fit(project: Project, blocks: int, block: tuple[Length, Length]) -> Fit:
     >>> fit(cushion, 30, (inches(9), inches(9))).strips[0] > inches(0)
     True
     """
+    half = (block[0] / 2, block[1])
+    pieces = max(
+        _count(side, project.width, seam) * _count(other, project.height, seam) for side, other in (half, half[::-1])
+    )
+    if pieces >= 2 and all(each.inches > 0 for each in block):
+        made = cut * pieces // project.faces
+        none = project.width * 0
+        return Fit(project, 1, 1, 0, made, cut - -(-made * project.faces // pieces), (none, none), pieces)
     columns, rows = (
         max(int(whole.inches / side.inches), 1)
         for whole, side in zip((project.width, project.height), block, strict=True)
@@ -128,15 +146,25 @@ def fit(project: Project, blocks: int, block: tuple[Length, Length]) -> Fit:
     return Fit(project, rows, columns, takes, count, blocks - count * takes, strips)
 
 
+def _count(side: Length, piece: Length, seam: Length) -> int:
+    return int(side.inches / (piece.inches + 2 * seam.inches))
+
+
 def fits(
-    blocks: int, block: tuple[Length, Length], own: Iterable[Project] = (), *, ruled_out: bool = False
+    blocks: int,
+    block: tuple[Length, Length],
+    own: Iterable[Project] = (),
+    *,
+    seam: Length = _SEAM,
+    cut: int = 0,
+    ruled_out: bool = False,
 ) -> tuple[Fit, ...]:
     """Give every project with how many of it can be made.
 
     What touches skin, food or children comes last, until hazards were ruled out; then those of which most can be made of
     whole blocks before those that cut into blocks or cannot be made.
     """
-    made = [fit(each, blocks, block) for each in (*own, *PROJECTS)]
+    made = [fit(each, blocks, block, seam=seam, cut=cut) for each in (*own, *PROJECTS)]
     return tuple(
         sorted(
             made,

@@ -164,7 +164,7 @@ def test_ties_at_every_crossing_and_what_a_filling_needs(demo):
     assert holding(job_of(ties="centers", filling="wool batting", apart="30 in")).enough
     headings = {each.name: each.lines for each in record(job_of(ties="centers", filling="blanket"))}
     assert "usual every 4 to 5 in" in " ".join(headings["What holds it"])
-    with pytest.raises(SeamloreError, match="a distance above 0"):
+    with pytest.raises(SeamloreError, match="no distance was entered"):
         holding(job_of(ties="grid"))
 
 

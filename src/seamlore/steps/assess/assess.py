@@ -99,7 +99,8 @@ def fabric_names(reading: Reading) -> list[str]:
 def ground_for(job: Job) -> Ground:
     """Lay out the quilt of a study as its photograph was read."""
     return job.memo.get(
-        ("ground", job.look_key), lambda: ground_of(job.reading, job.look.cells_quilt, fabric_names(job.reading))
+        ("ground", job.look_key),
+        lambda: ground_of(job.reading, (job.look.cells_quilt, job.look.between_quilt), fabric_names(job.reading)),
     )
 
 

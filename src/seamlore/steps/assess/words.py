@@ -230,7 +230,7 @@ def _risks(found: Assessed) -> Iterator[str]:
         yield "Insects: bagged, and looked at again in two weeks; what moves is alive"
     if "bleeding" in kinds:
         yield "Color ran before: no water before every color is tested"
-    bled = {each.of or "a color" for each in found.notes if each.kind == "dye test" and each.result == "some"}
+    bled = {each.of or "a color" for each in found.notes if each.kind == "dye test" and each.result == "color"}
     if bled:
         yield f"The dye test took color from {', '.join(sorted(bled))}: it is not washed"
 

@@ -15,7 +15,7 @@ from seamlore.condition.kinds import kind_named
 from seamlore.draft.cells import with_counts
 from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.errors import MeasureError, SeamloreError
-from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, length, pair
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, length, on_mark, pair
 from seamlore.saving.folding import Folds, folds, shunned, weak
 from seamlore.saving.giving import Given, Resewn, given, resewn
 from seamlore.saving.projects import Fit, Project, fits
@@ -119,7 +119,10 @@ def decide(job: Job) -> Basis:
             Project(each.name, length(each.width), length(each.height), each.faces, hers=True)
             for each in decision.things
         ]
-        things = fits(len(gives.whole), sizes, own, ruled_out=bool(decision.ruled_out.strip()))
+        cut = len(gives.edge) + len(gives.corners)
+        things = fits(
+            len(gives.whole), sizes, own, seam=seam_of(job), cut=cut, ruled_out=bool(decision.ruled_out.strip())
+        )
     opened, opened_fault = _tried(lambda: _opened(job, quilt))
     stored, stored_fault = _tried(lambda: stored_in(job, found))
     trimmed, trimmed_fault = _tried(lambda: _trimmed(job))
@@ -142,7 +145,7 @@ def decide(job: Job) -> Basis:
         trimmed,
         trimmed_fault,
         missing(shows, found.notes, found.without),
-        stops(found.notes, decision.asked, bool(dyes) and "some" not in dyes, bool(found.suspects)),
+        stops(found.notes, decision.asked, bool(dyes) and "color" not in dyes, bool(found.suspects)),
         tuple(each for each in STAGES if not each.without or not set(each.without) <= found.without),
     )
 
@@ -166,15 +169,10 @@ def _gives(job: Job, found: Assessed, quilt: Quilt | None) -> tuple[Given | None
     reading = job.reading
     if not found.ground.block_at or reading.rows is None or reading.columns is None:
         return None, None, "no block grid was read: what it gives is its fabric, and its backing"
-    gives = given(reading.rows, reading.columns, sides_cut(job), found.survey.blocks)
-    if quilt is not None:
-        sizes = (quilt.block_width, quilt.block_height)
-    elif reading.unit != "width" and reading.block_size:
-        unit = Unit(reading.unit)
-        sizes = tuple(  # type: ignore[assignment]
-            in_unit(Fraction(each).limit_denominator(64), unit).shown_in(job.unit) for each in reading.block_size
-        )
-    else:
+    sides = sides_cut(job) if reading.setting == "straight" else frozenset()
+    gives = given(found.ground.block_at, sides, found.survey.blocks)
+    sizes = block_sizes(job, quilt)
+    if sizes is None:
         return gives, None, "no size of the blocks is known: enter it by tape on the page Look"
     text = job.inputs.decision.allowance.strip()
     allowance = length(text, unit=job.unit) if text else seam_of(job)
@@ -183,6 +181,27 @@ def _gives(job: Job, found: Assessed, quilt: Quilt | None) -> tuple[Given | None
     except MeasureError as refused:
         return gives, None, str(refused)
     return gives, block, ""
+
+
+def block_sizes(job: Job, quilt: Quilt | None) -> tuple[Length, Length] | None:
+    """Finished width and height of a block: as drafted; without a draft as read, on quarter inches or half centimeters."""
+    if quilt is not None:
+        return quilt.block_width, quilt.block_height
+    return _as_read(job, job.reading.block_size)
+
+
+def _as_read(job: Job, sizes: tuple[float, float] | None) -> tuple[Length, Length] | None:
+    """Lengths of the reading, no finer than a photograph tells them; None where it has no scale."""
+    if sizes is None or job.reading.unit == "width":
+        return None
+    mark = inches("1/4") if job.unit is Unit.INCH else in_unit("0.5", Unit.CM)
+    wide, high = (
+        on_mark(
+            in_unit(Fraction(each).limit_denominator(64), Unit(job.reading.unit)).shown_in(job.unit), "nearest", mark
+        )
+        for each in sizes
+    )
+    return wide, high
 
 
 def sides_cut(job: Job) -> frozenset[str]:
@@ -198,7 +217,8 @@ def sides_cut(job: Job) -> frozenset[str]:
 
 def _small(job: Job, gives: Given, block: tuple[Length, Length], quilt: Quilt | None) -> SmallQuilt:
     decision, unit = job.inputs.decision, job.unit
-    old = quilt.gaps[0] if quilt is not None else block[0] * 0
+    gaps = quilt.gaps if quilt is not None else _as_read(job, job.reading.sashing)
+    old = gaps[0] if gaps is not None else block[0] * 0
     least = length(decision.least, unit=unit) if decision.least.strip() else old
     most = (
         length(decision.most, unit=unit) if decision.most.strip() else max(least, old, key=lambda each: each.inches)
@@ -213,14 +233,20 @@ def _small(job: Job, gives: Given, block: tuple[Length, Length], quilt: Quilt | 
 
 def _opened(job: Job, quilt: Quilt | None) -> Opened | None:
     text = job.inputs.decision.new_sashing.strip()
-    if quilt is None or not text:
+    sizes, reading = block_sizes(job, quilt), job.reading
+    if not text or sizes is None or reading.rows is None or reading.columns is None:
         return None
+    if reading.setting != "straight":
+        raise MeasureError(
+            "new sashing", "it is reckoned for blocks set straight", "draft the new setting on the page Draft"
+        )
+    gaps = quilt.gaps if quilt is not None else _as_read(job, reading.sashing)
     width = job.inputs.making.fabric_width.strip()
     return reset(
-        quilt.rows,
-        quilt.columns,
-        (quilt.block_width, quilt.block_height),
-        quilt.gaps,
+        reading.rows,
+        reading.columns,
+        sizes,
+        gaps or (sizes[0] * 0, sizes[1] * 0),
         length(text, unit=job.unit),
         seam_of(job),
         length(width) if width else _FABRIC_WIDTH,

@@ -11,7 +11,7 @@ from seamlore.draft.quilt import check_counts
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import SEAM_ALLOWANCE, Length
 from seamlore.limits import BLOCKS
-from seamlore.saving.giving import Resewn, given, resewn
+from seamlore.saving.giving import Resewn, given, grid, resewn
 from seamlore.saving.projects import fits
 from seamlore.saving.small_quilt import best
 from seamlore.steps.decide.words import small_words, thing_words
@@ -75,7 +75,7 @@ def as_record(
     if wrong := sides - set(_SIDES):
         raise MeasureError(f'the side "{min(wrong)[:20]}"', f"a quilt has {', '.join(_SIDES)}", "name these")
     states = [BlockState(at, "lost") for at in _cells(lost, rows, columns)]
-    found = given(rows, columns, sides, states)
+    found = given(grid(rows, columns), sides, states)
     sewn = seam or SEAM_ALLOWANCE[block[0].unit]
     again = (resewn(block[0], allowance or sewn, sewn), resewn(block[1], allowance or sewn, sewn))
     sizes = (again[0].finished, again[1].finished)
@@ -88,7 +88,12 @@ def as_record(
             raise
         # Said kindly: what remains is counted all the same.
         fault = str(refused)
-    things = tuple(thing_words(each, number) for number, each in enumerate(fits(len(found.whole), sizes), start=1))
+    things = tuple(
+        thing_words(each, number)
+        for number, each in enumerate(
+            fits(len(found.whole), sizes, seam=sewn, cut=len(found.edge) + len(found.corners)), start=1
+        )
+    )
     unit = block[0].unit
 
     def number(length: Length) -> float:

@@ -81,7 +81,8 @@ def _mended(basis: Basis) -> list[str]:
 
 def _setting(job: Job, basis: Basis) -> list[str]:
     if basis.opened is None:
-        return [basis.opened_fault or "enter the width of the new sashing below"]
+        known = basis.block is not None
+        return [basis.opened_fault or ("enter the width of the new sashing below" if known else basis.small_fault)]
     opened = basis.opened
     takes = [f"{show(opened.seams)} of seams to open, and {show(opened.edges)} of edge"]
     for count, long, wide in (opened.short, opened.long):
@@ -253,9 +254,10 @@ def thing_words(fit: Fit, number: int) -> dict[str, Any]:
         "number": number,
         "name": project.name,
         "size": show_size(project.width, project.height),
-        "takes": fit.takes,
+        "takes": fit.takes or f"{fit.pieces} from half a block",
         "count": fit.count,
         "left": fit.left,
+        "from_cut": bool(fit.pieces),
         "adds": "; ".join([*add, project.adds] if project.adds else add),
         "touches": project.touches,
         "hers": project.hers,
