@@ -47,4 +47,10 @@ def pocket_card(printed: date) -> Document:
         ),
         Section("Take care", (caution(COMING_IN), caution(WEAK))),
     )
-    return Document("Pocket card", blocks, printed, subject="Two minutes at a sale, and how to photograph a quilt")
+    return Document(
+        "Pocket card",
+        blocks,
+        printed,
+        squares="plates",
+        subject="Two minutes at a sale, and how to photograph a quilt",
+    )

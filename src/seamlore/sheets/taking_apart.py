@@ -71,7 +71,13 @@ def taking_apart(content: TakingApartContent) -> Document:
                 "Labels of the bags", (table,), (Paragraph("Cut apart; one in each bag, acid-free paper, pencil."),)
             )
         )
-    return Document(f"{name}: taking apart", tuple(blocks), content.printed, subject="Stages, samples and labels")
+    return Document(
+        f"{name}: taking apart",
+        tuple(blocks),
+        content.printed,
+        squares="plates",
+        subject="Stages, samples and labels",
+    )
 
 
 def _line(head: str, words: str) -> Paragraph:

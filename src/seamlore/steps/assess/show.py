@@ -8,17 +8,21 @@ from typing import Any
 import numpy as np
 
 from seamlore.condition.holding import Held
+from seamlore.drawing.shapes import ImageFile
+from seamlore.drawing.svg import to_svg
 from seamlore.photo.encoding import Pyramid, to_jpeg
-from seamlore.steps.assess.assess import Assessed, area_in
+from seamlore.pictures.condition import condition_map
+from seamlore.steps.assess.assess import Assessed, area_in, assess
 from seamlore.steps.assess.words import note_words
 from seamlore.steps.edit.photographs import SHOWS
-from seamlore.steps.photograph import opened
+from seamlore.steps.photograph import flat_jpeg, opened
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.memo import Memo
 from seamlore.steps.study.sections import Photograph
 
 # As large as a screen shows it closely; half of it for a list.
 _SHOWN_PX, _LISTED_PX = 2400, 320
+_MAP_MM = (170.0, 200.0)
 _ROUND = np.linspace(0, 2 * np.pi, 41)[:-1]
 
 
@@ -131,6 +135,14 @@ def drawn_over(job: Job, found: Assessed, held: Held | None) -> dict[str, Any]:
         "missing": _px(to_photo(held.missing)) if held is not None and len(held.missing) else [],
         "widest": _widest(to_photo, held),
     }
+
+
+def map_svg(job: Job) -> str:
+    """Draw the map of the condition: what a printed page shows."""
+    found = assess(job)
+    photo = ImageFile("as-found.jpg", "image/jpeg", flat_jpeg(job))
+    drawn = [each for each in found.laid if found.notes[each.number].about.damage or each.kind == "earlier repair"]
+    return to_svg(condition_map(found.ground, drawn, found.survey, photo, *_MAP_MM))
 
 
 def _rings(to_photo: Any, outlines: Sequence[Any]) -> list[list[list[float]]]:

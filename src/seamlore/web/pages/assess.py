@@ -22,7 +22,7 @@ from seamlore.steps.assess.assess import Assessed, assess, dates, fadings, holdi
 from seamlore.steps.assess.card import pocket_card_pdf
 from seamlore.steps.assess.choices import choices
 from seamlore.steps.assess.record import as_record, notes_page
-from seamlore.steps.assess.show import drawn_over, notes_shown, photograph_jpeg, photographs_shown
+from seamlore.steps.assess.show import drawn_over, map_svg, notes_shown, photograph_jpeg, photographs_shown
 from seamlore.steps.assess.words import answer, compared_words, held_words, record
 from seamlore.steps.edit import condition as edit
 from seamlore.steps.edit import photographs as photo_edit
@@ -57,6 +57,7 @@ def routes() -> list[Route]:
         Route(base + "/notes.json", save_notes),
         Route(base + "/condition.json", save_record),
         Route(base + "/pocket-card.pdf", pocket_card),
+        Route(base + "/map.svg", printed_map),
         Route("/study/{number:int}/picture/photograph/{which:int}.jpg", photograph),
         Route("/study/{number:int}/picture/photograph/{which:int}/small.jpg", photograph),
     ]
@@ -298,6 +299,16 @@ async def photograph(request: Request) -> Response:
 
     data = await run_in_threadpool(work)
     return Response(data, media_type="image/jpeg", headers={"cache-control": "private, max-age=86400"})
+
+
+async def printed_map(request: Request) -> Response:
+    """Give the map of the condition: what a printed page shows."""
+
+    def work() -> str:
+        return map_svg(desk_of(request).study(number_of(request)).job)
+
+    text = await run_in_threadpool(work)
+    return Response(text, media_type="image/svg+xml", headers={"cache-control": "private, max-age=86400"})
 
 
 async def save_notes(request: Request) -> Response:
