@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import threading
 import time
 
@@ -200,3 +201,16 @@ def test_a_count_that_the_sums_do_not_hold_for_is_not_lost(client, demo, desk, b
     desk.change(demo, replace(tape, rows=9), int(base_of(demo, "tape")), "counted once more")
     said = answer_in(client.get(f"/study/{demo}/look").text)
     assert said.startswith("56 blocks, 8 rows of 7, though 9 rows of 7 were counted; the edge cuts off")
+
+
+def test_the_second_best_grid_is_taken_with_one_tap_and_the_first_offered_back(client, demo, desk, base_of):
+    first = desk.study(demo).job.reading
+    for wanted in (first.second_grid, first):
+        text = client.get(f"/study/{demo}/look").text
+        form = re.search(r'<form[^>]*id="other-grid".*?</form>', text, re.S).group(0)
+        fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+        answer = client.post(f"/study/{demo}/look/corrections", data=fields, headers=PART)
+        assert answer.status_code == 200
+        now = desk.study(demo).job.reading
+        assert now.setting == wanted.setting
+        assert (now.rows or 0, now.columns or 0) == (wanted.rows, wanted.columns)

@@ -101,6 +101,15 @@ class Confidence(msgspec.Struct, frozen=True, kw_only=True):
     block: float
 
 
+class SecondGrid(msgspec.Struct, frozen=True, kw_only=True):
+    """Another answer than the one given: setting, blocks down and across (0 for "none"), and how sure it is, 0..1."""
+
+    setting: Literal["straight", "on point", "none"]
+    rows: int
+    columns: int
+    confidence: float
+
+
 class Uncertainty(msgspec.Struct, frozen=True, kw_only=True):
     """Standard uncertainties (one sigma) of the lengths read, in the record's unit."""
 
@@ -132,6 +141,8 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=False):
         The kinds of blocks, the commonest first. `block` is that commonest one once more.
     blocks
         One for each block of the rows counted, in reading order.
+    second_grid
+        The likeliest answer but this one, to be offered; null where nothing else was seen.
     between
         On point, the blocks between the whole rows in the same form, row 0 and column 0 the first of them; null where
         they were not looked at.
@@ -156,6 +167,7 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=False):
     blocks: tuple[BlockAt, ...] | None = None
     between: tuple[BlockAt, ...] | None = None
     fabrics: tuple[SeenFabric, ...] | None = None
+    second_grid: SecondGrid | None = None
     confidence: Confidence = Confidence(grid=0.0, block=0.0)
     warnings: tuple[str, ...] = ()
     version: int = VERSION

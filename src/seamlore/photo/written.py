@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Literal
 
 import numpy as np
@@ -12,7 +13,7 @@ from seamlore.photo.flatten import Flat
 from seamlore.photo.frame import Frame
 from seamlore.photo.grid.grid import Grid
 from seamlore.photo.opening import Photo
-from seamlore.photo.reading import Confidence, Edge, Pair, Reading, Uncertainty
+from seamlore.photo.reading import Confidence, Edge, Pair, Reading, SecondGrid, Uncertainty
 from seamlore.photo.warnings import remarks
 
 UnitName = Literal["in", "cm", "width"]
@@ -106,6 +107,7 @@ def reading_of(
         blocks=blocks.blocks if blocks is not None else None,
         between=blocks.between if blocks is not None else None,
         fabrics=blocks.fabrics if blocks is not None else None,
+        second_grid=None if grid.second is None else SecondGrid(**asdict(grid.second)),
         confidence=Confidence(grid=grid.confidence, block=blocks.confidence if blocks is not None else 0.0),
         warnings=tuple(dict.fromkeys(said)),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -122,6 +123,37 @@ def _cut_seen(reading: Reading, unit: Unit) -> list[tuple[Length, str]]:
 def warnings(reading: Reading, held: Explanation | None) -> tuple[str, ...]:
     """What a reader of the photograph should know; what is cut off only where no sums say it."""
     return tuple(each for each in reading.warnings if held is None or CUT_OFF not in each)
+
+
+@dataclass(frozen=True, slots=True)
+class OtherGrid:
+    """The second-best answer on rows, columns and setting: in words, and as the fields of a correction."""
+
+    words: str
+    fields: dict[str, str]
+
+
+def other_grid(reading: Reading) -> OtherGrid | None:
+    """Give the second-best grid of a reading, to be taken with one tap.
+
+    Examples
+    --------
+    >>> second = SecondGrid(setting="on point", rows=5, columns=4, confidence=0.184)
+    >>> pixels = dict(photo_size=(9, 9), corners=((0, 0), (9, 0), (9, 9), (0, 9)), corners_from="given")
+    >>> read = Reading(**pixels, unit="width", size=(1, 1), setting="straight", second_grid=second)
+    >>> found = other_grid(read)
+    >>> found.words, found.fields
+    ('Or 4 across and 5 down, on point (18 in 100)?', {'columns': '4', 'rows': '5', 'setting': 'on point'})
+    """
+    second = reading.second_grid
+    if second is None:
+        return None
+    sure = f"{round(100 * second.confidence)} in 100" if second.confidence >= 0.01 else "less than 1 in 100"
+    if second.setting == "none":
+        return OtherGrid(f"Or no block grid at all ({sure})?", {"columns": "", "rows": "", "setting": "none"})
+    counts = {"columns": str(second.columns), "rows": str(second.rows), "setting": second.setting}
+    how = "set straight" if second.setting == "straight" else "on point"
+    return OtherGrid(f"Or {second.columns} across and {second.rows} down, {how} ({sure})?", counts)
 
 
 def used(tape: Tape, unit: Unit) -> dict[str, str]:

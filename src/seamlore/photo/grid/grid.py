@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Literal
 
@@ -31,6 +31,16 @@ from seamlore.photo.networks import squeezed
 Floats = NDArray[np.float64]
 Setting = Literal["straight", "on point", "none"]
 Span = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Second:
+    """Another answer: how the blocks are set, how many down and across (0 for "none"), and how likely that is, 0..1."""
+
+    setting: Setting
+    rows: int
+    columns: int
+    confidence: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,6 +79,8 @@ class Grid:
         What the grid was judged by, each 0..1 or a ratio, by name; `confidence` is made from it.
     confidence
         The probability, 0..1, that setting, rows and columns are all exact; for "none", that there is no grid.
+    second
+        The likeliest answer but this one; None where nothing else was seen.
     """
 
     setting: Setting
@@ -86,6 +98,7 @@ class Grid:
     edge_sigma: float
     evidence: dict[str, float]
     confidence: float
+    second: Second | None = None
 
 
 # No quilt has more blocks than this across or down that a photograph could show.
@@ -220,7 +233,7 @@ def find_grid(
             raise PhotoError(f"{count} {name} of blocks", f"1 to {PAGE_ROWS} can be read", "count them again")
     tell = progress or (lambda _what, _part: None)
     if setting == "none":
-        return no_grid(1.0)
+        return replace(no_grid(1.0), second=_second(seen, ("none", 0, 0)) if seen is not None else None)
     if seen is None:
         seen = survey(pixels, progress=progress)
     on_point = None if setting is None else setting == "on point"
@@ -233,13 +246,35 @@ def find_grid(
     part = shares(found, none)
     best, confidence = _likeliest(found, part)
     if best is None:
-        return no_grid(confidence, {"none": seen.seen.none})
+        return replace(no_grid(confidence, {"none": seen.seen.none}), second=_second(seen, ("none", 0, 0)))
     if rows is None and columns is None:
         best = whole_blocks(seen.evidence.lab, best)
     tell("placing each line", 0.8)
     scale = seen.evidence.scale
     lines = (np.asarray(column_lines, float) * scale[0], np.asarray(row_lines, float) * scale[1])
-    return _grid(seen.evidence, best, lines, confidence)
+    return replace(_grid(seen.evidence, best, lines, confidence), second=_second(seen, _counts(best)))
+
+
+def _counts(of: Candidate) -> tuple[Setting, int, int]:
+    return "on point" if of.on_point else "straight", of.down.count, of.across.count
+
+
+def _second(seen: Survey, best: tuple[Setting, int, int]) -> Second | None:
+    """Give the likeliest answer that the picture alone leaves beside the one that was taken."""
+    found = seen.found
+    if not len(found):
+        return None
+    part = shares(found, seen.seen.none)
+    _, of = np.unique(found.counts, axis=0, return_inverse=True)
+    sums = np.bincount(of, weights=part[:-1])
+    others = [Second("none", 0, 0, float(part[-1]))] if best[0] != "none" else []
+    for group in np.argsort(-sums).tolist():
+        same = np.flatnonzero(of == group)
+        told = _counts(whole_blocks(seen.evidence.lab, found[int(same[part[same].argmax()])]))
+        if told != best:
+            others.append(Second(*told, min(1.0, float(sums[group]))))
+            break
+    return max(others, key=lambda each: each.confidence, default=None)
 
 
 def _likeliest(found: Candidates, part: Floats) -> tuple[Candidate | None, float]:

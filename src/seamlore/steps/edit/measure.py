@@ -38,7 +38,8 @@ def corrected(job: Job, size_px: tuple[int, int], asked: Mapping[str, Any]) -> t
     asked : mapping
         What to set right; the rest stays: "corners" four [x, y] in photograph pixels; "edge" [number, x, y], an edge
         (0 top, 1 right, 2 bottom, 3 left) and a point that it was drawn to; "row_line" or "column_line" [before,
-        after] in parts of the quilt; "rows", "columns", "divisions" as typed, empty to leave it to the photograph.
+        after] in parts of the quilt; "rows", "columns", "divisions" as typed, empty to leave it to the photograph; "setting"
+        "straight", "on point", "none", or empty.
 
     Returns
     -------
@@ -77,6 +78,12 @@ def corrected(job: Job, size_px: tuple[int, int], asked: Mapping[str, Any]) -> t
             # Lines put in place for other counts would stand for other lines now.
             changes |= {name: wanted} | ({f"{name[:-1]}_lines": None} if name != "divisions" else {})
             says.append(f"said there are {wanted} {name}" if wanted else f"left the {name} to the photograph")
+    if (setting := asked.get("setting")) is not None and setting != (now.setting or ""):
+        changes |= {"setting": setting or None, "row_lines": None, "column_lines": None}
+        if setting == "none":
+            changes |= {"rows": None, "columns": None}
+        said = {"none": "in no block grid", "": "as the photograph shows"}.get(setting, setting)
+        says.append(f"said that the blocks are set {said}")
     try:
         made = msgspec.convert({**msgspec.to_builtins(now), **changes}, Corrections)
     except msgspec.ValidationError:

@@ -17,7 +17,7 @@ from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit.measure import corrected, following, measured_next, taped, uncorrected
 from seamlore.steps.edit.typed import Slips
-from seamlore.steps.look import answer, block_seen, facts, typed_just_now, used, warnings
+from seamlore.steps.look import answer, block_seen, facts, other_grid, typed_just_now, used, warnings
 from seamlore.steps.order import step_named
 from seamlore.steps.overlay import overlay
 from seamlore.steps.photograph import TILE_PX, pyramid
@@ -143,6 +143,7 @@ def _shown(
         used=used(study.section(Tape), job.unit),
         more_named=[each.name for each in tape_lines(Tape(more=study.section(Tape).more), lambda given: given)],
         reading=reading,
+        other_grid=other_grid(reading),
         known=facts(reading, job.unit),
         data=_data(study),
         tape=study.section(Tape),
@@ -218,7 +219,7 @@ def _corrected(request: Request, fields: Fields) -> Response:
 def _asked(fields: Fields) -> dict[str, Any]:
     """What the form asks to be set right: places as data, counts as typed."""
     places = {name: fields.data(name) for name in ("corners", "edge", "row_line", "column_line")}
-    counts = {name: fields.text(name) for name in ("rows", "columns", "divisions") if name in fields.form}
+    counts = {name: fields.text(name) for name in ("rows", "columns", "divisions", "setting") if name in fields.form}
     return {**places, **counts}
 
 
