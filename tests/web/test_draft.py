@@ -423,3 +423,29 @@ def test_a_fabric_that_the_photograph_does_not_show_is_refused(edit, choice):
     assert answer.status_code == 422
     assert "fabric 10000" in answer.text
     assert choice() == before
+
+
+def test_the_likeliest_drawings_stand_over_the_photograph_and_one_tap_settles_the_kind(edit, client, demo, desk):
+    kind = desk.study(demo).job.quilt.kinds[0].name
+    # Another block stands there by mistake; the one that the photograph shows comes first all the same.
+    edit("block/name", name="maple leaf", kind=kind)
+    kind = desk.study(demo).job.quilt.kinds[0].name
+    text = client.get(f"/study/{demo}/draft/likely?kind={kind}").text
+    drawings = [html.unescape(each) for each in re.findall(r'name="drawing" value="([^"]*)"', text)]
+    assert 2 <= len(drawings) <= 6
+    assert drawings[0].endswith(" Birds in the Air")
+    assert text.count("/under/") == len(drawings)
+    answer = edit("block/likely", drawing=drawings[0], kind=kind)
+    assert answer.status_code == 200
+    quilt = desk.study(demo).job.quilt
+    assert [each.block.name for each in quilt.kinds] == ["Birds in the Air"]
+    # It lies as it lies on the photograph: as it was read.
+    read = client.post(
+        f"/study/{demo}/draft/back",
+        data={"base": str(desk.study(demo).revisions["choice"]), "what": "all"},
+        headers=PART,
+    )
+    assert read.status_code == 200
+    found = desk.study(demo).job.quilt.kinds[0].block
+    assert {each.outline for each in quilt.kinds[0].block.patches} == {each.outline for each in found.patches}
+    assert edit("block/likely", drawing="45 - Shoo Fly", kind=kind).status_code == 422

@@ -21,6 +21,7 @@ from seamlore.draft.text.quilt_file import read_quilt, write_quilt
 from seamlore.errors import ShapeError
 from seamlore.lengths import Length, length
 from seamlore.limits import PAGE_DIVISIONS, PAGE_ROWS
+from seamlore.steps.draft.likely import TURNS, settled
 from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.edit.keep import as_kept, kept, laid_as_seen, renamed
 from seamlore.steps.edit.redraft import changed, resized
@@ -118,6 +119,19 @@ def put_block(job: Job, name: str, *, kind: str = "") -> Edited:
     block = block_called(job, name)
     return Edited(kept(job, with_block(job.quilt, open_kind(job.quilt, kind).name, block)),
                   f"put {block.name} into the draft")  # fmt: skip
+
+
+_DRAWING = re.compile(r"(0|90|180|270) ([m-]) (.+)")
+
+
+def settle(job: Job, drawing: str, *, kind: str = "") -> Edited:
+    """Take one of the drawings that fit a kind, as it lies: "90 m Ohio Star" is turned by 90 degrees after mirroring."""
+    read = _DRAWING.fullmatch(drawing)
+    if read is None:
+        raise ShapeError(f'the drawing "{drawing[:40]}"', "it is not one of those offered", "reload the page")
+    turn = next(each for each in TURNS if str(each) == read[1])
+    made = settled(job.quilt, kind, read[3], turn, mirrored=read[2] == "m")
+    return Edited(kept(job, made), f"settled on {find(read[3]).name}")
 
 
 def block_called(job: Job, name: str) -> Block:

@@ -55,6 +55,7 @@ EDITS: dict[str, Edit] = {
         kind=fields.text("kind"),
     ),
     "/block/divisions": lambda job, fields: edit.divide(job, fields.text("divisions"), kind=fields.text("kind")),
+    "/block/likely": lambda job, fields: edit.settle(job, fields.text("drawing"), kind=fields.text("kind")),
     "/block/name": lambda job, fields: edit.put_block(job, fields.text("name"), kind=fields.text("kind")),
 }
 

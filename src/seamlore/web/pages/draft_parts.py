@@ -12,6 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.steps.draft.beside import beside
+from seamlore.steps.draft.likely import likely, seams_path
 from seamlore.steps.draft.stage import block_svg, cloths, colored, kind_svg, proportions_of, quilt_svg, stage
 from seamlore.steps.draft.under import photograph_of
 from seamlore.steps.edit.draft import block_text, whole_text
@@ -41,6 +42,7 @@ def routes() -> list[Route]:
         Route(base + "/try", _part("draft_stage", _tried)),
         Route(base + "/stage", _part("draft_stage", _stage)),
         Route(base + "/beside", _part("draft_beside", _beside)),
+        Route(base + "/likely", _part("draft_likely", _likely)),
         Route(base + "/proportions", _part("draft_proportions", _proportions)),
         Route(base + "/files", _part("draft_files", _files)),
         # Whole: every block is drawn in it, so that it can be read wherever it is taken.
@@ -85,6 +87,14 @@ def _beside(study: OpenStudy, quilt: Quilt, asked: Mapping[str, str]) -> dict[st
     by_key, _ = cloths(study.job, quilt, "value" if how == "value" else "place")
     kinds, ways = beside(quilt, vary, by_key)
     return {"vary": vary, "kinds": kinds, "ways": ways}
+
+
+def _likely(study: OpenStudy, _: Quilt, asked: Mapping[str, str]) -> dict[str, Any]:
+    """The likeliest drawings of one kind over the photograph."""
+    kind = asked.get("kind", "")
+    ways = [{"block": each.block, "turn": each.turn, "mirrored": each.mirrored, "now": each.now, "at": each.at,
+             "seams": seams_path(each.block)} for each in likely(study.job, kind)]  # fmt: skip
+    return {"ways": ways, "kind": kind}
 
 
 def _proportions(study: OpenStudy, quilt: Quilt, _: Mapping[str, str]) -> dict[str, Any]:
