@@ -298,6 +298,15 @@ def test_a_study_without_a_photograph_begins_a_draft_by_hand(client, desk, answe
     assert answer_in(begun.text) == "Nine Patch; 20 blocks of 6 in, 4 rows of 5: 30 x 24 in"
 
 
+def test_a_draft_begun_by_hand_has_nothing_that_was_found_to_go_back_to(client, desk):
+    number = desk.begin("By hand", None, "began")
+    fields = {"base": "0", "name": "pinwheel", "size": "9 in", "rows": "2", "columns": "3"}
+    client.post(f"/study/{number}/draft/begin", data=fields)
+    page = client.get(f"/study/{number}/draft").text
+    assert "Pinwheel" in page
+    assert "was found" not in page
+
+
 def test_a_whole_quilt_is_begun_from_the_shelf_without_a_photograph(client, desk):
     sent = client.post("/by-hand", follow_redirects=False)
     assert sent.status_code == 303

@@ -131,6 +131,11 @@ class OtherGrid:
 
     words: str
     fields: dict[str, str]
+    likely: bool
+
+
+# An answer less likely than this is offered behind "more".
+_LIKELY = 0.05
 
 
 def other_grid(reading: Reading) -> OtherGrid | None:
@@ -149,11 +154,12 @@ def other_grid(reading: Reading) -> OtherGrid | None:
     if second is None:
         return None
     sure = f"{round(100 * second.confidence)} in 100" if second.confidence >= 0.01 else "less than 1 in 100"
+    likely = second.confidence >= _LIKELY
     if second.setting == "none":
-        return OtherGrid(f"Or no block grid at all ({sure})?", {"columns": "", "rows": "", "setting": "none"})
+        return OtherGrid(f"Or no block grid at all ({sure})?", {"columns": "", "rows": "", "setting": "none"}, likely)
     counts = {"columns": str(second.columns), "rows": str(second.rows), "setting": second.setting}
     how = "set straight" if second.setting == "straight" else "on point"
-    return OtherGrid(f"Or {second.columns} across and {second.rows} down, {how} ({sure})?", counts)
+    return OtherGrid(f"Or {second.columns} across and {second.rows} down, {how} ({sure})?", counts, likely)
 
 
 def used(tape: Tape, unit: Unit) -> dict[str, str]:

@@ -223,6 +223,10 @@ def resized(quilt: Quilt, what: str, size: Length) -> Quilt:
     return with_sizes(quilt, {what: size})
 
 
+# More kinds than these are counted where they are listed, not in a headline.
+_COUNTED = 4
+
+
 def answer(quilt: Quilt) -> str:
     """Say in one sentence how a quilt is pieced.
 
@@ -245,7 +249,7 @@ def answer(quilt: Quilt) -> str:
     if isinstance(quilt.setting, OnPoint):
         says[0] += " on point"
     if len(counts) > 1:
-        says.append(counts_said(quilt))
+        says.append(counts_said(quilt) if len(counts) <= _COUNTED else f"{len(counts)} kinds of block")
     if len(quilt.spots) > 1:
         says.append(f"{quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}")
     if quilt.not_read:

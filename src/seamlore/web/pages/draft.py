@@ -217,6 +217,7 @@ def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, 
         "snaps": snap_lines(job),
         "notes": _notes(study),
         "left_over": _left_over(study),
+        "found_too": _found_too(study),
         "kind": type(quilt.setting).__name__,
     }
 
@@ -227,6 +228,16 @@ def _left_over(study: OpenStudy) -> str:
     except SeamloreError:
         # Nothing was measured that the draft could differ from.
         return ""
+
+
+def _found_too(study: OpenStudy) -> bool:
+    """Whether photograph or tape make a draft of their own, to which she could go back."""
+    if study.photograph is not None:
+        return True
+    try:
+        return bool(study.job.drafted)
+    except SeamloreError:
+        return False
 
 
 def _notes(study: OpenStudy) -> tuple[str, ...]:
