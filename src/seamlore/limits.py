@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from fractions import Fraction
 
 from seamlore.errors import SeamloreError
 
@@ -41,12 +42,16 @@ PAGE_DIVISIONS = 16
 PARTS = 16_384
 BRACKETS_DEEP = 8
 STRIPS = 16
+# Sizes of one block that a lesson shows side by side.
+SIZES = 4
 FABRICS = 2_000
 BORDERS = 20
 # Cutting lists: rows, pieces in all, and the finest parts that a fabric's width is reckoned in.
 CUTTING_ROWS = 200
-PIECES = 20_000
+PIECES = 1_000_000
 PARTS_ACROSS = 8_000
+# Fabric at hand: lengths, squares, strips and scraps, each counted.
+STASH_PIECES = 500
 
 
 def whole_number(text: str) -> int | None:
@@ -68,6 +73,18 @@ def whole_number(text: str) -> int | None:
     (12, None, None, None)
     """
     return int(text) if re.fullmatch(rf"[0-9]{{1,{WHOLE_DIGITS}}}", text) else None
+
+
+def percent(text: str) -> Fraction | None:
+    """Read a share in percent, with its sign or without, as a part of the whole; None when it is none.
+
+    Examples
+    --------
+    >>> percent("5%"), percent("2.5 %"), percent("five"), percent("-1")
+    (Fraction(1, 20), Fraction(1, 40), None, None)
+    """
+    found = re.fullmatch(rf"([0-9]{{1,{WHOLE_DIGITS}}}(?:\.[0-9]{{1,4}})?)\s*%?", text.strip())
+    return Fraction(found[1]) / 100 if found else None
 
 
 def checked_text(text: str, what: str, most: int, *, source: str = "") -> str:

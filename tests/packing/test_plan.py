@@ -17,7 +17,7 @@ from seamlore.packing.bounds import least_length
 from seamlore.packing.merging import ENDLESS, join_all
 from seamlore.packing.pieces import Kind, piece
 from seamlore.packing.plan import Layout, lay_out
-from seamlore.steps.cut import as_record, cut
+from seamlore.steps.cutting.cut import as_record, cut
 from tests.packing.replay import faults
 
 HEAD = "fabric,piece,width,height,count,may_turn\n"

@@ -11,7 +11,7 @@ import click
 
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, length, pair, size
-from seamlore.limits import whole_number
+from seamlore.limits import percent, whole_number
 from seamlore.wording import reworded
 
 
@@ -63,6 +63,22 @@ class CountWord(click.ParamType[int]):
             named = param.opts[0] if param else "a number"
             raise SeamloreError(f'{named} "{text}"', "it is a whole number", "write it in digits, such as 7")
         return -number if text.startswith("-") else number
+
+
+class PercentWord(click.ParamType[Any]):
+    """A share in percent on the command line, such as 5% or 2.5; a part of the whole once read."""
+
+    name = "percent"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Read it; what is none is refused in one short line."""
+        if not isinstance(value, str):
+            return value
+        share = percent(value)
+        if share is None:
+            named = param.opts[0] if param else "a share"
+            raise SeamloreError(f'{named} "{value}"', "it is a number of percent", "write it as 5%")
+        return share
 
 
 class FileWord(click.ParamType[Path]):

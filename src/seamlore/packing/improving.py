@@ -5,17 +5,20 @@ from __future__ import annotations
 import numpy as np
 
 from seamlore.packing.merging import join_all
-from seamlore.packing.pieces import Block
+from seamlore.packing.pieces import Block, in_a_row
 
-ROUNDS = 70
 WORK = 20_000
 STATES = 120
 # One round in three may give a layout of the same length, so that the search moves on.
 SIDEWAYS = 3
 SPREAD = 6
+# Strips taken apart together, into how many blocks, and how often before others are.
+MOST_STRIPS = 5
+AT_ONCE = 26
+EACH = 4
 
 
-def improve(whole: Block, width: int, least: int, *, size: int, seed: int = 0, rounds: int = ROUNDS) -> Block:
+def improve(whole: Block, width: int, least: int, *, size: int, rounds: int, seed: int = 0) -> Block:
     """Shorten a layout.
 
     Parameters
@@ -27,8 +30,10 @@ def improve(whole: Block, width: int, least: int, *, size: int, seed: int = 0, r
         A length that cannot be beaten: reached, the search ends.
     size : int
         Into about how many blocks it is taken apart at a time.
-    seed, rounds : int
-        The same ones give the same layout.
+    rounds : int
+        How often.
+    seed : int
+        The same one gives the same layout.
 
     Returns
     -------
@@ -39,7 +44,7 @@ def improve(whole: Block, width: int, least: int, *, size: int, seed: int = 0, r
     --------
     >>> from seamlore.packing.pieces import Block, joined
     >>> one = Block(2, 2, 4, False, 0)
-    >>> improve(joined(one, one, across=False), 4, 2, size=8).height
+    >>> improve(joined(one, one, across=False), 4, 2, size=8, rounds=5).height
     2
     """
     chance = np.random.default_rng(seed)
@@ -52,6 +57,57 @@ def improve(whole: Block, width: int, least: int, *, size: int, seed: int = 0, r
         if found is not None and found.height <= most:
             whole = found
     return whole
+
+
+def improve_strips(whole: Block, width: int, least: int, *, rounds: int, seed: int = 2) -> Block:
+    """Shorten a layout of many strips: a few of them, more likely those that lose most, are taken apart at a time.
+
+    Parameters
+    ----------
+    whole, width, least, rounds, seed
+        As for `improve`.
+
+    Examples
+    --------
+    >>> one = Block(2, 2, 4, False, 0)
+    >>> improve_strips(in_a_row([one] * 4, across=False), 4, 4, rounds=5).height
+    4
+    """
+    chance = np.random.default_rng(seed)
+    strips = strips_of(whole)
+    for turn in range(rounds):
+        high = sum(each.height for each in strips)
+        if high <= least or len(strips) < 2:
+            break
+        lost = np.array([each.height * width - each.area + 1 for each in strips], float)
+        many = min(len(strips), int(chance.integers(2, MOST_STRIPS + 1)))
+        taken = set(chance.choice(len(strips), many, replace=False, p=lost / lost.sum()).tolist())
+        some = [each for at, each in enumerate(strips) if at in taken]
+        rest = [each for at, each in enumerate(strips) if at not in taken]
+        part = in_a_row(some, across=False)
+        enough = max(-(-part.area // width), least - sum(each.height for each in rest))
+        shorter = improve(part, width, enough, size=AT_ONCE, rounds=EACH, seed=seed + turn)
+        strips = rest + strips_of(shorter)
+    return in_a_row(strips, across=False)
+
+
+def strips_of(block: Block) -> list[Block]:
+    """Part a layout by its cuts across the whole width.
+
+    Examples
+    --------
+    >>> one = Block(2, 2, 4, False, 0)
+    >>> len(strips_of(in_a_row([one] * 4, across=False))), len(strips_of(in_a_row([one] * 4, across=True)))
+    (4, 1)
+    """
+    todo, strips = [block], []
+    while todo:
+        each = todo.pop()
+        if each.kind < 0 and not each.across and each.blocks:
+            todo += reversed(each.blocks)
+        else:
+            strips.append(each)
+    return strips
 
 
 def _apart(whole: Block, size: int, chance: np.random.Generator) -> list[Block]:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+# The kind of a block that holds no piece: fabric between pieces that are cut at a fixed repeat.
+EMPTY = -2
+
 
 @dataclass(frozen=True, slots=True)
 class Kind:
@@ -51,7 +54,7 @@ class Block:
     may_turn : bool
         Whether all of its pieces may be turned.
     kind : int
-        The kind of its one piece; -1 when it is two blocks.
+        The kind of its one piece; -1 when it is two blocks, `EMPTY` when nothing is cut from it.
     turned : bool
         Whether that piece lies turned.
     across : bool
@@ -133,3 +136,30 @@ def turned(block: Block) -> Block:
         return replace(block, width=block.height, height=block.width, turned=not block.turned)
     first, second = block.blocks
     return joined(turned(first), turned(second), across=not block.across)
+
+
+def renumbered(blocks: Sequence[Block], kinds: Sequence[int]) -> tuple[Block, ...]:
+    """Give every piece the kind that stands for its own.
+
+    Parameters
+    ----------
+    blocks : sequence of Block
+    kinds : sequence of int
+        By kind of the blocks.
+
+    Examples
+    --------
+    >>> renumbered([joined(Block(2, 3, 6, True, 0), Block(2, 3, 6, True, 1), across=True)], [4, 7])[0].blocks[1].kind
+    7
+    """
+    done: dict[int, Block] = {}
+
+    def again(block: Block) -> Block:
+        found = done.get(id(block))
+        if found is None:
+            kind = kinds[block.kind] if block.kind >= 0 else block.kind
+            found = replace(block, kind=kind, blocks=tuple(again(each) for each in block.blocks))
+            done[id(block)] = found
+        return found
+
+    return tuple(again(each) for each in blocks)

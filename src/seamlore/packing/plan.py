@@ -1,23 +1,52 @@
-"""One fabric's pieces laid out: the best layout that was found, and how short none can be."""
+"""One fabric's pieces laid out in two ways, with little fabric and with few settings of the ruler; how short none can be."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from seamlore.packing.bounds import least_length
-from seamlore.packing.improving import improve
+from seamlore.packing.cuts import Cut, cuts_of, in_order, settings, strokes
+from seamlore.packing.improving import improve, improve_strips, strips_of
 from seamlore.packing.merging import ENDLESS, join_all
-from seamlore.packing.pieces import Block, Kind, in_a_row, piece
-from seamlore.packing.strips import strip_plan
+from seamlore.packing.pieces import Block, Kind, in_a_row, joined, piece, renumbered
+from seamlore.packing.simple import simplest
+from seamlore.packing.strips import StripPlans, strip_plans
 
-# Up to so many pieces are joined one by one; more lie in strips first.
+# Up to so many blocks are joined two by two; where there are more pieces, most lie in strips first.
 FEW = 150
+# Where there are more pieces than this, all of them lie in strips: what is left over is less than a thousandth.
+MANY = 20_000
 # Pairs looked at in each step, and states kept: about a second's work.
 WORK = 60_000
 STATES = 1_000
+# Times that what the surest strips leave over is taken apart and joined anew, from each of two beginnings.
+REST = 12
 # How far over the area's length a layout may be, tried in this order: a tight limit prunes early.
-OVER = (1.02, 1.04, 1.07)
+OVER = (1.02, 1.04, 1.07, 1.12, 1.2)
+# How much more fabric the plan with few settings may take.
+SHARE = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How long a short layout is looked for.
+
+    Parameters
+    ----------
+    joins : bool
+        Whether pieces are also joined one by one from the start; else only strips are.
+    rounds : int
+        Times that a layout is taken apart and joined anew.
+    """
+
+    joins: bool
+    rounds: int
+
+
+# A few seconds, for fabric that cannot be bought again; or some tenths of a second, for the like pieces of a draft.
+THOROUGH = Effort(True, 60)
+QUICK = Effort(False, 6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,25 +78,54 @@ class Layout:
     least_length: int
     strips: tuple[Block, ...]
 
+    @property
+    def cuts(self) -> tuple[Cut, ...]:
+        """Every cut in order."""
+        return cuts_of(self.strips, self.width)
+
+    @property
+    def settings(self) -> int:
+        """How often the ruler is set."""
+        return settings(self.cuts)
+
+    def strokes(self, layers: int) -> int:
+        """How often the blade runs when so many layers are cut at once."""
+        return strokes(self.cuts, layers)
+
     def places(self) -> list[Place]:
         """Lay each piece at its place."""
         found: list[Place] = []
         y = 0
         for strip in self.strips:
-            todo = [(strip, 0, y)]
-            while todo:
-                block, left, top = todo.pop()
-                if block.kind >= 0:
-                    found.append(Place(block.kind, left, top, block.width, block.height, block.turned))
-                    continue
-                first, second = block.blocks
-                beyond = (left + first.width, top) if block.across else (left, top + first.height)
-                todo += [(second, *beyond), (first, left, top)]
+            found += places_in(strip, y)
             y += strip.height
         return found
 
 
-def lay_out(kinds: Sequence[Kind], width: int) -> Layout:
+@dataclass(frozen=True, slots=True)
+class Plans:
+    """The two layouts that are offered; they may be the same."""
+
+    simple: Layout
+    frugal: Layout
+
+
+def places_in(block: Block, y: int = 0) -> list[Place]:
+    """Lay each piece of a block at its place, the block beginning so far along the fabric."""
+    found: list[Place] = []
+    todo = [(block, 0, y)]
+    while todo:
+        each, left, top = todo.pop()
+        if each.kind >= 0:
+            found.append(Place(each.kind, left, top, each.width, each.height, each.turned))
+        if each.blocks:
+            first, second = each.blocks
+            beyond = (left + first.width, top) if each.across else (left, top + first.height)
+            todo += [(second, *beyond), (first, left, top)]
+    return found
+
+
+def lay_out(kinds: Sequence[Kind], width: int, effort: Effort = THOROUGH) -> Layout:
     """Lay all pieces out on a fabric, with little waste.
 
     The same pieces give the same layout: work is limited by steps, never by the clock.
@@ -78,6 +136,7 @@ def lay_out(kinds: Sequence[Kind], width: int) -> Layout:
         At least one; each lies in some way within the width.
     width : int
         In parts.
+    effort : Effort
 
     Returns
     -------
@@ -89,23 +148,72 @@ def lay_out(kinds: Sequence[Kind], width: int) -> Layout:
     >>> layout.length, layout.least_length, len(layout.places())
     (15, 15, 20)
     """
+    return _frugal(kinds, width, effort)[0]
+
+
+def two_plans(kinds: Sequence[Kind], width: int, effort: Effort = THOROUGH, share: float = SHARE) -> Plans:
+    """Lay all pieces out with little fabric, and with few settings of the ruler for a little more fabric.
+
+    Parameters
+    ----------
+    kinds, width, effort
+        As for `lay_out`.
+    share : float
+        How much longer the plan with few settings may be, as a part of the other.
+
+    Examples
+    --------
+    Here little fabric is also the fewest settings: one depth of strip, two widths across.
+
+    >>> plans = two_plans([Kind(5, 5, 16, False), Kind(2, 5, 4, False)], 42)
+    >>> plans.simple.length, plans.simple.settings, plans.frugal.length
+    (15, 3, 15)
+    """
+    frugal, offered = _frugal(kinds, width, effort)
+    longest = int(frugal.length * (1 + share) + 1e-9)
+    strips = simplest(kinds, width, frugal.strips, offered, longest)
+    simple = Layout(width, sum(each.height for each in strips), frugal.least_length, strips)
+    return Plans(simple, frugal if simple.length > frugal.length or simple.settings > frugal.settings else simple)
+
+
+def _frugal(kinds: Sequence[Kind], width: int, effort: Effort) -> tuple[Layout, tuple[Block, ...]]:
     many = sum(kind.count for kind in kinds)
-    area = sum(kind.area * kind.count for kind in kinds)
-    starts = []
-    if many > len(kinds):
-        starts.append(strip_plan(kinds, width))
-    if many <= FEW:
-        starts.append(_joined_singly(kinds, width, area))
+    plans = strip_plans(kinds, width, FEW // 2) if many > len(kinds) or not effort.joins else None
+    starts = [plans.whole] if plans else []
+    if plans and plans.surest and effort.joins and many <= MANY:
+        starts.append(_with_the_rest_joined(kinds, plans, width))
+    if many <= FEW and effort.joins:
+        starts.append(_joined_singly(kinds, [kind.count for kind in kinds], width))
+    least = least_length(kinds, width, min(each.height for each in starts))
     best = min(starts, key=lambda each: each.height)
-    least = least_length(kinds, width, best.height)
-    for seed, size in enumerate((20, 28)):
-        best = improve(best, width, least, size=size, seed=seed)
-    strips = tuple(_strips(best))
-    return Layout(width, best.height, min(least, best.height), strips)
+    if many <= MANY:
+        # What is shortest at first need not be what can be shortened most.
+        each_way = effort.rounds // (len(starts) if many <= FEW or not effort.joins else 8)
+        tried = [improve(each, width, least, size=20, rounds=each_way) for each in starts]
+        best = min(tried, key=lambda each: each.height)
+        if effort.joins and many > FEW:
+            best = improve_strips(best, width, least, rounds=effort.rounds // 2)
+        elif effort.joins:
+            best = improve(best, width, least, size=28, rounds=effort.rounds, seed=1)
+    strips = in_order(strips_of(best))
+    length = sum(each.height for each in strips)
+    return Layout(width, length, min(least, length), strips), plans.found if plans else ()
 
 
-def _joined_singly(kinds: Sequence[Kind], width: int, area: int) -> Block:
-    pieces = [piece(kinds, index) for index, kind in enumerate(kinds) for _ in range(kind.count)]
+def _with_the_rest_joined(kinds: Sequence[Kind], plans: StripPlans, width: int) -> Block:
+    if not any(plans.left):
+        return in_a_row(plans.surest, across=False)
+    wanted = [index for index, many in enumerate(plans.left) if many]
+    rest = strip_plans([replace(kinds[k], count=plans.left[k]) for k in wanted], width, 0).whole
+    ways = [_joined_singly(kinds, plans.left, width), renumbered([rest], wanted)[0]]
+    area = -(-rest.area // width)
+    best = min((improve(each, width, area, size=24, rounds=REST) for each in ways), key=lambda each: each.height)
+    return in_a_row([*plans.surest, best], across=False)
+
+
+def _joined_singly(kinds: Sequence[Kind], counts: Sequence[int], width: int) -> Block:
+    pieces = _bundles(kinds, counts, width)
+    area = sum(each.area for each in pieces)
     for over in OVER:
         found = join_all(pieces, width, int(area / width * over), work=WORK, states=STATES)
         if found is not None:
@@ -115,13 +223,20 @@ def _joined_singly(kinds: Sequence[Kind], width: int, area: int) -> Block:
     return found if found is not None else in_a_row(pieces, across=False)
 
 
-def _strips(block: Block) -> list[Block]:
-    """Part a layout by its cuts across the whole width."""
-    todo, strips = [block], []
-    while todo:
-        each = todo.pop()
-        if each.kind < 0 and not each.across:
-            todo += reversed(each.blocks)
-        else:
-            strips.append(each)
-    return strips
+def _bundles(kinds: Sequence[Kind], counts: Sequence[int], width: int) -> list[Block]:
+    """Give the pieces one by one; when they are many, like ones in twos, fours, eights, as square as they come."""
+    size = 1
+    while sum(-(-count // size) for count in counts) > FEW and size < max(counts):
+        size *= 2
+    found = []
+    for index, count in enumerate(counts):
+        lies = kinds[index].lies(width)[0]
+        one = piece(kinds, index, turned=lies[2])
+        while count > 0:
+            block = one
+            while 2 * block.area <= min(size, count) * one.area:
+                across = block.width <= block.height and 2 * block.width <= width
+                block = joined(block, block, across=across)
+            found.append(block)
+            count -= block.area // one.area
+    return found

@@ -8,6 +8,7 @@ The strips that were found are then taken a whole number of times.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,7 +34,29 @@ class _Ways:
         self.turned = [way[3] for way in ways]
 
 
-def strip_plan(kinds: Sequence[Kind], width: int) -> Block:
+@dataclass(frozen=True, slots=True)
+class StripPlans:
+    """Two ways to lay pieces out in strips.
+
+    Parameters
+    ----------
+    whole : Block
+        All pieces, strip upon strip.
+    surest : tuple of Block
+        Strips that the linear program takes, none holding a piece too many.
+    left : tuple of int
+        How many of each kind these do not hold.
+    found : tuple of Block
+        Every strip that was looked at.
+    """
+
+    whole: Block
+    surest: tuple[Block, ...]
+    left: tuple[int, ...]
+    found: tuple[Block, ...]
+
+
+def strip_plans(kinds: Sequence[Kind], width: int, few: int) -> StripPlans:
     """Cover all counts by strips with the least total depth that is found.
 
     Parameters
@@ -41,16 +64,17 @@ def strip_plan(kinds: Sequence[Kind], width: int) -> Block:
     kinds : sequence of Kind
         Each lies in some way within the width.
     width : int
+    few : int
+        So many pieces may be left over by the surest strips, where these can be had.
 
     Returns
     -------
-    Block
-        All pieces, strip upon strip.
+    StripPlans
 
     Examples
     --------
-    >>> plan = strip_plan([Kind(5, 5, 16, False), Kind(2, 5, 4, False)], 42)
-    >>> plan.height, plan.area
+    >>> plans = strip_plans([Kind(5, 5, 16, False), Kind(2, 5, 4, False)], 42, 5)
+    >>> plans.whole.height, plans.whole.area
     (15, 440)
     """
     ways = _Ways(kinds, width)
@@ -67,7 +91,37 @@ def strip_plan(kinds: Sequence[Kind], width: int) -> Block:
                 _keep(patterns, kinds, block, depth)
         if len(patterns) == before:
             break
-    return _whole_strips(kinds, patterns, counts, width)
+    times, _ = _cover(patterns, counts, whole=True)
+    assert times is not None  # each kind has a strip of its own, taken as often as it is needed
+    found = tuple(block for _, block in patterns.values())
+    taken = [(block, int(many)) for block, many in zip(found, np.rint(times), strict=True)]
+    whole = in_a_row(whole_strips(kinds, taken), across=False)
+    return StripPlans(whole, *_surest(kinds, patterns, counts, few), found)
+
+
+def _surest(
+    kinds: Sequence[Kind], patterns: dict[tuple[int, ...], tuple[int, Block]], counts: Numbers, few: int
+) -> tuple[tuple[Block, ...], tuple[int, ...]]:
+    """Take each strip as often as the linear program does, rounded down, then some once more until few pieces are left."""
+    times, _ = _cover(patterns, counts, whole=False)
+    assert times is not None
+    held = np.array(list(patterns), np.int64)
+    blocks = [block for _, block in patterns.values()]
+    left = np.array([kind.count for kind in kinds], np.int64)
+    taken: list[Block] = []
+    # Where the program covers more than is wanted, a strip is taken only as long as all of it is.
+    for row in np.repeat(np.arange(len(times)), np.floor(times + 1e-6).astype(int)):
+        if (held[row] <= left).all():
+            left = left - held[row]
+            taken.append(blocks[row])
+    part = times - np.floor(times + 1e-6)
+    for row in np.argsort(-part, kind="stable"):
+        if left.sum() <= few:
+            break
+        if part[row] > 1e-6 and (held[row] <= left).all():
+            left = left - held[row]
+            taken.append(blocks[row])
+    return tuple(taken), tuple(int(count) for count in left)
 
 
 def _row(kinds: Sequence[Kind], ways: _Ways, way: int, width: int) -> Block:
@@ -93,12 +147,19 @@ def _depths(ways: _Ways, kinds: Sequence[Kind]) -> list[int]:
 def _keep(
     patterns: dict[tuple[int, ...], tuple[int, Block]], kinds: Sequence[Kind], block: Block, depth: int
 ) -> None:
-    held = _held(block, len(kinds))
+    held = held_by(block, len(kinds))
     if held not in patterns or patterns[held][0] > block.height:
         patterns[held] = block.height, block
 
 
-def _held(block: Block, many: int) -> tuple[int, ...]:
+def held_by(block: Block, many: int) -> tuple[int, ...]:
+    """Count the pieces of each of so many kinds in a block.
+
+    Examples
+    --------
+    >>> held_by(joined(Block(2, 2, 4, True, 0), Block(2, 2, 4, True, 2), across=True), 3)
+    (1, 0, 1)
+    """
     count = [0] * many
     todo = [block]
     while todo:
@@ -193,25 +254,31 @@ def _best_strips(
     return found
 
 
-def _whole_strips(
-    kinds: Sequence[Kind], patterns: dict[tuple[int, ...], tuple[int, Block]], counts: Numbers, width: int
-) -> Block:
-    """Take strips a whole number of times; leave out of the last ones what is not needed."""
-    times, _ = _cover(patterns, counts, whole=True)
-    assert times is not None
+def whole_strips(kinds: Sequence[Kind], taken: Sequence[tuple[Block, int]]) -> list[Block]:
+    """Take strips so many times, leaving out of the last ones what is not needed.
+
+    Examples
+    --------
+    >>> kinds = [Kind(5, 5, 11, False)]
+    >>> row = in_a_row([piece(kinds, 0)] * 8, across=True)
+    >>> [each.width for each in whole_strips(kinds, [(row, 2)])]
+    [40, 15]
+    """
     need = [kind.count for kind in kinds]
-    strips = [
-        block
-        for (_, block), many in zip(patterns.values(), np.rint(times).astype(int), strict=True)
-        for _ in range(int(many))
-    ]
+    strips = [block for block, many in taken for _ in range(many)]
     strips.sort(key=lambda each: each.waste / (each.width * each.height))
+    held_of = {id(block): held_by(block, len(kinds)) for block, _ in taken}
     kept = []
     for block in strips:
+        held = held_of[id(block)]
+        if all(have <= still for have, still in zip(held, need, strict=True)):
+            need = [still - have for have, still in zip(held, need, strict=True)]
+            kept.append(block)
+            continue
         left = _without(block, need)
         if left is not None:
             kept.append(left)
-    return in_a_row(kept, across=False)
+    return kept
 
 
 def _without(block: Block, need: list[int]) -> Block | None:

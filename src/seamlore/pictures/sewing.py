@@ -39,6 +39,7 @@ def step_picture(
     *,
     allowance: Length,
     title: str,
+    sized: bool = True,
 ) -> Picture:
     """Draw a step: its parts apart at the left, and joined at the right.
 
@@ -54,6 +55,8 @@ def step_picture(
     allowance : Length
         Seam allowance, in the unit that sizes are lettered in.
     title : str
+    sized : bool
+        Whether sizes are lettered.
 
     Examples
     --------
@@ -73,7 +76,7 @@ def step_picture(
     largest = min(_UNIT_MM if step.made == "unit" else _WHOLE_MM, room)
     scale = largest / float(extent.max())
     left = _parts(step, points, labels, paints, scale)
-    right = _joined(step, points, paints, scale, allowance)
+    right = _joined(step, points, paints, scale, allowance if sized else None)
     (left_low, left_high), (right_low, right_high) = _box(left), _box(right)
     high = max(left_high[1] - left_low[1], right_high[1] - right_low[1])
     width_left, width_right = left_high[0] - left_low[0], right_high[0] - right_low[0]
@@ -179,8 +182,9 @@ def _heart_of(corners: tuple[tuple[float, ...], ...]) -> tuple[float, float, flo
 
 
 def _joined(
-    step: Step, points: dict[int, Points], paints: Sequence[Paint], scale: float, allowance: Length
+    step: Step, points: dict[int, Points], paints: Sequence[Paint], scale: float, allowance: Length | None
 ) -> list[Shape]:
+    """What comes of a step; with an allowance its size is lettered."""
     rings = [(ring(each * scale), paints[piece]) for piece, each in points.items()]
     whole = _points(step.outline) * scale
     shapes: list[Shape] = [
@@ -191,7 +195,7 @@ def _joined(
     for number, seam in enumerate(step.seams, start=1):
         shapes += _seam(step, seam, number, scale)
     low, high = whole.min(axis=0), whole.max(axis=0)
-    if len(whole) == 4 and _square_on(whole):
+    if allowance is not None and len(whole) == 4 and _square_on(whole):
         wide, tall = now_measures(step.outline, allowance, allowance.unit)
         label = _TYPE_PT
         shapes += across(float(low[0]), float(high[0]), float(high[1]) + 3.0, show(wide), size_pt=label, above=False)

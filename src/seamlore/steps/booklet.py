@@ -14,12 +14,13 @@ from seamlore.making.strips import FabricNeed
 from seamlore.sewing.top import sewn_top
 from seamlore.sheets.pattern import BookletContent, ToBuy
 from seamlore.steps.cutting_words import cut_fabric
-from seamlore.steps.sewing_words import sewn_blocks
+from seamlore.steps.sewing.blocks import sewn_blocks
+from seamlore.steps.sewing.difficulty import difficulty
+from seamlore.steps.sewing.templates import templates
+from seamlore.steps.sewing.tools import tools
+from seamlore.steps.sewing.top_words import layout_words, top_steps
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
-from seamlore.steps.templates import templates
-from seamlore.steps.tools import tools
-from seamlore.steps.top_words import layout_words, top_steps
 from seamlore.steps.words import few
 from seamlore.wording import speaking
 
@@ -95,6 +96,7 @@ def booklet_content(
         together=tuple((batch.name, batch.how) for batch in made.batches),
         for_baby=width <= _CRIB[0] and height <= _CRIB[1],
         old_cloth=made.filling is not None and made.filling.kind == "older quilt",
+        difficulty=difficulty(quilt, top),
         tools=tuple(tools(made)),
         layout=tuple(layout_words(quilt)),
     )

@@ -56,7 +56,7 @@ def _svg(told: Sequence[Told], _: str) -> bytes:
 def _dxf(told: Sequence[Told], _: str) -> bytes:
     from seamlore.formats.dxf import Template, to_dxf  # drawings for machines: slow to import
     from seamlore.sewing.top import sewn_top
-    from seamlore.steps.templates import templates
+    from seamlore.steps.sewing.templates import templates
 
     (one,) = told
     figures = one.quilt.facts.figures

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from seamlore.lengths import RULER_MARK, show
+from seamlore.lengths import RULER_MARK, Unit, show
+from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
 
 
@@ -24,10 +25,14 @@ def tools(made: Plan) -> Iterable[str]:
     Pins, small scissors, seam ripper.
     Iron and ironing board.
     """
-    mark = show(RULER_MARK[made.quilt.unit])
-    yield f"Rotary cutter, cutting mat, and a ruler with marks of {mark}."
+    yield from tools_for(made.cutting, made.quilt.unit)
+
+
+def tools_for(cuts: Iterable[Cut], unit: Unit) -> Iterable[str]:
+    """List the tools that some cuts take."""
+    yield f"Rotary cutter, cutting mat, and a ruler with marks of {show(RULER_MARK[unit])}."
     yield "Sewing machine, or needles for sewing by hand; cotton thread in a color that goes with most of the fabrics."
     yield "Pins, small scissors, seam ripper."
     yield "Iron and ironing board."
-    if any(cut.shape == "template" for cut in made.cutting):
+    if any(cut.shape == "template" for cut in cuts):
         yield "Stiff paper or template plastic, glue, and a pencil that washes out, for the pieces that are cut by template."

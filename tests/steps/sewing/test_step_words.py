@@ -6,7 +6,7 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.repeated import repeated
 from seamlore.lengths import centimeters, inches
 from seamlore.sewing.top import sewn_top
-from seamlore.steps.step_words import drawn_steps
+from seamlore.steps.sewing.step_words import drawn_steps
 
 FOOT, QUARTER = inches(12), inches("1/4")
 
