@@ -73,7 +73,6 @@ def test_every_room_is_drawn_in_the_design_and_every_room_drawn_is_there() -> No
     drawn = drawn_rooms()
     assert {name for name, says in drawn.items() if not says.startswith(PLANNED)} == there
     planned = {name for name, says in drawn.items() if says.startswith(PLANNED)}
-    assert planned
     for name in planned:
         assert f"`{name}`" in section("Not standing yet")
 
