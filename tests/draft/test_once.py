@@ -25,3 +25,10 @@ def test_the_last_few_are_worked_out_once_and_forgotten_when_told():
     doubled.cache_clear()
     doubled(values[5])
     assert asked == [*values, values[5]]
+
+
+def test_what_is_said_besides_makes_another_answer():
+    told = Once(lambda given, word="by machine": f"{len(given)} {word}")
+    value = (1, 2)
+    said = [told(value), told(value, "by hand"), told(value, word="in haste"), told(value)]
+    assert said == ["2 by machine", "2 by hand", "2 in haste", "2 by machine"]

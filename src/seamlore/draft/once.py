@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable
 from functools import update_wrapper
-from typing import Generic, TypeVar
+from typing import Any, Generic, ParamSpec, TypeVar
 
-G = TypeVar("G")
+P = ParamSpec("P")
 T = TypeVar("T")
 
 _MOST = 4  # a page shows one quilt, or that and others beside it
 
 
-class Once(Generic[G, T]):
-    """A function of one value that changes never, remembered for the last few values that it was asked for.
+class Once(Generic[P, T]):
+    """A function of a value that changes never, and perhaps of words, remembered for the last few that it was asked for.
 
-    Values are told apart by identity: to compare two quilts takes as long as to arrange one.
+    Values are told apart by identity: to compare two quilts takes as long as to arrange one. What comes after the first
+    is compared.
 
     Examples
     --------
@@ -27,18 +28,19 @@ class Once(Generic[G, T]):
     (3, 3)
     """
 
-    def __init__(self, work: Callable[[G], T]) -> None:
+    def __init__(self, work: Callable[P, T]) -> None:
         self._work = work
         # The value is kept beside its result: while it is, no other has its identity.
-        self._kept: OrderedDict[int, tuple[G, T]] = OrderedDict()
+        self._kept: OrderedDict[Any, tuple[Any, T]] = OrderedDict()
         update_wrapper(self, work)
 
-    def __call__(self, given: G) -> T:
+    def __call__(self, *given: P.args, **said: P.kwargs) -> T:
         """Give what follows from a value."""
-        found = self._kept.get(id(given))
+        key = id(given[0]), given[1:], tuple(said.items())
+        found = self._kept.get(key)
         if found is None:
-            found = given, self._work(given)
-            self._kept[id(given)] = found
+            found = given[0], self._work(*given, **said)
+            self._kept[key] = found
             while len(self._kept) > _MOST:
                 self._kept.popitem(last=False)
         return found[1]

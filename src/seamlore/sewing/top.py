@@ -11,6 +11,7 @@ from seamlore.draft.block import Corner
 from seamlore.draft.border import Border
 from seamlore.draft.groups import Group, groups
 from seamlore.draft.layout import Arrangement, arrange
+from seamlore.draft.once import Once
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.errors import ShapeError
@@ -129,6 +130,7 @@ class Top:
     bound: int = 0
 
 
+@Once
 def sewn_top(quilt: Quilt, method: Method = "machine") -> Top:
     """Work out how the top of a quilt is sewn; blocks that were not read are not counted.
 
