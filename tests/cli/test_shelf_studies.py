@@ -56,3 +56,15 @@ def test_a_study_goes_out_comes_in_is_set_aside_and_deleted(told, tmp_path):
     assert told("take", str(zipped))["taken"][0] | {"number": 0} == {"number": 0, "name": "Star", "fresh": True}
     assert "did you mean" in told("send", "Basked", "--out", str(zipped), code=2)
     assert "cannot be read" in told("take", str(tmp_path / "nothing.zip"), code=2)
+
+
+def test_quilts_go_out_as_a_catalogue_a_page_and_a_table(told, tmp_path):
+    told("work")
+    assert told("catalogue", "--out", str(tmp_path / "all.pdf"), "--title", "All")["bytes"] > 1000
+    assert "index.html" in told("web", "Star", "--out", str(tmp_path / "site"))["files"]
+    assert (tmp_path / "site" / "pictures").is_dir()
+    told("export", "Star", "Basket", "--format", "csv", "--out", str(tmp_path / "all.csv"))
+    assert (tmp_path / "all.csv").read_text(encoding="utf-8").count("\n") == 3
+    assert "one file holds one quilt" in told(
+        "export", "Star", "Basket", "--format", "svg", "--out", str(tmp_path / "x.svg"), code=2
+    )

@@ -176,3 +176,12 @@ def test_ticked_quilts_are_saved_in_an_open_format(client, quilt):
     assert client.get(f"/export/svg?quilt={one}").headers["content-type"] == "image/svg+xml"
     assert client.get("/export?format=csv").status_code == 422
     assert client.get(f"/export/lido?quilt={one}&address=my%20quilts").status_code == 422
+
+
+def test_ticked_quilts_are_printed_as_a_catalogue_and_saved_as_a_web_page(client, quilt):
+    one, two = quilt("Star"), quilt("Basket", "nine patch")
+    assert client.get(f"/catalogue.pdf?quilt={one}").content.startswith(b"%PDF-")
+    assert client.get("/catalogue.pdf?paper=a4&title=All").headers["content-type"] == "application/pdf"
+    answer = client.get(f"/web.zip?quilt={one}&quilt={two}")
+    assert answer.content.startswith(b"PK")
+    assert client.get("/web.zip").status_code == 422

@@ -7,8 +7,9 @@ from typing import Any
 
 import click
 
+from seamlore.cli import shelf_out, shelf_studies
 from seamlore.cli.common import json_option, print_json, shelf_option
-from seamlore.cli.shelf_studies import add_to, asked, its_shelf
+from seamlore.cli.shelf_studies import asked, its_shelf
 
 
 @click.group("shelf", invoke_without_command=True)
@@ -98,4 +99,5 @@ def _record(made: Any) -> dict[str, str]:
     return {"name": made.name, "made": made.made.isoformat()}
 
 
-add_to(command)
+shelf_studies.add_to(command)
+shelf_out.add_to(command)

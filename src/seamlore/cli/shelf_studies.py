@@ -1,4 +1,4 @@
-"""`seamlore shelf`, what it does with studies: find, compare, send, take, set aside, delete; figures and cards."""
+"""`seamlore shelf`, what it does with studies: find, take, set aside, take back, duplicate, delete; their figures."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from seamlore.cli.common import FileWord, json_option, print_json, say, usual_shelf
+from seamlore.cli.common import json_option, print_json, say, usual_shelf
 from seamlore.errors import SeamloreError
 
 its_shelf = click.option(
@@ -26,7 +26,7 @@ def asked(context: click.Context, shelf: Path | None, as_json: bool) -> tuple[Pa
 
 def add_to(group: click.Group) -> None:
     """Put the commands into a group."""
-    for each in (find, work, send, take, export, aside, back, delete, duplicate):
+    for each in (find, work, take, aside, back, delete, duplicate):
         group.add_command(each)
 
 
@@ -95,72 +95,6 @@ def work(context: click.Context, shelf: Path | None, as_json: bool) -> None:
     for line in done.faults:
         say(line)
     say(f"The figures of {done.count} quilt{'s' * (done.count != 1)} were worked out.")
-
-
-@click.command("send")
-@click.argument("name")
-@click.option("--out", type=FileWord(), required=True, help="The zip to write.")
-@click.option(
-    "--with",
-    "chosen",
-    multiple=True,
-    metavar="WHAT",
-    help="What private may leave: owner, price, address, camera, names, or all; may be given again.",
-)
-@its_shelf
-@json_option
-@click.pass_context
-def send(
-    context: click.Context, name: str, out: Path, chosen: tuple[str, ...], shelf: Path | None, as_json: bool
-) -> None:
-    """Pack the study NAME as one zip, what is private left out of it."""
-    from seamlore.files import Written, write
-    from seamlore.shelf.shelf import Shelf  # as above
-    from seamlore.steps.shelf.leaving import send as packed
-    from seamlore.steps.shelf.leaving import size_words
-    from seamlore.steps.shelf.private import PRIVATE
-
-    folder, as_json = asked(context, shelf, as_json)
-    with Shelf(folder) as opened:
-        sent = packed(opened, opened.named(name).number, tuple(PRIVATE) if "all" in chosen else chosen)
-    write([Written(out, sent.data, "the zip")])
-    if as_json:
-        print_json({"file": str(out), "bytes": len(sent.data), "left_out": list(sent.left_out)})
-        return
-    say(f"{out} ({size_words(sent.data)})")
-    for each in sent.left_out:
-        say(f"Left out: {each}.")
-
-
-@click.command("export")
-@click.argument("names", nargs=-1, required=True)
-@click.option("--format", "form", required=True, help="csv, lido, dublin-core, schema-org, iiif, svg or dxf.")
-@click.option("--out", type=FileWord(), required=True, help="The file to write.")
-@click.option("--address", default="", help="Where the file and the photographs will stand on the web.")
-@click.option("--with", "chosen", multiple=True, metavar="WHAT", help="What private may leave, as for send.")
-@its_shelf
-@json_option
-@click.pass_context
-def export(
-    context: click.Context, /, names: tuple[str, ...], shelf: Path | None, as_json: bool, **given: Any
-) -> None:
-    """Write the studies NAMES in an open format, what is private left out."""
-    from seamlore.files import Written, write
-    from seamlore.shelf.shelf import Shelf  # as above
-    from seamlore.steps.shelf.exporting import export as exported
-    from seamlore.steps.shelf.leaving import size_words
-    from seamlore.steps.shelf.private import PRIVATE
-
-    folder, as_json = asked(context, shelf, as_json)
-    chosen = tuple(PRIVATE) if "all" in given["chosen"] else given["chosen"]
-    with Shelf(folder) as opened:
-        numbers = [opened.named(name).number for name in names]
-        data, made = exported(opened, numbers, given["form"], chosen, address=given["address"])
-    write([Written(given["out"], data, made.file)])
-    if as_json:
-        print_json({"file": str(given["out"]), "bytes": len(data), "format": given["form"]})
-    else:
-        say(f"{given['out']} ({size_words(data)})")
 
 
 @click.command("take")

@@ -12,7 +12,7 @@ from seamlore.formats.record import NOWHERE, Noted, Photo, QuiltRecord
 CONTEXT = "http://iiif.io/api/presentation/3/context.json"
 
 
-def to_manifest(quilt: QuiltRecord, *, address: str = "") -> bytes:
+def to_manifest(quilt: QuiltRecord, *, address: str = "", file: str = "manifest.json") -> bytes:
     """Write a quilt's photographs as a IIIF manifest, one canvas each.
 
     Parameters
@@ -21,6 +21,8 @@ def to_manifest(quilt: QuiltRecord, *, address: str = "") -> bytes:
         With a photograph at least: a manifest has one canvas or more.
     address : str
         Where its folder will stand, as every id is an address; one that leads nowhere when not given.
+    file : str
+        What the manifest is called there.
 
     Raises
     ------
@@ -50,7 +52,7 @@ def to_manifest(quilt: QuiltRecord, *, address: str = "") -> bytes:
     ]
     told: dict[str, Any] = {
         "@context": CONTEXT,
-        "id": f"{base}manifest.json",
+        "id": f"{base}{file}",
         "type": "Manifest",
         "label": _in_english(quilt.name),
         "metadata": [{"label": _in_english(label), "value": _in_english(value)} for label, value in facts if value],
@@ -68,7 +70,7 @@ def _in_english(text: str) -> dict[str, list[str]]:
 
 
 def _canvas(quilt: QuiltRecord, photo: Photo, number: int, base: str) -> dict[str, Any]:
-    canvas = f"{base}canvas/{number}"
+    canvas = f"{base}{quilt.identity[:12]}/canvas/{number}"
     made: dict[str, Any] = {
         "id": canvas,
         "type": "Canvas",

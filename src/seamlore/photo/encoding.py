@@ -48,6 +48,24 @@ def to_png(pixels: Pixels) -> bytes:
     return file.getvalue()
 
 
+def smaller(pixels: Pixels, most_px: int) -> Pixels:
+    """Make a picture smaller, so that its longer side has no more than so many pixels; a small one stays as it is.
+
+    Examples
+    --------
+    >>> smaller(np.zeros((600, 1200, 3), np.uint8), 300).shape
+    (150, 300, 3)
+    >>> smaller(np.zeros((6, 12, 3), np.uint8), 300).shape
+    (6, 12, 3)
+    """
+    height, width = pixels.shape[:2]
+    scale = most_px / max(height, width)
+    if scale >= 1:
+        return pixels
+    size = (max(1, round(width * scale)), max(1, round(height * scale)))
+    return np.asarray(cv2.resize(pixels, size, interpolation=cv2.INTER_AREA), dtype=np.uint8)
+
+
 @dataclass(slots=True, eq=False)
 class Pyramid:
     """A photograph at full size and at halves of it, cut into tiles when asked.

@@ -89,7 +89,7 @@ def catalogue(content: CatalogueContent, paper: Paper = "letter") -> Document:
         blocks.append(_entry(each, number, paper))
     blocks += [NewPage(), *_index(content.entries)]
     subject = f"A catalogue of {len(content.entries)} quilts"
-    return Document(f"{content.title}: catalogue", tuple(blocks), content.printed, subject=subject)
+    return Document(f"{content.title}: catalogue", tuple(blocks), content.printed, subject=subject, squares="plates")
 
 
 def _entry(entry: Entry, number: int, paper: Paper) -> Section:
@@ -107,7 +107,8 @@ def _entry(entry: Entry, number: int, paper: Paper) -> Section:
         body += [Space(1.5), Table((Column(""), Column("", share=1)), entry.facts)]
     body += [Paragraph(each, "small") for each in entry.says]
     beside = (Paragraph(entry.number, "quiet"),) if entry.number else ()
-    return Section(f"{number}. {entry.name}", tuple(body), beside)
+    # One stack of its own, so that an entry stands on one page.
+    return Section(f"{number}. {entry.name}", (Beside((tuple(body),)),) if body else (), beside)
 
 
 def _photo(entry: Entry, room: tuple[float, float]) -> Picture:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 
 from seamlore.drawing.shapes import ImageFile
 from seamlore.errors import SeamloreError
@@ -62,11 +63,9 @@ def catalogue_pdf(
         each = told_of(shelf, number, allowed)
         tell(each.record.name, 0.7 * at / len(found))
         if not each.quilt.listed.worked or (each.record.photos and kept_small(shelf, number) is None):
-            try:
+            # What cannot be worked out stands in the catalogue with what is known of it.
+            with suppress(SeamloreError):
                 work_out_one(shelf, number)
-            except SeamloreError:
-                # What cannot be worked out stands in the catalogue with what is known of it.
-                pass
             each = told_of(shelf, number, allowed)
         told.append(each)
     told.sort(key=lambda each: each.record.name.casefold())
