@@ -130,13 +130,15 @@ class Wide:
 class Plate:
     """A page of its own for a picture at true scale, with words beside the test squares.
 
-    Of plates that go on from one page to the next the first alone is listed in the contents.
+    Of plates that go on from one page to the next the first alone is listed in the contents. A mirrored one is printed
+    as it is seen in a mirror, for transfer paper.
     """
 
     heading: str
     picture: Picture
     words: tuple[Block, ...] = ()
     listed: bool = True
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True)

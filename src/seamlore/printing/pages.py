@@ -244,10 +244,9 @@ def _plate(block: Plate, level: int = 2) -> str:
     # The head of a document that begins with a plate is no larger than those of the plates that follow.
     called = f"text(size: 13pt, {said_of})" if level == 1 else said_of
     head = f"heading(level: {level}, outlined: {yes(block.listed)}, {called})"
-    return (
-        f"plate(block(height: {_PLATE_HEAD_MM}mm, above: 0pt, below: 0pt, {head}),\n"
-        f"{_figure(block.picture, 'none')},\n{said})"
-    )
+    figure = _figure(block.picture, "none")
+    shown = f"scale(x: -100%, {figure})" if block.mirrored else figure
+    return f"plate(block(height: {_PLATE_HEAD_MM}mm, above: 0pt, below: 0pt, {head}),\n{shown},\n{said})"
 
 
 def _figure(picture: Picture, caption: str) -> str:

@@ -35,13 +35,15 @@ class _Line:
     before_pt: float = 0.0
 
 
-def label(content: LabelContent, paper: Paper = "letter") -> Document:
+def label(content: LabelContent, paper: Paper = "letter", *, mirrored: bool = False) -> Document:
     """Lay out a label on a page to be printed on cloth, with how to use it.
 
     Parameters
     ----------
     content : LabelContent
     paper : {"letter", "a4"}
+    mirrored : bool
+        For transfer paper, from which it comes out the right way round.
 
     Returns
     -------
@@ -54,8 +56,14 @@ def label(content: LabelContent, paper: Paper = "letter") -> Document:
     """
     drawn = label_picture(content)
     name = content.name.strip() or NAMELESS
+    onto = (
+        "Print at 100 % on transfer paper, mirrored as it stands here, and check both test squares; press it onto washed "
+        "cotton as its maker says, never onto the quilt itself."
+        if mirrored
+        else "Print at 100 % on cloth made for your printer, and check both test squares."
+    )
     use = (
-        "Print at 100 % on cloth made for your printer, and check both test squares.",
+        onto,
         "Rinse or set it as its maker says. Press a damp white cloth on it: if color comes off, do not use it.",
         "Cut on the outer line, turn under on the dashed line and sew it to the backing only, at the lower right.",
         "On an old quilt use a fine needle and no iron, glue or fusible web, and do not write on the quilt itself.",
@@ -67,7 +75,7 @@ def label(content: LabelContent, paper: Paper = "letter") -> Document:
             f"with what is turned under it must go on {room[0]:.0f} by {room[1]:.0f} mm of {paper} paper",
             "make it smaller",
         )
-    plate = Plate(f"Label: {name}", drawn, (Steps(tuple(use)),))
+    plate = Plate(f"Label: {name}", drawn, (Steps(tuple(use)),), mirrored=mirrored)
     return Document(f"{name}: label", (plate,), content.printed, subject="A label to sew on the back of a quilt")
 
 

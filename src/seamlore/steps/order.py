@@ -95,7 +95,11 @@ STEPS = (
         "tell",
         "Tell",
         "What do we hand on?",
-        sections={"about": "the story or the unit", "label": "the words of the label"},
+        sections={
+            "about": "the story or the unit",
+            "label": "the words of the label",
+            "noticed": "what is worth noticing",
+        },
         sheet=("unknown", "told", "facts", "block", "care"),
     ),
     Step(

@@ -10,17 +10,20 @@ from typing import Any, Literal
 import msgspec
 
 from seamlore.errors import SeamloreError
+from seamlore.saving.options import WAYS
 from seamlore.shelf.cards import Card
 from seamlore.shelf.change import Section, Standing
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.shelf.figures import Figures, figures_of, rests_on
+from seamlore.steps.shelf.noticing import noticed
+from seamlore.steps.study.condition import Decision
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import SECTIONS, About, Choice, Evidence, Keeping, LabelWords, Photographs
+from seamlore.steps.study.sections import About, Choice, Evidence, Keeping, LabelWords, Photographs
 from seamlore.steps.study.versions import decode, name_of
 
 # Goes up when cards are made otherwise; all are then made anew when the shelf is next looked through.
-VERSION = 1
+VERSION = 2
 # What the shelf can be filtered by, and what each is called.
 FILTERS: Mapping[str, str] = {
     "block": "Block",
@@ -83,7 +86,8 @@ def describe(standing: Standing, before: str | None, worked: int, figures: Figur
     photographs, about, choice = _read(sections, Photographs), _read(sections, About), _read(sections, Choice)
     fabrics = tuple(dict.fromkeys(name.strip() for name in choice.fabrics.values() if name.strip()))
     seen = _clues(_read(sections, Evidence).text)
-    condition, decision = _said(sections, "condition"), _said(sections, "decision")
+    way = _read(sections, Decision).way
+    condition, decision = held.condition if held else "", WAYS[way][0] if way else ""
     facts = Facts(
         front=photographs.front.reference if photographs.front else "",
         unit=about.unit,
@@ -147,6 +151,10 @@ def work_out(shelf: Shelf, standing: Standing, job: Job) -> Figures:
     job : Job
     """
     figures = figures_of(job, rests_on(standing.sections))
+    alone = noticed(job, figures, (), pictures=False)
+    figures = msgspec.structs.replace(
+        figures, noticed=tuple((each.key, each.worked_out) for each in alone if not each.own)
+    )
     Collection(shelf).renew_one(
         standing.entry.number, lambda now, before, worked: describe(now, before, worked, figures), version=VERSION
     )
@@ -161,14 +169,6 @@ def _read(sections: Mapping[str, Section], kind: Any) -> Any:
     except SeamloreError:
         found = None
     return kind() if found is None else found
-
-
-def _said(sections: Mapping[str, Section], name: str) -> str:
-    """What a section says in a word, where its type can say that."""
-    kind = SECTIONS.get(name)
-    if kind is None or not hasattr(kind, "in_a_word"):
-        return ""
-    return str(_read(sections, kind).in_a_word)
 
 
 def _named(choice: Choice) -> tuple[str, ...]:

@@ -13,7 +13,8 @@ from seamlore.errors import SeamloreError
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.shelf.figures import Figures
-from seamlore.steps.shelf.find import Shown, length_words, shown, size_words
+from seamlore.steps.shelf.find import Shown, shown
+from seamlore.steps.shelf.measures import length_words, ratio, size_words
 
 LEAST, MOST = 2, 4
 _WIDE_MM, _HIGH_MM = 120.0, 150.0
@@ -111,13 +112,6 @@ def _lengths(pair: tuple[float, float] | None, unit: str) -> str:
     if pair is None:
         return ""
     return length_words(pair[0], unit) if pair[0] == pair[1] else size_words(pair, unit)
-
-
-def ratio(figures: Figures) -> float | None:
-    """Give how wide the sashing is for each of the block's width; None where there is none of either."""
-    if not figures.sashing or not figures.block or not figures.sashing[0]:
-        return None
-    return figures.sashing[0] / figures.block[0]
 
 
 def _sashing(figures: Figures, unit: str) -> str:

@@ -20,11 +20,13 @@ from seamlore.errors import SeamloreError
 from seamlore.lengths import in_unit
 from seamlore.photo.reading import Reading
 from seamlore.shelf.change import Section
+from seamlore.steps.assess.assess import assess, holding
+from seamlore.steps.assess.words import held_words
 from seamlore.steps.study.job import Job
 from seamlore.steps.tell import study_lead
 
 # The sections that figures rest on: while these stay as they are, so do the figures.
-RESTS_ON = ("about", "photographs", "corrections", "tape", "choice", "evidence", "making", "condition", "decision")
+RESTS_ON = ("about", "photographs", "corrections", "tape", "choice", "evidence", "making", "condition", "notes")
 # A fabric that stands once or twice says nothing of how often fabrics come back.
 OFTEN = 3
 
@@ -74,10 +76,16 @@ class Figures(msgspec.Struct, frozen=True, kw_only=True):
         How far its blocks lie from an even grid, root mean square.
     cut
         Whether its edge has cut blocks off.
+    condition
+        Its state in a word or two; empty where nothing was noted.
+    held
+        How it is held, in sentences.
     headline, years
         When it was made, as far as the evidence goes.
     lead
         What it is, in a sentence.
+    noticed
+        What is worth noticing in it, beside the shelf: key and sentence.
     draft, cloths
         Its draft file, and the colors of its places, so that it can be drawn without being read again.
     """
@@ -101,9 +109,12 @@ class Figures(msgspec.Struct, frozen=True, kw_only=True):
     differing: float | None = None
     drift: float | None = None
     cut: bool | None = None
+    condition: str = ""
+    held: tuple[str, ...] = ()
     headline: str = ""
     years: tuple[Years, ...] = ()
     lead: str = ""
+    noticed: tuple[tuple[str, str], ...] = ()
     draft: str = ""
     cloths: dict[str, str] = {}
 
@@ -154,6 +165,9 @@ def figures_of(job: Job, rests: str) -> Figures:
     found["measured"] = tuple(float(side.inches) for side in size) if size else None
     with suppress(SeamloreError):
         found["cut"] = bool(job.chosen.cut) if job.adjustment.sums else None
+    if reading is not None:
+        with suppress(SeamloreError):
+            found |= _assessed(job)
     if job.inputs.evidence.text.strip():
         # The page on dates says what is wrong with the evidence.
         with suppress(SeamloreError):
@@ -221,6 +235,20 @@ def _seen(reading: Reading) -> dict[str, object]:
             per = float(in_unit(1, reading.unit).inches) if reading.unit != "in" else 1.0  # type: ignore[arg-type]
             found["drift"] = round(float(np.sqrt((shifts**2).sum(axis=1).mean())) * per, 3)
     return found
+
+
+def _assessed(job: Job) -> dict[str, object]:
+    found = assess(job)
+    held = holding(job)
+    told: dict[str, object] = {"held": tuple(held_words(job, held)) if held else ()}
+    if found.damage or found.tests:
+        verdicts = [
+            verdict for verdict in ("lost", "doubtful") if found.survey.blocks and found.survey.count(verdict)
+        ]
+        # The gravest first: a list is filtered by what needs care.
+        weak = ["weak cloth"] if found.suspects else []
+        told["condition"] = (weak + [f"{verdict} blocks" for verdict in verdicts] + ["sound as far as noted"])[0]
+    return told
 
 
 def _dated(job: Job) -> dict[str, object]:

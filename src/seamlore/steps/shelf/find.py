@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 from typing import get_args
 
 from seamlore.chronology.spans import read_span
 from seamlore.errors import SeamloreError, nearest
-from seamlore.lengths import Unit, inches, show, show_size
 from seamlore.shelf.cards import Listed, Order, Query
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.shelf.cards import FILTERS, TWICE, Facts, facts_from, renew
+from seamlore.steps.shelf.measures import size_words
 
 PAGE = 60
 ORDERS: Mapping[str, str] = {
@@ -184,20 +183,3 @@ def twice(shelf: Shelf) -> tuple[Twice, ...]:
         why = TWICE[kind] + (f" {value}" if kind == "accession" else "")
         found.append(Twice(numbers, names, why))
     return tuple(found)
-
-
-def length_words(value_in: float, unit: str) -> str:
-    """Say a length that a card keeps, as a tape shows it.
-
-    Examples
-    --------
-    >>> length_words(7.5, "in"), length_words(10.0, "cm")
-    ('7 1/2 in', '25.4 cm')
-    """
-    return show(inches(Fraction(value_in).limit_denominator(640)).shown_in(Unit(unit)))
-
-
-def size_words(size_in: tuple[float, float], unit: str) -> str:
-    """Say a width and a height that a card keeps."""
-    width, height = (inches(Fraction(side).limit_denominator(640)).shown_in(Unit(unit)) for side in size_in)
-    return show_size(width, height)

@@ -13,8 +13,17 @@ from typing import Any
 import msgspec
 
 from seamlore.condition.annotation import Annotation
-from seamlore.steps.study.condition import Condition, Notes
-from seamlore.steps.study.sections import SECTIONS, About, Evidence, Keeping, LabelWords, Photograph, Photographs
+from seamlore.steps.study.condition import Condition, Decision, Notes
+from seamlore.steps.study.sections import (
+    SECTIONS,
+    About,
+    Evidence,
+    Keeping,
+    LabelWords,
+    Noticed,
+    Photograph,
+    Photographs,
+)
 from seamlore.steps.study.versions import decode, encode, name_of
 
 # What can be chosen to leave, and what each is called.
@@ -67,7 +76,7 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
     """
     allowed = set(chosen)
     read: dict[str, Any] = {}
-    for kind in (Keeping, LabelWords, About, Evidence, Photographs, Condition, Notes):
+    for kind in (Keeping, LabelWords, About, Evidence, Photographs, Condition, Notes, Decision, Noticed):
         read[name_of(kind)] = decode(kind, sections.get(name_of(kind)))
     keeping = read["keeping"] or Keeping()
     replace: Callable[..., Any] = msgspec.structs.replace
@@ -91,6 +100,7 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
         take("label", "the owner", now_with="")
     if "price" not in allowed:
         take("keeping", "the price", price="")
+        take("decision", "the price", price="")
     if "address" not in allowed:
         take("keeping", "the address, and where it is stored", address="", kept_at="")
     if "names" not in allowed:
@@ -101,11 +111,24 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
             take("about", called, story="")
             take("evidence", called, text=_without_says(read["evidence"].text if read["evidence"] else ""))
             take("photographs", "", photographs=_renamed(read["photographs"]))
+            take("noticed", called, said={}, own=())
+            take("decision", called, asked="", words="", decided_by="", ruled_out="", stages={})
             take("condition", called, examined_by="", light="", **_unworded(read["condition"]))
             take("notes", called, annotations=_without_words(read["notes"]))
         elif keeping.names == "some living":
             living = [each for each in keeping.living if each.strip()]
-            for section in ("label", "about", "evidence", "choice", "keeping", "photographs", "condition", "notes"):
+            for section in (
+                "label",
+                "about",
+                "evidence",
+                "choice",
+                "keeping",
+                "photographs",
+                "condition",
+                "notes",
+                "decision",
+                "noticed",
+            ):
                 if section in made:
                     changed = _without_names(made[section], living)
                     if changed != made[section]:

@@ -12,10 +12,11 @@ from seamlore.shelf.change import MissingPhotographError
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.photographs import reference_of
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.find import Shown, shown
 from seamlore.steps.shelf.keeping import parents
 from seamlore.steps.shelf.private import cleaner, for_leaving
-from seamlore.steps.study.sections import About, Keeping, LabelWords, Photographs
+from seamlore.steps.study.sections import About, Keeping, LabelWords, Noticed, Photographs
 from seamlore.steps.study.versions import decode
 
 MEDIA: Mapping[str, str] = {
@@ -118,6 +119,7 @@ def told_of(
             (identity, name) for identity, (_, name) in zip(keeping.made_of, parents(shelf, keeping), strict=True)
         ),
         photos=photos,
+        noticed=_noticed(figures, decode(Noticed, leaving.sections.get("noticed")) or Noticed()),
         figures={
             name: float(value)
             for name in ("fabrics", "often", "commonest", "contrast", "turned", "differing", "drift")
@@ -126,6 +128,13 @@ def told_of(
         changed=standing.entry.changed,
     )
     return Told(record, quilt, data, leaving.left_out, missing)
+
+
+def _noticed(figures: Figures | None, made_of_it: Noticed) -> tuple[str, ...]:
+    """What is worth noticing, in her words where she has any; what she dropped is not told."""
+    worked = figures.noticed if figures else ()
+    told = [made_of_it.said.get(key) or says for key, says in worked if key not in made_of_it.dropped]
+    return (*told, *made_of_it.own)
 
 
 def _photos(

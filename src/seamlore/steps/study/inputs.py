@@ -15,6 +15,7 @@ from seamlore.steps.study.sections import (
     Keeping,
     LabelWords,
     Making,
+    Noticed,
     Photographs,
     Tape,
 )
@@ -36,7 +37,7 @@ class Inputs:
         What to call it in messages.
     photographs : Photographs
         Every photograph, that which is read too.
-    about, corrections, tape, choice, evidence, condition, notes, decision, making, label, keeping
+    about, corrections, tape, choice, evidence, condition, notes, decision, making, label, keeping, noticed
         The sections.
     shown : Unit, optional
         Say everything in this unit, whatever unit it was written in; each length in its own when not given.
@@ -56,4 +57,5 @@ class Inputs:
     making: Making = field(default_factory=Making)
     label: LabelWords = field(default_factory=LabelWords)
     keeping: Keeping = field(default_factory=Keeping)
+    noticed: Noticed = field(default_factory=Noticed)
     shown: Unit | None = None

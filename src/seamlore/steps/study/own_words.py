@@ -34,7 +34,8 @@ def own_words(job: Job) -> frozenset[str]:
     said = {given.about.name, given.photo_name, *given.choice.fabrics.values()}
     said |= {line.strip() for line in given.about.story.splitlines()} | {" ".join(given.about.story.split())}
     said |= {str(getattr(given.label, field)) for field in given.label.__struct_fields__}
-    keeping = given.keeping
+    keeping, noticed = given.keeping, given.noticed
+    said |= {*noticed.said.values(), *noticed.own}
     said |= {
         keeping.accession,
         keeping.acquired,

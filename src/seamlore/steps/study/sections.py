@@ -300,6 +300,24 @@ class Keeping(msgspec.Struct, frozen=True, kw_only=True):
     living: tuple[str, ...] = ()
 
 
+class Noticed(msgspec.Struct, frozen=True, kw_only=True):
+    """What she made of the things worth noticing.
+
+    Attributes
+    ----------
+    said
+        Her words in the place of those that were worked out, by the key of each.
+    dropped
+        The keys of those that she does not want told.
+    own
+        Her own, in her order.
+    """
+
+    said: dict[str, str] = {}
+    dropped: tuple[str, ...] = ()
+    own: tuple[str, ...] = ()
+
+
 SECTIONS: dict[str, type[msgspec.Struct]] = {
     "about": About,
     "photographs": Photographs,
@@ -313,6 +331,7 @@ SECTIONS: dict[str, type[msgspec.Struct]] = {
     "making": Making,
     "label": LabelWords,
     "keeping": Keeping,
+    "noticed": Noticed,
 }
 
 

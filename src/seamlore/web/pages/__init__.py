@@ -9,7 +9,7 @@ from starlette.routing import Route
 
 from seamlore.limits import WHOLE_DIGITS, whole_number
 from seamlore.steps.order import STEPS
-from seamlore.web.pages import collection, draft_edit, draft_parts, exports, pictures, studies, study_tools
+from seamlore.web.pages import collection, draft_edit, draft_parts, exports, noticing, pictures, studies, study_tools
 
 
 class _Number(IntegerConvertor):
@@ -29,6 +29,6 @@ def routes() -> list[Route]:
     steps = (import_module(f"{__name__}.{step.name}") for step in STEPS)
     return [
         route
-        for page in (studies, collection, study_tools, *steps, draft_parts, draft_edit, exports, pictures)
+        for page in (studies, collection, study_tools, *steps, draft_parts, draft_edit, exports, noticing, pictures)
         for route in page.routes()
     ]
