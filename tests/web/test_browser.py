@@ -496,7 +496,12 @@ def test_axe_finds_nothing_on_any_page_and_no_page_scrolls_sideways(browser, stu
     page = context.new_page()
     page.set_default_timeout(PATIENCE_MS)
     found = []
-    for address in (server.address, *(f"{study}/{step}" for step in STEPS), f"{server.address}/nothing"):
+    for address in (
+        server.address,
+        *(f"{study}/{step}" for step in (*STEPS, "noticing")),
+        f"{server.address}/across",
+        f"{server.address}/nothing",
+    ):
         page.goto(address)
         if address.endswith("/look"):
             page.wait_for_selector("#corner-0")

@@ -185,3 +185,25 @@ def test_ticked_quilts_are_printed_as_a_catalogue_and_saved_as_a_web_page(client
     answer = client.get(f"/web.zip?quilt={one}&quilt={two}")
     assert answer.content.startswith(b"PK")
     assert client.get("/web.zip").status_code == 422
+
+
+def test_what_is_worth_noticing_is_kept_edited_and_left_out(client, desk, quilt, base_of, answer_in):
+    number = quilt("Star")
+    desk.changes(
+        number, [(Tape(width="92 in", height="100 in", block="8 in", sashing="4 in", columns=7, rows=8), 1, "m")]
+    )
+    page = client.get(f"/study/{number}/noticing")
+    assert "wider than custom" in page.text
+
+    def sent(**given):
+        return client.post(f"/study/{number}/noticing", data={"base": base_of(number, "noticed"), **given})
+
+    assert "It is wide." in sent(key="proportion", says="It is wide.").text
+    assert answer_in(sent(key="own", says="Mine.").text) == "2 things to point at"
+    assert answer_in(sent(key="proportion", act="drop").text) == "1 thing to point at"
+    assert client.get(f"/talk.pdf?quilt={number}&people=4").content.startswith(b"%PDF-")
+    assert client.get(f"/study/{number}/made-label.pdf?made=parts&year=2026&mirrored=1").content.startswith(b"%PDF-")
+    assert client.get(f"/study/{number}/made-label.pdf?made=parts").status_code == 422
+    assert client.get("/talk.pdf").status_code == 422
+    client.post(f"/study/{number}/undo")
+    assert answer_in(client.get(f"/study/{number}/noticing").text) == "2 things to point at"

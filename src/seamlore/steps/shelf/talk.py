@@ -182,7 +182,7 @@ def _with_class(content: TalkContent, job: Job, people: int) -> TalkContent:
         plan(repeated(kind.block.name, kind.block, width, height, 1, 1), binding="none", filled_with="none")
     )
     # Side by side in one row they are cut from the same strips.
-    whole = repeated(kind.block.name, kind.block, width, height, *_rows_of(people))
+    whole = repeated(kind.block.name, kind.block, width, height, 1, people)
     cloth = {
         each["fabric"]: each["buy"] for each in as_record(plan(whole, binding="none", filled_with="none"))["fabrics"]
     }
@@ -201,9 +201,3 @@ def _with_class(content: TalkContent, job: Job, people: int) -> TalkContent:
 
 def _exact(number: float, unit: str) -> Length:
     return in_unit(Fraction(number).limit_denominator(640), Unit(unit))
-
-
-def _rows_of(people: int) -> tuple[int, int]:
-    """Rows and columns that hold one block for each, as few more as can be."""
-    columns = min(people, 10)
-    return ceil(people / columns), columns
