@@ -103,10 +103,9 @@ def _share(basis: Basis) -> float:
 
 
 def _set(basis: Basis) -> list[str]:
-    return [
-        f"the piecing of the blocks, {percent(_share(basis))} of the front",
-        "no quilting or ties, setting or edge",
-    ]
+    share = _share(basis)
+    blocks = f", {percent(share)} of the front" if share else ""
+    return [f"the piecing of the blocks{blocks}", "no quilting or ties, setting or edge"]
 
 
 def _parting(job: Job, basis: Basis) -> list[str]:
