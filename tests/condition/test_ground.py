@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from seamlore.condition.ground import cut_blocks, ground_of
-from seamlore.photo.reading import BlockAt, Edge, Reading, SeenFabric, SeenKind, SeenPatch
+from seamlore.photo.reading import BlockAt, Edge, Reading, SeenFabric, SeenKind, SeenPatch, Uncertainty
 
 HALVES = (
     SeenPatch(outline=((0, 0), (0.5, 0), (0.5, 1), (0, 1)), place="A", value="dark"),
@@ -58,6 +58,31 @@ def test_what_the_edge_cuts_off_has_no_area():
     assert area(ground.block_shapes).round(9).tolist() == [48, 64, 64, 48, 64, 64]
     assert area(ground.patch_shapes[:2]).round(9).tolist() == [16, 32]
     assert cut_blocks(reading()) == {(0, 0), (1, 0)}
+
+
+def test_what_the_reading_cannot_tell_from_the_edge_is_no_cut():
+    sure = Uncertainty(block_size=(0.1, 0.1), sashing=(0.1, 0.1), edge=0.9)
+    assert cut_blocks(reading(uncertainty=sure)) == {(0, 0), (1, 0)}
+    assert cut_blocks(reading(uncertainty=Uncertainty(block_size=(0.1, 0.1), sashing=(0.1, 0.1), edge=1.1))) == set()
+
+
+def test_on_point_the_blocks_between_lie_half_way_and_have_rows_of_their_own():
+    between = tuple(BlockAt(row=0, column=column, kind=0) for column in range(2))
+    ground = ground_of(
+        reading(
+            setting="on point",
+            between=between,
+            row_spans=((0.0, 8.0), (8.0, 16.0)),
+            column_spans=((0.0, 8.0), (8.0, 16.0), (16.0, 24.0)),
+            fabrics=(SeenFabric(id="F1", srgb="#331111", value="dark", patches=(), between=((0, 1, 0),)),),
+        )
+    )
+    assert [at for at in ground.block_at if at[0] == 1] == [(1, 0), (1, 1)]
+    place = ground.block_at.index((1, 1))
+    assert ground.blocks[place].mean(axis=0).tolist() == [16, 8]
+    assert [(each.row, each.column) for each, of in zip(ground.where, ground.fabric, strict=True) if of == 0] == [
+        (1, 1)
+    ]
 
 
 def test_on_point_a_block_stands_on_its_corner():

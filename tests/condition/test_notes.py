@@ -60,6 +60,8 @@ def test_a_tie_is_a_point_and_a_quilting_line_stays_open():
     assert checked_outline([(10, 10), (20, 10)], SIZE, kind_named("tie")).outline == ((15.0, 10.0),)
     line = [(10, 10), (90, 90), (90, 10), (10, 90)]
     assert checked_outline(line, SIZE, kind_named("quilting line")).outline == tuple(line)
+    open_line = to_annotation(note(kind="quilting line", severity=0, outline=tuple(line)))
+    assert "<polyline " in open_line.target.selector.value
     with pytest.raises(ShapeError, match="nothing drawn: 2 points are needed"):
         checked_outline([(10, 10)], SIZE, kind_named("quilting line"))
 
