@@ -216,6 +216,9 @@ def test_repairs_come_in_their_order_each_with_how_it_is_undone():
     ]
     assert all(each.method.undone for each in found)
     assert found[-1].size == (length("4 1/4 in"), inches(3))
+    # Once round the piece; a seam along its longer side.
+    assert found[-1].stitched_in == pytest.approx(2 * (4.25 + 3))
+    assert found[2].stitched_in == pytest.approx(2.2, abs=0.02)
     assert repairs(notes, laid, None)[-1].size is None
 
 

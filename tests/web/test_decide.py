@@ -39,6 +39,7 @@ def test_what_it_rests_on_is_kept_field_by_field_and_reckoned_with(client, demo,
     assert "off what was wished" in good.text
     assert "of seams to open" in good.text
     assert "at your price" in good.text
+    assert "to sew them in (common practice, no source)" in good.text
     assert "from the left: crossing no weak cloth" in good.text
     assert "no 7 folds of a side" in post(box="1 x 1").text
 

@@ -95,12 +95,15 @@ class Repair:
     method : Method
     size : (width, height) or None
         Of the piece to cut, with the margin; None where none is cut or no size is known.
+    stitched_in : float
+        Inches of stitches by hand: once round the piece, or along the seam; 0 where no size is known.
     """
 
     number: int
     says: str
     method: Method
     size: tuple[Length, Length] | None
+    stitched_in: float = 0.0
 
 
 def method_for(note: Note) -> Method | None:
@@ -145,11 +148,14 @@ def repairs(notes: Sequence[Note], laid: Sequence[Laid], unit: Unit | None) -> t
         method = method_for(note)
         if method is None:
             continue
-        size = None
-        if method.cloth and method is not EDGE and unit is not None and number in places:
-            across, down = np.ptp(places[number].outline, axis=0)
-            size = (_cut(float(across), unit), _cut(float(down), unit))
-        found.append(Repair(number, note.of or note.kind, method, size))
+        size, stitched = None, 0.0
+        if method is not WAIT and unit is not None and number in places:
+            across, down = (float(each) for each in np.ptp(places[number].outline, axis=0))
+            stitched = in_unit(max(across, down), unit).inches_float
+            if method.cloth and method is not EDGE:
+                size = (_cut(across, unit), _cut(down, unit))
+                stitched = 2 * (size[0] + size[1]).inches_float
+        found.append(Repair(number, note.of or note.kind, method, size, stitched))
     return tuple(sorted(found, key=lambda each: (each.method.order, each.number)))
 
 

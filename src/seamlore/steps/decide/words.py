@@ -8,6 +8,7 @@ from math import ceil
 from typing import Any
 
 from seamlore.errors import SeamloreError
+from seamlore.hours import Hours, hours
 from seamlore.lengths import INCHES_PER_YARD, Length, Unit, in_unit, inches, show, show_size
 from seamlore.saving.giving import Resewn
 from seamlore.saving.options import WAYS, Option, option
@@ -65,7 +66,15 @@ def _mending(basis: Basis) -> list[str]:
     counts = Counter(each.method.name for each in basis.repairs)
     if not counts:
         return ["nothing: no damage that is mended was noted"]
-    return [f"{number} x {name}" for name, number in counts.items()] + ["fine cotton thread, a fine needle, daylight"]
+    takes = [f"{number} x {name}" for name, number in counts.items()] + [
+        "fine cotton thread, a fine needle, daylight"
+    ]
+    stitched = sum(each.stitched_in for each in basis.repairs)
+    return [*takes, _worked(hours("inch by hand", stitched), "of sewing by hand")] if stitched else takes
+
+
+def _worked(found: Hours, what: str) -> str:
+    return f"{found} {what} ({'; '.join(found.known)})"
 
 
 def _mended(basis: Basis) -> list[str]:
@@ -91,6 +100,9 @@ def _setting(job: Job, basis: Basis) -> list[str]:
     if opened.strips:
         cloth = opened.short[2] * opened.strips
         takes.append(f"{_yards(cloth)} of fabric for them{_price(job, cloth)}")
+        seams = 2 * (opened.short[0] + opened.long[0])
+        sewn = 2 * sum(count * long.inches_float for count, long, _ in (opened.short, opened.long))
+        takes.append(_worked(hours("seam by machine", seams) + hours("inch by machine", sewn), "to sew them in"))
     cut = sides_cut(job)
     if cut:
         takes.append(f"cut blocks at the {', '.join(sorted(cut))}: completed with cloth of their age, or left out")
