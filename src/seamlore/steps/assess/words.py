@@ -174,8 +174,9 @@ def held_words(job: Job, found: Held) -> Iterator[str]:
         yield "It is held as it should be"
     else:
         count = len(found.missing)
+        lines = "; or another quilting line in every gap" if found.lines else ""
         fewest = f"; no way takes fewer than {found.fewest}" if found.fewest < count else ""
-        yield f"{count} more tie{'s' * (count != 1)} put in one by one where the gap is widest would hold it{fewest}"
+        yield f"{count} more tie{'s' * (count != 1)} put in one by one where the gap is widest would hold it{fewest}{lines}"
 
 
 def _place(job: Job, x: float, y: float) -> str:
