@@ -104,6 +104,14 @@ def test_what_is_cut_by_its_size_and_larger_than_the_page_is_said_and_not_printe
     assert section.body[0].rows == ((Span("P1", "strong"), "a square of 12 1/2 in"),)
 
 
+def test_what_else_is_cut_so_is_said_where_no_template_is_printed():
+    square = np.array([[0.0, 0], [12, 0], [12, 12], [0, 12]])
+    lines = ("muslin", "also Q A1", "turned over: P1r")
+    large = PatchTemplate("P1", square, lines, by_ruler=True, cut="a square of 12 1/2 in")
+    (section,) = template_plates([large], QUARTER, "letter")
+    assert section.body[0].rows == ((Span("P1", "strong"), "a square of 12 1/2 in; also Q A1; turned over: P1r"),)
+
+
 def test_the_octagon_of_a_large_snowball_is_cut_with_the_ruler():
     # Common practice, no source: a square, its corners off. 18 in finished: the corner's side 6 in; the slanted line
     # moves out by 1/4 in, so that its marks stand 6 + (2 - sqrt 2) / 4 = 6.146 in from the raw corner, 6 1/8 on a ruler.

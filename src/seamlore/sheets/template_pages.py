@@ -99,16 +99,25 @@ def _ruled(templates: Sequence[PatchTemplate]) -> Iterator[Section]:
     body: list[Block] = []
     if plain:
         columns = (Column("Piece"), Column("Cut with the ruler", share=1))
-        rows = tuple((Span(given.label, "strong"), given.cut or "as the cutting list says") for given in plain)
+        rows = tuple((Span(given.label, "strong"), _for_all(given)) for given in plain)
         body.append(Table(columns, rows))
     for given in templates:
         if given.corners is not None:
-            body += [Space(1), Paragraph(Span(given.label, "strong")), Steps(tuple(_corner_steps(given.corners)))]
+            body += [
+                Space(1),
+                Paragraph((Span(given.label, "strong"), *(f"; {line}" for line in given.lines[1:]))),
+                Steps(tuple(_corner_steps(given.corners))),
+            ]
     yield Section(
         "Cut without a template",
         tuple(body),
         (Paragraph("These pieces are larger than the page. Their sizes include the seam allowance."),),
     )
+
+
+def _for_all(given: PatchTemplate) -> str:
+    """How it is cut, and what else is cut so: whatever would be written on its template after the fabric."""
+    return "; ".join((given.cut or "as the cutting list says", *given.lines[1:]))
 
 
 def _corner_steps(cut: CornersOff) -> Iterator[str]:
