@@ -6,15 +6,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+from typing import Generic, TypeVar
 
 import numpy as np
 
+from seamlore.draft.block import Patch
 from seamlore.draft.kinds import Kind, Turned
 from seamlore.draft.once import Once
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.border import border_parts
 from seamlore.draft.setting.on_point import point_bits, point_spots
-from seamlore.draft.setting.parts import Bit, Frame, HalfPlane, Ring, Role, Spot, SpotKind, outlines, parts, spot_kind
+from seamlore.draft.setting.parts import Bit, Frame, Ring, Role, Spot, moved_ring, outlines, parts
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.draft.setting.straight import straight_bits, straight_spots
 from seamlore.draft.where import Where
@@ -22,8 +24,7 @@ from seamlore.plane.outline import Points
 
 NOT_READ_KEY = "not read"
 # The turned frame: x down to the right, y down to the left.
-_TILT = np.array([[1.0, 1.0], [-1.0, 1.0]]) / np.sqrt(2.0)
-_ANYWHERE = Where("block", 0, 0)
+TILT = np.array([[1.0, 1.0], [-1.0, 1.0]]) / np.sqrt(2.0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -183,8 +184,8 @@ def lay_bits(arranged: Arrangement) -> list[Laid]:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PartLaid:
-    """One patch of a spot: its index in the block as drawn, its letter, its finished corners in inches from the spot's
-    own corner; the whole spot has index -1 and no letter where it was not read."""
+    """One patch of a spot: its index in the block as drawn, its letter, its finished corners counted from the spot's own
+    corner; the whole spot has index -1 and no letter where it was not read."""
 
     index: int
     letter: str
@@ -200,62 +201,77 @@ class SpotLaid:
     spot : Spot
     corner : ndarray, shape (2,)
         Its own corner, in inches from the quilt's top left corner.
-    parts : tuple of PartLaid
-        The very same for all spots that are alike, from one draft to the next.
+    unit : tuple of PartLaid or None
+        Its patches as they lie in a square of 1 by 1: the very same for all spots of a kind that lie alike, from one draft
+        to the next. None where the edge has cut it, or it was not read.
     """
 
     spot: Spot
     corner: Points
-    parts: tuple[PartLaid, ...]
+    unit: tuple[PartLaid, ...] | None
+
+    @property
+    def parts(self) -> tuple[PartLaid, ...]:
+        """Its patches in inches from its corner."""
+        spot = self.spot
+        if self.unit is not None:
+            return _sized(_Very(self.unit), spot.width, spot.height, spot.frame.tilted)
+        if spot.kind is None:
+            return tuple(PartLaid(-1, "", _floats(ring, spot.frame)) for ring in outlines(spot))
+        return tuple(PartLaid(part.index, part.place, _floats(part.outline, spot.frame)) for part in parts(spot))
 
 
 def lay_spots(spots: tuple[Spot, ...]) -> Iterator[SpotLaid]:
     """Lay out spots; what is in them is worked out once for all that are alike."""
-    # Within one draft kinds are told apart by name, which is quicker than by their drawings.
-    known: dict[tuple[SpotKind, bool], tuple[PartLaid, ...]] = {}
     for spot in spots:
-        alike = spot_kind(spot), spot.frame.tilted
-        if alike not in known:
-            drawn = None if spot.kind is None else _Very(spot.kind)
-            known[alike] = _parts_laid(drawn, spot.turned, spot.width, spot.height, spot.left, spot.frame.tilted)
-        yield SpotLaid(spot, _offset(spot.x, spot.y, spot.frame), known[alike])
+        whole = spot.kind is not None and not spot.left
+        unit = _unit(_Very(spot.kind.block.patches), spot.turned) if spot.kind is not None and whole else None
+        yield SpotLaid(spot, _offset(spot.x, spot.y, spot.frame), unit)
 
 
-class _Very:
-    """A kind by the very drawing that it has: which outlasts the reading of a draft, and needs no comparing of patches."""
+T = TypeVar("T")
 
-    def __init__(self, kind: Kind) -> None:
-        self.kind = kind
+
+class _Very(Generic[T]):
+    """A value by which very one it is: blocks outlast the reading of a draft, and need no comparing of patches."""
+
+    def __init__(self, value: T) -> None:
+        self.value = value
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Very) and self.kind.block.patches is other.kind.block.patches
+        return isinstance(other, _Very) and self.value is other.value
 
     def __hash__(self) -> int:
-        return id(self.kind.block.patches)
+        return id(self.value)
 
 
 @lru_cache(maxsize=2048)
-def _parts_laid(
-    drawn: _Very | None, turned: Turned, width: Fraction, height: Fraction, left: tuple[HalfPlane, ...], tilted: bool
+def _unit(drawn: _Very[tuple[Patch, ...]], turned: Turned) -> tuple[PartLaid, ...]:
+    return tuple(
+        PartLaid(index, each.place, np.array([[float(x), float(y)] for x, y in moved_ring(each.outline, turned)]))
+        for index, each in enumerate(drawn.value)
+    )
+
+
+@lru_cache(maxsize=2048)
+def _sized(
+    unit: _Very[tuple[PartLaid, ...]], width: Fraction, height: Fraction, tilted: bool
 ) -> tuple[PartLaid, ...]:
-    zero = Fraction(0)
-    # The part of the spot that the edge leaves is counted from its own corner, as its patches are.
-    spot = Spot(_ANYWHERE, "patch", drawn.kind if drawn else None, turned, width, height, zero, zero,
-                Frame(tilted=tilted), keep=left)  # fmt: skip
-    if spot.kind is None:
-        return tuple(PartLaid(-1, "", _floats(ring, spot.frame)) for ring in outlines(spot))
-    return tuple(PartLaid(part.index, part.place, _floats(part.outline, spot.frame)) for part in parts(spot))
+    size = np.array([float(width), float(height)])
+    sized = (part.outline * size for part in unit.value)
+    turned = (points @ TILT if tilted else points for points in sized)
+    return tuple(PartLaid(part.index, part.letter, points) for part, points in zip(unit.value, turned, strict=True))
 
 
 def _floats(ring: Ring, frame: Frame) -> Points:
     """Corners as floats, turned as the frame is, but not yet moved."""
     points = np.array([[float(x), float(y)] for x, y in ring])
-    return points @ _TILT if frame.tilted else points
+    return points @ TILT if frame.tilted else points
 
 
 def _offset(x: Fraction, y: Fraction, frame: Frame) -> Points:
     point = np.array([float(x), float(y)])
-    return (point @ _TILT if frame.tilted else point) + [float(frame.x), float(frame.y)]
+    return (point @ TILT if frame.tilted else point) + [float(frame.x), float(frame.y)]
 
 
 def _lay_bit(bit: Bit) -> Laid:
@@ -317,7 +333,7 @@ def up_of(spot: Spot) -> tuple[float, float]:
     (0.0, -1.0)
     """
     up = {0: (0.0, -1.0), 90: (1.0, 0.0), 180: (0.0, 1.0), 270: (-1.0, 0.0)}[spot.turned.turn]
-    x, y = np.array(up) @ _TILT if spot.frame.tilted else np.array(up)
+    x, y = np.array(up) @ TILT if spot.frame.tilted else np.array(up)
     return float(x), float(y)
 
 

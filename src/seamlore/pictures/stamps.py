@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 
-from seamlore.draft.layout import NOT_READ_KEY, PartLaid, SpotLaid, arrange, lay_bits, lay_spots
+import numpy as np
+
+from seamlore.draft.layout import NOT_READ_KEY, TILT, PartLaid, arrange, lay_bits, lay_spots
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.parts import Spot
 from seamlore.draft.where import Where
 from seamlore.drawing.shapes import Area, Group, Paint, Ring, Shape, gathered, ring
 from seamlore.pictures.palette import SEAM, paint_of
+from seamlore.plane.outline import Points
 
 # Kinds as they lie and are colored, of several drafts: what an edit leaves as it was is not drawn again.
 _KEPT = 2048
@@ -58,19 +62,28 @@ def stamped(
         worn = usual[spot.kind.name]
         if spot.own:
             worn = worn | {letter: paints.get(fabric, worn[letter]) for letter, fabric in spot.own}
-        alone = (spot.where.part, spot.where.row, spot.where.column) in cells
-        painted = tuple(_painted(laid, worn, single)) if alone else tuple(worn[part.letter] for part in laid.parts)
         dx, dy = (laid.corner * mm_per_inch).tolist()
-        shapes.append(Group(_stamp(_Same(laid.parts), painted, mm_per_inch, seam_mm), dx, dy))
+        unit, size = laid.unit, (float(spot.width) * mm_per_inch, float(spot.height) * mm_per_inch)
+        # A block that the edge has cut is drawn by itself.
+        held = laid.parts if unit is None else unit
+        alone = (spot.where.part, spot.where.row, spot.where.column) in cells
+        painted = tuple(_painted(spot, held, worn, single) if alone else (worn[part.letter] for part in held))
+        if unit is None:
+            shapes.append(Group(_stamp([part.outline * mm_per_inch for part in held], painted, seam_mm), dx, dy))
+            continue
+        width, height = (round(side, 6) for side in size)
+        shapes.append(Group(_stamped_again(_Same(unit), painted, width, height, spot.frame.tilted, seam_mm), dx, dy))
     # Where nothing was read there is paper, whatever lies beside it.
     if unread:
         shapes.append(Area(tuple(unread), paints[NOT_READ_KEY]))
     return shapes, unread
 
 
-def _painted(laid: SpotLaid, worn: Mapping[str, Paint], single: Mapping[Where, Paint]) -> Iterator[Paint]:
-    where = laid.spot.where
-    for part in laid.parts:
+def _painted(
+    spot: Spot, held: tuple[PartLaid, ...], worn: Mapping[str, Paint], single: Mapping[Where, Paint]
+) -> Iterator[Paint]:
+    where = spot.where
+    for part in held:
         at = Where(where.part, where.row, where.column, part.index, where.side)
         yield single.get(at) or worn[part.letter]
 
@@ -89,6 +102,13 @@ class _Same:
 
 
 @lru_cache(maxsize=_KEPT)
-def _stamp(patches: _Same, painted: Sequence[Paint], mm_per_inch: float, seam_mm: float) -> tuple[Shape, ...]:
-    rings = [ring(part.outline * mm_per_inch) for part in patches.parts]
+def _stamped_again(
+    patches: _Same, painted: tuple[Paint, ...], width: float, height: float, tilted: bool, seam_mm: float
+) -> tuple[Shape, ...]:
+    lies = np.diag([width, height]) @ (TILT if tilted else np.eye(2))
+    return _stamp([part.outline @ lies for part in patches.parts], painted, seam_mm)
+
+
+def _stamp(outlines: Sequence[Points], painted: tuple[Paint, ...], seam_mm: float) -> tuple[Shape, ...]:
+    rings = [ring(each) for each in outlines]
     return (*gathered(zip(rings, painted, strict=True), seam_mm=0.04), Area(tuple(rings), None, SEAM, seam_mm))
