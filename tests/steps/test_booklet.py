@@ -6,10 +6,18 @@ from math import hypot
 import pytest
 
 from seamlore.draft.catalogue import find
+from seamlore.draft.groups import groups
+from seamlore.draft.layout import arrange
 from seamlore.draft.pieces import pieces
 from seamlore.draft.repeated import repeated
+from seamlore.draft.setting.setting import OnPoint
+from seamlore.draft.text.quilt_file import read_quilt
+from seamlore.drawing.shapes import Area, walk
 from seamlore.lengths import inches
 from seamlore.making.plan import plan
+from seamlore.pictures.palette import CLOTHS
+from seamlore.printing.content import Section
+from seamlore.sheets.booklet import booklet
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.make import as_record
 
@@ -89,3 +97,36 @@ def test_each_side_of_a_triangle_is_said_once():
         for line in fabric.lines
     ]
     assert {line.finished for line in lines} == {"3 in along the long side", "3 in square"}
+
+
+def test_the_top_is_drawn_step_by_step_with_the_cloths_of_its_blocks():
+    point = repeated("Q", find("shoo fly"), inches(9), inches(9), 2, 2, setting=OnPoint())
+    content = booklet_content(plan(point), printed=datetime.date(2026, 11, 30))
+    titles = [step.title for step in content.top]
+    assert titles[:4] == ["Row 1", "Row 2", "Row 3", "The field"]
+    assert titles[-1] == "The top"
+    blocks = [each for each in booklet(content).blocks if isinstance(each, Section) and each.level == 3]
+    drawn = [each.body[0].picture for each in blocks if each.heading.endswith(("Row 2", "The top"))]
+    fills = [{shape.fill for shape in walk(each.shapes) if isinstance(shape, Area)} for each in drawn]
+    # Both cloths of the block; the setting triangles' in the top.
+    assert {CLOTHS["indigo"], CLOTHS["muslin"]} <= fills[-1]
+    # The block's own steps come first, and their numbers run on.
+    numbers = [int(each.heading.split()[0]) for each in blocks if each.heading[0].isdigit()]
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
+def test_every_step_of_every_kind_of_spot_is_in_the_booklet():
+    # Half blocks, quarter blocks, two kinds, a pieced border: none is left without its steps.
+    text = (
+        "quilt Q\nfinished 6 in\nrow N P N/90\nrow P N P\nkind N Nine Patch\nkind P Half-Square Triangle\n"
+        "border 2 in, squares\n  repeat 2 in of Half-Square Triangle\n"
+    )
+    quilt = read_quilt(text, find_block=find)
+    content = booklet_content(plan(quilt), printed=datetime.date(2026, 11, 30))
+    spots = {each.where for each in arrange(quilt).spots}
+    names = [each.name for each in content.blocks]
+    assert len(names) == len(set(names)) == len(groups(quilt))
+    assert all(each.steps and each.steps[-1].step.made == "whole" for each in content.blocks)
+    told = {piece.where for piece in content.top_pieces}
+    assert spots <= told
+    assert set(content.top[-1].step.pieces) == set(range(len(content.top_pieces)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from itertools import pairwise
 from math import hypot
@@ -10,7 +10,7 @@ from math import hypot
 import numpy as np
 
 from seamlore.drawing.picture import Picture, picture
-from seamlore.drawing.shapes import Area, Line, Paint, Shape, Text, circle, gathered, moved, ring
+from seamlore.drawing.shapes import Area, Hatch, Line, Paint, Shape, Text, circle, gathered, moved, ring
 from seamlore.lengths import Length, show
 from seamlore.pictures.lettering import across, arrow, depth, down, heart, words_width
 from seamlore.pictures.palette import INK, PAPER, QUIET, SEAM, written_on
@@ -28,6 +28,9 @@ _TYPE_PT = 7.5
 _LEAST_PT, _MOST_PT = 4.6, 9.0
 _ARROW_MM = (2.0, 3.0)
 Vector = tuple[float, float]
+# For each piece what is seen of it: outlines in inches and their cloths.
+Insides = Mapping[int, Sequence[tuple[Points, Paint]]]
+_PATCHED = Hatch(PAPER, INK, "dots")
 
 
 def step_picture(
@@ -40,6 +43,7 @@ def step_picture(
     allowance: Length,
     title: str,
     sized: bool = True,
+    insides: Insides | None = None,
 ) -> Picture:
     """Draw a step: its parts apart at the left, and joined at the right.
 
@@ -57,6 +61,8 @@ def step_picture(
     title : str
     sized : bool
         Whether sizes are lettered.
+    insides : mapping of int to patches, optional
+        What is seen of a piece that is itself sewn, such as a block: outlines in inches and their cloths.
 
     Examples
     --------
@@ -70,13 +76,16 @@ def step_picture(
     >>> step_picture(row, outlines, ["A1", "B1", "B1", "A1"], cloths, 118, allowance=inches("1/4"), title="Row 1").description
     'Row 1: A1 and B1 side by side, then joined along 1 seam; it should now measure 6 1/2 x 3 1/2 in.'
     """
-    points = {piece: _points(outlines[piece]) for piece in step.pieces}
+    shown = insides or {}
+    points: Insides = {
+        piece: shown.get(piece) or [(_points(outlines[piece]), paints[piece])] for piece in step.pieces
+    }
     extent = np.ptp(_points(step.outline), axis=0)
     room = (width_mm - _BETWEEN_MM - 2 * _APART_MM * 3 - sum(_LETTERED_MM)) / 2
     largest = min(_UNIT_MM if step.made == "unit" else _WHOLE_MM, room)
     scale = largest / float(extent.max())
-    left = _parts(step, points, labels, paints, scale)
-    right = _joined(step, points, paints, scale, allowance if sized else None)
+    left = _parts(step, points, labels, scale)
+    right = _joined(step, points, scale, allowance if sized else None)
     (left_low, left_high), (right_low, right_high) = _box(left), _box(right)
     high = max(left_high[1] - left_low[1], right_high[1] - right_low[1])
     width_left, width_right = left_high[0] - left_low[0], right_high[0] - right_low[0]
@@ -109,9 +118,7 @@ def _points(outline: Outline) -> Points:
     return np.array([(float(x), float(y)) for x, y in outline])
 
 
-def _parts(
-    step: Step, points: dict[int, Points], labels: Sequence[str], paints: Sequence[Paint], scale: float
-) -> list[Shape]:
+def _parts(step: Step, points: Insides, labels: Sequence[str], scale: float) -> list[Shape]:
     """The parts of a step, each moved away from the middle of all until there is room between them."""
     middles = [_centroid(_points(part.outline)) for part in step.parts]
     center = _centroid(_points(step.outline))
@@ -119,14 +126,17 @@ def _parts(
     shapes: list[Shape] = []
     for part, middle in zip(step.parts, middles, strict=True):
         aside = (middle - center) * spread * scale
-        inside = [points[piece] * scale + aside for piece in part.pieces]
-        shapes += gathered([(ring(each), paints[piece]) for each, piece in zip(inside, part.pieces, strict=True)])
-        shapes.append(Area(tuple(map(ring, inside)), None, SEAM, 0.12))
-        shapes.append(Area((ring(_points(part.outline) * scale + aside),), None, SEAM, 0.3))
+        inside = [(each * scale + aside, paint) for piece in part.pieces for each, paint in points[piece]]
+        shapes += gathered([(ring(each), paint) for each, paint in inside])
+        shapes.append(Area(tuple(ring(each) for each, _ in inside), None, SEAM, 0.12))
+        outline = _points(part.outline) * scale + aside
+        shapes.append(Area((ring(outline),), None, SEAM, 0.3))
         if len(part.pieces) == 1:
-            shapes += _lettered(inside[0], labels[part.pieces[0]], paints[part.pieces[0]])
+            # Over the patches of what is itself sewn words need a ground of their own.
+            paint = inside[0][1] if len(inside) == 1 else _PATCHED
+            shapes += _lettered(outline, labels[part.pieces[0]], paint)
         else:
-            x, y, clear = _heart(_points(part.outline) * scale + aside)
+            x, y, clear = _heart(outline)
             size = min(7.0, clear * 3)
             if size >= _LEAST_PT:
                 shapes.append(Text(x, y, part.name, size, "middle", True, "semibold", fill=INK, halo=PAPER))
@@ -181,11 +191,9 @@ def _heart_of(corners: tuple[tuple[float, ...], ...]) -> tuple[float, float, flo
     return heart(np.array(corners))
 
 
-def _joined(
-    step: Step, points: dict[int, Points], paints: Sequence[Paint], scale: float, allowance: Length | None
-) -> list[Shape]:
+def _joined(step: Step, points: Insides, scale: float, allowance: Length | None) -> list[Shape]:
     """What comes of a step; with an allowance its size is lettered."""
-    rings = [(ring(each * scale), paints[piece]) for piece, each in points.items()]
+    rings = [(ring(each * scale), paint) for inside in points.values() for each, paint in inside]
     whole = _points(step.outline) * scale
     shapes: list[Shape] = [
         *gathered(rings),

@@ -39,7 +39,7 @@ from seamlore.printing.pages import full_width, main_width, page_height
 from seamlore.sheets.cautions import BABY, CUTTING, OLD_QUILT
 from seamlore.sheets.content import NAMELESS
 from seamlore.sheets.pattern import BookletContent, CutFabric, SewingStep, ToBuy
-from seamlore.sheets.sewing_pages import block_pages
+from seamlore.sheets.sewing_pages import block_pages, top_pages
 from seamlore.sheets.template_pages import template_plates
 
 _COVER_HIGH_MM = 150.0
@@ -76,7 +76,7 @@ def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = F
         *_cutting(given, paper),
         *_blocks(given, paper),
         *_layout(given, paper),
-        *_sewing(given),
+        *_sewing(given, paper),
         *_coloring(given, paper),
         *template_plates(given.templates, given.allowance, paper),
     ]
@@ -264,13 +264,13 @@ def _words(step: SewingStep) -> Block:
     return Steps(step.steps) if len(step.steps) > 1 else Paragraph(step.steps[0] if step.steps else "")
 
 
-def _sewing(content: BookletContent) -> list[Block]:
-    found: list[Block] = []
-    first = sum(len(each.steps) for each in content.blocks)
-    for number, step in enumerate(content.sewing, start=first + 1):
-        found.append(Section(f"{number}  {step.title}", (_words(step),)))
+def _sewing(content: BookletContent, paper: Paper) -> list[Block]:
+    cloths = quilt_cloths(content.quilt, content.cloths)
+    first = 1 + sum(len(each.steps) for each in content.blocks)
+    found: list[Block] = [Section(step.title, (_words(step),), whole=True) for step in content.sewing]
+    found += top_pages(content.quilt, content.top, content.top_pieces, cloths, content.allowance, paper, first=first)
     if content.finishing_steps:
-        found.append(Section("Finish", (Steps(content.finishing_steps),)))
+        found.append(Section("Finish", (Steps(content.finishing_steps),), whole=True))
     return found
 
 

@@ -13,6 +13,7 @@ from seamlore.lengths import Length
 from seamlore.making.corners_off import CornersOff
 from seamlore.pictures.cutting import Strip
 from seamlore.plane.outline import Points
+from seamlore.sewing.setting import TopPiece
 from seamlore.sewing.steps import Outline, Step
 
 
@@ -209,6 +210,10 @@ class BookletContent:
         Every kind of spot, in the order of sewing.
     sewing : tuple of SewingStep
         How the top is joined from them.
+    top : tuple of DrawnStep
+        The same, step by step, to be drawn.
+    top_pieces : tuple of TopPiece
+        What these steps number.
     unread : str
         How many blocks are not read and which; empty where all are.
     together : tuple of (str, str)
@@ -240,6 +245,8 @@ class BookletContent:
     cutting: tuple[CutFabric, ...] = ()
     blocks: tuple[SewnBlock, ...] = ()
     sewing: tuple[SewingStep, ...] = ()
+    top: tuple[DrawnStep, ...] = ()
+    top_pieces: tuple[TopPiece, ...] = ()
     unread: str = ""
     together: tuple[tuple[str, str], ...] = ()
     finishing_steps: tuple[str, ...] = ()

@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
+from seamlore.draft.layout import lay
+from seamlore.draft.quilt import Quilt
+from seamlore.draft.where import Where
+from seamlore.drawing.picture import Picture
 from seamlore.drawing.shapes import Paint
 from seamlore.lengths import Length
 from seamlore.pictures.blocks import patches_picture
+from seamlore.pictures.palette import paint_of
 from seamlore.pictures.sewing import step_picture
+from seamlore.plane.outline import Points
 from seamlore.printing.content import Beside, Block, Figure, Paper, Paragraph, Section, Steps
 from seamlore.printing.pages import main_width
-from seamlore.sheets.pattern import SewnBlock
+from seamlore.sewing.setting import TopPiece
+from seamlore.sheets.pattern import DrawnStep, SewnBlock
 
 _PIECE_MM = 34.0
 _BLOCK_MM = 58.0
+# Of more patches than these a drawing shows blocks as plain paper: nobody sees so small ones.
+_MOST_PATCHES = 500
+_BARE = "#ffffff"
 
 
 def block_pages(
@@ -78,7 +89,63 @@ def step_pages(
             title=title,
             sized=lettered,
         )
-        words = Steps(step.words) if len(step.words) > 1 else Paragraph(step.words[0])
         said = measures[number] if measures else (step.size,)
-        beside = tuple(Paragraph(line) for line in (step.make, *said) if line)
-        yield Section(f"{first + number}  {step.title}", (Figure(drawn), words), beside, level, whole=True)
+        yield _section(f"{first + number}  {step.title}", step, drawn, said, level)
+
+
+def _section(heading: str, step: DrawnStep, drawn: Picture, said: Sequence[str], level: Literal[2, 3]) -> Section:
+    words = Steps(step.words) if len(step.words) > 1 else Paragraph(step.words[0])
+    beside = tuple(Paragraph(line) for line in (step.make, *said) if line)
+    return Section(heading, (Figure(drawn), words), beside, level, whole=True)
+
+
+def top_pages(
+    quilt: Quilt,
+    steps: Sequence[DrawnStep],
+    pieces: Sequence[TopPiece],
+    cloths: Mapping[str, Paint],
+    allowance: Length,
+    paper: Paper,
+    *,
+    first: int,
+) -> Iterator[Block]:
+    """Lay out how the top is joined from its blocks, one step under the other.
+
+    Parameters
+    ----------
+    quilt : Quilt
+    steps : sequence of DrawnStep
+    pieces : sequence of TopPiece
+        What the steps number.
+    cloths : mapping of str to paint
+        As `pictures.palette.quilt_cloths` gives them.
+    allowance : Length
+    paper : {"letter", "a4"}
+    first : int
+        The number of the first step.
+    """
+    patches: dict[tuple[str, int, int, str], list[tuple[Points, Paint]]] = defaultdict(list)
+    for each in lay(quilt):
+        patches[_spot(each.where)].append((each.outline, paint_of(each, cloths)))
+    insides = {number: patches[_spot(piece.where)] for number, piece in enumerate(pieces)}
+    bare = {number: inside for number, inside in insides.items() if len(inside) == 1}
+    labels = [piece.name for piece in pieces]
+    outlines = [piece.outline for piece in pieces]
+    for number, step in enumerate(steps, start=first):
+        count = sum(len(insides[piece]) for piece in step.step.pieces)
+        drawn = step_picture(
+            step.step,
+            outlines,
+            labels,
+            [_BARE] * len(pieces),
+            main_width(paper),
+            allowance=allowance,
+            title=f"{quilt.name}: {step.title}",
+            insides=insides if count <= _MOST_PATCHES else bare,
+        )
+        yield _section(f"{number}  {step.title}", step, drawn, (step.size,), 3)
+
+
+def _spot(where: Where) -> tuple[str, int, int, str]:
+    """The address of a block whichever of its patches is asked for; of anything else its own."""
+    return where.part, where.row, where.column, where.side

@@ -16,6 +16,7 @@ from seamlore.sheets.pattern import BookletContent, ToBuy
 from seamlore.steps.cutting_words import cut_fabric
 from seamlore.steps.sewing.blocks import sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
+from seamlore.steps.sewing.step_words import top_steps_drawn
 from seamlore.steps.sewing.templates import templates
 from seamlore.steps.sewing.tools import tools
 from seamlore.steps.sewing.top_words import layout_words, top_steps
@@ -90,6 +91,8 @@ def booklet_content(
         cutting=tuple(cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
         blocks=sewn_blocks(top, quilt, made.seam),
         sewing=top_steps(top, quilt),
+        top=tuple(top_steps_drawn(top, made.seam)),
+        top_pieces=top.pieces,
         finishing_steps=tuple(_finishing_steps(made)),
         templates=tuple(templates(quilt, top, made.seam)),
         unread=not_read_words(quilt),

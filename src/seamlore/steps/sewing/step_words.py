@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from seamlore.draft.units import units
 from seamlore.lengths import FINEST_MARK, Length, on_mark, show, show_size
 from seamlore.sewing.steps import Step, now_measures
-from seamlore.sewing.top import Made
+from seamlore.sewing.top import Made, Top
 from seamlore.sheets.pattern import DrawnStep
 from seamlore.steps.words import listed
 
@@ -55,6 +55,27 @@ def drawn_steps(made: Made, allowance: Length) -> Iterator[DrawnStep]:
             _make(step, made.count),
             _measures(step, allowance),
         )
+
+
+def top_steps_drawn(top: Top, allowance: Length) -> Iterator[DrawnStep]:
+    """Say each step in which the top is joined from its blocks.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> four = sewn_top(repeated("q", find("four patch"), inches(8), inches(8), 2, 3))
+    >>> for step in top_steps_drawn(four, inches("1/4")):
+    ...     print(f"{step.title}: {step.words[0]} {step.size}")
+    Row 1: Join 3 of block, side by side. It should now measure 24 1/2 x 8 1/2 in, raw edge to raw edge.
+    The top: Join 2 of row 1, one under the other. It should now measure 24 1/2 x 16 1/2 in, raw edge to raw edge.
+    """
+    for step in top.steps:
+        title = step.name[0].upper() + step.name[1:]
+        make = f"Make {step.count}." if step.count > 1 else ""
+        yield DrawnStep(step, title, tuple(_words(step)), make, _measures(step, allowance))
 
 
 def _unit_names(made: Made) -> Mapping[frozenset[int], str]:
