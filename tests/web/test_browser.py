@@ -31,7 +31,7 @@ if not CHROMIUM.exists():
 from playwright.sync_api import expect, sync_playwright  # noqa: E402 - only where there is a browser
 
 AXE = (Path(__file__).parent / "axe" / "axe-core-4.14.1.min.js").read_text(encoding="utf-8")
-STEPS = ("look", "draft", "fabrics", "date", "assess", "decide", "make", "tell", "keep")
+STEPS = ("look", "draft", "fabrics", "date", "assess", "decide", "make", "sew", "tell", "keep")
 ARGS = (
     "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
     "--disable-component-update --disable-sync"

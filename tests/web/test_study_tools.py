@@ -13,7 +13,7 @@ from seamlore.web.desk import Desk
 from seamlore.web.pages.studies import begin_study
 
 PICTURE = to_jpeg(np.full((80, 100, 3), 140, np.uint8))
-PAGES = ("look", "draft", "fabrics", "date", "make", "tell")
+PAGES = ("look", "draft", "fabrics", "date", "make", "sew", "tell")
 
 
 @pytest.fixture

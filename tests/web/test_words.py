@@ -31,6 +31,7 @@ STEPS = (
     "assess",
     "decide",
     "make",
+    "sew",
     "tell",
     "keep",
 )

@@ -104,6 +104,27 @@ def step_picture(
     )
 
 
+def result_picture(
+    step: Step, outlines: Sequence[Outline], paints: Sequence[Paint], side_mm: float, *, title: str
+) -> Picture:
+    """Draw what comes of a step alone, in a square: its seams, and the way they are pressed.
+
+    Parameters
+    ----------
+    step, outlines, paints, title : as in `step_picture`
+    side_mm : float
+        Side of the square.
+    """
+    points: Insides = {piece: [(_points(outlines[piece]), paints[piece])] for piece in step.pieces}
+    extent = np.ptp(_points(step.outline), axis=0)
+    scale = (side_mm - 2.0) / float(extent.max())
+    drawn = _joined(step, points, scale, None)
+    low, high = _points(step.outline).min(axis=0) * scale, _points(step.outline).max(axis=0) * scale
+    middle = (low + high) / 2
+    shapes = [moved(drawn, side_mm / 2 - float(middle[0]), side_mm / 2 - float(middle[1]))]
+    return picture(side_mm, side_mm, shapes, title=title, description=f"{title}, sewn.")
+
+
 def describe(step: Step, allowance: Length, title: str) -> str:
     """Say what a picture of a step shows, for who cannot see it."""
     joined = [f"{count} {name}" if count > 1 else name for name, count in step.joins]

@@ -11,7 +11,7 @@ from seamlore.draft.layout import lay
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import picture
 from seamlore.drawing.shapes import Area, box
-from seamlore.lengths import show, show_seam, show_size
+from seamlore.lengths import Length, show, show_seam, show_size
 from seamlore.pictures.cutting import strips_picture
 from seamlore.pictures.layout import layout_picture
 from seamlore.pictures.palette import CLOTHS, PAPER, SEAM, kind_cloths, quilt_cloths
@@ -132,7 +132,7 @@ def _beginning(content: BookletContent) -> list[Block]:
     cautions += [Space(1.5), BABY]
     tools = (Section("What you need", (Steps(content.tools, numbered=False),)),) if content.tools else ()
     return [
-        Section("How to read it", (Steps(told, numbered=False),)),
+        Section("How to read it", (Steps((*told, *content.before), numbered=False),)),
         *tools,
         Section("Take care", tuple(cautions)),
     ]
@@ -245,9 +245,13 @@ def _blocks(content: BookletContent, paper: Paper) -> list[Block]:
     number = 1
     for each in content.blocks:
         paints = kind_cloths(content.quilt, content.quilt.kind(each.kind), cloths)
-        found += block_pages(each, paints, content.allowance, paper, first=number)
+        found += block_pages(each, paints, _still_round(content), paper, first=number)
         number += len(each.steps)
     return found
+
+
+def _still_round(content: BookletContent) -> Length:
+    return content.allowance if content.still_round is None else content.still_round
 
 
 def _layout(content: BookletContent, paper: Paper) -> list[Block]:
@@ -268,7 +272,9 @@ def _sewing(content: BookletContent, paper: Paper) -> list[Block]:
     cloths = quilt_cloths(content.quilt, content.cloths)
     first = 1 + sum(len(each.steps) for each in content.blocks)
     found: list[Block] = [Section(step.title, (_words(step),), whole=True) for step in content.sewing]
-    found += top_pages(content.quilt, content.top, content.top_pieces, cloths, content.allowance, paper, first=first)
+    found += top_pages(
+        content.quilt, content.top, content.top_pieces, cloths, _still_round(content), paper, first=first
+    )
     if content.finishing_steps:
         found.append(Section("Finish", (Steps(content.finishing_steps),), whole=True))
     return found

@@ -231,6 +231,10 @@ class BookletContent:
         What is needed besides fabric.
     layout : tuple of str
         How the blocks lie, in words.
+    before : tuple of str
+        How every piece is handled in the way of sewing that was chosen.
+    still_round : Length, optional
+        The allowance still round what is sewn; that of the cutting when not given.
     """
 
     name: str
@@ -256,3 +260,5 @@ class BookletContent:
     difficulty: str = ""
     tools: tuple[str, ...] = ()
     layout: tuple[str, ...] = ()
+    before: tuple[str, ...] = ()
+    still_round: Length | None = None

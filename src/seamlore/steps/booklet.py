@@ -16,7 +16,7 @@ from seamlore.sheets.pattern import BookletContent, ToBuy
 from seamlore.steps.cutting_words import cut_fabric
 from seamlore.steps.sewing.blocks import sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
-from seamlore.steps.sewing.step_words import top_steps_drawn
+from seamlore.steps.sewing.step_words import BEFORE, Method, still_round, top_steps_drawn
 from seamlore.steps.sewing.templates import templates
 from seamlore.steps.sewing.tools import tools
 from seamlore.steps.sewing.top_words import layout_words, top_steps
@@ -36,9 +36,12 @@ def booklet_pdf(job: Job, made: Plan, *, printed: datetime.date) -> bytes:
     from seamlore.sheets.booklet import booklet
 
     paper = job.inputs.making.paper
-    content = booklet_content(made, printed=printed, lead=booklet_lead(job), cloths=job.cloths[0])
+    sewing = job.inputs.sewing
+    content = booklet_content(
+        made, printed=printed, lead=booklet_lead(job), cloths=job.cloths[0], method=sewing.method
+    )
     with speaking(keep=own_words(job)):
-        return to_pdf(booklet(content, paper), paper)
+        return to_pdf(booklet(content, paper, plain=sewing.ink == "black"), paper)
 
 
 def booklet_lead(job: Job) -> str:
@@ -52,7 +55,12 @@ def booklet_lead(job: Job) -> str:
 
 
 def booklet_content(
-    made: Plan, *, printed: datetime.date, lead: str = "", cloths: Mapping[str, str] | None = None
+    made: Plan,
+    *,
+    printed: datetime.date,
+    lead: str = "",
+    cloths: Mapping[str, str] | None = None,
+    method: Method = "machine",
 ) -> BookletContent:
     """Gather what the pattern booklet shows.
 
@@ -63,6 +71,8 @@ def booklet_content(
     lead : str
     cloths : mapping of str to str, optional
         Colors by key; by value when not given.
+    method : {"machine", "hand", "papers"}
+        How it is sewn.
     """
     quilt = made.quilt
     keys = _keys(quilt)
@@ -89,9 +99,9 @@ def booklet_content(
         ),
         finishing=tuple(_finishing(made)),
         cutting=tuple(cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
-        blocks=sewn_blocks(top, quilt, made.seam),
+        blocks=sewn_blocks(top, quilt, made.seam, method),
         sewing=top_steps(top, quilt),
-        top=tuple(top_steps_drawn(top, made.seam)),
+        top=tuple(top_steps_drawn(top, made.seam, method)),
         top_pieces=top.pieces,
         finishing_steps=tuple(_finishing_steps(made)),
         templates=tuple(templates(quilt, top, made.seam)),
@@ -102,6 +112,8 @@ def booklet_content(
         difficulty=difficulty(quilt, top),
         tools=tuple(tools(made)),
         layout=tuple(layout_words(quilt)),
+        before=BEFORE[method],
+        still_round=still_round(made.seam, method),
     )
 
 

@@ -92,6 +92,13 @@ STEPS = (
         {"making": "how it is made"},
     ),
     Step(
+        "sew",
+        "Sew",
+        "How is it sewn?",
+        "Say how it is sewn, step by step; print its booklet, or a block lesson.",
+        {"sewing": "how it is sewn"},
+    ),
+    Step(
         "tell",
         "Tell",
         "What do we hand on?",

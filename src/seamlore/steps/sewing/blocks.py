@@ -12,7 +12,7 @@ from seamlore.draft.where import said
 from seamlore.lengths import Length, show, show_size
 from seamlore.sewing.top import Made, Top
 from seamlore.sheets.pattern import SewnBlock
-from seamlore.steps.sewing.step_words import drawn_steps
+from seamlore.steps.sewing.step_words import Method, drawn_steps
 
 # Blocks with fabrics of their own that are named; more are told by the drawing.
 _NAMED = 12
@@ -56,7 +56,7 @@ def _bare_name(group: Group, alone: bool) -> str:
     return name[0].upper() + name[1:] + ", reversed" * group.reversed
 
 
-def sewn_blocks(top: Top, quilt: Quilt, allowance: Length) -> tuple[SewnBlock, ...]:
+def sewn_blocks(top: Top, quilt: Quilt, allowance: Length, method: Method = "machine") -> tuple[SewnBlock, ...]:
     """Say how each kind of spot is sewn, step by step, and how many are made.
 
     Parameters
@@ -66,6 +66,7 @@ def sewn_blocks(top: Top, quilt: Quilt, allowance: Length) -> tuple[SewnBlock, .
     quilt : Quilt
     allowance : Length
         Seam allowance, in the unit that sizes are said in.
+    method : {"machine", "hand", "papers"}
 
     Examples
     --------
@@ -87,7 +88,7 @@ def sewn_blocks(top: Top, quilt: Quilt, allowance: Length) -> tuple[SewnBlock, .
             made.group.patches,
             made.group.labels,
             tuple(part.outline for part in made.group.parts),
-            tuple(drawn_steps(made, allowance)),
+            tuple(drawn_steps(made, allowance, method)),
         )
         for made, name in zip(top.blocks, names, strict=True)
     )

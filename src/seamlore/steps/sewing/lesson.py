@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -13,17 +14,20 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.repeated import repeated
 from seamlore.drawing.shapes import Paint
 from seamlore.errors import SeamloreError
-from seamlore.lengths import SEAM_ALLOWANCE, Length, checked_seam, show, show_size
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, pair, show, show_size
 from seamlore.limits import SIZES
 from seamlore.making.cutting import Cut, cutting_list
+from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.printing.content import Paper
 from seamlore.sewing.top import Top, sewn_top
 from seamlore.sheets.lesson import LessonContent, LessonCut
 from seamlore.sheets.pattern import PatchTemplate
+from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.sewing.blocks import sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
 from seamlore.steps.sewing.templates import templates
 from seamlore.steps.sewing.tools import tools_for
+from seamlore.steps.study.job import Job
 
 Size = tuple[Length, Length]
 _WHAT = {
@@ -98,6 +102,41 @@ def lesson_content(
         cloths=dict(cloths or {}),
         templates=tuple(_templates(quilts, tops, said, seam)),
     )
+
+
+def lesson_of(job: Job, kind: str, sizes: str, *, printed: datetime.date) -> LessonContent:
+    """Gather the lesson of one kind of block of a study.
+
+    Parameters
+    ----------
+    job : Job
+    kind : str
+        The name of the kind; the commonest when there is none of that name.
+    sizes : str
+        Finished sizes, with commas or "and" between; the block's own when empty. A bare number is in the study's unit.
+    printed : date
+    """
+    quilt = job.quilt
+    chosen = open_kind(quilt, kind)
+    wanted = read_sizes(sizes, job.unit) or [(quilt.block_width, quilt.block_height)]
+    paints = kind_cloths(quilt, chosen, quilt_cloths(quilt, job.cloths[0]))
+    return lesson_content(
+        chosen.block, wanted, printed=printed, allowance=job.seam_allowance, fabrics=chosen.fabrics, cloths=paints
+    )
+
+
+def read_sizes(text: str, unit: Unit) -> list[Size]:
+    """Read finished sizes, with commas or "and" between.
+
+    Examples
+    --------
+    >>> [_said(each) for each in read_sizes("9 in, 12 and 8x10in", Unit.INCH)]
+    ['9 in', '12 in', '8 x 10 in']
+    >>> read_sizes(" ", Unit.INCH)
+    []
+    """
+    parts = [part.strip() for part in re.split(r",|;|\band\b", text) if part.strip()]
+    return [pair(part, unit=unit) for part in parts]
 
 
 def lesson_pdf(content: LessonContent, paper: Paper, *, plain: bool = False) -> bytes:

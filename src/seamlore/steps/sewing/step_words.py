@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from typing import Literal
 
 from seamlore.draft.units import units
 from seamlore.lengths import FINEST_MARK, Length, on_mark, show, show_size
@@ -17,11 +19,33 @@ _WAYS = {
     "on the diagonal": "along the diagonal seam",
     "at a slant": "along the slanting seam",
 }
+Method = Literal["machine", "hand", "papers"]
+METHODS: Mapping[Method, str] = {"machine": "by machine", "hand": "by hand", "papers": "by hand over papers"}
+_SEWN: Mapping[Method, str] = {
+    "machine": "",
+    "hand": ", from mark to mark",
+    "papers": ": whip the folded edges together",
+}
+# What is done with every piece before and while it is sewn; common practice, no source.
+BEFORE: Mapping[Method, tuple[str, ...]] = {
+    "machine": (
+        "Sew right sides together from raw edge to raw edge, in a seam as wide as the allowance or a thread less.",
+    ),
+    "hand": (
+        "Mark the seam line on the wrong side of every piece, with its corners. Sew right sides together with a running "
+        "stitch from mark to mark, a back stitch at each end; leave the allowances free, so that they can lie either way.",
+    ),
+    "papers": (
+        "Cut a paper of every piece at its finished size, the dashed line of its template. Lay it on the wrong side, fold "
+        "the allowance over it and baste. Whip the folded edges together, right sides facing, through the cloth alone. Take "
+        "a paper out when all its neighbors are sewn on.",
+    ),
+}
 # Parts that are told one by one, in their order; more are counted.
 _ONE_BY_ONE = 7
 
 
-def drawn_steps(made: Made, allowance: Length) -> Iterator[DrawnStep]:
+def drawn_steps(made: Made, allowance: Length, method: Method = "machine") -> Iterator[DrawnStep]:
     """Say each step in which one kind of spot is sewn.
 
     Parameters
@@ -30,6 +54,7 @@ def drawn_steps(made: Made, allowance: Length) -> Iterator[DrawnStep]:
         From `sewing.top.sewn_top`.
     allowance : Length
         Seam allowance, in the unit that sizes are said in.
+    method : {"machine", "hand", "papers"}
 
     Examples
     --------
@@ -51,13 +76,13 @@ def drawn_steps(made: Made, allowance: Length) -> Iterator[DrawnStep]:
         yield DrawnStep(
             step,
             _title(step, called),
-            tuple(_words(step)),
+            tuple(_words(step, method)),
             _make(step, made.count),
-            _measures(step, allowance),
+            _measures(step, still_round(allowance, method), method),
         )
 
 
-def top_steps_drawn(top: Top, allowance: Length) -> Iterator[DrawnStep]:
+def top_steps_drawn(top: Top, allowance: Length, method: Method = "machine") -> Iterator[DrawnStep]:
     """Say each step in which the top is joined from its blocks.
 
     Examples
@@ -75,7 +100,8 @@ def top_steps_drawn(top: Top, allowance: Length) -> Iterator[DrawnStep]:
     for step in top.steps:
         title = step.name[0].upper() + step.name[1:]
         make = f"Make {step.count}." if step.count > 1 else ""
-        yield DrawnStep(step, title, tuple(_words(step)), make, _measures(step, allowance))
+        size = _measures(step, still_round(allowance, method), method)
+        yield DrawnStep(step, title, tuple(_words(step, method)), make, size)
 
 
 def _unit_names(made: Made) -> Mapping[frozenset[int], str]:
@@ -93,7 +119,7 @@ def _title(step: Step, called: Mapping[frozenset[int], str]) -> str:
     return f"{name}, {kind}" if kind and step.made == "unit" else name
 
 
-def _words(step: Step) -> Iterator[str]:
+def _words(step: Step, method: Method) -> Iterator[str]:
     names = [part.name for part in step.parts]
     if step.manner == "partial":
         middle, first, *others = names
@@ -104,19 +130,27 @@ def _words(step: Step) -> Iterator[str]:
         yield f"Add {listed(others)} in turn, each along its whole side."
         yield f"Fold {first} back, and finish the first seam over {names[-1]}."
     elif step.manner == "set in":
-        corners = sum(len(seam.path) - 2 for seam in step.seams)
-        yield "Mark the corners of the seam line on every piece. Sew from mark to mark, and leave the allowances free."
-        where = "the corner" if corners == 1 else "each corner"
-        yield (
-            f"Set {_counted(names[1:])} into {names[0]}, in the order of the numbers: sew to {where}, stop with the "
-            "needle down, turn, and sew on."
-        )
+        yield from _set_in(step, names, method)
     else:
-        yield f"Join {_counted(names)}, {_WAYS[step.way]}."
-    pressed = _pressed(step)
+        yield f"Join {_counted(names)}, {_WAYS[step.way]}{_SEWN[method]}."
+    pressed = "" if method == "papers" else _pressed(step)
     if pressed:
         unlike = f" Press {step.other_way} of the {step.count} the other way." if step.other_way else ""
         yield f"{pressed}{unlike}"
+
+
+def _set_in(step: Step, names: list[str], method: Method) -> Iterator[str]:
+    corners = sum(len(seam.path) - 2 for seam in step.seams)
+    where = "the corner" if corners == 1 else "each corner"
+    told = f"Set {_counted(names[1:])} into {names[0]}, in the order of the numbers: "
+    if method == "papers":
+        yield f"{told}whip the folded edges together up to {where}, fold the papers so that the next two edges meet, and go on."
+        return
+    yield "Mark the corners of the seam line on every piece. Sew from mark to mark, and leave the allowances free."
+    if method == "hand":
+        yield f"{told}sew to {where}, take a back stitch there, lay the next edges on each other, and sew on."
+    else:
+        yield f"{told}sew to {where}, stop with the needle down, turn, and sew on."
 
 
 def _counted(names: list[str]) -> str:
@@ -151,10 +185,17 @@ def _make(step: Step, blocks: int) -> str:
     return f"Make {step.count} a block, {step.count * blocks} in all." if blocks > 1 else f"Make {step.count}."
 
 
-def _measures(step: Step, allowance: Length) -> str:
+def still_round(allowance: Length, method: Method) -> Length:
+    """Give the allowance that is still round what is sewn: over papers it is folded behind."""
+    return Length(Fraction(0), allowance.unit) if method == "papers" else allowance
+
+
+def _measures(step: Step, allowance: Length, method: Method) -> str:
     wide, high = now_measures(step.outline, allowance, allowance.unit)
     size = f"{show(wide)} square" if wide == high else show_size(wide, high)
     box = len(step.outline) == 4
     exact = all(on_mark(side, "nearest", FINEST_MARK[side.unit]) == side for side in (wide, high))
     size = size if exact else f"about {size}"
-    return f"It should now measure {size}, raw edge to raw edge{'' if box else ', points cut off'}."
+    edges = "fold to fold" if method == "papers" else "raw edge to raw edge"
+    cut = "" if box or method == "papers" else ", points cut off"
+    return f"It should now measure {size}, {edges}{cut}."

@@ -17,6 +17,7 @@ from seamlore.steps.study.sections import (
     Making,
     Noticed,
     Photographs,
+    Sewing,
     Tape,
 )
 
@@ -37,7 +38,7 @@ class Inputs:
         What to call it in messages.
     photographs : Photographs
         Every photograph, that which is read too.
-    about, corrections, tape, choice, evidence, condition, notes, decision, making, label, keeping, noticed
+    about, corrections, tape, choice, evidence, condition, notes, decision, making, sewing, label, keeping, noticed
         The sections.
     shown : Unit, optional
         Say everything in this unit, whatever unit it was written in; each length in its own when not given.
@@ -55,6 +56,7 @@ class Inputs:
     notes: Notes = field(default_factory=Notes)
     decision: Decision = field(default_factory=Decision)
     making: Making = field(default_factory=Making)
+    sewing: Sewing = field(default_factory=Sewing)
     label: LabelWords = field(default_factory=LabelWords)
     keeping: Keeping = field(default_factory=Keeping)
     noticed: Noticed = field(default_factory=Noticed)

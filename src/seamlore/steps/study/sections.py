@@ -252,6 +252,13 @@ class Making(msgspec.Struct, frozen=True, kw_only=True):
     paper: Literal["letter", "a4"] = "letter"
 
 
+class Sewing(msgspec.Struct, frozen=True, kw_only=True):
+    """How the next quilt is to be sewn, and in what its booklet is printed."""
+
+    method: Literal["machine", "hand", "papers"] = "machine"
+    ink: Literal["color", "black"] = "color"
+
+
 class LabelWords(msgspec.Struct, frozen=True, kw_only=True):
     """What is known for the label; the maker is unknown unless told."""
 
@@ -329,6 +336,7 @@ SECTIONS: dict[str, type[msgspec.Struct]] = {
     "notes": Notes,
     "decision": Decision,
     "making": Making,
+    "sewing": Sewing,
     "label": LabelWords,
     "keeping": Keeping,
     "noticed": Noticed,

@@ -1,0 +1,76 @@
+"""The page on sewing, asked in process."""
+
+import json
+import re
+
+import pytest
+
+from seamlore.steps.study.sections import Making, Sewing
+
+PART = {"hx-request": "true"}
+
+
+@pytest.fixture
+def send(client, demo, base_of):
+    def sent(**fields):
+        values = {"base": base_of(demo, "sewing"), **fields}
+        return client.post(f"/study/{demo}/sew", data=values, headers=PART)
+
+    return sent
+
+
+def test_every_step_is_a_picture_that_opens_to_seams_words_and_size(client, demo, desk):
+    page = client.get(f"/study/{demo}/sew").text
+    assert page.count("<details>") == page.count('class="opened"') >= 3
+    # Two pictures to each step: small in the strip, and opened.
+    assert page.count("<svg") >= 2 * page.count("<details>")
+    assert "It should now measure" in page
+    assert re.search(r"Seams?: \d+ straight", page)
+
+
+def test_another_method_is_kept_and_drawn_at_once(send, desk, demo):
+    by_machine = send(method="machine").text
+    answer = send(method="papers")
+    assert answer.status_code == 200
+    assert desk.study(demo).section(Sewing).method == "papers"
+    assert "By hand over papers" in answer.text
+    assert "fold to fold" in answer.text
+    # Sizes in the drawings follow: half an inch of allowance is folded behind.
+    assert re.findall(r"measure [^<]+", answer.text) != re.findall(r"measure [^<]+", by_machine)
+
+
+def test_a_method_that_there_is_not_is_refused_and_nothing_changes(send, desk, demo):
+    before = desk.study(demo).section(Sewing)
+    answer = send(method="by foot")
+    assert answer.status_code == 422
+    assert "it is machine, hand or papers" in answer.text
+    assert desk.study(demo).section(Sewing) == before
+
+
+def test_a_lesson_comes_as_pdf_and_as_a_page_in_the_sizes_asked_for(client, demo):
+    pdf = client.get(f"/study/{demo}/sew/lesson.pdf?sizes=9+in,+12+in")
+    assert pdf.status_code == 200
+    assert pdf.content.startswith(b"%PDF")
+    assert "lesson.pdf" in pdf.headers["content-disposition"]
+    page = client.get(f"/study/{demo}/sew/lesson.html?sizes=9+in,+12+in")
+    record = json.loads(re.search(r'<script type="application/ld\+json">(.*?)</script>', page.text)[1])
+    assert record["@type"] == "HowTo"
+    assert record["yield"] == "1 block, 9 in or 12 in finished"
+
+
+@pytest.mark.parametrize(
+    ("sizes", "said"), [("nine", "is not a length"), ("1,2,3,4,5", "4 at most"), ("9in,30cm", "one of them")]
+)
+def test_sizes_that_make_no_lesson_are_said_in_one_line(client, demo, sizes, said):
+    answer = client.get(f"/study/{demo}/sew/lesson.pdf", params={"sizes": sizes})
+    assert answer.status_code == 422
+    assert said in answer.text
+
+
+def test_the_booklet_is_printed_as_chosen(client, send, demo, desk):
+    colored = client.get(f"/study/{demo}/tell/booklet.pdf").content
+    send(ink="black")
+    plain = client.get(f"/study/{demo}/tell/booklet.pdf").content
+    assert plain.startswith(b"%PDF")
+    assert plain != colored
+    assert desk.study(demo).section(Making).paper == "letter"
