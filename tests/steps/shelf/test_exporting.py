@@ -119,3 +119,45 @@ def test_templates_of_the_draft_go_to_the_machine_at_their_size(shelf):
     sides = {tuple(np.round(np.ptp(np.array(each.get_points("xy")), axis=0), 3)) for each in seams}
     # A shoo fly of 8 in on three divisions: squares and half-square triangles of 8/3 in.
     assert sides == {(2.667, 2.667)}
+
+
+def test_notes_drawn_on_a_photograph_lie_on_its_canvas_and_their_words_stay_at_home(tmp_path):
+    import io
+
+    import numpy as np
+    from PIL import Image
+
+    from seamlore.condition.annotation import to_annotation
+    from seamlore.condition.notes import Note
+    from seamlore.steps.shelf.web import web_folder
+    from seamlore.steps.study.condition import Notes
+    from seamlore.steps.study.sections import Photograph, Photographs
+
+    exif = Image.Exif()
+    exif[0x010F] = "Camera Maker"
+    file = io.BytesIO()
+    Image.fromarray(np.full((900, 3200, 3), 90, np.uint8)).save(file, "JPEG", exif=exif)
+    with Shelf(tmp_path / "shelf") as shelf:
+        reference = shelf.add_photograph(file.getvalue(), "jpg")
+        note = Note("urn:uuid:1", reference[:64], "tear", ((100, 200), (300, 200), (300, 400)), 3, says="by Ida Roe")
+        sections = (
+            Photographs(photographs=(Photograph(reference=reference, size=(3200, 900), shows="back"),)),
+            Notes(annotations=(to_annotation(note),)),
+        )
+        shelf.create("one", changes_for([(each, 0, "entered") for each in sections], None))
+        told = json.loads(export(shelf, [1], "iiif")[0])
+        (canvas,) = told["items"]
+        (drawn,) = canvas["annotations"][0]["items"]
+        assert "100.0,200.0 300.0,200.0 300.0,400.0" in drawn["target"]["selector"]["value"]
+        assert drawn["body"]["value"] == "tear"
+        assert "Ida Roe" in export(shelf, [1], "iiif", ["names"])[0].decode()
+        # Its file is called as it is once the camera's data are taken out.
+        body = canvas["items"][0]["items"][0]["body"]["id"]
+        assert reference[:64] not in body
+        (file_name,) = told_of(shelf, 1, pictures=True).photographs
+        assert body.endswith(file_name)
+        # On a page it is half as large.
+        import datetime
+
+        pages = web_folder(shelf, [1], made=datetime.date(2026, 11, 30))
+        assert b"50.0,100.0 150.0,100.0 150.0,200.0" in pages["index-manifest.json"]

@@ -127,8 +127,10 @@ def export(
         raise SeamloreError(
             f"{len(found)} quilts as {wanted.file}", "one file holds one quilt", "take them one by one"
         )
-    told = [told_of(shelf, number, chosen) for number in found]
-    return wanted.write(told, checked_address(address)), wanted
+    where = checked_address(address)
+    # Where photographs are named, by the names that they have once the camera's data are taken out.
+    named = name == "iiif" or bool(where)
+    return wanted.write([told_of(shelf, number, chosen, pictures=named) for number in found], where), wanted
 
 
 def checked_address(address: str) -> str:

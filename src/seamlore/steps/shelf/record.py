@@ -6,8 +6,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import PurePath
 
+from seamlore.condition.annotation import to_note
 from seamlore.errors import SeamloreError
-from seamlore.formats.record import PartYears, Photo, QuiltRecord
+from seamlore.formats.record import Noted, PartYears, Photo, QuiltRecord
 from seamlore.shelf.change import MissingPhotographError
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.photographs import reference_of
@@ -16,6 +17,7 @@ from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.find import Shown, shown
 from seamlore.steps.shelf.keeping import parents
 from seamlore.steps.shelf.private import cleaner, for_leaving
+from seamlore.steps.study.condition import Notes
 from seamlore.steps.study.sections import About, Keeping, LabelWords, Noticed, Photographs
 from seamlore.steps.study.versions import decode
 
@@ -87,7 +89,7 @@ def told_of(
     keeping = decode(Keeping, leaving.sections.get("keeping")) or Keeping()
     (quilt,) = shown(shelf, [number])
     figures = quilt.facts.figures
-    photos, data, missing = _photos(shelf, leaving.sections, allowed, pictures=pictures, folder=folder)
+    photos, data, missing, file_of = _photos(shelf, leaving.sections, allowed, pictures=pictures, folder=folder)
     record = QuiltRecord(
         identity=Collection(shelf).identity(number),
         name=leaving.name,
@@ -119,6 +121,7 @@ def told_of(
             (identity, name) for identity, (_, name) in zip(keeping.made_of, parents(shelf, keeping), strict=True)
         ),
         photos=photos,
+        notes=_notes(decode(Notes, leaving.sections.get("notes")) or Notes(), file_of),
         noticed=_noticed(figures, decode(Noticed, leaving.sections.get("noticed")) or Noticed()),
         figures={
             name: float(value)
@@ -130,6 +133,22 @@ def told_of(
     return Told(record, quilt, data, leaving.left_out, missing)
 
 
+def _notes(notes: Notes, file_of: Mapping[str, str]) -> tuple[Noted, ...]:
+    """What was drawn on the photographs that are told of; what says of which place it is goes before her words."""
+    found = (to_note(each) for each in notes.annotations)
+    return tuple(
+        Noted(
+            each.key,
+            file_of[each.photograph],
+            each.about.name,
+            ", ".join(word for word in (each.of, each.says, each.result) if word),
+            each.outline,
+        )
+        for each in found
+        if each.photograph in file_of
+    )
+
+
 def _noticed(figures: Figures | None, made_of_it: Noticed) -> tuple[str, ...]:
     """What is worth noticing, in her words where she has any; what she dropped is not told."""
     worked = figures.noticed if figures else ()
@@ -139,9 +158,13 @@ def _noticed(figures: Figures | None, made_of_it: Noticed) -> tuple[str, ...]:
 
 def _photos(
     shelf: Shelf, sections: Mapping[str, str], allowed: frozenset[str], *, pictures: bool, folder: str
-) -> tuple[tuple[Photo, ...], dict[str, bytes], tuple[str, ...]]:
+) -> tuple[tuple[Photo, ...], dict[str, bytes], tuple[str, ...], dict[str, str]]:
+    """The photographs, their content, those that are missing, and the file of each by its SHA-256 on the shelf."""
     photographs = decode(Photographs, sections.get("photographs"))
-    found, data, missing = [], {}, []
+    found: list[Photo] = []
+    data: dict[str, bytes] = {}
+    missing: list[str] = []
+    file_of: dict[str, str] = {}
     for each in photographs.photographs if photographs else ():
         reference = each.reference
         if pictures:
@@ -157,9 +180,10 @@ def _photos(
                 reference = reference_of(content, suffix)
             data[folder + reference] = content
         width, height = each.size
+        file_of[each.reference.partition(".")[0]] = folder + reference
         media = MEDIA.get(PurePath(reference).suffix.lstrip("."), "application/octet-stream")
         found.append(Photo(folder + reference, media, width, height, each.shows, each.taken or ""))
-    return tuple(found), data, tuple(missing)
+    return tuple(found), data, tuple(missing), file_of
 
 
 def checked(numbers: Iterable[int], most: int) -> list[int]:

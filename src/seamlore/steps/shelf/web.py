@@ -87,13 +87,19 @@ def web_zip(files: dict[str, bytes]) -> bytes:
 
 def _quilt(told: Told) -> WebQuilt:
     record, files = told.record, {}
-    photos, small = [], ""
+    photos, notes, small = [], [], ""
     short = record.identity[:12]
     for at, photo in enumerate(record.photos, start=1):
         pixels = smaller(open_photo(told.photographs[photo.file], name=record.name).pixels, _PHOTO_PX)
         file = f"pictures/{short}-{at}.jpg"
         files[file] = to_jpeg(pixels, quality=82)
         height, width = pixels.shape[:2]
+        scale = width / photo.width if photo.width else 1.0
+        notes += [
+            replace(each, photo=file, outline=tuple((x * scale, y * scale) for x, y in each.outline))
+            for each in record.notes
+            if each.photo == photo.file
+        ]
         photos.append(Photo(file, "image/jpeg", width, height, photo.shows, photo.taken))
         if photo.shows == "front" and not small:
             small = f"pictures/{short}-small.jpg"
@@ -114,4 +120,6 @@ def _quilt(told: Told) -> WebQuilt:
     # Where names stay at home, that they are not told is said at the foot of the page.
     if any("name" in each for each in told.left_out):
         not_known = [each for each in not_known if each != "who made it"]
-    return WebQuilt(replace(record, photos=tuple(photos)), small, draft, facts, tuple(not_known), files)
+    return WebQuilt(
+        replace(record, photos=tuple(photos), notes=tuple(notes)), small, draft, facts, tuple(not_known), files
+    )
