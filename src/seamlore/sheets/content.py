@@ -136,6 +136,8 @@ class StudyContent:
         What is not known.
     remarks : tuple of str
         What the reader should know of the reading: warnings, turned blocks.
+    noticed : tuple of str
+        What is worth noticing, each with what it is compared with.
     """
 
     name: str
@@ -156,6 +158,7 @@ class StudyContent:
     decision: tuple[str, ...] = ()
     unknown: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
+    noticed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

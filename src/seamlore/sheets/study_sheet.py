@@ -160,6 +160,12 @@ def _decision(content: StudyContent, _: Paper) -> list[Block]:
     return [Section("What was decided", tuple(body), (Paragraph("By its owner, in her words."),))]
 
 
+def _noticed(content: StudyContent, _: Paper) -> list[Block]:
+    if not content.noticed:
+        return []
+    return [Section("Worth noticing", (Steps(tuple(_sentence(each) for each in content.noticed), numbered=False),))]
+
+
 def _unknown(content: StudyContent, _: Paper) -> list[Block]:
     if not content.unknown:
         return []
@@ -262,6 +268,7 @@ PARTS: dict[str, Callable[[StudyContent, Paper], list[Block]]] = {
     "dated": _dated,
     "condition": _condition,
     "decision": _decision,
+    "noticed": _noticed,
     "unknown": _unknown,
     "told": _told,
     "facts": _facts,

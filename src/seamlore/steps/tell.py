@@ -8,7 +8,6 @@ from fractions import Fraction
 from typing import TypeVar
 
 from seamlore.draft.cells import counts_said
-from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
 from seamlore.drawing.shapes import ImageFile
 from seamlore.errors import SeamloreError
@@ -27,7 +26,10 @@ from seamlore.steps.decide.decide import decide
 from seamlore.steps.decide.words import decision_lines
 from seamlore.steps.look import warnings
 from seamlore.steps.order import STEPS
+from seamlore.steps.shelf.figures import figures_of
+from seamlore.steps.shelf.noticing import Notice, kept, noticed
 from seamlore.steps.study.job import Job
+from seamlore.steps.study.lead import study_lead
 from seamlore.steps.study.own_words import own_words
 from seamlore.study.measured import AXES, Known, Measurement, What
 from seamlore.study.next_measure import asked_for
@@ -123,26 +125,27 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
         decision=_decided(job),
         unknown=tuple(unknown(job)),
         remarks=tuple(remarks(job)),
+        noticed=tuple(f"{each.says.rstrip('.')}{_beside(each)}" for each in _noticed(job)),
     )
 
 
-def study_lead(job: Job, drafted: Quilt | None, *, told: bool = True) -> str:
-    """Say in a sentence or two what the quilt is, and what was told of it."""
-    story = " ".join(job.inputs.about.story.split()) if told else ""
-    if drafted is None:
-        return story
-    square = drafted.block_width == drafted.block_height
-    each = show(drafted.block_width) if square else show_size(drafted.block_width, drafted.block_height)
-    blocks = f"{counts_said(drafted)} blocks of {each}"
-    setting = f", {drafted.rows} rows of {drafted.columns}"
-    gaps = [show(gap) for gap in dict.fromkeys(drafted.gaps) if gap]
-    if gaps:
-        setting += f", with {' and '.join(gaps)} sashing"
-    size = job.left_over or f"{show_size(*drafted.finished_size)} as drafted."
-    return f"{blocks}{setting}; {size[0].lower()}{size[1:]} {story}".strip()
+def _noticed(job: Job) -> tuple[Notice, ...]:
+    """What is worth noticing in this quilt by itself, as she wants it told."""
+    return kept(noticed(job, figures_of(job, ""), (), pictures=False))
+
+
+def _beside(notice: Notice) -> str:
+    return "" if notice.own else f" (compared with {notice.compared})"
 
 
 def _facts(job: Job) -> Iterable[Fact]:
+    # Who it is comes first of its figures.
+    keeping = job.inputs.keeping
+    if keeping.accession:
+        yield Fact("accession number", keeping.accession, "", "as given")
+    how = " ".join(part for part in (keeping.acquired_how, keeping.acquired) if part)
+    if how:
+        yield Fact("acquired", how, "", "as told")
     unit, cut = job.unit, dict(job.chosen.cut)
     for each in job.adjustment.measured.lengths:
         # What the photograph says of an edge is a position, not a size; it is told where blocks are held to be cut.

@@ -188,6 +188,22 @@ def test_what_is_noticed_is_told_outside_too_unless_it_was_dropped(shelf):
         shelf.undo(1)
 
 
+def test_the_study_sheet_says_who_it_is_and_what_is_worth_noticing(job):
+    from dataclasses import replace
+
+    from seamlore.steps.tell import study_content
+
+    named = Job(replace(job.inputs, keeping=Keeping(accession="2019.4", acquired_how="bought", acquired="May 2019")))
+    content = study_content(named, printed=DAY)
+    assert [(each.what, each.value) for each in content.facts[:2]] == [
+        ("accession number", "2019.4"),
+        ("acquired", "bought May 2019"),
+    ]
+    proportion, own = content.noticed
+    assert proportion.endswith("a quarter to a third (compared with custom of the trade)")
+    assert own == "The knots are on the front"
+
+
 def test_talk_notes_have_points_minutes_holders_and_stills(shelf, job):
     content = talk_content([(1, job)], shelf, printed=DAY)
     (quilt,) = content.quilts

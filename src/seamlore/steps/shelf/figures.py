@@ -23,7 +23,7 @@ from seamlore.shelf.change import Section
 from seamlore.steps.assess.assess import assess, holding
 from seamlore.steps.assess.words import held_words
 from seamlore.steps.study.job import Job
-from seamlore.steps.tell import study_lead
+from seamlore.steps.study.lead import study_lead
 
 # The sections that figures rest on: while these stay as they are, so do the figures.
 RESTS_ON = ("about", "photographs", "corrections", "tape", "choice", "evidence", "making", "condition", "notes")

@@ -1,0 +1,24 @@
+"""What a quilt is, in a sentence or two."""
+
+from __future__ import annotations
+
+from seamlore.draft.cells import counts_said
+from seamlore.draft.quilt import Quilt
+from seamlore.lengths import show, show_size
+from seamlore.steps.study.job import Job
+
+
+def study_lead(job: Job, drafted: Quilt | None, *, told: bool = True) -> str:
+    """Say in a sentence or two what the quilt is, and what was told of it."""
+    story = " ".join(job.inputs.about.story.split()) if told else ""
+    if drafted is None:
+        return story
+    square = drafted.block_width == drafted.block_height
+    each = show(drafted.block_width) if square else show_size(drafted.block_width, drafted.block_height)
+    blocks = f"{counts_said(drafted)} blocks of {each}"
+    setting = f", {drafted.rows} rows of {drafted.columns}"
+    gaps = [show(gap) for gap in dict.fromkeys(drafted.gaps) if gap]
+    if gaps:
+        setting += f", with {' and '.join(gaps)} sashing"
+    size = job.left_over or f"{show_size(*drafted.finished_size)} as drafted."
+    return f"{blocks}{setting}; {size[0].lower()}{size[1:]} {story}".strip()
