@@ -156,6 +156,8 @@ def test_the_back_is_added_laid_and_noted_on_and_lies_mirrored(client, demo, bas
     )
     assert "row 1, column 7" in noted.text
     assert "Backing: " in noted.text
+    for step in ("date", "fabrics", "decide"):
+        assert "/picture/photograph/1.jpg" in client.get(f"/study/{demo}/{step}").text
     assert post("photograph/remove", "photographs", photograph=back).status_code == 200
 
 
