@@ -8,7 +8,10 @@ from fractions import Fraction
 from io import StringIO
 
 import pytest
+from shapely.geometry import Polygon, box
+from shapely.ops import unary_union
 
+from seamlore.fabric.stash_text import read_stash
 from seamlore.lengths import Length, inches
 from seamlore.packing.cuts import LAYERS, cuts_of, in_order, lines_in, settings, strokes
 from seamlore.packing.pieces import Block, Kind, in_a_row
@@ -87,6 +90,14 @@ def test_a_long_border_is_cut_before_anything_else() -> None:
     assert words[0].startswith("1. Cut 1 strip of 6")
 
 
+def test_what_lies_beside_long_pieces_is_cut_in_plain_rows() -> None:
+    # By hand: seven strips of 3 x 80 1/2 in take 21 of 42 in; beside them 48 of 3 x 9 1/2 in lie seven to a row, seven rows.
+    # The ruler is set to 80 1/2 for the length, 3 across, 9 1/2 back and 3 across, and to what is left where it is not 21.
+    plans = two_plans([Kind(24, 644, 7, False), Kind(24, 76, 48, True)], 336, QUICK)
+    assert plans.simple.length == plans.frugal.length == 644
+    assert plans.simple.settings <= 5
+
+
 def test_a_piece_that_may_not_turn_never_does() -> None:
     [fabric] = cut(HEAD + "A,p,9,2,30,no\nA,q,3,5,30,yes\n", inches(42), wishes_for("frugal", effort=QUICK))
     places = as_record([fabric])["fabrics"][0]["places"]
@@ -118,9 +129,26 @@ def test_a_million_patches_are_laid_out() -> None:
     assert layout.least_length <= layout.length <= layout.least_length * 1.02
 
 
-def test_a_fabric_that_is_all_at_hand_is_not_bought() -> None:
-    from seamlore.fabric.stash_text import read_stash
+def test_pieces_of_an_odd_scrap_lie_on_sound_fabric_and_not_on_each_other() -> None:
+    # Against an independent geometry library.
+    line = "A: scrap (0,0) (22,0) (24,17) (3,21) in; spoilt (8,8) (11,8) (10,11)"
+    [holding] = read_stash(line).holdings
+    sound = Polygon([(float(x), float(y)) for x, y in holding.outline])
+    sound = sound.difference(Polygon([(float(x), float(y)) for x, y in holding.spoilt[0]]))
+    for rows in ("A,p,2,2,300,no\n", "A,p,1.75,3 3/8,90,no\nA,q,2,2,5,yes\n"):
+        [fabric] = cut(HEAD + rows, inches(42), wishes_for("frugal", stash=read_stash(line), effort=QUICK))
+        laid = []
+        for used in as_record([fabric])["fabrics"][0]["from_stash"]:
+            laid += [
+                box(each["x"], each["y"], each["x"] + each["width"], each["y"] + each["height"])
+                for each in used["places"]
+            ]
+        assert len(laid) > 30
+        assert sum(each.difference(sound).area for each in laid) < 1e-6
+        assert unary_union(laid).area == pytest.approx(sum(each.area for each in laid))
 
+
+def test_a_fabric_that_is_all_at_hand_is_not_bought() -> None:
     wishes = wishes_for("frugal", stash=read_stash("A: 1 yd of 42 in"), buying=False, effort=QUICK)
     [fabric] = cut(HEAD + "A,p,5,5,16,no\n", inches(42), wishes)
     assert fabric.plans is None

@@ -17,9 +17,9 @@ from seamlore.lengths import Length
 @click.option("--width", type=LengthWord(), required=True, help="The fabric's usable width, such as 42in.")
 @click.option(
     "--plan",
-    type=click.Choice(["frugal", "simple"]),
+    type=click.Choice(["frugal", "simple", "fitting"]),
     default="frugal",
-    help="Which of the two plans to follow: least fabric, or fewest settings of the ruler.",
+    help="Least fabric, fewest settings of the ruler, or few settings with no more bought than for the least.",
 )
 @click.option("--extra", type=PercentWord(), default="5%", help="How much more fabric the simple plan may take; 5%.")
 @click.option("--stash", type=click.Path(path_type=Path), help="A file of what is at hand; used first.")

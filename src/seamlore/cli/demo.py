@@ -54,7 +54,7 @@ def _record(shown: Shown) -> dict[str, object]:
             {"text": each.text, "likely": each.likely, "weight": each.weight} for each in job.adjustment.explanations
         ],
         "next": str(job.next_measure) if job.next_measure else None,
-        "plan": plan_record(job.plan),
+        "plan": plan_record(job.plan, job.cuts),
     }
 
 
@@ -73,8 +73,8 @@ def _print(shown: Shown) -> None:
     say(
         f"  Drafted: {quilt.made_of}, {quilt.rows} rows of {quilt.columns}, {show_size(*quilt.finished_size)} uncropped"
     )
-    for need in job.plan.fabrics:
-        say(f"  To buy: {need.buy} of {need.fabric}")
+    for laid in job.cuts:
+        say(f"  To buy: {laid.cut.buy} of {laid.cut.name}")
     say(f"\nThe results are in {shown.folder.resolve()}:", bold=True)
     for name, says in shown.files:
         say(f"  {name:18} {says}")

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from seamlore.cli.common import CountWord, LengthWord, SideWord, json_option, print_json, say
+from seamlore.cli.common import CountWord, LengthWord, PercentWord, SideWord, json_option, print_json, say
 from seamlore.errors import PlanError
 from seamlore.lengths import Length, show, show_seam, show_size
 from seamlore.wording import american, keep_words
@@ -14,6 +16,7 @@ from seamlore.wording import american, keep_words
 if TYPE_CHECKING:
     from seamlore.making.methods import Choose
     from seamlore.making.plan import Plan
+    from seamlore.steps.cutting.of_plan import PlanCut
 
 
 @click.command("make", context_settings={"token_normalize_func": american})
@@ -74,6 +77,17 @@ if TYPE_CHECKING:
     default="as said",
     help="Whether to choose the ways of making units that take least.",
 )
+@click.option(
+    "--plan",
+    type=click.Choice(["fitting", "simple", "frugal"]),
+    default="fitting",
+    help="Few settings of the ruler with no more bought than plain strips take, fewest settings, or least fabric.",
+)
+@click.option("--extra", type=PercentWord(), default="5%", help="How much more fabric the simple plan may take; 5%.")
+@click.option("--stash", type=click.Path(path_type=Path), help="A file of what is at hand; used first.")
+@click.option(
+    "--shrinkage", type=PercentWord(), default="0%", help="What bought fabric loses in the wash, such as 3%."
+)
 @json_option
 def command(
     block: str,
@@ -97,6 +111,10 @@ def command(
     geese: str,
     strips: str,
     choose_by: Choose,
+    plan: str,
+    extra: Any,
+    stash: Path | None,
+    shrinkage: Any,
     as_json: bool,
 ) -> None:
     """Work out what a quilt takes: what to cut, how much fabric to buy, backing, batting and binding.
@@ -104,6 +122,9 @@ def command(
     BLOCK is a name such as "shoo fly" or a block file, with --size, --rows and --columns; or FILE is a draft file,
     which says all that itself.
     """
+    from seamlore.steps.cutting.cut import not_used, stash_from
+    from seamlore.steps.cutting.of_plan import cut_plan
+    from seamlore.steps.cutting.wanted import wishes_for
     from seamlore.steps.draft.wanted import Wanted, read  # fractions and the catalogue: not needed for help
     from seamlore.steps.make import as_record, make
     from seamlore.steps.study.own_words import own_names
@@ -132,35 +153,44 @@ def command(
         choose_by=choose_by,
     )
     keep_words(own_names(made.quilt))
+    at_hand = stash_from(stash, made.quilt.unit)
+    cuts = cut_plan(made, wishes_for(plan, stash=at_hand, share=extra, shrinkage=shrinkage))
     if as_json:
-        print_json(as_record(made))
+        print_json(as_record(made, cuts))
     else:
-        _print(made)
+        _print(made, cuts)
+        for line in not_used([each.cut for each in cuts], at_hand):
+            say(line)
 
 
-def _print(made: Plan) -> None:
+def _print(made: Plan, cuts: Sequence[PlanCut]) -> None:
+    from seamlore.steps.cutting.words import both_plans, cuts_in_words, difference_said, headline  # as above
+
     say(f"{made.quilt.name}: {show_size(*made.finished)} finished", bold=True)
     say(
         f"  usable fabric width {show(made.fabric_width)}, seam allowance {show_seam(made.seam)} included in every cut"
     )
     say("\nTo buy", bold=True)
-    for need in made.fabrics:
-        say(
-            f"  {need.fabric}: {need.buy}, with a spare {need.buy_with_spare}   ({show(need.length)} used, no layout takes less "
-            f"than {show(need.least_length, direction='down')})"
-        )
+    for each in cuts:
+        say(f"  {headline(each.cut)}; with a spare {each.buy_with_spare}")
     say(f"  backing: {made.backing}")
     if made.filling:
         say(f"  {made.filling.kind}: {made.filling}")
     if made.edge_finish:
         say(f"  binding: {made.edge_finish}")
     say("\nTo cut", bold=True)
+    say(f"  {difference_said(made.seam)}")
     for cut in made.cutting:
         say(f"  {cut.fabric}: {cut.how}")
     if made.batches:
         say("\nMade several at a time", bold=True)
         for batch in made.batches:
             say(f"  {batch.name}: {batch.how}")
+    say("\nIn which order", bold=True)
+    for each in cuts:
+        say(f"  {each.cut.name}", bold=True)
+        for line in (*both_plans(each.cut), *each.notes, *cuts_in_words(each.cut)):
+            say(f"    {line}")
     if made.notes:
         say("\nBear in mind", bold=True)
         for note in made.notes:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from seamlore.packing.bounds import least_length
@@ -104,10 +104,19 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class Plans:
-    """The two layouts that are offered; they may be the same."""
+    """The layouts that are offered; they may be the same.
+
+    Parameters
+    ----------
+    simple, frugal : Layout
+        Few settings of the ruler for a little more fabric; little fabric.
+    fitting : Layout
+        As few settings as can be for the fabric that is bought for the frugal one anyway.
+    """
 
     simple: Layout
     frugal: Layout
+    fitting: Layout
 
 
 def places_in(block: Block, y: int = 0) -> list[Place]:
@@ -151,7 +160,14 @@ def lay_out(kinds: Sequence[Kind], width: int, effort: Effort = THOROUGH) -> Lay
     return _frugal(kinds, width, effort)[0]
 
 
-def two_plans(kinds: Sequence[Kind], width: int, effort: Effort = THOROUGH, share: float = SHARE) -> Plans:
+def two_plans(
+    kinds: Sequence[Kind],
+    width: int,
+    effort: Effort = THOROUGH,
+    share: float = SHARE,
+    *,
+    anyway: Callable[[int], int] = lambda length: length,
+) -> Plans:
     """Lay all pieces out with little fabric, and with few settings of the ruler for a little more fabric.
 
     Parameters
@@ -160,6 +176,8 @@ def two_plans(kinds: Sequence[Kind], width: int, effort: Effort = THOROUGH, shar
         As for `lay_out`.
     share : float
         How much longer the plan with few settings may be, as a part of the other.
+    anyway : callable
+        How much is bought for a length; that length when not given.
 
     Examples
     --------
@@ -170,10 +188,17 @@ def two_plans(kinds: Sequence[Kind], width: int, effort: Effort = THOROUGH, shar
     (15, 3, 15)
     """
     frugal, offered = _frugal(kinds, width, effort)
-    longest = int(frugal.length * (1 + share) + 1e-9)
-    strips = simplest(kinds, width, frugal.strips, offered, longest)
-    simple = Layout(width, sum(each.height for each in strips), frugal.least_length, strips)
-    return Plans(simple, frugal if simple.length > frugal.length or simple.settings > frugal.settings else simple)
+
+    def simpler(longest: int) -> Layout:
+        strips = simplest(kinds, width, frugal.strips, offered, longest)
+        return Layout(width, sum(each.height for each in strips), frugal.least_length, strips)
+
+    longest, enough = int(frugal.length * (1 + share) + 1e-9), max(frugal.length, anyway(frugal.length))
+    simple = simpler(longest)
+    if simple.settings > frugal.settings or simple.length <= frugal.length:
+        frugal = simple
+    fitting = simple if simple.length <= enough else simpler(enough)
+    return Plans(simple, frugal, fitting)
 
 
 def _frugal(kinds: Sequence[Kind], width: int, effort: Effort) -> tuple[Layout, tuple[Block, ...]]:

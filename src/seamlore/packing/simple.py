@@ -20,13 +20,14 @@ from seamlore.solving.program import INFINITY, Rows, solve
 
 Whole = NDArray[np.int64]
 
-NODES = 20
-ITERATIONS = 10_000
-GAP = 0.08
+NODES = 4
+ITERATIONS = 8_000
+GAP = 0.1
 # So many strips that hold two kinds are tried, so many of each pair; and so many others are offered to the program.
-PAIRS = 120
+PAIRS = 60
 WAYS = 4
-OTHERS = 60
+BANDS = 60
+OTHERS = 30
 
 
 def simplest(
@@ -64,6 +65,8 @@ def simplest(
     """
     pool = _pool(kinds, width, frugal, offered)
     held = np.array([held_by(block, len(kinds)) for block in pool], np.int64)
+    kept = _worth_having(pool, held, width)
+    pool, held = [pool[k] for k in kept], held[kept]
     need = np.array([kind.count for kind in kinds], np.int64)
     chosen = _chosen(pool, held, need, width, longest)
     plans = [in_order(frugal)]
@@ -89,8 +92,30 @@ def _pool(kinds: Sequence[Kind], width: int, frugal: Sequence[Block], offered: S
                 pairs += _both(one, other, kinds, width)
     pairs.sort(key=lambda block: width - block.width)
     found |= dict.fromkeys(pairs[:PAIRS])
+    found |= dict.fromkeys(_bands(kinds, width))
     few = sorted(dict.fromkeys(offered), key=lambda block: (settings(cuts_of([block], width)), block.waste))
     return list(dict.fromkeys([*found, *frugal, *few[:OTHERS]]))
+
+
+def _bands(kinds: Sequence[Kind], width: int) -> list[Block]:
+    """Strips as deep as what is longer than the fabric is wide, with rows of one other kind beside it."""
+    long = [k for k, kind in enumerate(kinds) if all(high > width for _, high, _ in kind.lies(width))]
+    columns = [piece(kinds, k, turned=kinds[k].lies(width)[0][2]) for k in long for _ in range(kinds[k].count)]
+    columns.sort(key=lambda one: (-one.height, -one.width, one.kind))
+    found: list[Block] = []
+    while columns and len(found) < BANDS:
+        taken: list[Block] = []
+        while columns and sum(one.width for one in taken) + columns[0].width <= width:
+            taken.append(columns.pop(0))
+        beside, deep = width - sum(one.width for one in taken), taken[0].height
+        for k, kind in enumerate(kinds):
+            for wide, high, lies_turned in () if k in long else kind.lies(beside):
+                row = in_a_row([piece(kinds, k, turned=lies_turned)] * (beside // wide), across=True)
+                rows = min(deep // high, -(-kind.count // (beside // wide)))
+                if rows:
+                    found.append(in_a_row([*taken, in_a_row([row] * rows, across=False)], across=True))
+        found.append(in_a_row(taken, across=True))
+    return found
 
 
 def _both(one: Block, other: Block, kinds: Sequence[Kind], width: int) -> list[Block]:
@@ -101,6 +126,19 @@ def _both(one: Block, other: Block, kinds: Sequence[Kind], width: int) -> list[B
         if rest > 0:
             ways.append((width - many * one.width - rest * other.width, many, rest))
     return [in_a_row([one] * many + [other] * rest, across=True) for _, many, rest in sorted(ways)[:WAYS]]
+
+
+def _worth_having(pool: Sequence[Block], held: Whole, width: int) -> list[int]:
+    """Leave out a strip where another of its depth holds as much of every kind with no more settings."""
+    deep = np.array([block.height for block in pool])
+    own = np.array([settings(cuts_of([block], width)) for block in pool])
+    kept = []
+    for k in range(len(pool)):
+        as_good = (deep == deep[k]) & (own <= own[k]) & (held >= held[k]).all(1)
+        better = as_good & ((own < own[k]) | (held > held[k]).any(1) | (np.arange(len(pool)) < k))
+        if not better.any():
+            kept.append(k)
+    return kept
 
 
 def _chosen(pool: Sequence[Block], held: Whole, need: Whole, width: int, longest: int) -> list[int] | None:

@@ -13,6 +13,7 @@ from seamlore.drawing.picture import picture
 from seamlore.drawing.shapes import Area, box
 from seamlore.lengths import Length, show, show_seam, show_size
 from seamlore.pictures.cutting import strips_picture
+from seamlore.pictures.laid import laid_picture, laid_scale
 from seamlore.pictures.layout import layout_picture
 from seamlore.pictures.palette import CLOTHS, PAPER, SEAM, kind_cloths, quilt_cloths
 from seamlore.pictures.plain import plain_cloths
@@ -206,7 +207,13 @@ def _cutting(content: BookletContent, paper: Paper) -> list[Block]:
         f"All sizes include the seam allowance of {show_seam(content.allowance)}. Cut the longest pieces first. "
         "Strips run across the fabric from selvage to selvage."
     )
-    found: list[Block] = [Section("Cutting", (Paragraph(said),))]
+    words = [Paragraph(said)]
+    words += [Paragraph(content.difference)] if content.difference else []
+    if any(each.laid for each in content.cutting):
+        words.append(
+            Paragraph("Numbers in the diagrams are the cuts, in their order; like parts may be cut in layers.")
+        )
+    found: list[Block] = [Section("Cutting", tuple(words))]
     found += [_fabric(content, each, paper) for each in content.cutting]
     if content.together:
         made: list[Block] = [
@@ -219,23 +226,28 @@ def _cutting(content: BookletContent, paper: Paper) -> list[Block]:
 
 
 def _fabric(content: BookletContent, cut: CutFabric, paper: Paper) -> Section:
-    columns = (Column("Piece"), Column("Cut", "right"), Column("How many", "right"), Column("Then", share=1))
+    columns = (
+        Column("Piece"),
+        Column("Finished", share=0.8),
+        Column("Cut", "right"),
+        Column("How many", "right"),
+        Column("Then", share=1),
+    )
     rows: list[tuple[Cell, ...]] = []
     for each in cut.lines:
         then = "; ".join(part for part in (each.strips, each.then) if part)
-        rows.append((Span(each.label, "strong"), each.cut, str(each.count), then))
-    body: list[Block] = [Table(columns, tuple(rows))]
+        rows.append((Span(each.label, "strong"), each.finished, each.cut, str(each.count), then))
+    body: list[Block] = [Table(columns, tuple(rows)), *(Paragraph(line, "small") for line in cut.plans)]
     paint = quilt_cloths(content.quilt, content.cloths).get(cut.key, CLOTHS["muslin"])
+    title, wide = f"Cutting {cut.fabric}", main_width(paper)
+    # One figure for each kind of strip, so that they may stand on two pages; all have one scale.
     for strip in cut.strips:
-        title = f"Cutting {cut.fabric}"
-        # One figure for each kind of strip, so that they may stand on two pages; all have one scale.
-        drawn = strips_picture((strip,), content.fabric_width, main_width(paper), paint, title=title)
-        body.append(Figure(drawn))
-    return Section(f"Cut from {cut.fabric}", tuple(body), _finished(cut), 3)
-
-
-def _finished(cut: CutFabric) -> tuple[Block, ...]:
-    return tuple(Paragraph(f"{each.label}: {each.finished}, finished") for each in cut.lines if each.finished)
+        body.append(Figure(strips_picture((strip,), content.fabric_width, wide, paint, title=title)))
+    scale = laid_scale(cut.laid, wide)
+    body += [Figure(laid_picture(each, scale, wide, paint, title=title)) for each in cut.laid]
+    # What is cut further is set in.
+    body += [Paragraph(line.replace("  ", "\u2003"), "small") for line in cut.steps]
+    return Section(f"Cut from {cut.fabric}", tuple(body), (), 3)
 
 
 def _blocks(content: BookletContent, paper: Paper) -> list[Block]:

@@ -12,6 +12,7 @@ from seamlore.drawing.shapes import Paint
 from seamlore.lengths import Length
 from seamlore.making.corners_off import CornersOff
 from seamlore.pictures.cutting import Strip
+from seamlore.pictures.laid import Laid
 from seamlore.plane.outline import Points
 from seamlore.sewing.setting import TopPiece
 from seamlore.sewing.steps import Outline, Step
@@ -75,12 +76,30 @@ class ToCut:
 
 @dataclass(frozen=True, slots=True)
 class CutFabric:
-    """All that is cut from one fabric: its list and its diagram."""
+    """All that is cut from one fabric.
+
+    Parameters
+    ----------
+    fabric, key : str
+        What it is called; the place or key whose cloth it is.
+    lines : tuple of ToCut
+    strips : tuple of Strip
+        Diagrams of strips that are reckoned kind by kind.
+    laid : tuple of Laid
+        Diagrams of a cutting plan.
+    plans : tuple of str
+        Both plans in words, that which is followed first; how short none can be; what was added.
+    steps : tuple of str
+        Every cut in its order, as numbered in the diagrams; what is cut further is set in by two spaces.
+    """
 
     fabric: str
     key: str
     lines: tuple[ToCut, ...]
     strips: tuple[Strip, ...] = ()
+    laid: tuple[Laid, ...] = ()
+    plans: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +225,8 @@ class BookletContent:
     buy, finishing : tuple of ToBuy
         Fabrics in order of use; then backing, batting, binding.
     cutting : tuple of CutFabric
+    difference : str
+        Why cut sizes are larger than finished ones.
     blocks : tuple of SewnBlock
         Every kind of spot, in the order of sewing.
     sewing : tuple of SewingStep
@@ -247,6 +268,7 @@ class BookletContent:
     buy: tuple[ToBuy, ...] = ()
     finishing: tuple[ToBuy, ...] = ()
     cutting: tuple[CutFabric, ...] = ()
+    difference: str = ""
     blocks: tuple[SewnBlock, ...] = ()
     sewing: tuple[SewingStep, ...] = ()
     top: tuple[DrawnStep, ...] = ()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
@@ -13,6 +13,9 @@ from seamlore.making.plan import Plan
 from seamlore.making.strips import FabricNeed
 from seamlore.sewing.top import sewn_top
 from seamlore.sheets.pattern import BookletContent, ToBuy
+from seamlore.steps.cutting.drawn import cut_as_planned
+from seamlore.steps.cutting.of_plan import PlanCut
+from seamlore.steps.cutting.words import difference_said, least_said
 from seamlore.steps.cutting_words import cut_fabric
 from seamlore.steps.sewing.blocks import sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
@@ -38,7 +41,7 @@ def booklet_pdf(job: Job, made: Plan, *, printed: datetime.date) -> bytes:
     paper = job.inputs.making.paper
     sewing = job.inputs.sewing
     content = booklet_content(
-        made, printed=printed, lead=booklet_lead(job), cloths=job.cloths[0], method=sewing.method
+        made, printed=printed, lead=booklet_lead(job), cloths=job.cloths[0], method=sewing.method, cuts=job.cuts
     )
     with speaking(keep=own_words(job)):
         return to_pdf(booklet(content, paper, plain=sewing.ink == "black"), paper)
@@ -61,6 +64,7 @@ def booklet_content(
     lead: str = "",
     cloths: Mapping[str, str] | None = None,
     method: Method = "machine",
+    cuts: Sequence[PlanCut] = (),
 ) -> BookletContent:
     """Gather what the pattern booklet shows.
 
@@ -73,6 +77,8 @@ def booklet_content(
         Colors by key; by value when not given.
     method : {"machine", "hand", "papers"}
         How it is sewn.
+    cuts : sequence of PlanCut
+        How each fabric is laid out; strips reckoned kind by kind when not given.
     """
     quilt = made.quilt
     keys = _keys(quilt)
@@ -86,7 +92,9 @@ def booklet_content(
         fabric_width=made.fabric_width,
         cloths=dict(cloths or {}),
         lead=lead,
-        buy=tuple(
+        buy=tuple(_to_buy(quilt, each, keys) for each in cuts)
+        if cuts
+        else tuple(
             ToBuy(
                 need.fabric,
                 _purpose(quilt, need),
@@ -98,7 +106,10 @@ def booklet_content(
             for need in made.fabrics
         ),
         finishing=tuple(_finishing(made)),
-        cutting=tuple(cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
+        cutting=tuple(cut_as_planned(each, keys.get(each.need.fabric, "")) for each in cuts)
+        if cuts
+        else tuple(cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
+        difference=difference_said(made.seam),
         blocks=sewn_blocks(top, quilt, made.seam, method),
         sewing=top_steps(top, quilt),
         top=tuple(top_steps_drawn(top, made.seam, method)),
@@ -114,6 +125,20 @@ def booklet_content(
         layout=tuple(layout_words(quilt)),
         before=BEFORE[method],
         still_round=still_round(made.seam, method),
+    )
+
+
+def _to_buy(quilt: Quilt, each: PlanCut, keys: Mapping[str, str]) -> ToBuy:
+    cut = each.cut
+    note = f"{show(cut.length, direction='up')} used; {least_said(cut)}" if cut.layout else "all of it is at hand"
+    price = f"; {float(cut.price):.2f} at the price given" if cut.price is not None else ""
+    return ToBuy(
+        cut.name,
+        _purpose(quilt, each.need),
+        cut.buy,
+        keys.get(cut.name, ""),
+        note + price,
+        each.buy_with_spare,
     )
 
 

@@ -21,7 +21,7 @@ def cut_fabric(need: FabricNeed, key: str) -> CutFabric:
             few(cut.labels),
             show_size(*cut.size) if cut.size[0] != cut.size[1] else f"{show(cut.size[0])} square",
             cut.count,
-            _what_then(cut),
+            what_then(cut),
             need.how(cut),
             finished_words(cut),
         )
@@ -30,7 +30,7 @@ def cut_fabric(need: FabricNeed, key: str) -> CutFabric:
     return CutFabric(need.fabric, key, lines, tuple(_diagrams(need)))
 
 
-def _what_then(cut: Cut) -> str:
+def what_then(cut: Cut) -> str:
     """What is done with each cut piece before it is sewn."""
     if cut.batch:
         return f"for {cut.batch}"
@@ -72,14 +72,14 @@ def _strip_piece(cut: Cut, column: Column, depth: Length) -> StripPiece:
     return StripPiece(
         along,
         few(cut.labels),
-        _corner_to_corner(cut, upright=column.along < column.depth),
+        corner_to_corner(cut, upright=column.along < column.depth),
         None if deep == depth else deep,
         column.stacked,
         tuple((float(upper), float(lower)) for upper, lower in slants),
     )
 
 
-def _corner_to_corner(cut: Cut, *, upright: bool) -> Literal["", "/", "\\", "x"]:
+def corner_to_corner(cut: Cut, *, upright: bool) -> Literal["", "/", "\\", "x"]:
     """How a piece is cut on the diagonal as it lies in its strip."""
     if cut.shape == "quarter-square triangle":
         return "x"

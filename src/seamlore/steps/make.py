@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Literal
 
 import msgspec
@@ -14,6 +14,8 @@ from seamlore.lengths import Length
 from seamlore.making.listing import record
 from seamlore.making.methods import Choose, checked_methods
 from seamlore.making.plan import Plan, plan
+from seamlore.steps.cutting.cut import fabric_record
+from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.draft.wanted import Wanted, put_together
 
 
@@ -75,8 +77,22 @@ def make(
     )
 
 
-def as_record(made: Plan) -> dict[str, Any]:
-    """Give a plan as plain data for JSON, as design.md has it."""
+def as_record(made: Plan, cuts: Sequence[PlanCut] = ()) -> dict[str, Any]:
+    """Give a plan as plain data for JSON, as design.md has it.
+
+    Parameters
+    ----------
+    made : Plan
+    cuts : sequence of PlanCut
+        How its fabrics are laid out: then lengths and what to buy are those of the plan that is followed.
+    """
     found = msgspec.to_builtins(record(made))
     assert isinstance(found, dict)
+    for line, each in zip(found["fabrics"], cuts, strict=False):
+        # The plan stands in place of strips reckoned kind by kind.
+        line.update(fabric_record(each.cut), buy_with_spare=each.buy_with_spare, notes=list(each.notes), strips=[])
+    if cuts:
+        found["known"]["fabrics"] = (
+            "computed: a plan whose every cut runs from edge to edge; no plan is shorter than its least length"
+        )
     return found

@@ -86,11 +86,12 @@ def fabric_record(each: FabricCut) -> dict[str, Any]:
         "length": each.length.number,
         "least_length": each.least_length.number,
         "places": [_place(each.pieces, place, part) for place in layout.places()] if layout else [],
-        "plan": "simple" if each.simple else "frugal",
+        "plan": each.wishes.which,
         "buy": each.buy,
         "plans": {
             "simple": _plan(each, each.plans.simple),
             "frugal": _plan(each, each.plans.frugal),
+            "fitting": _plan(each, each.plans.fitting),
         }
         if each.plans
         else None,

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import lcm
+from math import ceil, lcm
 
 from seamlore import limits
 from seamlore.errors import PlanError
 from seamlore.fabric.scraps import rectangles
 from seamlore.fabric.shop import asked_for, bought, cost
 from seamlore.fabric.stash import Holding
-from seamlore.lengths import Length, in_unit, show, show_size
+from seamlore.lengths import RULER_MARK, Length, in_unit, on_mark, show, show_size
 from seamlore.packing.cuts import in_order, tidy
 from seamlore.packing.pieces import Block, Kind, renumbered
 from seamlore.packing.plan import Layout, Plans, two_plans
@@ -78,20 +78,12 @@ class FabricCut:
     wishes: Wishes
 
     @property
-    def simple(self) -> bool:
-        """Whether the plan that is followed is the simple one."""
-        if self.plans is None or self.wishes.which == "frugal":
-            return False
-        if self.wishes.which == "simple":
-            return True
-        return self.bought(self.plans.simple) == self.bought(self.plans.frugal)
-
-    @property
     def layout(self) -> Layout | None:
         """The plan that is followed."""
         if self.plans is None:
             return None
-        return self.plans.simple if self.simple else self.plans.frugal
+        plans = {"simple": self.plans.simple, "frugal": self.plans.frugal, "fitting": self.plans.fitting}
+        return plans[self.wishes.which]
 
     @property
     def length(self) -> Length:
@@ -162,8 +154,9 @@ def lay_fabric(name: str, pieces: Sequence[Piece], width: Length, wishes: Wishes
     if width.inches <= 0:
         raise PlanError(f"a fabric {width} wide", "a width is more than 0", "give the usable width, such as 42in")
     wide = (offer.width if offer and offer.width else width).shown_in(width.unit)
-    wide = wide * (1 - wishes.shrinkage)
-    part = _part(name, pieces, wide)
+    if wishes.shrinkage:
+        wide = on_mark(wide * (1 - wishes.shrinkage), "down", RULER_MARK[wide.unit])
+    part = _part(name, pieces, wide, finest=any(each.form != "length" for each in wishes.stash.of(name)))
     kinds = [
         Kind(_parts(each.width, part), _parts(each.height, part), each.count, each.may_turn and each.repeat is None)
         for each in pieces
@@ -177,15 +170,19 @@ def lay_fabric(name: str, pieces: Sequence[Piece], width: Length, wishes: Wishes
             raise _none_left(name, piece, many)
         if many and not kind.lies(across):
             raise _too_wide(piece, wide)
-    plans = _bought(kinds, left, across, motifs, least, wishes)
+    plans = _bought(kinds, left, part, across, motifs, least, wishes)
     return FabricCut(name, tuple(pieces), part, part * across, used, plans, wishes)
 
 
-def _part(name: str, pieces: Sequence[Piece], wide: Length) -> Length:
-    """Parts so fine that every side is a whole number of them; the width is cut down to whole parts."""
+def _part(name: str, pieces: Sequence[Piece], wide: Length, *, finest: bool) -> Length:
+    """Parts so fine that every side is a whole number of them; the width is cut down to whole parts.
+
+    Scraps lie where they lie: with them, parts are as fine as the marks of a ruler.
+    """
     unit = wide.unit
+    marks = in_unit(1, unit).inches / RULER_MARK[unit].inches if finest else Fraction(1)
     sides = [side for each in pieces for side in (each.width, each.height, *(each.repeat or ()))]
-    per_unit = lcm(*(side.measured_in(unit).denominator for side in sides))
+    per_unit = lcm(*(side.measured_in(unit).denominator for side in sides), int(marks))
     if wide.measured_in(unit) * per_unit > limits.PARTS_ACROSS:
         raise PlanError(
             f'sizes of "{name}" that only 1/{per_unit} {unit} divides',
@@ -244,7 +241,13 @@ def _motifs(
 
 
 def _bought(
-    kinds: Sequence[Kind], left: Sequence[int], across: int, motifs: Sequence[Block], least: int, wishes: Wishes
+    kinds: Sequence[Kind],
+    left: Sequence[int],
+    part: Length,
+    across: int,
+    motifs: Sequence[Block],
+    least: int,
+    wishes: Wishes,
 ) -> Plans | None:
     wanted = [index for index, many in enumerate(left) if many]
     begun = tuple(tidy(each) if not each.across else each for each in motifs)
@@ -253,15 +256,23 @@ def _bought(
         if not begun:
             return None
         only = Layout(across, high, min(high, least), begun)
-        return Plans(only, only)
+        return Plans(only, only, only)
     rest = [replace(kinds[index], count=left[index]) for index in wanted]
-    plans = two_plans(rest, across, wishes.effort, wishes.share)
+
+    def anyway(length: int) -> int:
+        def usable(need: Length) -> int:
+            return _parts(bought(need, shrinkage=wishes.shrinkage) * (1 - wishes.shrinkage), part) - high
+
+        plain = 0 if wishes.plain is None else min(usable(wishes.plain), int(length * (1 + wishes.share)))
+        return max(usable(part * (high + length)), plain)
+
+    plans = two_plans(rest, across, wishes.effort, wishes.share, anyway=anyway)
 
     def whole(layout: Layout) -> Layout:
         strips = (*begun, *renumbered(layout.strips, wanted))
         return Layout(across, high + layout.length, max(least, layout.least_length), strips)
 
-    return Plans(whole(plans.simple), whole(plans.frugal))
+    return Plans(whole(plans.simple), whole(plans.frugal), whole(plans.fitting))
 
 
 def _from_stash(
@@ -278,7 +289,8 @@ def _from_stash(
             found = rectangles(holding, min(sides))
         per = float(part.inches)
         whole = [
-            (_up(x / per), _up(y / per), int((x + w) / per + 1e-9), int((y + h) / per + 1e-9)) for x, y, w, h in found
+            (ceil(x / per - 1e-9), ceil(y / per - 1e-9), int((x + w) / per + 1e-9), int((y + h) / per + 1e-9))
+            for x, y, w, h in found
         ]
         boxes += [(holding, box) for _ in range(holding.count) for box in whole]
     filled = fill_sheets(kinds, left, [(x1 - x0, y1 - y0) for _, (x0, y0, x1, y1) in boxes])
@@ -299,10 +311,6 @@ def _from_stash(
                 found_here, left = _from_length(holding, kinds, left, part, wishes)
                 from_lengths += found_here
     return (*from_small, *from_lengths), left
-
-
-def _up(value: float) -> int:
-    return -int(-value + 1e-9)
 
 
 def _as_strips(block: Block) -> tuple[Block, ...]:

@@ -13,7 +13,7 @@ from seamlore.lengths import Length
 from seamlore.packing.cuts import LAYERS
 from seamlore.packing.plan import SHARE, THOROUGH, Effort
 
-Which = Literal["simple", "frugal", "whichever buys less"]
+Which = Literal["simple", "frugal", "fitting"]
 MOST_SHARE = 0.5
 MOST_LAYERS = 12
 
@@ -60,8 +60,8 @@ class Wishes:
     Parameters
     ----------
     which : str
-        Which plan is followed; "whichever buys less" follows the simple one where the shop's rounding makes both cost the
-        same fabric.
+        Which plan is followed: that with the fewest settings of the ruler, that with the least fabric, or one between:
+        few settings, but no more bought than for the frugal one as shops round it, or than plain strips take.
     share : float
         How much more fabric the simple plan may take, as a part of the frugal one.
     stash : Stash
@@ -74,15 +74,18 @@ class Wishes:
         How many are cut at once.
     effort : Effort
         How long a short layout is looked for.
+    plain : Length or None
+        What strips reckoned kind by kind take, where that is known.
     """
 
-    which: Which = "whichever buys less"
+    which: Which = "fitting"
     share: float = SHARE
     stash: Stash = field(default_factory=Stash)
     buying: bool = True
     shrinkage: Fraction = Fraction(0)
     layers: int = LAYERS
     effort: Effort = THOROUGH
+    plain: Length | None = None
 
 
 def wishes_for(

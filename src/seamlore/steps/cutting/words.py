@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from seamlore.fabric.stash import Holding
-from seamlore.lengths import Length, show, show_size
+from seamlore.lengths import Length, show, show_seam, show_size
 from seamlore.packing.cuts import Cut, cuts_of, settings, strokes
 from seamlore.packing.pieces import EMPTY
 from seamlore.packing.plan import Layout
@@ -53,15 +53,18 @@ def both_plans(each: FabricCut) -> tuple[str, ...]:
     """
     if each.plans is None:
         return ()
-    simple, frugal = each.plans.simple, each.plans.frugal
+    simple, frugal, fitting = each.plans.simple, each.plans.frugal, each.plans.fitting
     if simple == frugal:
         return (f"Least fabric and fewest settings at once: {_plan(each, simple)}.",)
     more = simple.length / frugal.length - 1
     said = {
-        True: f"Simple plan: {_plan(each, simple)}; {more:.1%} more fabric than the frugal one.",
-        False: f"Frugal plan: {_plan(each, frugal)}.",
+        "simple": f"Simple plan: {_plan(each, simple)}; {more:.1%} more fabric than the frugal one.",
+        "frugal": f"Frugal plan: {_plan(each, frugal)}.",
+        "fitting": f"Plan between the two: {_plan(each, fitting)}.",
     }
-    return (said[each.simple], said[not each.simple])
+    same = {"simple": simple, "frugal": frugal}
+    which = next((name for name, layout in same.items() if layout == each.layout), each.wishes.which)
+    return (said[which], *(said[name] for name in ("simple", "frugal") if name != which))
 
 
 def _plan(each: FabricCut, layout: Layout) -> str:
@@ -143,6 +146,6 @@ def difference_said(seam: Length) -> str:
     """Say in one line why a cut size is larger than the finished one."""
     both = show(seam * 2)
     return (
-        f"Cut sizes hold the seam allowance: {show(seam)} on every side, so {both} more than finished for squares and "
+        f"Cut sizes hold the seam allowance: {show_seam(seam)} on every side, so {both} more than finished for squares and "
         "rectangles; triangles take more for their long points."
     )

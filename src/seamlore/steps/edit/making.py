@@ -8,7 +8,11 @@ from typing import Any
 
 import msgspec
 
-from seamlore.lengths import Length, checked_seam, length
+from seamlore.errors import PlanError
+from seamlore.fabric.shop import checked_shrinkage
+from seamlore.fabric.stash_text import read_stash
+from seamlore.lengths import Length, Unit, checked_seam, length
+from seamlore.limits import percent
 from seamlore.making.binding import checked_strip
 from seamlore.making.buying import checked_spare, checked_width
 from seamlore.making.filling import KINDS
@@ -55,6 +59,12 @@ def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
         name: slips.read(name, typed.get(name, ""), partial(read, check=check), getattr(now, name))
         for name, check in _LENGTHS.items()
     }
+    given |= {
+        "stash": slips.read("stash", typed.get("stash", now.stash), partial(_stash, unit=job.unit), now.stash),
+        "shrinkage": slips.read("shrinkage", typed.get("shrinkage", ""), _shrinkage, now.shrinkage),
+    }
+    cutting = typed.get("cutting")
+    given |= {"cutting": cutting} if cutting in ("fitting", "simple", "frugal") else {}
     edge, paper, filling = typed.get("binding"), typed.get("paper"), typed.get("filling")
     given |= {"binding": edge} if edge in ("straight", "bias", "none") else {}
     given |= {"filling": filling} if filling in (*KINDS, "none") else {}
@@ -62,3 +72,19 @@ def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
     ways = {**WAYS, "choose_by": CHOICES}
     given |= {name: typed[name] for name, known in ways.items() if typed.get(name) in known}
     return msgspec.structs.replace(now, **given), slips
+
+
+def _stash(text: str, unit: Unit) -> str:
+    """Check what is at hand, and keep it as it was written."""
+    read_stash(text, unit=unit)
+    return text
+
+
+def _shrinkage(text: str) -> str:
+    """Check a shrinkage, and keep it as it was written."""
+    if text:
+        share = percent(text)
+        if share is None:
+            raise PlanError(f'a shrinkage of "{text}"', "it is a number of percent", "write it as 3%")
+        checked_shrinkage(share)
+    return text

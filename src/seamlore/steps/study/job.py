@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from seamlore.photo.opening import Photo
     from seamlore.photo.read import Look
     from seamlore.photo.reading import Reading
+    from seamlore.steps.cutting.of_plan import PlanCut
     from seamlore.steps.date import Dating
 
 Progress = Callable[[str, float], None]
@@ -327,6 +328,16 @@ class Job:
             choose_by=making.choose_by,
             **given,
         )
+
+    @cached_property
+    def cuts(self) -> tuple[PlanCut, ...]:
+        """How every fabric of the plan is laid out, the stash used first."""
+        return self.memo.get(("cuts", self.quilt_key, repr(self.inputs.making)), self._cuts)
+
+    def _cuts(self) -> tuple[PlanCut, ...]:
+        from seamlore.steps.cutting.of_plan import cut_plan, wishes_of  # numpy and the optimizer: slow to import
+
+        return cut_plan(self.plan, wishes_of(self.inputs.making, self.unit))
 
     # Date
 

@@ -235,7 +235,11 @@ class Evidence(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Making(msgspec.Struct, frozen=True, kw_only=True):
-    """How the next quilt is to be made; empty fields follow custom."""
+    """How the next quilt is to be made; empty fields follow custom.
+
+    `cutting` is the plan that is followed, `stash` what is at hand as it was written down (docs/cutting.md), `shrinkage` what
+    bought fabric loses in the wash, in percent.
+    """
 
     fabric_width: str = ""
     backing_width: str = ""
@@ -248,6 +252,9 @@ class Making(msgspec.Struct, frozen=True, kw_only=True):
     geese: Literal["one", "four"] = "one"
     strips: Literal["one", "sets"] = "one"
     choose_by: Literal["as said", "least fabric", "fewest cuts"] = "as said"
+    cutting: Literal["fitting", "simple", "frugal"] = "fitting"
+    shrinkage: str = ""
+    stash: str = ""
     filling: Literal["batting", "blanket", "older quilt", "none"] = "batting"
     paper: Literal["letter", "a4"] = "letter"
 

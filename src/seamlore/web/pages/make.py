@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from starlette.concurrency import run_in_threadpool
@@ -11,10 +12,11 @@ from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
 from seamlore.lengths import show_size
-from seamlore.pictures.cutting import strips_picture
+from seamlore.pictures.laid import laid_picture, laid_scale
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps.booklet import booklet_content
+from seamlore.steps.cutting.cut import not_used
 from seamlore.steps.edit.making import remade
 from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Making
@@ -25,6 +27,7 @@ from seamlore.web.rendering import render, today
 
 if TYPE_CHECKING:
     from seamlore.making.plan import Plan
+    from seamlore.steps.cutting.of_plan import PlanCut
 
 HERE = step_named("make")
 
@@ -46,21 +49,22 @@ def _shown(
     request: Request, study: OpenStudy, *, slips: dict[str, str] | None = None, typed: dict[str, str] | None = None
 ) -> Response:
     plan: Plan | None = None
+    cuts: tuple[PlanCut, ...] = ()
     fault = ""
     try:
-        plan = study.job.plan
+        plan, cuts = study.job.plan, study.job.cuts
     except SeamloreError as refused:
         fault = str(refused)
-    content = booklet_content(plan, printed=today()) if plan else None
+    content = booklet_content(plan, printed=today(), cuts=cuts) if plan else None
     seen, single = study.job.cloths if plan else ({}, {})
     cloths = quilt_cloths(plan.quilt, seen) if plan else {}
     diagrams = {}
-    for cut in content.cutting if content and plan else ():
-        if cut.strips and plan:
-            paint = cloths.get(cut.key, "#efe7d7")
-            diagrams[cut.fabric] = strips_picture(
-                cut.strips, plan.fabric_width, 170, paint, title=f"Cutting {cut.fabric}"
-            )
+    for cut in content.cutting if content else ():
+        scale = laid_scale(cut.laid, 170)
+        paint = cloths.get(cut.key, "#efe7d7")
+        diagrams[cut.fabric] = [
+            laid_picture(each, scale, 170, paint, title=f"Cutting {cut.fabric}") for each in cut.laid
+        ]
     return render(
         request,
         "make.html" if not request.headers.get("hx-request") else "part/plan.html",
@@ -77,7 +81,21 @@ def _shown(
         slips=slips or {},
         typed=typed or {},
         answer=_answer(plan),
+        example=_example(cuts),
+        idle=not_used([each.cut for each in cuts], cuts[0].cut.wishes.stash) if cuts else [],
     )
+
+
+def _example(cuts: Sequence[PlanCut]) -> str:
+    name = cuts[0].cut.name if cuts else "Fabric A"
+    ways = (
+        "2 fat quarters",
+        "1 1/2 yd of 42 in",
+        "3 scraps of 9 x 14 in",
+        "20 squares of 5 in",
+        "buy at 12.50 a yard",
+    )
+    return ", ".join(f'"{name}: {way}"' for way in ways)
 
 
 def _answer(plan: Plan | None) -> str:
@@ -96,10 +114,12 @@ async def change(request: Request) -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
         study = desk.study(number)
-        making, slips = remade(study.job, fields.words())
+        given = dict(fields.words())
+        given |= {"stash": fields.lines("stash")} if "stash" in given else {}
+        making, slips = remade(study.job, given)
         if making != study.job.inputs.making:
             desk.change(number, making, fields.base(), "changed how it is made")
-        typed = dict(fields.typed()) if slips else None
+        typed = {**fields.typed(), **{name: given[name] for name in ("stash",) if name in given}} if slips else None
         return _shown(request, desk.study(number), slips=slips, typed=typed)
 
     return await run_in_threadpool(work)
