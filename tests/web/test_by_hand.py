@@ -33,6 +33,7 @@ def sent(page, act, path="cells"):  # noqa: F811
     """Do something that is an edit, and wait until the page has taken the answer in; gives the answer's text."""
     with page.expect_response(f"**/draft/{path}") as answered:
         act()
+    assert answered.value.status == 200, answered.value.text()
     text = answered.value.text()
     until(page, lambda: page.evaluate("!document.querySelector('.htmx-request, .htmx-swapping, .htmx-settling')"))
     return text
@@ -48,6 +49,10 @@ def test_marks_stay_while_blocks_are_turned_and_only_their_rows_are_sent(page, d
     assert page.locator("#cell-rows .lies-180").count() == 2
     # The row between did not change.
     assert all('id="cells-0-4"' in text and 'id="cells-1-4"' not in text for text in texts)
+    # Nor did the block: its editor is not sent again, and what is done there next is done on the newest state.
+    assert all('id="block-bench"' not in text for text in texts)
+    assert page.inner_text("#said").startswith("Turned 2 blocks")
+    sent(page, lambda: page.select_option("#value-B", "medium"), "block/value")
     # What was done once is not done again: other blocks are marked for the next.
     page.fill("#cells-name", "plain dark")
     sent(page, lambda: page.click("#cells-new"))

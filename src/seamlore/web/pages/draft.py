@@ -119,6 +119,7 @@ def shown(
         }
         return render(request, "part/draft_begin.html" if part else "draft.html", status=status, **given)
     given |= facts_given | {"state": "drafted"}
+    given["bench_print"] = _bench_print(given)
     if not part:
         given |= {"names": catalogue_names(), "files": files or files_given(study, kind=here.name)}
         return render(request, "draft.html", status=status, **given)
@@ -144,9 +145,28 @@ def _changed(given: Mapping[str, Any], there: Mapping[str, str]) -> dict[str, An
     rows = given["cells"]
     same = {row.id for row in rows} == {name for name in there if name.startswith("cells-")}
     return {
+        "bench_changed": there.get("block-bench") != given["bench_print"],
         "stage_changed": there.get("sweep-room") != given["stage_print"],
         "rows_changed": [row for row in rows if there[row.id] != row.fingerprint] if same else None,
     }
+
+
+def _bench_print(given: Mapping[str, Any]) -> str:
+    """The fingerprint of the block's editor and what stands beside it: all but which state of the draft is changed next."""
+    data = {key: value for key, value in given["data"].items() if key not in ("base", "said")}
+    here, choice = given["kind_open"], given["choice"]
+    return fingerprint(
+        data,
+        given["quilt"].counts.get(here.name),
+        len(given["quilt"].kinds),
+        given["facts"].symmetry,
+        [each["words"] for each in given["matches"]],
+        here.block.notes,
+        given["swatches"]["key"],
+        given["found_too"] and (choice.block, choice.draft is None),
+        given["slips"],
+        given["typed"],
+    )
 
 
 @dataclass(frozen=True, slots=True)

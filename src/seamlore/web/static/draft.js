@@ -228,8 +228,18 @@ document.addEventListener("htmx:oobBeforeSwap", (event) => {
   morph(target, whole ? fragment : fragment.firstElementChild, { within: whole });
 });
 
+// What was not sent again is changed next on the newest state all the same; what was done is said.
+function basedOn() {
+  const { base, said: words } = document.getElementById("draft-says")?.dataset ?? {};
+  if (base === undefined) return;
+  for (const field of document.querySelectorAll("#draft input[name=base]")) field.value = base;
+  if (editor?.data) editor.data.base = Number(base);
+  if (words) said.textContent = words;
+}
+
 document.addEventListener("htmx:afterSwap", () => {
   begin();
+  basedOn();
   drawKinds();
   mark();
   // The keyboard stays where it was; where that is gone, such as a button that did its work, it goes to the answer.
