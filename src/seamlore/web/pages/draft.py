@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -51,6 +53,11 @@ HERE = step_named("draft")
 # With an edit the page sends what it shows already: "sweep-room=0f3a... cells-0-7=..."; that is not sent again.
 SHOWN_ALREADY = "x-shown-already"
 _NAMES_SHOWN = 6
+# What the drawings that were shown lately are made of, by their fingerprints: the names of what is drawn once in them.
+_STAMPS: dict[str, frozenset[str]] = {}
+_SHOWN_LATELY = 64
+_STAMP = re.compile(r'<g id="(stage-[0-9a-f]{16})">')
+_STAMP_WHOLE = re.compile(r'<g id="(stage-[0-9a-f]{16})">.*?</g>', re.S)
 
 
 def routes() -> list[Route]:
@@ -147,6 +154,7 @@ def _changed(given: Mapping[str, Any], there: Mapping[str, str]) -> dict[str, An
     return {
         "bench_changed": there.get("block-bench") != given["bench_print"],
         "stage_changed": there.get("sweep-room") != given["stage_print"],
+        "stage_svg": _without(given["stage_svg"], _STAMPS.get(there.get("sweep-room", ""), frozenset())),
         "rows_changed": [row for row in rows if there[row.id] != row.fingerprint] if same else None,
     }
 
@@ -191,7 +199,16 @@ def _rows(quilt: Quilt) -> list[Row]:
 def stage_shown(drawn: Stage) -> dict[str, Any]:
     """Give the draft's drawing as a page shows it."""
     svg = draw(drawn.picture, "stage")
-    return {"stage": drawn, "stage_svg": svg, "stage_print": fingerprint(svg, drawn.found)}
+    known = fingerprint(svg, drawn.found)
+    _STAMPS[known] = frozenset(_STAMP.findall(svg))
+    while len(_STAMPS) > _SHOWN_LATELY:
+        _STAMPS.pop(next(iter(_STAMPS)), None)
+    return {"stage": drawn, "stage_svg": svg, "stage_print": known}
+
+
+def _without(svg: Markup, known: frozenset[str]) -> Markup:
+    """Leave out of a drawing what the page has drawn already, by its names, which say what it looks like."""
+    return Markup(_STAMP_WHOLE.sub(lambda each: "" if each[1] in known else each[0], svg)) if known else svg
 
 
 def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, part: bool) -> dict[str, Any]:

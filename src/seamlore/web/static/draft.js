@@ -205,12 +205,12 @@ function mark() {
 }
 
 // The small pictures of kinds that are drawn otherwise now, in rows that are as they were.
-let kindsDrawn = document.getElementById("kinds");
+let kindsDrawn = document.getElementById("kinds")?.dataset.drawnAs;
 function drawKinds() {
-  const kinds = document.getElementById("kinds");
-  if (kinds === kindsDrawn) return;
-  kindsDrawn = kinds;
-  const drawn = JSON.parse(kinds?.dataset.drawnAs ?? "{}");
+  const drawnAs = document.getElementById("kinds")?.dataset.drawnAs ?? "{}";
+  if (drawnAs === kindsDrawn) return;
+  kindsDrawn = drawnAs;
+  const drawn = JSON.parse(drawnAs);
   for (const picture of document.querySelectorAll("#cell-rows img[data-kind]")) {
     const key = drawn[picture.dataset.kind];
     const source = picture.getAttribute("src");

@@ -9,12 +9,12 @@ function sameAttributes(old, now) {
 
 // What is drawn once and used in many places goes by its name, which says what it looks like.
 function byName(old, now) {
-  const wanted = new Set([...now.children].map((each) => each.id));
   const there = new Set([...old.children].map((each) => each.id));
   for (const each of [...now.children]) if (!there.has(each.id)) old.append(each);
-  // Only once nothing uses it any more is it taken out.
+  // Only once nothing uses it any more is it taken out; what is there already need not have been sent again.
   return () => {
-    for (const each of [...old.children]) if (!wanted.has(each.id)) each.remove();
+    const used = new Set([...old.parentNode.querySelectorAll("use")].map((each) => each.getAttribute("href").slice(1)));
+    for (const each of [...old.children]) if (!used.has(each.id)) each.remove();
   };
 }
 
