@@ -9,6 +9,7 @@ python -m judging.timing.speed > docs/accuracy/speed.txt
 python -m judging.timing.pages > docs/accuracy/pages.txt
 python tools/mutation.py --list docs/accuracy/unnoticed.txt > docs/accuracy/mutation.txt
 python -m judging.timing.table > docs/accuracy/table.txt
+python -m judging.timing.kinds > docs/accuracy/kinds.txt
 python -m judging.fitting.edges, border, block, fabrics, lengths, grid: one after the other into docs/accuracy/fitted.txt
 """
 
@@ -35,7 +36,7 @@ from seamlore.draft.text.notation import read_block
 from seamlore.lengths import Length, Unit, inches, length, on_mark, root2
 from seamlore.making.backing import backing
 from seamlore.making.binding import bias_square, straight_binding
-from seamlore.making.strips import pieces_from
+from seamlore.making.buying import pieces_from
 
 ROOT = Path(__file__).resolve().parent.parent
 DATA = ROOT / "tests" / "data"
@@ -48,6 +49,7 @@ SLOW = (
     ("Speed", "speed.txt"),
     ("Pages and commands", "pages.txt"),
     ("The table in the browser", "table.txt"),
+    ("Many kinds of blocks on the page of the draft", "kinds.txt"),
     ("Tests that notice a wrong change", "mutation.txt"),
 )
 Row = tuple[str, str, str, str]
