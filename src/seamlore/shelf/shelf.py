@@ -109,6 +109,15 @@ class Shelf:
             rows = database.execute(f"{_LISTED} WHERE aside = '' ORDER BY changed DESC, id DESC").fetchall()
         return tuple(Entry(*row) for row in rows)
 
+    def counted(self, after: int = 0) -> tuple[int, int, int]:
+        """Give how many studies stand on the shelf, the last number of these, and how many came after a number."""
+        with self._database.reading() as database:
+            count, last, fresh = database.execute(
+                "SELECT count(*), coalesce(max(id), 0), coalesce(sum(id > ?), 0) FROM studies WHERE aside = ''",
+                (after,),
+            ).fetchone()
+        return int(count), int(last), int(fresh)
+
     def create(self, name: str, changes: Sequence[Change] = (), *, identity: str = "") -> int:
         """Begin a study, with its first sections, and give its number; a name that is taken gets a number behind it.
 

@@ -16,7 +16,6 @@ from starlette.routing import Route
 
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.limits import whole_number
-from seamlore.shelf.change import Entry
 from seamlore.steps.order import Step
 from seamlore.steps.settings import set_wording
 from seamlore.steps.shelf.find import twice
@@ -77,12 +76,12 @@ async def _shelf(request: Request, *, refused: Sequence[str] = (), begun: int = 
 def shelf_answer(request: Request, *, refused: Sequence[str] = (), begun: int = 0, said: str = "") -> Response:
     """Show the shelf, with what was refused, begun or said."""
     desk = desk_of(request)
-    entries = desk.shelf.studies()
+    on_shelf, latest, _ = desk.shelf.counted()
     return render(
         request,
         "shelf.html",
         status=422 if refused else 200,
-        on_shelf=len(entries),
+        on_shelf=on_shelf,
         refused=refused,
         begun=begun,
         said=said,
@@ -90,12 +89,8 @@ def shelf_answer(request: Request, *, refused: Sequence[str] = (), begun: int = 
         backups=desk.shelf.backups(),
         backup_fault=desk.backing_up.fault,
         **page_of(desk.shelf, request.query_params),
-        **_arrived(desk, 0, _latest(entries)),
+        **_arrived(desk, 0, latest),
     )
-
-
-def _latest(entries: Sequence[Entry]) -> int:
-    return max((each.number for each in entries), default=0)
 
 
 def _arrived(desk: Desk, new: int, latest: int) -> dict[str, Any]:
@@ -107,11 +102,9 @@ def _arrived(desk: Desk, new: int, latest: int) -> dict[str, Any]:
 async def arrivals(request: Request) -> Response:
     """Say what came into the watched folder since the first page was shown, and what of it could not be taken."""
     desk = desk_of(request)
-    entries = await run_in_threadpool(desk.shelf.studies)
-    text = request.query_params.get("after", "")
-    after = whole_number(text)
-    latest = _latest(entries) if after is None else after
-    given = _arrived(desk, sum(each.number > latest for each in entries), latest)
+    after = whole_number(request.query_params.get("after", ""))
+    _, last, new = await run_in_threadpool(desk.shelf.counted, min(after or 0, 2**62))
+    given = _arrived(desk, 0, last) if after is None else _arrived(desk, new, after)
     if request.query_params.get("told") == given["told"]:
         # Nothing to say: what was said stays, and is not read aloud again.
         return Response(status_code=204)
