@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from seamlore.photo.block.confidence import FLOOR, plain_confidence
-from seamlore.photo.block.groups import Group, plain_there, with_plain_ones
+from seamlore.photo.block.groups import Group, parted, plain_there, with_plain_ones
 from seamlore.photo.block.laying import lay_as_drawn
 from seamlore.photo.block.lines import WHOLE
 from seamlore.photo.block.seams import Sight
@@ -28,7 +28,8 @@ def quilt(rows: int, columns: int):
         where = np.array(where)
         corners = cells[where[:, 0], where[:, 1]]
         laid = lay_as_drawn(source, where, corners, outlines, np.zeros(len(where), np.intp), SIDE)
-        return Group(laid, np.asarray(sure, float))
+        sure = np.asarray(sure, float)
+        return Group(laid, sure, sure >= FLOOR)
 
     return Sight(np.zeros((len(places), 6, 64, 64), np.float32), cells.reshape(-1, 4, 2), places), source, group
 
@@ -49,7 +50,8 @@ def test_a_print_among_plain_squares_is_taken_for_plain():
     assert len(found) == 1
     assert places_of(found, plain=True) == sorted([*seen, (1, 2)])
     at = [tuple(each) for each in found[0].laid.stack.places.tolist()].index((1, 2))
-    assert FLOOR < found[0].sure[at] < 1
+    assert 0.5 < found[0].sure[at] < 1
+    assert found[0].believed.all()
     assert np.delete(found[0].sure, at) == pytest.approx(0.99)
     # Its cloth is that of the block itself: the corners are those of its place.
     assert found[0].laid.stack.corners[at].min(axis=0) == pytest.approx([2 * SIDE - 0.5, SIDE - 0.5])
@@ -91,3 +93,14 @@ def test_the_surer_a_drawing_the_less_is_its_block_taken_for_plain():
     told = [plain_confidence(0.6, sure) for sure in (0.01, 0.1, 0.3, 0.59)]
     assert told == sorted(told, reverse=True)
     assert plain_confidence(0.3, 0.1) < plain_confidence(0.6, 0.1) < plain_confidence(0.9, 0.1)
+
+
+def test_quilting_parts_no_cloth_and_a_seam_between_two_cloths_does():
+    # A four patch of two cloths: of its four seams each lies between the two; of a slant through one cloth none does.
+    four = np.kron([[0, 1], [2, 3]], np.ones((8, 8), int))
+    navy, cream = [20.0, 0, -20], [90.0, 0, 5]
+    blocks = np.array([[navy, cream], [cream, cream], [cream, cream], [navy, cream]])
+    assert parted(blocks, four).tolist() == [1.0, 0.0]
+    # One dark square among light ones: two of its four seams part something.
+    assert parted(np.array([[navy], [cream], [cream], [cream]]), four) == pytest.approx([0.5])
+    assert parted(np.array([[navy]]), np.zeros((8, 8), int)).tolist() == [0.0]

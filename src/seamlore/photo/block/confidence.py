@@ -100,6 +100,9 @@ class KindSigns:
         How well all blocks of the kind agree with it.
     seams : float
         How long the seams are that are seen in the block, in its sides.
+    parted : float
+        Of the seams drawn in it, the share along which its cloth differs on the two sides, 0..1: a line of quilting
+        parts nothing.
     """
 
     patches: int
@@ -110,23 +113,32 @@ class KindSigns:
     held: float
     together: float
     seams: float
+    parted: float
 
     @property
     def row(self) -> tuple[float, ...]:
         """As numbers that are weighed: those of a plain block are others than those of a pieced one."""
         if self.patches == 1:
-            return (1.0, self.seams, float(np.log(self.blocks)), self.share, *(0.0,) * 7)
-        pieced = (self.agrees, self.shown, self.held, self.together, float(np.log(self.blocks)), self.share)
+            return (1.0, self.seams, float(np.log(self.blocks)), self.share, *(0.0,) * 8)
+        pieced = (
+            self.agrees,
+            self.shown,
+            self.held,
+            self.together,
+            float(np.log(self.blocks)),
+            self.share,
+            self.parted,
+        )
         return (0.0, 0.0, 0.0, 0.0, float(np.log(self.patches)), *pieced)
 
 
 # Fitted by logistic regression (held back by a ridge), every photograph weighing alike, on the labeled photographs of
-# real quilts; `python -m judging.fitting.kinds` fits them anew and prints how they do on photographs left out.
-_KIND_OFFSET = -9.243
-_KIND_WEIGHTS = (9.159, -0.671, 1.012, 4.447, 0.305, 2.990, 3.065, 0.769, 1.179, -0.025, 5.388)
+# real quilts and on as much weight of painted ones; `python -m judging.fitting.kinds` fits them anew and prints how they do on photographs left out.
+_KIND_OFFSET = -14.184
+_KIND_WEIGHTS = (13.998, 1.016, 1.250, 5.023, -0.157, 4.027, 3.492, 1.269, 4.726, 0.523, 0.592, 2.455)
 
 
-FLOOR = 0.6  # below which the drawing of a block is not believed
+FLOOR = 0.74  # below which the drawing of a block is not believed
 
 
 def kind_confidence(signs: KindSigns) -> float:
@@ -134,8 +146,8 @@ def kind_confidence(signs: KindSigns) -> float:
 
     Examples
     --------
-    >>> sure = KindSigns(4, 12, 0.5, 0.98, 0.97, 0.99, 0.97, 2.5)
-    >>> weak = KindSigns(11, 1, 0.01, 0.4, 0.3, 0.6, 0.4, 2.5)
+    >>> sure = KindSigns(4, 12, 0.5, 0.98, 0.97, 0.99, 0.97, 2.5, 1.0)
+    >>> weak = KindSigns(11, 1, 0.01, 0.4, 0.3, 0.6, 0.4, 2.5, 0.1)
     >>> kind_confidence(sure) > 0.4 > 0.1 > kind_confidence(weak)
     True
     """
@@ -145,8 +157,8 @@ def kind_confidence(signs: KindSigns) -> float:
 
 # Fitted the same way on the blocks that were not read: how far their neighbors were seen to be plain, and how little is
 # said for the seams drawn in them, tell prints and pictures taken for seams from piecing that could not be made out.
-_PLAIN_OFFSET = -7.090
-_PLAIN_WEIGHTS = (7.847, -2.848)
+_PLAIN_OFFSET = -1.762
+_PLAIN_WEIGHTS = (5.347, -0.645)
 _LEAST_SURE = 0.01
 _LEAST_PLAIN = 0.2  # of such places; among pieced blocks one that cannot be read is not plain for that
 

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from seamlore.photo.block.confidence import FLOOR, KindSigns, confidence, kind_confidence, plain_confidence
 from seamlore.photo.block.kinds import PATCH, Drawn, Seen, SeenKind, agreement, kinds_of, lay
-from seamlore.photo.block.laying import Laid, lay_as_drawn
+from seamlore.photo.block.laying import Laid, lay_as_drawn, patch_means
 from seamlore.photo.block.lines import inner
 from seamlore.photo.block.seams import Sight, see_seams
 from seamlore.photo.stack import Cloth, undo
@@ -28,9 +28,11 @@ _TOLD, _SHOWN = (
     0.5,
 )  # of the seams seen that the common drawing must hold, and of what it draws that must be seen
 _AS_GOOD = 0.06  # of agreement, a price for each patch taken off, within which it is as good as the blocks' own kinds
-_COMMON = 0.5  # confidence that the common drawing must have by itself
+_COMMON = 0.6  # confidence that the common drawing must have by itself
 _CLEAR = 0.87, 0.95  # of what it draws that is seen, and its own confidence, from which it is believed in any case
 _FAIR = 0.68, 0.985  # and of both, and its own confidence
+_PARTED = 6.0  # CIELAB, by which cloth differs on the two sides of a seam
+_PLAIN_FLOOR = 0.6  # of confidence, from which a block whose seams are not believed is taken for plain
 _AS_MANY = 4  # blocks in like places, as which the whole quilt counts
 _BETTER = 0.2  # by which a kind of its own must agree better for a block to leave the common drawing
 
@@ -45,12 +47,15 @@ class Group:
         These blocks alone, laid alike.
     sure : ndarray, shape (blocks,)
         How sure it is, for each block, that its seams are drawn right, 0..1.
+    believed : ndarray of bool, shape (blocks,)
+        Whether that is enough for it to be drawn.
     signs : tuple of KindSigns
         What speaks for that; empty where she said how they are pieced, or where all blocks together show it.
     """
 
     laid: Laid
     sure: Floats
+    believed: NDArray[np.bool_]
     signs: tuple[KindSigns, ...] = ()
 
 
@@ -84,10 +89,10 @@ def blocks_as_said(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, comm
 
     Of the blocks by which that was laid, those that differ are in no group; those of other rows are looked at.
     """
-    known = 1.0 if common.signs is None else max(confidence(common.signs), FLOOR)
+    known = 1.0 if common.signs is None else confidence(common.signs)
     like = ~common.differs | common.differs.all()
     if len(common.moves) == int(np.isfinite(cells).all(axis=(2, 3)).sum()):
-        return [Group(common.part(like), np.full(int(like.sum()), known))]
+        return [_all_believed(common.part(like), known)]
     sight = see_seams(pixels, cells)
     return with_plain_ones(gathered_blocks(sight, source, common, like, known), sight, source)
 
@@ -138,7 +143,7 @@ def gathered_blocks(
             places, corners = sight.places[others], sight.corners[others]
             laid = lay_as_drawn(source, places, corners, common.outlines, moves, common.stack.size)
             part = part.joined(laid)
-        groups.append(Group(part, np.full(len(part.moves), known)))
+        groups.append(_all_believed(part, known))
     for kind in kinds:
         stays = left[kind.members]
         if stays.any():
@@ -185,41 +190,48 @@ def _as_group(kind: SeenKind, sight: Sight, seen: list[Seen], source: Cloth, siz
     places, corners = sight.places[kind.members], sight.corners[kind.members]
     laid = lay_as_drawn(source, places, corners, kind.drawing, kind.moves, size)
     signs = _signs(laid, kind.agreement, seen, kind.members, len(seen))
-    return Group(laid, np.array([kind_confidence(each) for each in signs]), signs)
+    sure = np.array([kind_confidence(each) for each in signs])
+    return Group(laid, sure, sure >= FLOOR, signs)
+
+
+def _all_believed(laid: Laid, sure: float) -> Group:
+    return Group(laid, np.full(len(laid.moves), sure), np.ones(len(laid.moves), bool))
 
 
 def with_plain_ones(groups: list[Group], sight: Sight, source: Cloth) -> list[Group]:
     """Take blocks whose seams are not believed for plain, where most blocks in such places are."""
-    plain = next((group for group in groups if len(group.laid.outlines) == 1 and (group.sure >= FLOOR).any()), None)
+    plain = next((group for group in groups if len(group.laid.outlines) == 1 and group.believed.any()), None)
     if plain is None:
         return groups
-    seen = {(int(row), int(column)) for row, column in plain.laid.stack.places[plain.sure >= FLOOR]}
-    kept, found, sure = [], [plain.laid.stack.places], [plain.sure]
+    seen = {(int(row), int(column)) for row, column in plain.laid.stack.places[plain.believed]}
+    kept: list[Group] = []
+    found, sure, believed = [plain.laid.stack.places], [plain.sure], [plain.believed]
     for group in groups:
         if group is plain:
             continue
         told = np.array(
             [
                 plain_confidence(plain_there(seen, sight.places, int(row), int(column)), float(doubt))
-                * (doubt < FLOOR)
                 for (row, column), doubt in zip(group.laid.stack.places, group.sure, strict=True)
             ]
         )
-        taken = told >= FLOOR
+        # A seam that recurs in other blocks is believed against its neighbors; one seen once must be the likelier.
+        alone = np.array(len(group.laid.moves) == 1)
+        taken = (told >= _PLAIN_FLOOR) & (~group.believed | (alone & (told > group.sure)))
         found.append(group.laid.stack.places[taken])
         sure.append(told[taken])
+        believed.append(taken[taken])
         if not taken.all():
             signs = tuple(each for each, out in zip(group.signs, taken, strict=False) if not out)
-            kept.append(Group(group.laid.part(~taken), group.sure[~taken], signs))
-    places, told = np.concatenate(found), np.concatenate(sure)
+            kept.append(Group(group.laid.part(~taken), group.sure[~taken], group.believed[~taken], signs))
+    places = np.concatenate(found)
     order = np.lexsort(places.T[::-1])
     places = places[order]
     row = {(int(row), int(column)): k for k, (row, column) in enumerate(sight.places)}
     corners = sight.corners[[row[int(r), int(c)] for r, c in places]]
-    laid = lay_as_drawn(
-        source, places, corners, plain.laid.outlines, np.zeros(len(places), np.intp), plain.laid.stack.size
-    )
-    return [*kept, Group(laid, told[order])]
+    moves, size = np.zeros(len(places), np.intp), plain.laid.stack.size
+    laid = lay_as_drawn(source, places, corners, plain.laid.outlines, moves, size)
+    return [*kept, Group(laid, np.concatenate(sure)[order], np.concatenate(believed)[order])]
 
 
 def plain_there(plain: Container[tuple[int, int]], places: Ints, row: int, column: int) -> float:
@@ -243,6 +255,7 @@ def _signs(
     laid: Laid, told: Floats, seen: list[Seen], members: NDArray[np.intp], count: int
 ) -> tuple[KindSigns, ...]:
     mean = float(told[:, 0].mean())
+    parts = parted(patch_means(laid.stack, laid.picture), laid.picture)
     return tuple(
         KindSigns(
             patches=len(laid.outlines),
@@ -253,6 +266,40 @@ def _signs(
             held=float(one[2]),
             together=mean,
             seams=seen[int(which)].seams,
+            parted=float(part),
         )
-        for one, which in zip(told, members, strict=True)
+        for one, which, part in zip(told, members, parts, strict=True)
     )
+
+
+def parted(colors: Floats, picture: Ints) -> Floats:
+    """Of the seams of a drawing, the share along which the cloth differs on the two sides, in each block.
+
+    Parameters
+    ----------
+    colors : ndarray, shape (patches, blocks, 3)
+        CIELAB of each patch in each block.
+    picture : ndarray of int, shape (size, size)
+        The patch of each pixel.
+
+    Returns
+    -------
+    ndarray, shape (blocks,)
+        0 where there is no seam.
+
+    Examples
+    --------
+    >>> halves = np.array([[0, 1], [0, 1]])
+    >>> parted(np.array([[[30.0, 0, 0], [60, 0, 0]], [[90, 0, 0], [61, 0, 0]]]), halves).tolist()
+    [1.0, 0.0]
+    """
+    pairs = np.concatenate(
+        [
+            np.stack([one.ravel(), two.ravel()], axis=-1)
+            for one, two in ((picture[:, 1:], picture[:, :-1]), (picture[1:], picture[:-1]))
+        ]
+    )
+    pairs, length = np.unique(np.sort(pairs[pairs[:, 0] != pairs[:, 1]], axis=1), axis=0, return_counts=True)
+    apart = np.linalg.norm(colors[pairs[:, 0]] - colors[pairs[:, 1]], axis=-1) > _PARTED
+    share: Floats = (apart * length[:, None]).sum(axis=0) / max(float(length.sum()), 1.0)
+    return share

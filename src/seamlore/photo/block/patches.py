@@ -12,7 +12,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
-from seamlore.photo.block.confidence import FLOOR
 from seamlore.photo.block.groups import Group, blocks_as_said, sorted_blocks
 from seamlore.photo.block.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks, patch_means, some_of, stack_size
 from seamlore.photo.block.places import Value, gather_places, letter, values_of
@@ -125,16 +124,16 @@ def read_blocks(
     seamlore.errors.MeasureError: 0 blocks: an even grid needs at least 1; find the block grid first
     """
     align(cells, px_per_unit=px_per_unit)  # refuses a grid without blocks before anything is read
-    every = _every_row(cells, between)
+    every = every_row(cells, between)
     step = len(every) > len(cells)  # from one of the whole rows to the next there are two
     source = cloth(pixels, every, stack_size(cells))
-    laid = _in_every_row(lay_blocks(source, cells, divisions, patches), step=1 + step)
+    laid = in_every_row(lay_blocks(source, cells, divisions, patches), step=1 + step)
     said = divisions is not None or patches is not None
     groups = (blocks_as_said if said else sorted_blocks)(pixels, every, source, laid)
     doubts = "" if said or grid_confidence == 1 else _doubts(groups, cells.shape[:2], grid_confidence)
     if doubts:
         groups = []
-    read = [_Kind.of(group) for group in groups if (group.sure >= FLOOR).any()]
+    read = [_Kind.of(group) for group in groups if group.believed.any()]
     read.sort(key=lambda kind: (-len(kind.laid.moves), kind.laid.stack.places[0].tolist()))
     swatches, where = _all_swatches(read)
     label = gather_fabrics(swatches, even_light(swatches, where)) if len(where) else np.zeros(0, np.intp)
@@ -171,7 +170,7 @@ def read_blocks(
     return BlockReading(kinds, tuple(blocks), tuple(others) if step else None, fabrics, warnings, placed, alignment)
 
 
-def _every_row(cells: Floats, between: Floats | None) -> Floats:
+def every_row(cells: Floats, between: Floats | None) -> Floats:
     """All blocks in rows as they lie: on point those between the whole rows in rows of their own."""
     if between is None or not between.size:
         return cells
@@ -181,7 +180,7 @@ def _every_row(cells: Floats, between: Floats | None) -> Floats:
     return rows
 
 
-def _in_every_row(laid: Laid, step: int) -> Laid:
+def in_every_row(laid: Laid, step: int) -> Laid:
     """Whole rows called by their number among all rows."""
     return replace(laid, stack=replace(laid.stack, places=laid.stack.places * np.array([step, 1], dtype=np.intp)))
 
@@ -217,9 +216,8 @@ class _Kind:
 
     @classmethod
     def of(cls, group: Group) -> _Kind:
-        believed = group.sure >= FLOOR
-        laid = group.laid.part(believed)
-        return cls(laid, _seen_block(laid), float(group.sure[believed].mean()))
+        laid = group.laid.part(group.believed)
+        return cls(laid, _seen_block(laid), float(group.sure[group.believed].mean()))
 
 
 def _all_swatches(read: list[_Kind]) -> tuple[Swatches, Floats]:
