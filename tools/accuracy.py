@@ -5,6 +5,7 @@ python -m judging.scoring.look --set judging --corners both --write docs/accurac
 python -m judging.scoring.dates --quilts 3000 > docs/accuracy/dates.txt                           (minutes)
 python -m judging.scoring.placement > docs/accuracy/placement.txt
 python -m judging.scoring.labeled > docs/accuracy/labeled.txt
+python -m judging.scoring.ways --each 3 > docs/accuracy/ways.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
 python -m judging.timing.pages > docs/accuracy/pages.txt
 python tools/mutation.py --list docs/accuracy/unnoticed.txt > docs/accuracy/mutation.txt
@@ -43,6 +44,7 @@ DATA = ROOT / "tests" / "data"
 SLOW = (
     ("Reading photographs", "look.md"),
     ("Piecing of real quilts labeled cell by cell, corners given", "labeled.txt"),
+    ("Quilts pieced in seven ways, painted, corners given", "ways.txt"),
     ("Figures of the reader, fitted anew", "fitted.txt"),
     ("Dating", "dates.txt"),
     ("Placing fabrics", "placement.txt"),

@@ -57,11 +57,13 @@ def test_a_print_among_plain_squares_is_taken_for_plain():
     assert found[0].laid.stack.corners[at].min(axis=0) == pytest.approx([2 * SIDE - 0.5, SIDE - 0.5])
 
 
-def test_a_block_that_is_believed_stays_pieced_whatever_lies_round_it():
+@pytest.mark.parametrize(("pieced", "sure", "stay"), [(1, 0.999, 1), (1, FLOOR, 0), (2, FLOOR, 2)])
+def test_a_seam_that_recurs_or_is_surer_than_its_neighbors_make_plain_is_believed(pieced, sure, stay):
     sight, source, group = quilt(3, 4)
-    seen = [tuple(at) for at in sight.places.tolist() if at != [1, 2]]
-    found = with_plain_ones([group(seen, (WHOLE,), [0.99] * 11), group([(1, 2)], HALVES, [FLOOR])], sight, source)
-    assert places_of(found, plain=False) == [(1, 2)]
+    where = [(1, 2), (0, 1)][:pieced]
+    seen = [tuple(at) for at in sight.places.tolist() if tuple(at) not in where]
+    groups = [group(seen, (WHOLE,), [0.99] * len(seen)), group(where, HALVES, [sure] * pieced)]
+    assert len(places_of(with_plain_ones(groups, sight, source), plain=False)) == stay
 
 
 def test_by_turns_what_is_doubted_is_plain_only_where_plain_squares_stand():
