@@ -30,6 +30,7 @@ from seamlore.chronology.inference import infer, pose
 from seamlore.chronology.order import Before
 from seamlore.color.difference import delta_e_2000
 from seamlore.draft.arrangements import arrangements
+from seamlore.draft.catalogue import find
 from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.sizes.bed import cover_size, mattress
@@ -38,6 +39,9 @@ from seamlore.lengths import Length, Unit, inches, length, on_mark, root2
 from seamlore.making.backing import backing
 from seamlore.making.binding import bias_square, straight_binding
 from seamlore.making.buying import pieces_from
+from seamlore.sewing.batches import batches
+from seamlore.sewing.foundation import foundations
+from seamlore.sewing.top import sewn_top
 
 ROOT = Path(__file__).resolve().parent.parent
 DATA = ROOT / "tests" / "data"
@@ -138,6 +142,17 @@ def quick() -> Iterable[Row]:
             f"{wanted:,}",
             f"{counted:,}",
         )
+    wanted_sections = {"Square in a Square": 1, "Log Cabin": 1, "Four Patch": 2, "Nine Patch": 3, "Hourglass": 2}
+    sections = [
+        len(foundations([each.outline for each in find(name).patches], inches("1/4")).sections) == count
+        for name, count in wanted_sections.items()
+    ]
+    source = "Leake and others, ACM Transactions on Graphics 2021; trade facts D1 (computed)"
+    yield "foundations, fewest sections", source, "exact", share(sections)
+    four = repeated("check", find("four patch"), length("1 1/2 in"), length("1 1/2 in"), 2, 2)
+    (pairs_of, *_) = batches(sewn_top(four), inches("1/4"), inches(12))
+    cut = str(pairs_of.strip_set.from_each) if pairs_of.strip_set else "none"
+    yield "segments of 1 1/4 in from a 12 in strip set", "shadywoodquilts.com; trade facts A4, 22", "8", cut
     yield (
         "years of a chain of 6 parts without evidence",
         "order statistics of draws with repetition (closed form)",

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
 from seamlore.draft.groups import groups
 from seamlore.draft.layout import arrange
 from seamlore.draft.text.quilt_file import read_quilt
-from seamlore.sewing.setting import joined_top, rounds_of, top_pieces
+from seamlore.draft.where import Where
+from seamlore.sewing.setting import TopPiece, joined_top, rounds_of, top_pieces
 from seamlore.sewing.top import sewn_top
 from tests.reckoning.described import QUILTS, draft_file
 from tests.reckoning.reckon import reckon
@@ -104,3 +107,29 @@ def test_the_simulator_refuses_rows_that_do_not_meet(quilt_of):
     outlines = [short, *(each.outline for each in pieces[1:])]
     with pytest.raises(NotSewnError):
         sew(outlines, [each.name for each in pieces], steps, turning=False)
+
+
+def test_blocks_that_interlock_in_a_ring_begin_one_seam_and_finish_it_last():
+    # Four oblong blocks round a small one, each butting the next.
+    boxes = {
+        "N": (0, 0, 12, 6),
+        "E": (12, 0, 18, 12),
+        "S": (6, 12, 18, 18),
+        "W": (0, 6, 6, 18),
+        "middle": (6, 6, 12, 12),
+    }
+    pieces = [
+        TopPiece(
+            Where("block", 0, number), name, name, tuple((Fraction(x), Fraction(y)) for x, y in corners_of(*box)), 0
+        )
+        for number, (name, box) in enumerate(boxes.items())
+    ]
+    (step,) = joined_top(rounds_of(pieces))
+    assert (step.name, step.parts[0].name) == ("the top", "middle")
+    assert [seam.manner for seam in step.seams] == ["begun", "straight", "straight", "straight", "finished"]
+    ring = sew([each.outline for each in pieces], [each.name for each in pieces], [step], turning=False)
+    assert len(ring) == 4
+
+
+def corners_of(left, top, right, bottom):
+    return (left, top), (right, top), (right, bottom), (left, bottom)

@@ -27,6 +27,8 @@ _LETTERED_MM = (4.0, 9.0)
 _TYPE_PT = 7.5
 _LEAST_PT, _MOST_PT = 4.6, 9.0
 _ARROW_MM = (2.0, 3.0)
+# The ring round a point where seams do not nest.
+_CLASH_MM = 1.5
 Vector = tuple[float, float]
 # For each piece what is seen of it: outlines in inches and their cloths.
 Insides = Mapping[int, Sequence[tuple[Points, Paint]]]
@@ -223,6 +225,9 @@ def _joined(step: Step, points: Insides, scale: float, allowance: Length | None)
     ]
     for number, seam in enumerate(step.seams, start=1):
         shapes += _seam(step, seam, number, scale)
+    for x, y in step.clashes:
+        around = (circle(float(x) * scale, float(y) * scale, _CLASH_MM),)
+        shapes += [Area(around, None, PAPER, 1.2), Area(around, None, INK, 0.4)]
     low, high = whole.min(axis=0), whole.max(axis=0)
     if allowance is not None and len(whole) == 4 and _square_on(whole):
         wide, tall = now_measures(step.outline, allowance, allowance.unit)

@@ -78,7 +78,7 @@ class Apart:
     """
 
     def __init__(self, net: SeamMap, labels: Sequence[str], *, turning: bool = True) -> None:
-        self.net = net
+        self.net, self.turning = net, turning
         self._turns = (0, 1, 2, 3) if turning else (0,)
         self._made: dict[object, tuple[Part, tuple[int, ...]]] = {}
         self._keys: dict[Pieces, tuple[object, int, tuple[int, ...]]] = {}
@@ -188,8 +188,9 @@ class Apart:
         for slope in slopes:
             rows = self._parted(pieces, whole[slope], slope)
             kinds = len({self._key(row)[0] for row in rows})
-            # Few kinds of rows, few long seams, and rows rather than columns: how quilters do it.
-            ways.append((kinds, len(rows), turned_slope(slope, turn), slope, rows))
+            # Few kinds of rows, few long seams, and rows rather than columns; a top is always joined in rows.
+            many = (kinds, len(rows)) if self.turning else (0, 0)
+            ways.append((*many, turned_slope(slope, turn), slope, rows))
         _, _, _, slope, rows = min(ways, key=lambda way: way[:3])
         across = [other for other in slopes if square_to(other, slope)]
         if across:

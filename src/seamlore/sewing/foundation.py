@@ -261,10 +261,13 @@ def _section(net: SeamMap, outlines: Sequence[Outline], name: str, group: Pieces
 def _rough(outline: Outline, line: Sequence[Corner], allowance: Length) -> tuple[Length, Length]:
     """A rectangle that covers a piece with its allowances and something to spare, one side along the line sewn."""
     points = np.array([(float(x), float(y)) for x, y in outline])
-    along = np.array([1.0, 0.0])
+    sides = np.roll(points, -1, axis=0) - points
+    # The first is laid along its longest side; others along the line sewn.
+    along = sides[int(np.argmax(np.round(np.hypot(sides[:, 0], sides[:, 1]), 6)))]
     if line:
         (x0, y0), (x1, y1) = ((float(x), float(y)) for x, y in (line[0], line[-1]))
-        along = np.array([x1 - x0, y1 - y0]) / np.hypot(x1 - x0, y1 - y0)
+        along = np.array([x1 - x0, y1 - y0])
+    along = along / np.hypot(*along)
     box = np.ptp(points @ np.array([[along[0], -along[1]], [along[1], along[0]]]), axis=0).tolist()
     more = (allowance.inches + SPARE_IN) * 2
     # A float's rounding is undone: a size that comes out on a tape mark stays there.

@@ -10,56 +10,18 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
-from math import hypot, sqrt
+from math import hypot
 
 from seamlore.draft.groups import Group
-from seamlore.draft.setting.parts import Spot, SpotKind, parts, spot_kind
-from seamlore.sewing.allowances import MANY, direction
+from seamlore.draft.setting.parts import Spot, SpotKind, spot_kind
+from seamlore.sewing.allowances import MANY
+from seamlore.sewing.ends import NEAR, Choice, End, Lying, Vector, choices_of, placed_corner
 from seamlore.sewing.pressing import PressedPieces
 from seamlore.sewing.seammap import SeamMap
 
-Vector = tuple[float, float]
 # Of two neighbors: the clashes between them, by the choice for the one and for the other.
 Table = list[list[int]]
-# Inches; corners nearer than this are one.
-_NEAR = 1e-4
 _SWEEPS = 12
-
-
-@dataclass(frozen=True, slots=True)
-class End:
-    """Where a seam of a block ends on its edge.
-
-    Parameters
-    ----------
-    at : (float, float)
-        In inches; in its block, or in the quilt.
-    ray : (float, float)
-        The direction in which it leads into the block.
-    lean : (float, float) or None
-        The direction to which it is pressed, square to it; None where it is open.
-    """
-
-    at: Vector
-    ray: Vector
-    lean: Vector | None
-
-
-@dataclass(frozen=True, slots=True)
-class Lying:
-    """How one block is laid and pressed.
-
-    Parameters
-    ----------
-    quarters : int
-        So many quarter turns more than the draft says; it looks the same.
-    way : int
-        Which of the ways in which it can be pressed, from 0.
-    """
-
-    quarters: int = 0
-    way: int = 0
 
 
 @dataclass(frozen=True)
@@ -89,12 +51,6 @@ class Nested:
         return sum(bool(each.quarters) for each in self.lying.values())
 
 
-@dataclass(frozen=True, slots=True)
-class _Choice:
-    lying: Lying
-    ends: tuple[End, ...]
-
-
 @dataclass(slots=True)
 class _Meeting:
     """Two neighbors and the stretches along which they lie: from, to."""
@@ -121,7 +77,7 @@ def nested(
         How the pieces of the top meet, and the numbers that they have in the top.
     """
     known: dict[tuple[int, SpotKind], tuple[int, ...]] = {}
-    choices = {number: _choices(spot, *groups[number], known) for number, spot in spots.items()}
+    choices = {number: choices_of(spot, *groups[number], known) for number, spot in spots.items()}
     meetings = list(_meetings(nets, choices))
     # Most pairs of neighbors lie to each other as another pair does.
     tables_of: dict[object, Table] = {}
@@ -145,80 +101,8 @@ def nested(
     )
 
 
-def _choices(
-    spot: Spot, group: Group, ways: Sequence[PressedPieces], known: dict[tuple[int, SpotKind], tuple[int, ...]]
-) -> list[_Choice]:
-    scale = 1 / sqrt(2.0) if spot.frame.tilted else 1.0
-
-    def placed(at: Vector) -> Vector:
-        x, y = at
-        return ((x - y) * scale, (x + y) * scale) if spot.frame.tilted else (x, y)
-
-    left, top = _placed_corner(spot)
-    kind = id(ways), spot_kind(spot)
-    if kind not in known:
-        known[kind] = _quarters(spot, group)
-    wide, high = float(group.spots[0].width), float(group.spots[0].height)
-    found = []
-    for number, way in enumerate(ways):
-        for quarters in known[kind]:
-            ends = []
-            for end in _ends(way):
-                at, ray, lean = _turned(end, quarters, wide, high)
-                x, y = placed(at)
-                ends.append(End((x + left, y + top), placed(ray), lean and placed(lean)))
-            found.append(_Choice(Lying((quarters - known[kind][0]) % 4, number), tuple(ends)))
-    return found
-
-
-def _turned(end: End, quarters: int, wide: float, high: float) -> tuple[Vector, Vector, Vector | None]:
-    (x, y), ray, lean = end.at, end.ray, end.lean
-    for _ in range(quarters):
-        x, y, wide, high = high - y, x, high, wide
-        ray = -ray[1], ray[0]
-        lean = lean and (-lean[1], lean[0])
-    return (x, y), ray, lean
-
-
-@lru_cache(maxsize=256)
-def _ends(sewn: PressedPieces) -> tuple[End, ...]:
-    """Where the seams of a block end on its edge, in inches from its corner."""
-    net, met, ways = sewn.of.net, sewn.met, sewn.pressed.ways
-    edge = {at for number in net.edge(net.everything) for at in net.stretches[number][:2]}
-    found = []
-    for leg in met.legs:
-        x, y = direction(net, leg)
-        way = ways[leg.seam]
-        right = (way == "second") == leg.right_is_second
-        lean = None if way == "open" else (-y, x) if right else (y, -x)
-        for at, sign in ((leg.corners[0], 1), (leg.corners[-1], -1)):
-            if at in edge:
-                corner = float(net.points[at][0]), float(net.points[at][1])
-                found.append(End(corner, (sign * x, sign * y), lean))
-    return tuple(found)
-
-
-def _quarters(spot: Spot, group: Group) -> tuple[int, ...]:
-    """By how many quarter turns the first block of a group comes to look as this one does."""
-    goal = _read(spot, 0)
-    return tuple(quarters for quarters in range(4) if _read(group.spots[0], quarters) == goal)
-
-
-def _read(spot: Spot, quarters: int) -> frozenset[tuple[object, ...]]:
-    wide, high = float(spot.width), float(spot.height)
-    found: set[tuple[object, ...]] = set()
-    for part in parts(spot):
-        ring = [(float(x), float(y)) for x, y in part.outline]
-        across, down = wide, high
-        for _ in range(quarters):
-            ring = [(down - y, x) for x, y in ring]
-            across, down = down, across
-        found.add((part.place, frozenset((round(x / _NEAR), round(y / _NEAR)) for x, y in ring)))
-    return frozenset(found)
-
-
 def _meetings(
-    nets: Sequence[tuple[SeamMap, Sequence[int]]], choices: Mapping[int, Sequence[_Choice]]
+    nets: Sequence[tuple[SeamMap, Sequence[int]]], choices: Mapping[int, Sequence[Choice]]
 ) -> Iterator[_Meeting]:
     for net, numbers in nets:
         found: dict[tuple[int, int], _Meeting] = {}
@@ -239,26 +123,19 @@ def _alike(
     """What is the same for pairs of neighbors that lie to each other alike."""
     one, other = spots[each.one], spots[each.other]
     (x, y), _ = each.along[0]
-    begins = [round(number / _NEAR / 4) for at, _ in each.along for number in (at[0] - x, at[1] - y)]
-    corner = _placed_corner(one)
+    begins = [round(number / NEAR / 4) for at, _ in each.along for number in (at[0] - x, at[1] - y)]
+    corner = placed_corner(one)
     return (
         id(groups[each.one][1]), spot_kind(one), id(groups[each.other][1]), spot_kind(other), one.frame.tilted,
-        other.x - one.x, other.y - one.y, tuple(begins), round((x - corner[0]) / _NEAR / 4), round((y - corner[1]) / _NEAR / 4),
+        other.x - one.x, other.y - one.y, tuple(begins), round((x - corner[0]) / NEAR / 4), round((y - corner[1]) / NEAR / 4),
     )  # fmt: skip
 
 
-def _placed_corner(spot: Spot) -> Vector:
-    x, y = float(spot.x), float(spot.y)
-    if spot.frame.tilted:
-        x, y = (x - y) / sqrt(2.0), (x + y) / sqrt(2.0)
-    return x + float(spot.frame.x), y + float(spot.frame.y)
-
-
-def _table(each: _Meeting, choices: Mapping[int, Sequence[_Choice]]) -> Table:
+def _table(each: _Meeting, choices: Mapping[int, Sequence[Choice]]) -> Table:
     return [[len(list(_clashes(each, one, other))) for other in choices[each.other]] for one in choices[each.one]]
 
 
-def _clashes(meeting: _Meeting, one: _Choice, other: _Choice) -> Iterator[Vector]:
+def _clashes(meeting: _Meeting, one: Choice, other: Choice) -> Iterator[Vector]:
     seen: set[Vector] = set()
     for start, end in meeting.along:
         t = end[0] - start[0], end[1] - start[1]
@@ -282,8 +159,8 @@ def _along(ends: Sequence[End], start: Vector, t: Vector, long: float) -> dict[V
     found: dict[Vector, list[End]] = defaultdict(list)
     for end in ends:
         dx, dy = end.at[0] - start[0], end.at[1] - start[1]
-        if abs(dx * t[1] - dy * t[0]) < _NEAR and -_NEAR < dx * t[0] + dy * t[1] < long + _NEAR:
-            found[round(end.at[0] / _NEAR / 4), round(end.at[1] / _NEAR / 4)].append(end)
+        if abs(dx * t[1] - dy * t[0]) < NEAR and -NEAR < dx * t[0] + dy * t[1] < long + NEAR:
+            found[round(end.at[0] / NEAR / 4), round(end.at[1] / NEAR / 4)].append(end)
     return found
 
 
@@ -308,7 +185,7 @@ def _dot(one: Vector, other: Vector) -> float:
 
 def _settled(
     spots: Mapping[int, Spot],
-    choices: Mapping[int, Sequence[_Choice]],
+    choices: Mapping[int, Sequence[Choice]],
     meetings: Sequence[_Meeting],
     tables: Sequence[Table],
 ) -> dict[int, int]:
@@ -338,7 +215,7 @@ def _settled(
 
 def _best_line(
     line: Sequence[int],
-    choices: Mapping[int, Sequence[_Choice]],
+    choices: Mapping[int, Sequence[Choice]],
     near: Mapping[int, Mapping[int, Table]],
     chosen: Mapping[int, int],
 ) -> dict[int, int]:

@@ -99,6 +99,8 @@ class Step:
     presses : tuple of tuple of str
         Of each copy: how its seams are pressed, in the order of `seams`, which tell it of the first. Empty when it is
         not worked out.
+    clashes : tuple of corners
+        Where in the first of them seams do not nest, however they are pressed.
     """
 
     name: str
@@ -111,6 +113,7 @@ class Step:
     outline: Outline
     copies: tuple[tuple[int, ...], ...]
     presses: tuple[tuple[Press, ...], ...] = ()
+    clashes: tuple[Corner, ...] = ()
 
     @property
     def other_way(self) -> int:
@@ -228,7 +231,7 @@ def _steps(net: SeamMap, take: Apart, whole: Part, labels: Sequence[str]) -> tup
     names: dict[object, str] = {}
     counted = {"row": 0, "unit": 0}
     for key, parts in ordered:
-        made = _made(parts[0], whole)
+        made = _made(parts[0], whole, take)
         if made == "whole":
             names[key] = "the block"
         else:
@@ -249,7 +252,7 @@ def _steps(net: SeamMap, take: Apart, whole: Part, labels: Sequence[str]) -> tup
         found.append(
             Step(
                 names[key],
-                _made(first, whole),
+                _made(first, whole, take),
                 first.manner,
                 first.way,
                 first.height,
@@ -285,10 +288,12 @@ def _check(net: SeamMap, labels: Sequence[str]) -> None:
         raise ShapeError(listed, "a hole is left between them", "fill it with a piece of cloth") from fault
 
 
-def _made(part: Part, whole: Part) -> Literal["unit", "row", "whole"]:
+def _made(part: Part, whole: Part, take: Apart) -> Literal["unit", "row", "whole"]:
     if len(part.pieces) == len(whole.pieces):
         return "whole"
-    return "row" if part.row and part in whole.parts else "unit"
+    # A block has its rows along its edges; a top has them on the diagonal too.
+    rows = whole.way in ("across", "up and down") or not take.turning
+    return "row" if part.row and part in whole.parts and rows else "unit"
 
 
 def now_measures(outline: Outline, allowance: Length, unit: Unit = Unit.INCH) -> tuple[Length, Length]:

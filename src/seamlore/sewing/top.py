@@ -16,11 +16,13 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.errors import ShapeError
 from seamlore.sewing.allowances import Allowances
-from seamlore.sewing.nesting import Lying, Nested, nested
-from seamlore.sewing.pressing import Pressed, PressedPieces, fanned, pressed_steps, ways_to_press
+from seamlore.sewing.ends import Lying
+from seamlore.sewing.nesting import Nested, nested
+from seamlore.sewing.pressing import PressedPieces, fanned, pressed_steps, ways_to_press
+from seamlore.sewing.pressing_model import Pressed
 from seamlore.sewing.setting import Round, TopPiece, joined_top, rounds_of, top_pieces
 from seamlore.sewing.steps import Press, Sewn, Step
-from seamlore.sewing.top_pressing import pressed_round
+from seamlore.sewing.top_pressing import pressed_rounds
 
 # By machine, seams run from raw edge to raw edge; by hand from seam line to seam line, allowances left free; over papers
 # the folded edges of pieces basted over papers are whipped together.
@@ -171,7 +173,7 @@ def sewn_top(quilt: Quilt, method: Method = "machine") -> Top:
     pieces = top_pieces(quilt, arranged, found)
     rounds = rounds_of(pieces)
     lying = _laid(arranged, found, pressed, rounds)
-    laid = [pressed_round(each, lying.ends) for each in rounds]
+    laid = pressed_rounds(rounds, lying.ends)
     steps = [_as_sewn(each.of, by.met, by.ways, method) for each, by in zip(rounds, laid, strict=True)]
     number_of = {piece.where: number for number, piece in enumerate(pieces)}
     made = []

@@ -10,7 +10,7 @@ from math import hypot
 import numpy as np
 
 from seamlore.sewing.allowances import Allowances, Leg, allowances, direction
-from seamlore.sewing.nesting import End
+from seamlore.sewing.ends import End
 from seamlore.sewing.setting import Round
 from seamlore.sewing.steps import Press
 from seamlore.solving.program import INFINITY, Rows, solve
@@ -42,17 +42,48 @@ class PressedRound:
     bound: int
 
 
-def pressed_round(each: Round, ends: Mapping[int, Sequence[End]]) -> PressedRound:
-    """Press the seams of one round of a top.
+def pressed_rounds(rounds: Sequence[Round], ends: Mapping[int, Sequence[End]]) -> list[PressedRound]:
+    """Press the seams of a top, round by round.
 
     Parameters
     ----------
-    each : Round
+    rounds : sequence of Round
     ends : dict of int to sequence of End
         Where the seams of each block end on its edge, and how they lie there; by the number of the piece.
     """
+    found: list[PressedRound] = []
+    inner: list[End] = []
+    for each in rounds:
+        found.append(_pressed_round(each, ends, inner))
+        inner = _outer_ends(each, found[-1], ends, inner)
+    return found
+
+
+def _outer_ends(each: Round, by: PressedRound, ends: Mapping[int, Sequence[End]], inner: Sequence[End]) -> list[End]:
+    """Where seams end on the edge of what has been joined so far."""
+    net = each.of.net
+    (left, top), (right, bottom) = net.points.min(axis=0).tolist(), net.points.max(axis=0).tolist()
+    edge = {at for number in net.edge(net.everything) for at in net.stretches[number][:2]}
+    found = []
+    for leg in by.met.legs:
+        x, y = direction(net, leg)
+        onto_right = (by.ways[leg.seam] == "second") == leg.right_is_second
+        for at, sign in ((leg.corners[0], 1), (leg.corners[-1], -1)):
+            if at in edge:
+                corner = net.points[at].tolist()
+                lean = (-y, x) if onto_right else (y, -x)
+                found.append(End((corner[0], corner[1]), (sign * x, sign * y), lean))
+    blocks = [end for inside in each.numbers if len(inside) == 1 for end in ends.get(inside[0], ())]
+    for end in (*blocks, *inner):
+        x, y = end.at
+        if min(x - left, right - x, y - top, bottom - y) < _NEAR:
+            found.append(end)
+    return found
+
+
+def _pressed_round(each: Round, ends: Mapping[int, Sequence[End]], inner: Sequence[End]) -> PressedRound:
     met = allowances(each.of)
-    problem = _Problem(each, met, ends)
+    problem = _Problem(each, met, ends, inner)
     ways, clashing = problem.by_turns()
     bound = 0
     if clashing and len(met.seams) <= _SEAMS:
@@ -65,7 +96,7 @@ def pressed_round(each: Round, ends: Mapping[int, Sequence[End]]) -> PressedRoun
 class _Problem:
     """Seams as nodes, pressed to their first or second side; links between those that must nest."""
 
-    def __init__(self, each: Round, met: Allowances, ends: Mapping[int, Sequence[End]]) -> None:
+    def __init__(self, each: Round, met: Allowances, ends: Mapping[int, Sequence[End]], inner: Sequence[End]) -> None:
         self.met, self.net = met, each.of.net
         count = len(met.seams)
         crowd = [list(pair) for pair in met.crowd]
@@ -80,7 +111,7 @@ class _Problem:
                 legs_at[corner].append(number)
         corners = [list(pair) for pair in met.at_ends]
         for leg in met.legs:
-            for end, second in self._ends_on(each, leg, ends):
+            for end, second in self._ends_on(each, leg, ends, inner):
                 at_tip = any(
                     hypot(end.at[0] - x, end.at[1] - y) < _NEAR
                     for x, y in self.net.points[[leg.corners[0], leg.corners[-1]]].tolist()
@@ -99,22 +130,25 @@ class _Problem:
             elif two[0] != two[1]:
                 self.plainer[seam] = two[1] < two[0]
 
-    def _ends_on(self, each: Round, leg: Leg, ends: Mapping[int, Sequence[End]]) -> list[tuple[End, bool]]:
-        """Seams of blocks that end on a leg, and whether they come from its second side."""
-        found = []
+    def _ends_on(
+        self, each: Round, leg: Leg, ends: Mapping[int, Sequence[End]], inner: Sequence[End]
+    ) -> list[tuple[End, bool]]:
+        """Seams of blocks, and of what was joined before, that end on a leg, and whether they come from its second side."""
+        # An end at the corner between two stretches is met in both.
+        found: dict[int, tuple[End, bool]] = {}
         for number in leg.numbers:
             stretch = self.net.stretches[number]
             (x0, y0), (x1, y1) = self.net.points[stretch.start].tolist(), self.net.points[stretch.end].tolist()
             long = hypot(x1 - x0, y1 - y0)
             for piece in (stretch.left, stretch.right):
                 inside = each.numbers[piece]
-                for end in ends.get(inside[0], ()) if len(inside) == 1 else ():
+                for end in ends.get(inside[0], ()) if len(inside) == 1 else inner:
                     dx, dy = end.at[0] - x0, end.at[1] - y0
                     along = (dx * (x1 - x0) + dy * (y1 - y0)) / long
                     off = abs(dx * (y1 - y0) - dy * (x1 - x0)) / long
                     if off < _NEAR and -_NEAR < along < long + _NEAR:
-                        found.append((end, (piece == stretch.right) == leg.right_is_second))
-        return found
+                        found[id(end)] = end, (piece == stretch.right) == leg.right_is_second
+        return list(found.values())
 
     def _against(self, over: Leg, end: End, corner: int, legs: Sequence[int]) -> None:
         """A seam of the top that goes on where the seam of a block ends should be pressed against it."""

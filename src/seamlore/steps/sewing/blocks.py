@@ -12,6 +12,7 @@ from seamlore.draft.where import said
 from seamlore.lengths import Length, show, show_size
 from seamlore.sewing.top import Made, Top
 from seamlore.sheets.pattern import SewnBlock
+from seamlore.steps.sewing.pressing import block_pressing
 from seamlore.steps.sewing.step_words import Method, drawn_steps
 
 # Blocks with fabrics of their own that are named; more are told by the drawing.
@@ -83,7 +84,7 @@ def sewn_blocks(top: Top, quilt: Quilt, allowance: Length, method: Method = "mac
     return tuple(
         SewnBlock(
             name,
-            tuple(_made_words(made, quilt)),
+            (*_made_words(made, quilt), *block_pressing(made, top)),
             made.group.kind.name,
             made.group.patches,
             made.group.labels,

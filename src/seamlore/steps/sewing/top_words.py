@@ -10,8 +10,9 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, Strips
 from seamlore.draft.where import SIDES, said
 from seamlore.lengths import show
-from seamlore.sewing.top import Ring, Rows, Top
+from seamlore.sewing.top import Ring, Top
 from seamlore.sheets.pattern import SewingStep
+from seamlore.steps.sewing.pressing import rows_pressing, top_pressing
 from seamlore.steps.words import listed
 
 # Turned blocks that are named; more are told by the drawing.
@@ -32,12 +33,13 @@ def top_steps(top: Top, quilt: Quilt) -> tuple[SewingStep, ...]:
     >>> print(*top_steps(sewn_top(point), point)[0].steps, sep="\\n")
     Sew 3 diagonal rows, of 1, 3 and 1 blocks, with a side triangle at each end (4 in all); join the rows.
     Sew the 4 corner triangles on last.
+    Give 1 block a half turn, which changes nothing that is seen, so that seams nest: row 2, column 1.
     """
-    steps = [*_laid_out(quilt), *_joined(top.rows, quilt)]
+    steps = [*_laid_out(quilt), *_joined(top, quilt)]
     for number, ring in enumerate(top.borders, start=1):
         name = "the border" if len(top.borders) == 1 else f"border {number}"
         steps += _ring_words(ring, quilt, name)
-    return (SewingStep("The top", tuple(steps)),)
+    return (SewingStep("The top", (*steps, *top_pressing(top))),)
 
 
 def layout_words(quilt: Quilt) -> Iterable[str]:
@@ -85,7 +87,8 @@ def _laid_out(quilt: Quilt) -> Iterable[str]:
         )
 
 
-def _joined(rows: Rows, quilt: Quilt) -> Iterable[str]:
+def _joined(top: Top, quilt: Quilt) -> Iterable[str]:
+    rows = top.rows
     sashed = bool(quilt.sashing and any(quilt.gaps))
     corners = bool(quilt.sashing and quilt.sashing.cornerstones)
     count = len(rows.lengths)
@@ -114,12 +117,16 @@ def _joined(rows: Rows, quilt: Quilt) -> Iterable[str]:
     if sashed and corners:
         yield (
             "Sew each row of blocks with vertical sashing between, and each row of horizontal sashing with its "
-            "cornerstones; then join the rows."
+            "cornerstones; press toward the sashing, then join the rows."
         )
     elif sashed:
-        yield "Sew each row of blocks with vertical sashing between, then join the rows with horizontal sashing."
+        yield (
+            "Sew each row of blocks with vertical sashing between, then join the rows with horizontal sashing. Press toward "
+            "the sashing."
+        )
     elif sum(rows.lengths) > 1:
-        yield "Join the blocks into rows, pressing each row the other way from the last, then join the rows."
+        pressing = f", {way}" if (way := rows_pressing(top)) else ""
+        yield f"Join the blocks into rows{pressing}; then join the rows."
     if isinstance(quilt.setting, Offset):
         ends = "cut blocks" if quilt.setting.ends == "cut blocks" else "plain pieces"
         yield f"Every second row begins and ends with {ends}."

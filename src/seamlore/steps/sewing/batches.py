@@ -1,0 +1,77 @@
+"""Batches in words: what is sewn in a chain, what is cut from strip sets, and how long the sewing takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from seamlore.lengths import show
+from seamlore.sewing.batches import Batch, sewing_hours
+from seamlore.sewing.top import Top
+from seamlore.steps.words import listed
+
+# Batches that are told; the rest are sewn block by block.
+_MOST = 8
+
+
+def batch_words(gathered: Sequence[Batch], names: Sequence[str]) -> Iterable[str]:
+    """Say what is sewn in one go.
+
+    Parameters
+    ----------
+    gathered : sequence of Batch
+        From `sewing.batches.batches`.
+    names : sequence of str
+        What each kind of spot is called.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.batches import batches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> four = sewn_top(repeated("q", find("four patch"), inches(4), inches(4), 4, 3))
+    >>> for line in batch_words(batches(four, inches("1/4"), inches(40)), ["The block"]):
+    ...     print(line)
+    Row 1: 24 in all, one after the other without cutting the thread. Or from 2 strip sets of B1 and A1, cut 2 1/2 in wide: sew the strips side by side along their length, and cut 24 segments of 2 1/2 in, 15 from each.
+    """
+    several = len({number for batch in gathered for number, _ in batch.steps if number >= 0}) > 1
+    chained = [batch for batch in gathered if batch.chained and batch.steps[0][0] >= 0 and batch.stage == 1]
+    for batch in sorted(chained, key=lambda each: -each.count)[:_MOST]:
+        number, step = batch.steps[0]
+        name = step.name if step.made != "whole" else names[number]
+        of = f" of {names[number]}" if several and step.made != "whole" else ""
+        name = f"{name[0].upper()}{name[1:]}{of}"
+        yield f"{name}: {batch.count} in all, one after the other without cutting the thread.{_strips(batch)}"
+
+
+def _strips(batch: Batch) -> str:
+    found = batch.strip_set
+    if found is None:
+        return ""
+    labels, widths = zip(*((label, show(width)) for label, width in found.strips), strict=True)
+    wide = widths[0] if len(set(widths)) == 1 else listed(list(widths))
+    sets = f"{found.count} strip set{'s' * (found.count != 1)}"
+    return (
+        f" Or from {sets} of {listed(list(labels))}, cut {wide} wide: sew the strips side by side along their length, and "
+        f"cut {batch.count} segments of {show(found.segment)}, {found.from_each} from each."
+    )
+
+
+def hours_words(gathered: Sequence[Batch], top: Top) -> str:
+    """Say how long the sewing of the top takes, and how that is known.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.batches import batches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> nine = sewn_top(repeated("q", find("nine patch"), inches(9), inches(9), 7, 8))
+    >>> hours_words(batches(nine, inches("1/4"), inches(40)), nine)
+    '3 to 12 hours by machine, pressing included, from cut pieces to the top (common practice, no source)'
+    """
+    pieces = sum(len(made.group.parts) * made.count for made in top.blocks)
+    found = sewing_hours(gathered, pieces)
+    return f"{found} by machine, pressing included, from cut pieces to the top ({'; '.join(found.known)})"

@@ -1,0 +1,158 @@
+"""Pressing in words: which blocks are pressed otherwise or turned so that seams nest, and where none can."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+from seamlore.draft.where import said
+from seamlore.sewing.ends import Lying
+from seamlore.sewing.top import Made, OtherWay, Top
+from seamlore.steps.words import listed
+
+# Blocks that are named; more are told by how they lie, or by their number.
+_NAMED = 12
+_FEW = 3
+
+
+def block_pressing(made: Made, top: Top) -> Iterable[str]:
+    """Say which blocks of one kind are pressed otherwise than the steps show, and how many crossings do not nest.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> nine = sewn_top(repeated("q", find("nine patch"), inches(9), inches(9), 4, 4))
+    >>> print(*block_pressing(nine.blocks[0], nine))
+    In 8 of the 16 press every seam against the arrows, so that neighbors nest: every other block, as on a checkerboard.
+    >>> list(block_pressing(sewn_top(repeated("q", find("four patch"), inches(9), inches(9), 1, 1)).blocks[0], nine))
+    []
+    """
+    if made.others and top.lying is not None:
+        numbers = {piece.where: number for number, piece in enumerate(top.pieces)}
+        ways = {spot.where: top.lying.lying[numbers[spot.where]].way for spot in made.group.spots}
+        counts = {way: list(ways.values()).count(way) for way in set(ways.values())}
+        usual = min(counts, key=lambda way: (-counts[way], way))
+        for other in made.others:
+            which = [
+                (where.row, where.column)
+                for where, way in sorted(ways.items())
+                if way != usual and counts[way] == other.count
+            ]
+            yield (
+                f"In {other.count} of the {made.count} press {_against(made, other)} against the arrows, so that neighbors "
+                f"nest{_which(which, [(where.row, where.column) for where in ways])}."
+            )
+    if made.clashes:
+        count = len(set(made.clashes))
+        yield (
+            f"At {count} point{'s' * (count != 1)} of it seams do not nest, whichever way they are pressed: pin there, or "
+            "press open."
+        )
+
+
+def _against(made: Made, other: OtherWay) -> str:
+    """The steps whose seams are pressed otherwise than most blocks have them."""
+    whole, part = list[str](), list[str]()
+    for mine, theirs in zip(made.steps, other.steps, strict=True):
+        unlike = sum(one.press != two.press for one, two in zip(mine.seams, theirs.seams, strict=True))
+        if unlike:
+            (whole if unlike == len(mine.seams) else part).append(mine.name)
+    if len(whole) == len(made.steps):
+        return "every seam"
+    some = [f"some seams of {listed(part)}"] if part else []
+    return listed([*whole, *some])
+
+
+def top_pressing(top: Top) -> Iterable[str]:
+    """Say how the seams that join the blocks are pressed.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> print(*top_pressing(sewn_top(repeated("q", find("log cabin"), inches(9), inches(9), 2, 2))), sep="\\n")
+    At 3 points where blocks meet seams do not nest, whichever way they are pressed: pin there, or press open.
+    """
+    if top.lying is None:
+        return
+    turned = {
+        (top.pieces[number].where.row, top.pieces[number].where.column): lies
+        for number, lies in top.lying.lying.items()
+        if lies.quarters and top.pieces[number].where.part == "block"
+    }
+    if turned:
+        yield from _turned(turned, top)
+    count = len(top.lying.clashes) + len(top.clashes)
+    bound = top.lying.bound + top.bound
+    if count:
+        sure = (
+            "whichever way they are pressed" if count == bound else f"and at {bound} of them no pressing could help"
+        )
+        sure = sure if bound else "and no better way was found"
+        where = f"At {count} point{'s' * (count != 1)} where blocks meet seams do not nest"
+        yield f"{where}, {sure}: pin there, or press open."
+
+
+def _turned(turned: dict[tuple[int, int], Lying], top: Top) -> Iterable[str]:
+    of = [
+        (piece.where.row, piece.where.column)
+        for number, piece in enumerate(top.pieces)
+        if number in (top.lying.lying if top.lying else {}) and piece.where.part == "block"
+    ]
+    turns = {1: "a quarter turn to the right", 2: "a half turn", 3: "a quarter turn to the left"}
+    for quarters, turn in turns.items():
+        which = [at for at, lies in sorted(turned.items()) if lies.quarters == quarters]
+        if which:
+            many = f"{len(which)} block{'s' * (len(which) != 1)}"
+            yield f"Give {many} {turn}, which changes nothing that is seen, so that seams nest{_which(which, of)}."
+
+
+def _which(some: Sequence[tuple[int, int]], of: Sequence[tuple[int, int]]) -> str:
+    """Which blocks of a quilt, where they are few or lie regularly."""
+    chosen = set(some)
+    if len(chosen) == len(of):
+        return ": all of them"
+    if len(chosen) > _FEW:
+        for said_of, down, across in (
+            ("every other block, as on a checkerboard", 1, 1),
+            ("every other row", 1, 0),
+            ("every other column", 0, 1),
+        ):
+            for odd in (0, 1):
+                if chosen == {at for at in of if (at[0] * down + at[1] * across) % 2 == odd}:
+                    begins = ", beginning with the first" if odd == 0 and "check" not in said_of else ""
+                    return f": {said_of}{begins}"
+    return "" if len(chosen) > _NAMED else ": " + "; ".join(said(*at) for at in sorted(chosen))
+
+
+def rows_pressing(top: Top) -> str:
+    """Say in half a sentence how the seams between the blocks of a row are pressed; empty where there are none.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> rows_pressing(sewn_top(repeated("q", find("four patch"), inches(9), inches(9), 3, 3)))
+    'pressing each row the other way from the last'
+    """
+    ways: dict[int, set[str]] = {}
+    for step in top.steps:
+        if step.made == "row":
+            for copy, presses in zip(step.copies, step.presses, strict=False):
+                ways.setdefault(top.pieces[copy[0]].where.row, set()).update(presses)
+    rows = sorted(ways)
+    if not rows:
+        return ""
+    by_turns = all(len(each) == 1 for each in ways.values()) and all(
+        ways[one] != ways[two] for one, two in pairwise(rows)
+    )
+    if by_turns:
+        return "pressing each row the other way from the last"
+    return "pressing toward the plainer of two blocks, and where both are alike each row the other way from the last"
