@@ -88,7 +88,7 @@ def booklet_content(
     quilt = made.quilt
     keys = _keys(quilt)
     width, height = made.finished
-    top = sewn_top(quilt)
+    top = sewn_top(quilt, method)
     gathered = batches(top, made.seam, made.fabric_width)
     names = block_names(top, quilt)
     pieced = [(each, name) for each, name in zip(top.blocks, names, strict=True) if each.steps]
@@ -133,7 +133,7 @@ def booklet_content(
         old_cloth=made.filling is not None and made.filling.kind == "older quilt",
         difficulty=difficulty(quilt, top),
         tools=tuple(tools(made)),
-        hours=hours_words(gathered, top),
+        hours=hours_words(gathered, top, method),
         batches=tuple(batch_words(gathered, names)),
         foundations=tuple(each for each in grounds if each),
         layout=tuple(layout_words(quilt)),

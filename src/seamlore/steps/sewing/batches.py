@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from seamlore.lengths import show
 from seamlore.sewing.batches import Batch, sewing_hours
-from seamlore.sewing.top import Top
+from seamlore.sewing.top import Method, Top
 from seamlore.steps.words import listed
 
 # Batches that are told; the rest are sewn block by block.
@@ -58,7 +58,7 @@ def _strips(batch: Batch) -> str:
     )
 
 
-def hours_words(gathered: Sequence[Batch], top: Top) -> str:
+def hours_words(gathered: Sequence[Batch], top: Top, method: Method = "machine") -> str:
     """Say how long the sewing of the top takes, and how that is known.
 
     Examples
@@ -73,5 +73,6 @@ def hours_words(gathered: Sequence[Batch], top: Top) -> str:
     '3 to 12 hours by machine, pressing included, from cut pieces to the top (common practice, no source)'
     """
     pieces = sum(len(made.group.parts) * made.count for made in top.blocks)
-    found = sewing_hours(gathered, pieces)
-    return f"{found} by machine, pressing included, from cut pieces to the top ({'; '.join(found.known)})"
+    found = sewing_hours(gathered, pieces, method)
+    how = {"machine": "by machine, pressing included", "hand": "by hand", "papers": "over papers"}[method]
+    return f"{found} {how}, from cut pieces to the top ({'; '.join(found.known)})"

@@ -77,7 +77,7 @@ def sewing_record(quilt: Quilt, method: Method, allowance: Length | None = None)
     [('row 1', [8.5, 4.5], 2), ('the block', [8.5, 8.5], 1)]
     """
     seam = SEAM_ALLOWANCE[quilt.unit] if allowance is None else checked_seam(allowance).shown_in(quilt.unit)
-    top = sewn_top(quilt)
+    top = sewn_top(quilt, method)
     left = still_round(seam, method)
     return {
         "name": quilt.name,

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from typing import Literal
 
 from seamlore.draft.units import units
 from seamlore.lengths import FINEST_MARK, Length, on_mark, show, show_size
 from seamlore.sewing.steps import Step, now_measures
-from seamlore.sewing.top import Made, Top
+from seamlore.sewing.top import Made, Method, Top
 from seamlore.sheets.pattern import DrawnStep
 from seamlore.steps.words import listed
 
@@ -19,7 +18,6 @@ _WAYS = {
     "on the diagonal": "along the diagonal seam",
     "at a slant": "along the slanting seam",
 }
-Method = Literal["machine", "hand", "papers"]
 METHODS: Mapping[Method, str] = {"machine": "by machine", "hand": "by hand", "papers": "by hand over papers"}
 _SEWN: Mapping[Method, str] = {
     "machine": "",

@@ -72,7 +72,7 @@ def shown(job: Job) -> Shown:
         When there is no draft, or it cannot be sewn.
     """
     quilt, method, seam = job.quilt, job.inputs.sewing.method, job.plan.seam
-    top = sewn_top(quilt)
+    top = sewn_top(quilt, method)
     cloths = quilt_cloths(quilt, job.cloths[0])
     blocks = sewn_blocks(top, quilt, seam, method)
     found = []
