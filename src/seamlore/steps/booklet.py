@@ -12,7 +12,7 @@ from seamlore.lengths import inches, show, show_seam, show_size
 from seamlore.making.plan import Plan
 from seamlore.making.strips import FabricNeed
 from seamlore.sewing.batches import batches
-from seamlore.sewing.top import sewn_top
+from seamlore.sewing.top import Method, sewn_top
 from seamlore.sheets.pattern import BookletContent, ToBuy
 from seamlore.steps.cutting.drawn import cut_as_planned
 from seamlore.steps.cutting.of_plan import PlanCut
@@ -22,7 +22,7 @@ from seamlore.steps.sewing.batches import batch_words, hours_words
 from seamlore.steps.sewing.blocks import block_names, sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
 from seamlore.steps.sewing.foundations import block_foundation
-from seamlore.steps.sewing.step_words import BEFORE, Method, still_round, top_steps_drawn
+from seamlore.steps.sewing.step_words import BEFORE, still_round, top_steps_drawn
 from seamlore.steps.sewing.templates import templates
 from seamlore.steps.sewing.tools import tools
 from seamlore.steps.sewing.top_words import layout_words, top_steps

@@ -10,10 +10,10 @@ from seamlore.draft.groups import Group
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.where import said
 from seamlore.lengths import Length, show, show_size
-from seamlore.sewing.top import Made, Top
+from seamlore.sewing.top import Made, Method, Top
 from seamlore.sheets.pattern import SewnBlock
 from seamlore.steps.sewing.pressing import block_pressing
-from seamlore.steps.sewing.step_words import Method, drawn_steps
+from seamlore.steps.sewing.step_words import drawn_steps
 
 # Blocks with fabrics of their own that are named; more are told by the drawing.
 _NAMED = 12

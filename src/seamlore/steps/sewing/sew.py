@@ -15,12 +15,12 @@ from seamlore.lengths import SEAM_ALLOWANCE, Length, checked_seam
 from seamlore.making.plan import plan
 from seamlore.printing.content import Paper
 from seamlore.sewing.steps import now_measures
-from seamlore.sewing.top import sewn_top
+from seamlore.sewing.top import Method, sewn_top
 from seamlore.sheets.pattern import DrawnStep
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.sewing.blocks import sewn_blocks
 from seamlore.steps.sewing.lesson import Size, lesson_content, lesson_page, lesson_pdf
-from seamlore.steps.sewing.step_words import Method, still_round, top_steps_drawn
+from seamlore.steps.sewing.step_words import still_round, top_steps_drawn
 
 PAPERS: tuple[Paper, ...] = ("letter", "a4")
 
