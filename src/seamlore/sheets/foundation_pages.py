@@ -32,7 +32,7 @@ def foundation_plates(given: Sequence[BlockFoundation], allowance: Length, paper
     use = (
         Paragraph("Copy once for each block. Sew on the printed side, pieces on the other; begin with 1.", "small"),
         Paragraph(
-            f"Trim each section on its outer line, which is {show_seam(allowance)} outside the dashed one. It is the mirror "
+            f"Trim each on its outer line, which is {show_seam(allowance)} outside the dashed one. It is the mirror "
             "image of what comes of it.",
             "small",
         ),
@@ -47,7 +47,7 @@ def _pictures(given: BlockFoundation, allowance: Length, room: tuple[float, floa
     for section in given.foundations.sections:
         if len(section.patches) < 2:
             continue
-        several = f", section {section.name}" if len(given.foundations.sections) > 1 else ""
+        several = f", {section.name}" if len(given.foundations.sections) > 1 else ""
         drawn = foundation_picture(section, given.labels, allowance, f"{given.name}{several}")
         if drawn.width_mm <= room[0] and drawn.height_mm <= room[1]:
             yield drawn

@@ -67,7 +67,7 @@ def _said(found: Foundations, labels: Sequence[str]) -> tuple[str, str]:
     else:
         each = " ".join(f"{section.name}: {_order(section, labels)}." for section in found.sections)
         fewest = ", no fewer" if found.fewest else ""
-        said = f"{len(found.sections)} sections{fewest}. {each} {_joined(found)}"
+        said = f"{len(found.sections)} foundations{fewest}. {each} {_joined(found)}"
     return said, _rough(found, labels)
 
 
