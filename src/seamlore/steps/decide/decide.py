@@ -23,7 +23,7 @@ from seamlore.saving.repair import Repair, repairs
 from seamlore.saving.resetting import Opened, reset
 from seamlore.saving.small_quilt import SmallQuilt, best
 from seamlore.saving.stages import STAGES, Stage, Stop, missing, stops
-from seamlore.saving.trimming import Trimmed, common_size
+from seamlore.saving.trimming import Framed, Trimmed, common_size, frame, own_seam
 from seamlore.steps.assess.assess import Assessed, assess
 from seamlore.steps.study.job import Job
 
@@ -174,8 +174,7 @@ def _gives(job: Job, found: Assessed, quilt: Quilt | None) -> tuple[Given | None
     sizes = block_sizes(job, quilt)
     if sizes is None:
         return gives, None, "no size of the blocks is known: enter it by tape on the page Look"
-    text = job.inputs.decision.allowance.strip()
-    allowance = length(text, unit=job.unit) if text else seam_of(job)
+    allowance = _left(job)
     try:
         block = (resewn(sizes[0], allowance, seam_of(job)), resewn(sizes[1], allowance, seam_of(job)))
     except MeasureError as refused:
@@ -300,13 +299,51 @@ def _places(job: Job, text: str, unit: Unit) -> list[float]:
     return [float(length(each, unit=job.unit).measured_in(unit)) for each in text.split(";") if each.strip()]
 
 
-def _trimmed(job: Job) -> Trimmed | None:
-    lines = [line for line in job.inputs.decision.loose.splitlines() if line.strip()]
-    if not lines:
+def sewn_by_her(job: Job) -> Length | None:
+    """What her own seam takes up, by the test block that she measured; None where she measured none.
+
+    Raises
+    ------
+    SeamloreError
+        When its measures do not go together.
+    """
+    decision = job.inputs.decision
+    if not (decision.strip_cut.strip() and decision.strips_sewn.strip()):
         return None
-    sides = [pair(line, unit=job.unit) for line in lines]
+    cut, sewn = (length(text, unit=job.unit) for text in (decision.strip_cut, decision.strips_sewn))
+    return own_seam(cut, sewn, int(decision.strips or "3"))
+
+
+def frames(job: Job) -> tuple[Length, tuple[Framed, ...]] | None:
+    """Give each loose block a frame of its own to one size, a strip about an inch wide on every side; None without any.
+
+    Raises
+    ------
+    SeamloreError
+        When a side cannot be read.
+    """
+    sides = _loose(job)
+    if not sides:
+        return None
+    inch = in_unit(1, Unit.INCH).shown_in(job.unit)
+    half = inches("1/2") if job.unit is Unit.INCH else in_unit(1, Unit.CM)
+    to = on_mark(max((side for each in sides for side in each), key=lambda each: each.inches) + inch * 2, "up", half)
+    return to, tuple(frame(each, to, _left(job), seam_of(job)) for each in sides)
+
+
+def _left(job: Job) -> Length:
+    """What is left of the blocks' own seam allowance: what she said, or what is sewn now."""
     text = job.inputs.decision.allowance.strip()
-    return common_size(sides, length(text, unit=job.unit) if text else seam_of(job), seam_of(job))
+    return length(text, unit=job.unit) if text else seam_of(job)
+
+
+def _loose(job: Job) -> list[tuple[Length, Length]]:
+    return [pair(line, unit=job.unit) for line in job.inputs.decision.loose.splitlines() if line.strip()]
+
+
+def _trimmed(job: Job) -> Trimmed | None:
+    sides = _loose(job)
+    return common_size(sides, _left(job), seam_of(job)) if sides else None
 
 
 def draft_of(quilt: Quilt, rows: int, columns: int, sashing: Length, outer: bool, name: str) -> Quilt:

@@ -17,10 +17,11 @@ from seamlore.saving.small_quilt import SmallQuilt
 from seamlore.saving.stages import SAMPLES
 from seamlore.saving.trimming import Trimmed
 from seamlore.steps.assess.words import percent
-from seamlore.steps.decide.decide import Basis, Stored, sides_cut
+from seamlore.steps.decide.decide import Basis, Stored, frames, sewn_by_her, sides_cut
 from seamlore.steps.study.job import Job
 
 _EIGHTH_YARD = Fraction(1, 8)
+_MOST = 12
 
 
 def answer(job: Job, basis: Basis) -> str:
@@ -220,6 +221,8 @@ def shown(job: Job, basis: Basis) -> dict[str, Any]:
         ],
         "stored": stored_words(job, basis.stored, unit) if basis.stored and unit else (),
         "trimmed_words": "" if trimmed is None else _trimmed_words(trimmed),
+        "framed_words": _framed_words(job),
+        "seam_words": _seam_words(job),
         "samples": SAMPLES,
         "ways": WAYS,
         "refold": "Write the folds of this year into the fields of last year's when you refold it: once or twice a year.",
@@ -282,6 +285,33 @@ def _trimmed_words(trimmed: Trimmed) -> str:
     if trimmed.points_cut:
         words += f"; points lost, up to {show(trimmed.most_lost, direction='up')}, in {_numbers(trimmed.points_cut)}"
     return words if trimmed.too_small or trimmed.points_cut else f"{words}; none is too small, no point is lost"
+
+
+def _framed_words(job: Job) -> str:
+    found = frames(job)
+    if found is None:
+        return ""
+    to, made = found
+    listed = [
+        f"block {number} {show(each.sides)} and {show(each.ends)}"
+        for number, each in enumerate(made[:_MOST], start=1)
+    ]
+    more = f"; and {len(made) - _MOST} more" if len(made) > _MOST else ""
+    return (
+        f"Or a frame of its own for each, to {show(to)} raw edge to raw edge, points whole; strips cut for the sides, then for "
+        f"top and bottom: {'; '.join(listed)}{more}"
+    )
+
+
+def _seam_words(job: Job) -> str:
+    try:
+        found = sewn_by_her(job)
+    except SeamloreError as fault:
+        return str(fault)
+    if found is None:
+        return ""
+    mark = inches("1/32") if job.unit is Unit.INCH else in_unit("0.05", Unit.CM)
+    return f"Your seam takes up {show(found, mark=mark)}; enter that as your seam allowance on the page Make"
 
 
 def _numbers(given: tuple[int, ...]) -> str:

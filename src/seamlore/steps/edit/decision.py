@@ -15,7 +15,7 @@ from seamlore.saving.options import WAYS
 from seamlore.saving.projects import PROJECTS, Project, checked
 from seamlore.saving.stages import STAGES
 from seamlore.steps.edit.condition import day
-from seamlore.steps.edit.typed import Slips, with_unit
+from seamlore.steps.edit.typed import Slips, count, with_unit
 from seamlore.steps.study.condition import Decision, OwnThing
 from seamlore.steps.study.job import Job
 
@@ -42,7 +42,7 @@ def redecided(job: Job, typed: Mapping[str, str]) -> tuple[Decision, Slips]:
     slips, now = Slips(), job.inputs.decision
     given: dict[str, Any] = {}
     readers: dict[str, Callable[[str], str]] = {
-        "allowance": _length(job), "least": _length(job), "most": _length(job), "new_sashing": _length(job),
+        "allowance": _length(job), "least": _length(job), "most": _length(job), "new_sashing": _length(job), "strip_cut": _length(job), "strips_sewn": _length(job), "strips": _strips,
         "wished": _pair(job), "box": _pair(job), "folds_across": _list(job), "folds_down": _list(job),
         "loose": _lines(job), "price": _price, "decided_on": day,
     }  # fmt: skip
@@ -102,6 +102,11 @@ def _lines(job: Job) -> Callable[[str], str]:
         return "\n".join(_pair(job)(line) for line in lines)
 
     return read
+
+
+def _strips(text: str) -> str:
+    count(text, "strips", most=99)
+    return text
 
 
 def _price(text: str) -> str:

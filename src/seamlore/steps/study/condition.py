@@ -102,6 +102,8 @@ class Decision(msgspec.Struct, frozen=True, kw_only=True):
         Where it is stored: length and width inside; last year's folds from the left and from the top.
     loose
         Sides of loose blocks, one block a line.
+    strip_cut, strips_sewn, strips
+        A test block: how wide its strips were cut, how wide all of them are sewn and pressed, how many they are.
     things
         Things that she defined.
     asked
@@ -125,6 +127,9 @@ class Decision(msgspec.Struct, frozen=True, kw_only=True):
     folds_across: str = ""
     folds_down: str = ""
     loose: str = ""
+    strip_cut: str = ""
+    strips_sewn: str = ""
+    strips: str = ""
     things: tuple[OwnThing, ...] = ()
     asked: str = ""
     ruled_out: str = ""
