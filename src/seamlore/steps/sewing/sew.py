@@ -135,8 +135,10 @@ def booklet_file(
     on = checked_paper(paper)
     from seamlore.printing.pages import to_pdf  # the document engine: slow to import
     from seamlore.sheets.booklet import booklet
+    from seamlore.steps.cutting.of_plan import cut_plan
 
-    content = booklet_content(plan(given, seam_allowance=allowance), printed=printed, method=method)
+    made = plan(given, seam_allowance=allowance)
+    content = booklet_content(made, printed=printed, method=method, cuts=cut_plan(made))
     return Written(path, to_pdf(booklet(content, on, plain=plain), on), "the booklet")
 
 
