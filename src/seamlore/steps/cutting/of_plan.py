@@ -103,7 +103,7 @@ def cut_plan(made: Plan, wishes: Wishes | None = None) -> tuple[PlanCut, ...]:
     >>> from seamlore.making.plan import plan
     >>> made = plan(repeated("q", find("shoo fly"), inches(9), inches(9), 8, 7))
     >>> [(each.cut.name, each.cut.buy) for each in cut_plan(made)]
-    [('Fabric A', '3 1/8 yd'), ('Fabric B', '1 5/8 yd')]
+    [('Fabric A', '3 1/8 yd'), ('Fabric B', '1 3/4 yd')]
     """
     wishes = replace(wishes or Wishes(), effort=QUICK)
     return tuple(_cut(need, made.seam, wishes) for need in made.fabrics)
