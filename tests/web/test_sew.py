@@ -5,7 +5,11 @@ import re
 
 import pytest
 
-from seamlore.steps.study.sections import Making, Sewing
+from seamlore.draft.catalogue import find
+from seamlore.draft.repeated import repeated
+from seamlore.draft.text.quilt_file import write_quilt
+from seamlore.lengths import inches
+from seamlore.steps.study.sections import Choice, Making, Sewing
 
 PART = {"hx-request": "true"}
 
@@ -74,3 +78,12 @@ def test_the_booklet_is_printed_as_chosen(client, send, demo, desk):
     assert plain.startswith(b"%PDF")
     assert plain != colored
     assert desk.study(demo).section(Making).paper == "letter"
+
+
+def test_old_cloth_is_warned_of_beside_an_old_quilt_and_not_beside_a_new_one(client, demo, desk):
+    quilt = repeated("New", find("shoo fly"), inches(9), inches(9), 2, 2)
+    new = desk.begin("New", None, "began")
+    desk.change(new, Choice(draft=write_quilt(quilt, find_block=find)), 0, "drafted")
+    assert "arsenic" not in client.get(f"/study/{new}/make").text
+    assert "arsenic" in client.get(f"/study/{demo}/make").text
+    assert client.get(f"/study/{new}/sew").text.count("<details>") == 4
