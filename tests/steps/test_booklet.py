@@ -16,7 +16,8 @@ from seamlore.drawing.shapes import Area, walk
 from seamlore.lengths import inches
 from seamlore.making.plan import plan
 from seamlore.pictures.palette import CLOTHS
-from seamlore.printing.content import Section
+from seamlore.printing.content import Figure, Section
+from seamlore.printing.pages import main_width
 from seamlore.sheets.booklet import booklet
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.make import as_record
@@ -130,3 +131,14 @@ def test_every_step_of_every_kind_of_spot_is_in_the_booklet():
     told = {piece.where for piece in content.top_pieces}
     assert spots <= told
     assert set(content.top[-1].step.pieces) == set(range(len(content.top_pieces)))
+
+
+@pytest.mark.parametrize(
+    "setting", ["on point", "on point, half blocks", "strips 4 in, outside, on point", "offset", "strips 4 in"]
+)
+def test_every_setting_has_its_top_drawn_within_the_page(setting):
+    text = f"quilt Q\nmade of Pinwheel\nfinished 6 in\nrows 3\ncolumns 3\nset {setting}\nborder 2 in, mitered\n"
+    content = booklet_content(plan(read_quilt(text, find_block=find)), printed=datetime.date(2026, 11, 30))
+    for each in booklet(content, "a4").blocks:
+        if isinstance(each, Section) and each.level == 3 and isinstance(each.body[0], Figure):
+            assert each.body[0].picture.width_mm <= main_width("a4")

@@ -6,6 +6,8 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
+import numpy as np
+
 from seamlore.draft.layout import lay
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.where import Where
@@ -26,6 +28,7 @@ _BLOCK_MM = 58.0
 # Of more patches than these a drawing shows blocks as plain paper: nobody sees so small ones.
 _MOST_PATCHES = 500
 _BARE = "#ffffff"
+_NEAR = 1e-6
 
 
 def block_pages(
@@ -127,7 +130,7 @@ def top_pages(
     patches: dict[tuple[str, int, int, str], list[tuple[Points, Paint]]] = defaultdict(list)
     for each in lay(quilt):
         patches[_spot(each.where)].append((each.outline, paint_of(each, cloths)))
-    insides = {number: patches[_spot(piece.where)] for number, piece in enumerate(pieces)}
+    insides = {number: _within(piece, patches[_spot(piece.where)]) for number, piece in enumerate(pieces)}
     bare = {number: inside for number, inside in insides.items() if len(inside) == 1}
     labels = [piece.name for piece in pieces]
     outlines = [piece.outline for piece in pieces]
@@ -144,6 +147,17 @@ def top_pages(
             insides=insides if count <= _MOST_PATCHES else bare,
         )
         yield _section(f"{number}  {step.title}", step, drawn, (step.size,), 3)
+
+
+def _within(piece: TopPiece, patches: Sequence[tuple[Points, Paint]]) -> list[tuple[Points, Paint]]:
+    """Those patches that lie in a piece: in columns of blocks on point triangles of several columns have one address."""
+    outline = np.array([(float(x), float(y)) for x, y in piece.outline])
+    low, high = outline.min(axis=0) - _NEAR, outline.max(axis=0) + _NEAR
+    return [
+        (each, paint)
+        for each, paint in patches
+        if (each.min(axis=0) >= low).all() and (each.max(axis=0) <= high).all()
+    ]
 
 
 def _spot(where: Where) -> tuple[str, int, int, str]:
