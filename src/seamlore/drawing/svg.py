@@ -77,7 +77,13 @@ def to_svg(
     prefix = ids or "p" + sha256(record(given).encode()).hexdigest()[:10]
     shared = Counter(id(each.shapes) for each in walk(given.shapes, once=True) if isinstance(each, Group))
     writer = _Writer(prefix, link or _embedded, 'class="fraction"' if in_page else _FRACTION)
-    writer.shared = {shapes for shapes, count in shared.items() if count > 1}
+    if max(shared.values(), default=0) > 1:
+        # Where some share their shapes, all that are of one make are drawn aside, so that one of them is easily changed.
+        writer.shared = {
+            id(each.shapes)
+            for each in walk(given.shapes, once=True)
+            if isinstance(each, Group) and all(isinstance(shape, Area) for shape in each.shapes)
+        }
     writer.shapes(given.shapes)
     width, height = number(given.width_mm), number(given.height_mm)
     head = (

@@ -20,6 +20,7 @@ from seamlore.steps.draft.beside import sliders, snap_lines
 from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.draft.stage import (
     COLORED,
+    AsFound,
     CellShown,
     Colored,
     Stage,
@@ -53,11 +54,11 @@ HERE = step_named("draft")
 # With an edit the page sends what it shows already: "sweep-room=0f3a... cells-0-7=..."; that is not sent again.
 SHOWN_ALREADY = "x-shown-already"
 _NAMES_SHOWN = 6
-# What the drawings that were shown lately are made of, by their fingerprints: the names of what is drawn once in them.
-_STAMPS: dict[str, frozenset[str]] = {}
+# The drawings that were shown lately, by their fingerprints, and where the photograph lay on them.
+_STAMPS: dict[str, tuple[AsFound | None, str]] = {}
 _SHOWN_LATELY = 64
-_STAMP = re.compile(r'<g id="(stage-[0-9a-f]{16})">')
-_STAMP_WHOLE = re.compile(r'<g id="(stage-[0-9a-f]{16})">.*?</g>', re.S)
+_STAMP = re.compile(r'<g id="(stage-[0-9a-f]{16})">(.*?)</g>', re.S)
+_USE = re.compile(r'<use href="#([^"]+)" (.*)/>')
 
 
 def routes() -> list[Route]:
@@ -154,7 +155,7 @@ def _changed(given: Mapping[str, Any], there: Mapping[str, str]) -> dict[str, An
     return {
         "bench_changed": there.get("block-bench") != given["bench_print"],
         "stage_changed": there.get("sweep-room") != given["stage_print"],
-        "stage_svg": _without(given["stage_svg"], _STAMPS.get(there.get("sweep-room", ""), frozenset())),
+        "stage_patch": _patch(there.get("sweep-room", ""), given["stage_print"]),
         "rows_changed": [row for row in rows if there[row.id] != row.fingerprint] if same else None,
     }
 
@@ -200,15 +201,37 @@ def stage_shown(drawn: Stage) -> dict[str, Any]:
     """Give the draft's drawing as a page shows it."""
     svg = draw(drawn.picture, "stage")
     known = fingerprint(svg, drawn.found)
-    _STAMPS[known] = frozenset(_STAMP.findall(svg))
+    _STAMPS[known] = (drawn.found, svg)
     while len(_STAMPS) > _SHOWN_LATELY:
         _STAMPS.pop(next(iter(_STAMPS)), None)
     return {"stage": drawn, "stage_svg": svg, "stage_print": known}
 
 
-def _without(svg: Markup, known: frozenset[str]) -> Markup:
-    """Leave out of a drawing what the page has drawn already, by its names, which say what it looks like."""
-    return Markup(_STAMP_WHOLE.sub(lambda each: "" if each[1] in known else each[0], svg)) if known else svg
+def _patch(before: str, now: str) -> dict[str, Any] | None:
+    """Give what makes one drawing that was shown lately into another: blocks that go by another drawing now, and these.
+
+    None where they differ otherwise; then the whole is sent.
+    """
+    if before not in _STAMPS or now not in _STAMPS:
+        return None
+    (found, old), (also_found, new) = _STAMPS[before], _STAMPS[now]
+    known, drawn = (dict(_STAMP.findall(each)) for each in (old, new))
+    was, lines = ([line for line in each.split("\n") if not line.startswith("<defs>")] for each in (old, new))
+    if found != also_found or len(was) != len(lines):
+        return None
+    uses: list[tuple[int, str]] = []
+    number = -1
+    for one, two in zip(was, lines, strict=True):
+        number += two.startswith("<use ")
+        if one == two or two.startswith("<desc "):
+            continue
+        used, uses_now = _USE.fullmatch(one), _USE.fullmatch(two)
+        if used is None or uses_now is None or used[2] != uses_now[2]:
+            return None
+        uses.append((number, uses_now[1]))
+    told = next((line for line in lines if line.startswith("<desc ")), "")
+    fresh = "".join(f'<g id="{name}">{shapes}</g>' for name, shapes in drawn.items() if name not in known)
+    return {"uses": uses, "desc": Markup(told), "defs": Markup(fresh), "print": now}
 
 
 def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, part: bool) -> dict[str, Any]:

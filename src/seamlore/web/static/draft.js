@@ -219,9 +219,29 @@ function drawKinds() {
   }
 }
 
+// Blocks that go by another drawing now; the others are not touched.
+function patchStage(patch) {
+  const room = document.getElementById("sweep-room");
+  const svg = room.querySelector("svg");
+  const defs = svg.querySelector("defs");
+  defs.append(...patch.querySelectorAll("defs > g"));
+  const told = patch.querySelector("desc");
+  if (told) svg.querySelector("desc").textContent = told.textContent;
+  const uses = svg.querySelectorAll("use");
+  for (const [number, name] of JSON.parse(patch.dataset.uses)) uses[number].setAttribute("href", `#${name}`);
+  const used = new Set([...uses].map((each) => each.getAttribute("href").slice(1)));
+  for (const each of [...defs.children]) if (!used.has(each.id)) each.remove();
+  room.dataset.drawn = patch.dataset.print;
+}
+
 // Of the quilt's drawing and of the rows of blocks only what differs is touched.
 document.addEventListener("htmx:oobBeforeSwap", (event) => {
   const { target, fragment } = event.detail;
+  if (target.id === "stage-patch") {
+    event.detail.shouldSwap = false;
+    patchStage(fragment.firstElementChild);
+    return;
+  }
   const whole = target.id === "stage-picture";
   if (!whole && !target.matches(".cell-row")) return;
   event.detail.shouldSwap = false;
