@@ -65,6 +65,7 @@ class Collection:
     Examples
     --------
     >>> import tempfile
+    >>> from pathlib import Path
     >>> from seamlore.shelf.shelf import Shelf
     >>> with tempfile.TemporaryDirectory() as folder, Shelf(Path(folder)) as shelf:
     ...     shelf.create("Blue shoo fly"), shelf.create("Brown basket")
