@@ -39,12 +39,9 @@ from seamlore.lengths import Length, Unit, inches, length, on_mark, root2
 from seamlore.making.backing import backing
 from seamlore.making.binding import bias_square, straight_binding
 from seamlore.making.buying import pieces_from
-<<<<<<< HEAD
 from seamlore.sewing.batches import batches
 from seamlore.sewing.foundation import foundations
 from seamlore.sewing.top import sewn_top
-=======
->>>>>>> febc3e9 (Accuracy: what the tests notice of 1,000 wrong changes in seven rooms, with what they did not; processor time of pages and commands)
 
 ROOT = Path(__file__).resolve().parent.parent
 DATA = ROOT / "tests" / "data"
