@@ -113,8 +113,10 @@ def test_a_sheet_is_filled_where_it_can_be() -> None:
 
 def test_motifs_stand_a_repeat_apart() -> None:
     kinds = [Kind(10, 8, 9, False), Kind(4, 8, 3, True)]
-    # By hand: a motif every 12 in; the first may begin up to 11 in from the edge, so three lie whole on 44 in.
+    # By hand: a motif every 12 in; the first may begin up to 11 in from the edge, so three lie whole on 45 in.
     assert whole_motifs(kinds[0], Repeat(12, 9), 45) == 3
+    # On 44 in the third would end at 11 + 2 x 12 + 10 = 45 in.
+    assert whole_motifs(kinds[0], Repeat(12, 9), 44) == 2
     made = band(kinds, [9, 3], 0, Repeat(12, 9), 45)
     layout_height = sum(strip.height for strip in made.strips)
     assert layout_height == 9 + 3 * 8 + 2 * 1
