@@ -39,6 +39,7 @@ from seamlore.printing.content import (
 from seamlore.printing.pages import full_width, main_width, page_height
 from seamlore.sheets.cautions import BABY, CUTTING, OLD_QUILT
 from seamlore.sheets.content import NAMELESS
+from seamlore.sheets.foundation_pages import foundation_plates
 from seamlore.sheets.pattern import BookletContent, CutFabric, SewingStep, ToBuy
 from seamlore.sheets.sewing_pages import block_pages, top_pages
 from seamlore.sheets.template_pages import template_plates
@@ -80,6 +81,7 @@ def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = F
         *_sewing(given, paper),
         *_coloring(given, paper),
         *template_plates(given.templates, given.allowance, paper),
+        *foundation_plates(given.foundations, given.allowance, paper),
     ]
     subject = f"A quilt pattern, {show_size(*given.quilt.finished_size)} finished"
     return Document(
@@ -112,6 +114,8 @@ def _cover(content: BookletContent, paper: Paper) -> list[Block]:
         rows.append((name, f"{widths_said(border)} finished, {said}"))
     if content.difficulty:
         rows.append(("For whom", content.difficulty))
+    if content.hours:
+        rows.append(("Sewing", content.hours))
     cells: tuple[tuple[Cell, ...], ...] = tuple((Span(what, "quiet"), said) for what, said in rows)
     table = Table((Column(""), Column("", share=1)), cells)
     return [Title("Pattern", _name(content), content.lead), Wide((Figure(drawn),)), table]
@@ -296,6 +300,8 @@ def _sewing(content: BookletContent, paper: Paper) -> list[Block]:
     found += top_pages(
         content.quilt, content.top, content.top_pieces, cloths, _still_round(content), paper, first=first
     )
+    for each in content.foundations:
+        found.append(Section(f"{each.name} on foundations", tuple(Paragraph(line) for line in each.said)))
     if content.finishing_steps:
         found.append(Section("Finish", (Steps(content.finishing_steps),), whole=True))
     return found

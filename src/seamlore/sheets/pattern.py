@@ -14,6 +14,7 @@ from seamlore.making.corners_off import CornersOff
 from seamlore.pictures.cutting import Strip
 from seamlore.pictures.laid import Laid
 from seamlore.plane.outline import Points
+from seamlore.sewing.foundation import Foundations
 from seamlore.sewing.setting import TopPiece
 from seamlore.sewing.steps import Outline, Step
 
@@ -202,6 +203,27 @@ class SewnBlock:
         return tuple(label.removeprefix(f"{self.kind} ") for label in self.labels)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class BlockFoundation:
+    """How one kind of spot is sewn on foundations.
+
+    Parameters
+    ----------
+    name : str
+        What it is called.
+    labels : tuple of str
+        What each of its pieces is called.
+    foundations : Foundations
+    said : tuple of str
+        How many, in which order, and how large to cut the rough pieces.
+    """
+
+    name: str
+    labels: tuple[str, ...]
+    foundations: Foundations
+    said: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class BookletContent:
     """What a pattern booklet shows.
@@ -256,8 +278,12 @@ class BookletContent:
         How every piece is handled in the way of sewing that was chosen.
     still_round : Length, optional
         The allowance still round what is sewn; that of the cutting when not given.
+    hours : str
+        How long sewing the top takes, and how that is known.
     batches : tuple of str
         What is sewn in one go.
+    foundations : tuple of BlockFoundation
+        Of the blocks that go on few foundations.
     """
 
     name: str
@@ -286,4 +312,6 @@ class BookletContent:
     layout: tuple[str, ...] = ()
     before: tuple[str, ...] = ()
     still_round: Length | None = None
+    hours: str = ""
     batches: tuple[str, ...] = ()
+    foundations: tuple[BlockFoundation, ...] = ()

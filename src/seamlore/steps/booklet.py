@@ -18,9 +18,10 @@ from seamlore.steps.cutting.drawn import cut_as_planned
 from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.cutting.words import difference_said, least_said
 from seamlore.steps.cutting_words import cut_fabric
-from seamlore.steps.sewing.batches import batch_words
+from seamlore.steps.sewing.batches import batch_words, hours_words
 from seamlore.steps.sewing.blocks import block_names, sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
+from seamlore.steps.sewing.foundations import block_foundation
 from seamlore.steps.sewing.step_words import BEFORE, still_round, top_steps_drawn
 from seamlore.steps.sewing.templates import templates
 from seamlore.steps.sewing.tools import tools
@@ -30,6 +31,8 @@ from seamlore.steps.study.own_words import own_words
 from seamlore.steps.words import few
 from seamlore.wording import speaking
 
+# How many kinds of pieced spots a quilt has at most for their foundations to be printed.
+_GROUNDS = 4
 _AS_LABELED = "keep to the widest quilting its label allows"
 # A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
 _CRIB = (inches(45), inches(60))
@@ -88,6 +91,10 @@ def booklet_content(
     top = sewn_top(quilt, method)
     gathered = batches(top, made.seam, made.fabric_width)
     names = block_names(top, quilt)
+    pieced = [(each, name) for each, name in zip(top.blocks, names, strict=True) if each.steps]
+    # A sampler's foundations would fill a book of their own.
+    few_kinds = len(pieced) <= _GROUNDS
+    grounds = [block_foundation(each, name, made.seam) for each, name in pieced] if few_kinds else []
     return BookletContent(
         name=quilt.name,
         printed=printed,
@@ -126,7 +133,9 @@ def booklet_content(
         old_cloth=made.filling is not None and made.filling.kind == "older quilt",
         difficulty=difficulty(quilt, top),
         tools=tuple(tools(made)),
+        hours=hours_words(gathered, top, method),
         batches=tuple(batch_words(gathered, names)),
+        foundations=tuple(each for each in grounds if each),
         layout=tuple(layout_words(quilt)),
         before=BEFORE[method],
         still_round=still_round(made.seam, method),

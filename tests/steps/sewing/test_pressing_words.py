@@ -5,7 +5,7 @@ from seamlore.draft.repeated import repeated
 from seamlore.lengths import inches
 from seamlore.sewing.batches import batches
 from seamlore.sewing.top import sewn_top
-from seamlore.steps.sewing.batches import batch_words
+from seamlore.steps.sewing.batches import batch_words, hours_words
 from seamlore.steps.sewing.pressing import block_pressing, top_pressing
 
 
@@ -41,10 +41,11 @@ def test_what_never_nests_is_counted_in_the_block():
     ]
 
 
-def test_batches_are_said():
+def test_batches_and_hours_are_said():
     top = of_block("shoo fly", 2, 3)
     found = batches(top, inches("1/4"), inches(40))
     units, rows = batch_words(found, ["The block"])
     assert units == "Unit 1: 24 in all, one after the other without cutting the thread."
     assert rows.startswith("Row 1: 6 in all")
     assert "Or from 1 strip set of A2, B2 and A2, cut 3 1/2 in wide" in rows
+    assert "no source" in hours_words(found, top)

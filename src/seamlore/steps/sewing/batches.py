@@ -1,11 +1,12 @@
-"""Batches in words: what is sewn in a chain, what is cut from strip sets."""
+"""Batches in words: what is sewn in a chain, what is cut from strip sets, and how long the sewing takes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
 from seamlore.lengths import show
-from seamlore.sewing.batches import Batch
+from seamlore.sewing.batches import Batch, sewing_hours
+from seamlore.sewing.top import Method, Top
 from seamlore.steps.words import listed
 
 # Batches that are told; the rest are sewn block by block.
@@ -55,3 +56,23 @@ def _strips(batch: Batch) -> str:
         f" Or from {sets} of {listed(list(labels))}, cut {wide} wide: sew the strips side by side along their length, and "
         f"cut {batch.count} segments of {show(found.segment)}, {found.from_each} from each."
     )
+
+
+def hours_words(gathered: Sequence[Batch], top: Top, method: Method = "machine") -> str:
+    """Say how long the sewing of the top takes, and how that is known.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.batches import batches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> nine = sewn_top(repeated("q", find("nine patch"), inches(9), inches(9), 7, 8))
+    >>> hours_words(batches(nine, inches("1/4"), inches(40)), nine)
+    '3 to 12 hours by machine, pressing included, from cut pieces to the top (common practice, no source)'
+    """
+    pieces = sum(len(made.group.parts) * made.count for made in top.blocks)
+    found = sewing_hours(gathered, pieces, method)
+    how = {"machine": "by machine, pressing included", "hand": "by hand", "papers": "over papers"}[method]
+    return f"{found} {how}, from cut pieces to the top ({'; '.join(found.known)})"

@@ -1,0 +1,55 @@
+"""Foundations at true scale, page by page: as many to a page as go on it, larger ones in even tiles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from seamlore.drawing.picture import Picture
+from seamlore.drawing.tiling import tiles
+from seamlore.lengths import Length, show_seam
+from seamlore.pictures.foundations import foundation_picture
+from seamlore.printing.content import Paper, Paragraph, Plate
+from seamlore.printing.pages import plate_room
+from seamlore.sheets.page_filling import Turned, fewest_pages, whole_cells
+from seamlore.sheets.pattern import BlockFoundation
+
+HEADING = "Foundations at true scale"
+
+
+def foundation_plates(given: Sequence[BlockFoundation], allowance: Length, paper: Paper) -> Iterator[Plate]:
+    """Lay foundations out on plates; each is printed once, to be copied.
+
+    Parameters
+    ----------
+    given : sequence of BlockFoundation
+    allowance : Length
+        Seam allowance.
+    paper : {"letter", "a4"}
+    """
+    room = plate_room(paper)
+    drawn = [part for each in given for part in _pictures(each, allowance, room)]
+    pages = fewest_pages([[Turned(part, whole_cells(part))] for part in drawn], *room) if drawn else []
+    use = (
+        Paragraph("Copy once for each block. Sew on the printed side, pieces on the other; begin with 1.", "small"),
+        Paragraph(
+            f"Trim each on its outer line, which is {show_seam(allowance)} outside the dashed one. It is the mirror "
+            "image of what comes of it.",
+            "small",
+        ),
+        Paragraph("Print at 100 %. Parts of one foundation are glued letter on letter and cross on cross.", "small"),
+    )
+    for index, page in enumerate(pages, start=1):
+        name = f"{HEADING}, page {index} of {len(pages)}" if len(pages) > 1 else HEADING
+        yield Plate(name, page, use, listed=index == 1)
+
+
+def _pictures(given: BlockFoundation, allowance: Length, room: tuple[float, float]) -> Iterator[Picture]:
+    for section in given.foundations.sections:
+        if len(section.patches) < 2:
+            continue
+        several = f", {section.name}" if len(given.foundations.sections) > 1 else ""
+        drawn = foundation_picture(section, given.labels, allowance, f"{given.name}{several}")
+        if drawn.width_mm <= room[0] and drawn.height_mm <= room[1]:
+            yield drawn
+        else:
+            yield from (tile.picture for tile in tiles(drawn, *room))

@@ -1,0 +1,41 @@
+"""Foundations on paper: at true scale, mirrored, small ones together, large ones in tiles."""
+
+import pytest
+
+from seamlore.draft.catalogue import find
+from seamlore.lengths import inches
+from seamlore.pictures.foundations import foundation_picture
+from seamlore.sewing.foundation import foundations
+from seamlore.sheets.foundation_pages import foundation_plates
+from seamlore.sheets.pattern import BlockFoundation
+
+QUARTER = inches("1/4")
+
+
+def given(name, side):
+    block = find(name)
+    found = foundations([tuple((x * side, y * side) for x, y in each.outline) for each in block.patches], QUARTER)
+    return BlockFoundation("The block", tuple(each.place for each in block.patches), found)
+
+
+def test_a_foundation_is_as_large_as_the_block_with_its_allowances():
+    small = given("economy patch", 4)
+    drawn = foundation_picture(small.foundations.sections[0], small.labels, QUARTER, "The block")
+    # 4 1/2 in, and half a millimeter of margin on either side.
+    assert drawn.width_mm == pytest.approx(4.5 * 25.4 + 1)
+    assert drawn.height_mm == pytest.approx(4.5 * 25.4 + 1)
+
+
+def test_what_goes_on_one_page_is_on_one_page_and_what_does_not_is_tiled():
+    assert len(list(foundation_plates([given("economy patch", 5)], QUARTER, "letter"))) == 1
+    assert len(list(foundation_plates([given("economy patch", 9)], QUARTER, "letter"))) == 4
+
+
+def test_sections_are_gathered_on_a_page():
+    pinwheel = given("pinwheel", 4)
+    assert len(pinwheel.foundations.sections) == 2
+    assert len(list(foundation_plates([pinwheel], QUARTER, "a4"))) == 1
+
+
+def test_without_foundations_there_are_no_pages():
+    assert list(foundation_plates([], QUARTER, "a4")) == []
