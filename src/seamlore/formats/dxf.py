@@ -62,15 +62,16 @@ def to_dxf(templates: Sequence[Template], allowance_in: float, *, unit: str = "i
         When there are none.
     """
     # Slow to import, and nothing else needs it.
-    import ezdxf
     from ezdxf import units
+    from ezdxf._options import options
+    from ezdxf.filemanagement import new
 
     if not templates:
         raise ShapeError("no template", "a drawing for a cutting machine holds one at least", "draft a pieced block")
     scale = 25.4 if unit == "mm" else 1.0
     # Without a clock in it, the same templates are the same file.
-    ezdxf.options.write_fixed_meta_data_for_testing = True
-    drawing = ezdxf.new("R2010", units=units.MM if unit == "mm" else units.IN)
+    options.write_fixed_meta_data_for_testing = True
+    drawing = new("R2010", units=units.MM if unit == "mm" else units.IN)
     for name, color in _LAYERS.items():
         drawing.layers.add(name, color=color)
     space = drawing.modelspace()
