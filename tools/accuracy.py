@@ -36,9 +36,9 @@ from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.sizes.bed import cover_size, mattress
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import Length, Unit, inches, length, on_mark, root2
-from seamlore.making.backing import backing
-from seamlore.making.binding import bias_square, straight_binding
 from seamlore.making.buying import pieces_from
+from seamlore.making.finish.backing import backing
+from seamlore.making.finish.binding import bias_square, straight_binding
 from seamlore.sewing.batches import batches
 from seamlore.sewing.foundation import foundations
 from seamlore.sewing.top import sewn_top

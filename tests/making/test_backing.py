@@ -4,7 +4,7 @@ import pytest
 
 from seamlore.errors import PlanError
 from seamlore.lengths import centimeters, inches, length
-from seamlore.making.backing import backing, panel_count
+from seamlore.making.finish.backing import backing, panel_count
 
 
 @pytest.mark.table("backing_panels.csv")
@@ -12,12 +12,13 @@ def test_backing_agrees_with_the_table(row):
     made = backing(inches(row["width"]), inches(row["height"]), inches(row["fabric_width"]))
     named = {"v": "vertical", "h": "horizontal"}
     ways = {}
-    for each in (made, made.other):
+    own = [each for each in (made, *made.others) if each.fabric_width == made.fabric_width and not each.side]
+    for each in own:
         # With one panel there is no seam; its length tells which way it lies.
         tall = each.panel_length == each.size[1]
         ways["v" if each.seams == "vertical" or (each.seams == "none" and tall) else "h"] = each
     if len(ways) == 1:  # a square quilt: both ways are the same
-        ways = {"v": made, "h": made.other}
+        ways = {"v": made, "h": made}
     for key in "vh":
         assert ways[key].panels == int(row[f"{key}_panels"])
         assert ways[key].panel_length == inches(row[f"{key}_panel"])
@@ -73,3 +74,51 @@ def test_fabric_no_wider_than_its_seams_is_refused():
 def test_a_negative_extra_is_refused():
     with pytest.raises(PlanError, match="both are 0 or more"):
         backing(inches(50), inches(50), inches(42), extra=length("1 in") * -1)
+
+
+def test_every_way_is_told_with_what_it_takes():
+    made = backing(inches(72), inches(90), inches(42))
+    said = [str(other) for other in made.others]
+    # Wide cloth, 106 in usable: 80 in (2 1/4 yd) one way, 98 in (2 3/4 yd) the other (trade table A8).
+    assert "one piece of 80 in: 2 1/4 yd of fabric 106 in wide" in said
+    assert "one piece of 98 in: 2 3/4 yd of fabric 106 in wide" in said
+    assert any(each.startswith("3 lengths of 80 in, seams horizontal") for each in said)
+    assert sum("down the middle" in each for each in said) == 1
+
+
+def test_a_seam_is_kept_from_the_middle_by_cutting_one_length_in_two():
+    made = backing(inches(60), inches(72), inches(42), off_middle=True, seam=inches("1/2"), extra=inches(4))
+    # Two lengths of 80 in or of 68: sideways 68 in each, 80 in across: one of 42 and two sides.
+    assert (made.panels, made.panel_length) == (2, inches(68))
+    whole = made.fabric_width + made.side * 2 - made.seam * 4
+    assert inches(80) <= whole < inches("80.5")
+    assert made.side * 2 <= made.fabric_width
+
+
+def test_sides_that_do_not_come_from_one_length_take_one_more():
+    # 84 in needed of 42: two lengths less the seam are 83; three as they are, which have no seam in the middle.
+    made = backing(inches(76), inches(100), inches(42), off_middle=True)
+    assert made.panels % 2 == 1 or made.side
+
+
+def test_a_pattern_meets_at_the_seams():
+    plain, matched = (backing(inches(72), inches(90), inches(42), repeat=each) for each in (None, inches(24)))
+    # The second length begins where the pattern does: 98 in is cut from 120, five repeats.
+    assert (plain.length, matched.matching, matched.length) == (inches(196), inches(22), inches(218))
+
+
+def test_one_piece_needs_no_matching():
+    made = backing(inches(30), inches(40), inches(42), repeat=inches(24))
+    assert not made.matching
+
+
+@pytest.mark.parametrize("repeat", [0, -4, 90])
+def test_a_pattern_longer_than_a_panel_or_of_nothing_is_refused(repeat):
+    with pytest.raises(PlanError, match="a pattern that comes again every"):
+        backing(inches(72), inches(90), inches(42), repeat=inches(repeat))
+
+
+def test_what_is_left_beside_the_last_length_is_told():
+    # Two of 42 in make 83; 68 are needed: 15 in are left along 88.
+    made = backing(inches(60), inches(80), inches(42))
+    assert made.left == "leaves a piece of 15 x 88 in"

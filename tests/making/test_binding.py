@@ -6,7 +6,7 @@ import pytest
 
 from seamlore.errors import PlanError
 from seamlore.lengths import centimeters, inches, length
-from seamlore.making.binding import bias_binding, bias_square, straight_binding
+from seamlore.making.finish.binding import bias_binding, bias_square, straight_binding
 
 
 @pytest.mark.table("binding_strips.csv")

@@ -7,9 +7,9 @@ from seamlore.draft.quilt import Sashing
 from seamlore.draft.repeated import repeated
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches
-from seamlore.making.backing import backing
-from seamlore.making.binding import straight_binding
 from seamlore.making.cutting import cutting_list
+from seamlore.making.finish.backing import backing
+from seamlore.making.finish.binding import straight_binding
 from seamlore.making.listing import record
 from seamlore.making.plan import plan
 

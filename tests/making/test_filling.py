@@ -3,8 +3,8 @@
 import pytest
 
 from seamlore.errors import PlanError
-from seamlore.lengths import centimeters, inches, length
-from seamlore.making.filling import PACKAGES, filling
+from seamlore.lengths import Unit, centimeters, inches, length
+from seamlore.making.finish.filling import PACKAGES, distances_said, filling
 
 
 @pytest.mark.table("batting_sizes.toml")
@@ -47,3 +47,8 @@ def test_what_is_no_batting_is_called_what_it_is_and_has_no_package(kind, said):
 def test_another_filling_is_refused():
     with pytest.raises(PlanError, match="batting, blanket, older quilt or none"):
         filling(inches(62), inches(74), kind="straw")
+
+
+def test_distances_in_centimeters_are_never_farther():
+    assert "cotton that is not bonded 5 cm" in distances_said(Unit.CM)
+    assert "batting without a label 2 to 5 cm" in distances_said(Unit.CM)

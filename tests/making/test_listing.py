@@ -43,4 +43,4 @@ def test_the_schema_names_every_field():
 
 def test_each_part_says_how_it_is_known():
     made = written(repeated("q", FOUR, inches(8), inches(8), 2, 2))
-    assert set(made["known"]) == {"cutting", "fabrics", "backing", "filling", "edge_finish"}
+    assert set(made["known"]) == {"cutting", "fabrics", "backing", "filling", "edge_finish", "holding", "costs"}

@@ -84,7 +84,7 @@ def test_no_binding_is_an_answer():
 
 
 def test_an_unknown_binding_is_refused():
-    with pytest.raises(PlanError, match="it is straight, bias or none"):
+    with pytest.raises(PlanError, match='an edge finish "lace": it is straight, bias'):
         plan(quilt(), binding="lace")
 
 

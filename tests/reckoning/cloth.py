@@ -13,7 +13,8 @@ YIELDS = {"square": 1, "rectangle": 1, "half-square triangle": 2, "quarter-squar
 
 
 def eighth_up(inches: float) -> float:
-    return ceil(inches * 8 - 1e-6) / 8
+    # Sides are told to five places: what is a hair over a mark is that mark.
+    return ceil(inches * 8 - 1e-3) / 8
 
 
 def cut_sides(shape: str, one: float, two: float) -> tuple[float, float]:

@@ -121,6 +121,22 @@ QUILTS: dict[str, Described] = {
     "sampler of 12 in 4 x 5": sampler(12, 4, 5, 12, sashing=(2, 2)),
     "sampler of 30": sampler(13, 6, 5, 30, width=12, height=12, borders=[even(2), even(6, "blue")]),
     "sampler of 9, oblong blocks": sampler(14, 3, 3, 9, width=8, height=10),
+    "one block alone": Described({"H": "Hour"}, by_turns(1, 1, "H"), 18, 18, borders=[even(4)]),
+    "sashing across only": Described({"G": "Goose"}, by_turns(5, 4, "G"), 6, 6, sashing=(2, 0)),
+    "sashing, strips between rows": Described({"F": "Fly"}, by_turns(4, 4, "F"), 12, 12, sashing=(2.5, 2.5), outside=True),
+    "on point, large blocks": Described({"F": "Fly"}, between(2, 2, "F", "F"), 16, 16, "on point"),
+    "on point, one row": Described({"N": "Nine", "S": "Slant"}, [[plain("N"), plain("S"), plain("N"), plain("S"), plain("N")]], 10, 10, "on point", borders=[even(3, "red")]),
+    "half blocks of triangles": Described({"H": "Hour"}, halves(3, 4, "H"), 9, 9, "half blocks", borders=[even(4, "blue")]),
+    "half blocks, cut squares": Described({"F": "Fly"}, halves(4, 3, "F"), 12, 12, "half blocks"),
+    "offset, three by turns": Described(
+        {"N": "Nine", "F": "Four", "P": "Plain"}, [[plain("NFP"[r % 3])] * (3 + r % 2) for r in range(6)], 9, 9, "offset"
+    ),
+    "strips outside": Described({"S": "Slant", "N": "Nine"}, by_turns(6, 3, "S", "N"), 12, 12, "strips", strip=4, outside=True,
+                                borders=[even(6, "brown", "squares")]),
+    "three borders": Described(
+        {"N": "Nine"}, by_turns(5, 4, "N"), 7.5, 7.5,
+        borders=[even(1.5, "red"), even(3, "blue", "mitered"), even(5, "green", "squares")],
+    ),
 }  # fmt: skip
 
 

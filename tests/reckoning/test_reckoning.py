@@ -38,8 +38,9 @@ def followed():
 every = pytest.mark.parametrize("name", QUILTS)
 
 
-def test_there_are_thirty_of_them():
-    assert len(QUILTS) >= 30
+def test_there_are_forty_of_them_of_every_setting():
+    assert len(QUILTS) >= 40
+    assert {quilt.setting for quilt in QUILTS.values()} == {"straight", "on point", "half blocks", "offset", "strips"}
 
 
 @every

@@ -37,9 +37,18 @@ if TYPE_CHECKING:
 )
 @click.option("--seam", type=LengthWord(), help="Seam allowance; 1/4in or 0.75cm when left out.")
 @click.option(
-    "--binding", type=click.Choice(["straight", "bias", "none"]), default="straight", help="How the edge is bound."
+    "--edge",
+    "--binding",
+    "binding",
+    type=click.Choice(
+        ["straight", "bias", "back to front", "front to back", "facing", "pillowcase", "knife edge", "none"]
+    ),
+    default="straight",
+    help="How the edge is finished: a binding, folded over, faced, turned, or left.",
 )
-@click.option("--binding-width", type=LengthWord(), help="Cut width of binding strips; 2 1/2in or 6cm when left out.")
+@click.option(
+    "--binding-width", type=LengthWord(), help="Cut width of binding or facing strips; 2 1/2in or 6cm when left out."
+)
 @click.option(
     "--filling",
     type=click.Choice(["batting", "blanket", "older quilt", "none"]),
@@ -88,6 +97,25 @@ if TYPE_CHECKING:
 @click.option(
     "--shrinkage", type=PercentWord(), default="0%", help="What bought fabric loses in the wash, such as 3%."
 )
+@click.option("--edge-shows", type=LengthWord(), help="How much of an edge that is folded over shows on the front.")
+@click.option(
+    "--backing-repeat", type=LengthWord(), help="Length of the backing's pattern, to match it at the seams."
+)
+@click.option("--off-middle", is_flag=True, help="Keep the seams of the backing away from its middle.")
+@click.option(
+    "--held-by", type=click.Choice(["quilting", "ties"]), default="quilting", help="How the layers are held together."
+)
+@click.option("--gap", type=LengthWord(), help="How far apart quilting or ties may be, as the batting's label says.")
+@click.option(
+    "--method",
+    "piecing",
+    type=click.Choice(["machine", "hand", "papers"]),
+    default="machine",
+    help="How the top is sewn, for the hours that it takes.",
+)
+@click.option("--pace", default="", help="Your pace beside the hours that are reckoned: 2 for twice as long.")
+@click.option("--price", default="", help="Price of a yard, or of a meter, of fabric.")
+@click.option("--batting-price", default="", help="Price of the batting.")
 @json_option
 def command(
     block: str,
@@ -115,6 +143,15 @@ def command(
     extra: Any,
     stash: Path | None,
     shrinkage: Any,
+    edge_shows: Length | None,
+    backing_repeat: Length | None,
+    off_middle: bool,
+    held_by: str,
+    gap: Length | None,
+    piecing: str,
+    pace: str,
+    price: str,
+    batting_price: str,
     as_json: bool,
 ) -> None:
     """Work out what a quilt takes: what to cut, how much fabric to buy, backing, batting and binding.
@@ -145,12 +182,21 @@ def command(
         fabric_width=width,
         backing_width=backing_width,
         seam_allowance=seam,
-        binding=binding,  # type: ignore[arg-type]
+        binding=binding,
         binding_width=binding_width,
         filled_with=filling,
         spare=spare,
         ways={"half_squares": half_squares, "quarter_squares": quarter_squares, "geese": geese, "strips": strips},
         choose_by=choose_by,
+        edge_shows=edge_shows,
+        backing_repeat=backing_repeat,
+        off_middle=off_middle,
+        held_by=held_by,
+        gap=gap,
+        piecing=piecing,
+        pace=pace,
+        price=price,
+        batting_price=batting_price,
     )
     keep_words(own_names(made.quilt))
     at_hand = stash_from(stash, made.quilt.unit)
@@ -165,6 +211,7 @@ def command(
 
 def _print(made: Plan, cuts: Sequence[PlanCut]) -> None:
     from seamlore.steps.cutting.words import both_plans, cuts_in_words, difference_said, headline  # as above
+    from seamlore.steps.making.work import in_all, tasks
 
     say(f"{made.quilt.name}: {show_size(*made.finished)} finished", bold=True)
     say(
@@ -174,10 +221,14 @@ def _print(made: Plan, cuts: Sequence[PlanCut]) -> None:
     for each in cuts:
         say(f"  {headline(each.cut)}; with a spare {each.buy_with_spare}")
     say(f"  backing: {made.backing}")
+    for other in made.backing.others:
+        say(f"    or {other}")
     if made.filling:
         say(f"  {made.filling.kind}: {made.filling}")
     if made.edge_finish:
-        say(f"  binding: {made.edge_finish}")
+        say(f"  {made.edge_finish}")
+    say(f"  {made.holding.kind}: {made.holding}")
+    say(f"  finished, with its edge: {show_size(*made.measures)}")
     say("\nTo cut", bold=True)
     say(f"  {difference_said(made.seam)}")
     for cut in made.cutting:
@@ -191,6 +242,13 @@ def _print(made: Plan, cuts: Sequence[PlanCut]) -> None:
         say(f"  {each.cut.name}", bold=True)
         for line in (*both_plans(each.cut), *each.notes, *cuts_in_words(each.cut)):
             say(f"    {line}")
+    say("\nTime, and what it costs", bold=True)
+    done = tasks(made)
+    for task in done:
+        say(f"  {task}")
+    say(f"  in all {in_all(done)}")
+    for cost in made.costs:
+        say(f"  {cost}")
     if made.notes:
         say("\nBear in mind", bold=True)
         for note in made.notes:

@@ -3,157 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from typing import Any, Literal
+from typing import Any
 
 import msgspec
 
 from seamlore.draft.exact.roots import above
 from seamlore.lengths import Length
 from seamlore.making.cutting import Cut
+from seamlore.making.finish.backing import Backing
 from seamlore.making.plan import Plan
+from seamlore.making.records import (
+    BackingLine,
+    ColumnLine,
+    CostLine,
+    CutLine,
+    EdgeLine,
+    FabricLine,
+    FillingLine,
+    HoldingLine,
+    LayLine,
+    MethodsLine,
+    Pair,
+    PlanRecord,
+    StripLine,
+    UnitsLine,
+)
 from seamlore.making.shelves import Shelf
-
-Pair = tuple[float, float]
-
-
-class CutLine(msgspec.Struct, frozen=True, kw_only=True):
-    """One cut: [width, height] of what is cut from the strip, patches from each, how many are cut."""
-
-    fabric: str
-    shape: str
-    cut: Pair
-    yields: int
-    count: int
-    needed: int
-    finished: Pair
-    labels: tuple[str, ...]
-    how: str
-
-
-class ColumnLine(msgspec.Struct, frozen=True, kw_only=True):
-    """`number` columns side by side of `stacked` pieces each; a piece takes `along` of the strip and `depth` of its width."""
-
-    labels: tuple[str, ...]
-    along: float
-    depth: float
-    stacked: int
-    number: int
-
-
-class LayLine(msgspec.Struct, frozen=True, kw_only=True):
-    """What lies in each of so many strips, from one end."""
-
-    times: int
-    columns: tuple[ColumnLine, ...]
-
-
-class StripLine(msgspec.Struct, frozen=True, kw_only=True):
-    """Strips of one width: how many, and how many pieces from each (0 when long pieces are cut or joined).
-
-    `lays` says what lies in strips across the fabric, and what is cut from beside pieces that run along it.
-    """
-
-    depth: float
-    across: int
-    count: int
-    way: str
-    length: float
-    labels: tuple[str, ...]
-    lays: tuple[LayLine, ...]
-
-
-class FabricLine(msgspec.Struct, frozen=True, kw_only=True):
-    """One fabric: usable width, length that the strips take, the least that any layout could, what to ask for.
-
-    `spare` is what may be bought beyond, for shrinking, squaring up and a slip; `buy_with_spare` what to ask for then.
-    """
-
-    fabric: str
-    width: float
-    length: float
-    least_length: float
-    buy: str
-    spare: float
-    buy_with_spare: str
-    strips: tuple[StripLine, ...]
-
-
-class BackingLine(msgspec.Struct, frozen=True, kw_only=True):
-    """The backing: size needed, lengths of fabric side by side, which way their seams run."""
-
-    size: Pair
-    panels: int
-    seams: Literal["none", "vertical", "horizontal"]
-    panel_length: float
-    length: float
-    buy: str
-    fabric_width: float
-    seam_allowance: float
-    extra: float
-
-
-class FillingLine(msgspec.Struct, frozen=True, kw_only=True):
-    """The filling: what it is, size, how much larger than the top in all, the smallest package of batting."""
-
-    kind: Literal["batting", "blanket", "older quilt", "none"]
-    size: Pair | None = None
-    allowance: float = 0.0
-    package: str = ""
-    package_size: Pair | None = None
-
-
-class EdgeLine(msgspec.Struct, frozen=True, kw_only=True):
-    """The edge finish: kind, cut width of strips, how many, the run that they must make."""
-
-    kind: Literal["straight", "bias", "none"]
-    cut_width: float = 0.0
-    strips: int = 0
-    square: float = 0.0
-    run: float = 0.0
-    length: float = 0.0
-    buy: str = ""
-
-
-class UnitsLine(msgspec.Struct, frozen=True, kw_only=True):
-    """Units that are made several at a time: how many, of which fabrics, how large they finish, and how."""
-
-    unit: str
-    count: int
-    fabrics: tuple[str, ...]
-    finished: Pair
-    said: str
-    how: str
-
-
-class MethodsLine(msgspec.Struct, frozen=True, kw_only=True):
-    """How many units of a kind are made at a time; four patches, nine patches and rails one by one or from sets of strips."""
-
-    half_squares: str
-    quarter_squares: str
-    geese: str
-    strips: str
-
-
-class PlanRecord(msgspec.Struct, frozen=True, kw_only=True):
-    """Everything that a draft takes.
-
-    Every size is computed; the allowances of backing, filling and binding are custom of the trade.
-    """
-
-    name: str
-    unit: Literal["in", "cm"]
-    finished: Pair
-    seam_allowance: float
-    cutting: tuple[CutLine, ...]
-    methods: MethodsLine
-    units: tuple[UnitsLine, ...]
-    fabrics: tuple[FabricLine, ...]
-    backing: BackingLine
-    filling: FillingLine
-    edge_finish: EdgeLine
-    notes: tuple[str, ...]
-    known: dict[str, str]
-    version: int = 2
 
 
 def record(plan: Plan) -> PlanRecord:
@@ -193,7 +68,25 @@ def record(plan: Plan) -> PlanRecord:
             ),
         )
 
-    back, fill, edge = plan.backing, plan.filling, plan.edge_finish
+    def back_line(back: Backing) -> BackingLine:
+        return BackingLine(
+            size=pair(back.size),
+            panels=back.panels,
+            seams=back.seams,
+            panel_length=n(back.panel_length),
+            length=n(back.length),
+            buy=back.buy,
+            fabric_width=n(back.fabric_width),
+            seam_allowance=n(back.seam),
+            extra=n(back.extra),
+            side=n(back.side),
+            matching=n(back.matching),
+            leftover=pair(back.leftover),
+            said=str(back),
+            others=tuple(back_line(each) for each in back.others),
+        )
+
+    back, fill, edge, held = plan.backing, plan.filling, plan.edge_finish, plan.holding
     return PlanRecord(
         name=plan.quilt.name,
         unit=unit.value,
@@ -249,17 +142,7 @@ def record(plan: Plan) -> PlanRecord:
             )
             for need in plan.fabrics
         ),
-        backing=BackingLine(
-            size=pair(back.size),
-            panels=back.panels,
-            seams=back.seams,
-            panel_length=n(back.panel_length),
-            length=n(back.length),
-            buy=back.buy,
-            fabric_width=n(back.fabric_width),
-            seam_allowance=n(back.seam),
-            extra=n(back.extra),
-        ),
+        backing=back_line(back),
         filling=FillingLine(kind="none")
         if fill is None
         else FillingLine(
@@ -269,16 +152,38 @@ def record(plan: Plan) -> PlanRecord:
             package=fill.package,
             package_size=pair(fill.package_size) if fill.package_size else None,
         ),
-        edge_finish=EdgeLine(kind="none")
+        edge_finish=EdgeLine(kind="none", measures=pair(plan.measures))
         if edge is None
         else EdgeLine(
             kind=edge.kind,
+            measures=pair(edge.measures),
+            wider=n(edge.wider),
+            shows=n(edge.shows),
             cut_width=n(edge.cut_width),
             strips=edge.strips,
-            square=n(edge.square),
-            run=n(edge.run),
+            square=n(edge.binding.square) if edge.binding else 0.0,
+            run=n(edge.binding.run) if edge.binding else 0.0,
             length=n(edge.length),
             buy=edge.buy,
+        ),
+        holding=HoldingLine(
+            kind=held.kind,
+            gap=n(held.gap),
+            from_label=held.from_label,
+            across=held.across,
+            down=held.down,
+            apart=pair(held.apart),
+            count=held.count,
+            run=n(held.run),
+            thread=pair(held.thread),
+        ),
+        cut_count=plan.cut_count,
+        piecing=plan.piecing,
+        costs=tuple(
+            CostLine(
+                what=cost.called, cost=(round(float(cost.least), 2), round(float(cost.most), 2)), basis=cost.basis
+            )
+            for cost in plan.costs
         ),
         notes=plan.notes,
         known={
@@ -286,7 +191,9 @@ def record(plan: Plan) -> PlanRecord:
             "fabrics": "computed, smaller pieces from the ends of strips; the spare is custom of the trade",
             "backing": "computed; its extra and seam are custom of the trade",
             "filling": "computed; its allowance is custom of the trade",
-            "edge_finish": "computed; its width and joining allowance are custom of the trade",
+            "edge_finish": "computed; its width and hand room are custom of the trade",
+            "holding": "computed; the greatest distance as the label says, or the usual without one",
+            "costs": "computed from the prices that were given",
         },
     )
 

@@ -8,6 +8,8 @@ from typing import Literal, get_args, get_type_hints
 
 from seamlore.errors import PlanError
 
+Piecing = Literal["machine", "hand", "papers"]
+PIECINGS: tuple[Piecing, ...] = get_args(Piecing)
 Choose = Literal["as said", "least fabric", "fewest cuts"]
 CHOICES: tuple[Choose, ...] = get_args(Choose)
 
@@ -43,6 +45,22 @@ ABOUT = {
     "geese": "flying geese",
     "strips": "strips",
 }
+
+
+def checked_piecing(word: str) -> Piecing:
+    """Give a way of piecing back, or refuse one that there is not.
+
+    Examples
+    --------
+    >>> checked_piecing("glue")
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.PlanError: pieced by "glue": it is machine, hand or papers; choose one of these
+    """
+    for known in PIECINGS:
+        if word == known:
+            return known
+    raise PlanError(f'pieced by "{word}"', "it is machine, hand or papers", "choose one of these")
 
 
 def checked_methods(given: Mapping[str, str]) -> Methods:

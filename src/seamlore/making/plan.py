@@ -2,34 +2,30 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Literal
 
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.unread import not_read_words
 from seamlore.errors import PlanError
-from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, in_unit, inches, show, show_seam
-from seamlore.making.backing import Backing, backing
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, in_unit, inches
 from seamlore.making.batches import Batch, batches, cuts_for
-from seamlore.making.binding import Binding, bias_binding, straight_binding
-from seamlore.making.buying import checked_spare, checked_width, pieces_from
+from seamlore.making.buying import checked_spare, checked_width
 from seamlore.making.choosing import choose, cuts_counted
-from seamlore.making.cutting import Cut, awkward, cutting_list
-from seamlore.making.filling import Filling, filling
-from seamlore.making.methods import SINGLY, Choose, Methods
-from seamlore.making.strips import SHRINKAGE, SQUARING, FabricNeed, needs
+from seamlore.making.cutting import Cut, cutting_list
+from seamlore.making.finish.backing import EXTRA, Backing, backing
+from seamlore.making.finish.costs import Cost, costs
+from seamlore.making.finish.edges import Edge
+from seamlore.making.finish.edges import edge as finish
+from seamlore.making.finish.filling import Filling, filling
+from seamlore.making.finish.holding import Holding, holding
+from seamlore.making.methods import SINGLY, Choose, Methods, Piecing, checked_piecing
+from seamlore.making.notes import notes
+from seamlore.making.strips import FabricNeed, needs
 from seamlore.making.units import units
 
 # Usable width without selvages: style books reckon with 42 in, careful quilters with 40; 107 cm is 42 in. Custom.
 FABRIC_WIDTH = {Unit.INCH: inches(42), Unit.CM: in_unit(107, Unit.CM)}
-# A fat quarter, 18 by 21 in (allpeoplequilt.com 2017-02-13); in centimeters 50 by 55 is cut (custom).
-FAT_QUARTER = {
-    Unit.INCH: (inches(18), inches(21)),
-    Unit.CM: (in_unit(50, Unit.CM), in_unit(55, Unit.CM)),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,14 +48,25 @@ class Plan:
         How much of each fabric, and in which strips.
     backing : Backing
     filling : Filling or None
-    edge_finish : Binding or None
-        None when the edge is finished without a binding.
+    edge_finish : Edge or None
+        None when the edge is left as it is.
     notes : tuple of str
         What is added or not, what is custom, what is awkward.
     methods : Methods
         How units are made.
     batches : tuple of Batch
         What is made several at a time.
+    measures : tuple of Length
+        Width and height when the edge is finished.
+    holding : Holding
+        Ties, or lines of quilting.
+    cut_count : int
+        How many cuts it takes.
+    pace : Fraction
+        How long she takes beside the hours of `seamlore.hours`.
+    piecing : {"machine", "hand", "papers"}
+    costs : tuple of Cost
+        What the materials cost, where prices are given.
     """
 
     quilt: Quilt
@@ -70,10 +77,16 @@ class Plan:
     fabrics: tuple[FabricNeed, ...]
     backing: Backing
     filling: Filling | None
-    edge_finish: Binding | None
+    edge_finish: Edge | None
     notes: tuple[str, ...]
     methods: Methods
     batches: tuple[Batch, ...]
+    measures: tuple[Length, Length]
+    holding: Holding
+    cut_count: int
+    pace: Fraction
+    piecing: Piecing
+    costs: tuple[Cost, ...]
 
 
 def plan(
@@ -81,7 +94,7 @@ def plan(
     *,
     fabric_width: Length | None = None,
     seam_allowance: Length | None = None,
-    binding: Literal["straight", "bias", "none"] = "straight",
+    binding: str = "straight",
     binding_width: Length | None = None,
     backing_width: Length | None = None,
     backing_extra: Length | None = None,
@@ -89,6 +102,15 @@ def plan(
     spare: Length | None = None,
     methods: Methods = SINGLY,
     choose_by: Choose = "as said",
+    edge_shows: Length | None = None,
+    backing_repeat: Length | None = None,
+    off_middle: bool = False,
+    held_by: str = "quilting",
+    gap: Length | None = None,
+    pace: Fraction = Fraction(1),
+    price: Fraction | None = None,
+    batting_price: Fraction | None = None,
+    piecing: str = "machine",
 ) -> Plan:
     """Plan everything that a draft takes.
 
@@ -100,10 +122,10 @@ def plan(
         Usable width of the fabrics: 42 in or 107 cm when not given.
     seam_allowance : Length, optional
         1/4 in or 0.75 cm when not given.
-    binding : {"straight", "bias", "none"}
-        How the edge is finished.
+    binding : str
+        How the edge is finished: one of `edges.KINDS`.
     binding_width : Length, optional
-        Cut width of binding strips: 2 1/2 in or 6 cm when not given.
+        Cut width of binding or facing strips: 2 1/2 in or 6 cm when not given.
     backing_width : Length, optional
         Usable width of the backing fabric; that of the others when not given.
     backing_extra : Length, optional
@@ -117,6 +139,21 @@ def plan(
         Which units are made several at a time; each patch by itself when not given.
     choose_by : {"as said", "least fabric", "fewest cuts"}
         Whether other methods are taken where they take less.
+    edge_shows : Length, optional
+        How much self-binding shows on the front: 1/2 in or 1.25 cm when not given.
+    backing_repeat : Length, optional
+        How long the pattern of the backing is until it comes again; nothing is matched when not given.
+    off_middle : bool
+        Keep the seams of the backing away from its middle.
+    held_by : {"quilting", "ties"}
+    gap : Length, optional
+        How far apart at most, as the batting's label says; the usual without a label when not given.
+    pace : Fraction
+        How long she takes beside the hours of `seamlore.hours`.
+    price, batting_price : Fraction, optional
+        Of a yard or meter of fabric, and of the batting.
+    piecing : {"machine", "hand", "papers"}
+        How the top is sewn; what is made several at a time is made by machine.
 
     Returns
     -------
@@ -136,7 +173,7 @@ def plan(
     >>> [(need.fabric, need.buy) for need in made.fabrics]
     [('Fabric A', '1 1/4 yd'), ('Fabric B', '1 1/4 yd')]
     >>> print(made.edge_finish)
-    6 strips 2 1/2 in wide across the fabric, joined at 45 degrees: 1/2 yd
+    binding: 6 strips 2 1/2 in wide across the fabric, joined at 45 degrees: 1/2 yd
     >>> plan(made.quilt, seam_allowance=inches(5))
     Traceback (most recent call last):
         ...
@@ -147,7 +184,9 @@ def plan(
     seam = SEAM_ALLOWANCE[unit] if seam_allowance is None else checked_seam(seam_allowance).shown_in(unit)
     width, height = quilt.finished_size
     more = None if spare is None else checked_spare(spare).shown_in(unit)
-    found, listed = units(quilt), pieces(quilt)
+    edge = finish(binding, width, height, wide, seam, cut_width=_in(binding_width, unit), shows=_in(edge_shows, unit))
+    sewn = _turned_over(quilt, edge, seam)
+    found, listed = units(sewn), pieces(sewn)
 
     def reckoned(by: Methods) -> tuple[tuple[Batch, ...], tuple[FabricNeed, ...]]:
         made = batches(found, by, seam, wide)
@@ -164,7 +203,11 @@ def plan(
     made, fabrics = reckoned(chosen)
     cuts = tuple(cut for need in fabrics for cut in need.cuts)
     back_wide = wide if backing_width is None else checked_width(backing_width).shown_in(unit)
-    edge = _edge(binding, width, height, wide, binding_width)
+    beyond, allowance = _layers(edge, seam, unit, backing_extra)
+    back = backing(width, height, back_wide, extra=beyond, repeat=_in(backing_repeat, unit), off_middle=off_middle)
+    held = holding(width, height, held_by, gap=gap)
+    bought = [(need.length, need.length + need.spare) for need in fabrics]
+    bought += [(each, each) for each in (back.length, edge.length) if each]
     return Plan(
         quilt,
         (width, height),
@@ -172,59 +215,45 @@ def plan(
         wide,
         cuts,
         fabrics,
-        backing(width, height, back_wide, extra=backing_extra),
-        None if filled_with == "none" else filling(width, height, kind=filled_with),
-        edge,
-        (*_customs(wide, seam, spare), *_unread(quilt), *awkward(cuts), *_scrappy(quilt, cuts)),
+        back,
+        None if filled_with == "none" else filling(width, height, kind=filled_with, allowance=allowance),
+        None if edge.kind == "none" else edge,
+        notes(quilt, cuts, wide, seam, spare=spare, label=filled_with != "batting" or gap is not None),
         chosen,
         made,
+        edge.measures,
+        held,
+        cuts_counted(fabrics, made),
+        pace,
+        checked_piecing(piecing),
+        costs(bought, price, batting_price if filled_with == "batting" else None),
     )
 
 
-def _edge(kind: str, width: Length, height: Length, fabric: Length, cut_width: Length | None) -> Binding | None:
-    match kind:
-        case "none":
-            return None
-        case "straight":
-            return straight_binding(width, height, fabric, cut_width=cut_width)
-        case "bias":
-            return bias_binding(width, height, fabric, cut_width=cut_width)
-    raise PlanError(f'a binding called "{kind}"', "it is straight, bias or none", "choose one of these")
+def _in(given: Length | None, unit: Unit) -> Length | None:
+    return None if given is None else given.shown_in(unit)
 
 
-def _customs(wide: Length, seam: Length, spare: Length | None) -> list[str]:
-    added = (
-        f"The spare offered beside it is {float(SHRINKAGE):.0%} for shrinking, {show(SQUARING[wide.unit])} for squaring up and "
-        "one strip for a slip (the usual)."
-        if spare is None
-        else f"The spare offered beside it is {show(spare)} of each fabric."
-    )
-    return [
-        f"Seam allowance {show_seam(seam)} is in every cut size; cut sizes are rounded up, never down (computed).",
-        f"Fabric is reckoned {show(wide)} wide without its selvages; what the pieces take is given first. {added}",
-    ]
+def _layers(edge: Edge, seam: Length, unit: Unit, extra: Length | None) -> tuple[Length | None, Length | None]:
+    """How far backing stands out on each side, and how much larger than the top the filling is in all, where not as usual."""
+    if edge.kind == "pillowcase":
+        # All layers are cut as large as the raw top.
+        return seam, seam * 2
+    if edge.kind == "back to front":
+        return max(EXTRA[unit] if extra is None else extra, seam + edge.wider), None
+    return extra, None
 
 
-def _unread(quilt: Quilt) -> list[str]:
-    said = not_read_words(quilt)
-    return [f"{said} Nothing is cut or bought for {'it' if len(quilt.not_read) == 1 else 'them'}."] if said else []
-
-
-def _scrappy(quilt: Quilt, cuts: tuple[Cut, ...]) -> list[str]:
-    """For each scrappy fabric, how many fat quarters would do."""
-    scrappy = {quilt.fabric_of(letter) for letter, place in quilt.places.items() if place.scrappy}
-    quarters: dict[str, Fraction] = defaultdict(Fraction)
-    for cut in cuts:
-        if cut.fabric in scrappy:
-            each = pieces_from(cut.size, *FAT_QUARTER[quilt.unit])
-            if not each:
-                scrappy.discard(cut.fabric)
-            else:
-                quarters[cut.fabric] += Fraction(cut.count, each)
-    one, two = FAT_QUARTER[quilt.unit]
-    return [
-        f"{fabric} is scrappy: the length given is the sum over all its fabrics, at least "
-        f"{-(-quarters[fabric].numerator // quarters[fabric].denominator)} fat quarters of {show(one, bare=True)} x {show(two)}."
-        for fabric in sorted(scrappy)
-        if quarters[fabric]
-    ]
+def _turned_over(quilt: Quilt, edge: Edge, seam: Length) -> Quilt:
+    """What is cut and sewn: where the top is turned to the back, its outermost border is that much wider."""
+    if edge.kind != "front to back":
+        return quilt
+    last = quilt.borders[-1] if quilt.borders else None
+    if last is None or any(side.pieced or not side.width for side in last.sides):
+        raise PlanError(
+            "an edge turned front to back",
+            "it is turned from a plain border on all four sides, and this top ends in pieced blocks",
+            "add a plain border, or choose another edge finish",
+        )
+    sides = tuple(replace(side, width=side.width + edge.wider - seam) for side in last.sides)
+    return replace(quilt, borders=(*quilt.borders[:-1], last.with_sides(sides)))

@@ -35,7 +35,7 @@ def template_picture(
     outline_in : ndarray, shape (n, 2)
         The finished patch (the sewing line) in inches.
     allowance : Length
-        Seam allowance.
+        Seam allowance; none draws the patch at its finished size alone.
     label : str
         What the patch is called, such as "A1".
     lines : sequence of str
@@ -68,12 +68,13 @@ def template_picture(
     sewing = as_outline(outline_in) * MM_PER_INCH
     cutting = grow(sewing, allowance.inches_float * MM_PER_INCH)
     low, high = cutting.min(axis=0), cutting.max(axis=0)
-    shapes: list[Shape] = [
-        Area((ring(cutting),), None, INK, 0.3),
-        Area((ring(sewing),), None, QUIET, 0.2, (1.6, 1.0)),
-        Area(tuple(circle(x, y, 0.45) for x, y in sewing.tolist()), INK),
-        Line(tuple(_notches(sewing, allowance.inches_float * MM_PER_INCH)), INK, 0.25),
-    ]
+    shapes: list[Shape] = [Area((ring(cutting),), None, INK, 0.3)]
+    if allowance:
+        shapes += [
+            Area((ring(sewing),), None, QUIET, 0.2, (1.6, 1.0)),
+            Area(tuple(circle(x, y, 0.45) for x, y in sewing.tolist()), INK),
+            Line(tuple(_notches(sewing, allowance.inches_float * MM_PER_INCH)), INK, 0.25),
+        ]
     if folded:
         fold = float(low[0] + high[0]) / 2
         shapes = [*_to_the_fold(shapes, low, high, fold)]
@@ -95,11 +96,15 @@ def template_picture(
         [moved(shapes, _MARGIN_MM - float(low[0]), _MARGIN_MM - float(low[1]))],
         title=f"Template {label}",
         description=(
-            f"Template of patch {label} at true scale, {finished} {allowance.unit} finished, with {show_seam(allowance)} seam allowance"
+            f"Template of patch {label} at true scale, {finished} {allowance.unit} finished, {_with(allowance)}"
             + "".join(f"; {line}" for line in lines)
             + "."
         ),
     )
+
+
+def _with(allowance: Length) -> str:
+    return f"with {show_seam(allowance)} seam allowance" if allowance else "without seam allowance"
 
 
 def left_of(outline: Points, x: float) -> Points:

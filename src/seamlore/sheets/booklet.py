@@ -80,7 +80,7 @@ def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = F
         *_layout(given, paper),
         *_sewing(given, paper),
         *_coloring(given, paper),
-        *template_plates(given.templates, given.allowance, paper),
+        *template_plates(given.templates, given.allowance, paper, given.piecing),
         *foundation_plates(given.foundations, given.allowance, paper),
     ]
     subject = f"A quilt pattern, {show_size(*given.quilt.finished_size)} finished"

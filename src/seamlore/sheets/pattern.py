@@ -11,6 +11,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.drawing.shapes import Paint
 from seamlore.lengths import Length
 from seamlore.making.corners_off import CornersOff
+from seamlore.making.methods import Piecing
 from seamlore.pictures.cutting import Strip
 from seamlore.pictures.laid import Laid
 from seamlore.plane.outline import Points
@@ -259,6 +260,8 @@ class BookletContent:
         What these steps number.
     unread : str
         How many blocks are not read and which; empty where all are.
+    piecing : {"machine", "hand", "papers"}
+        How it is sewn, and so what its templates show.
     together : tuple of (str, str)
         Units that are made several at a time: what they are, and how.
     finishing_steps : tuple of str
@@ -303,6 +306,7 @@ class BookletContent:
     top_pieces: tuple[TopPiece, ...] = ()
     unread: str = ""
     together: tuple[tuple[str, str], ...] = ()
+    piecing: Piecing = "machine"
     finishing_steps: tuple[str, ...] = ()
     templates: tuple[PatchTemplate, ...] = ()
     for_baby: bool = False

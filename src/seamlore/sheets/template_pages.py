@@ -18,6 +18,7 @@ from seamlore.drawing.tiling import MOST_TILES, OVERLAP_MM, Box, even_boxes, til
 from seamlore.errors import PageError
 from seamlore.lengths import Length, show, show_seam, show_size
 from seamlore.making.corners_off import CornersOff
+from seamlore.making.methods import Piecing
 from seamlore.pictures.lettering import heart
 from seamlore.pictures.templates import left_of, template_picture
 from seamlore.plane.outline import Points, as_outline, grow
@@ -40,7 +41,9 @@ class _Drawn:
     heart: tuple[float, float]
 
 
-def template_plates(templates: Sequence[PatchTemplate], allowance: Length, paper: Paper) -> tuple[Block, ...]:
+def template_plates(
+    templates: Sequence[PatchTemplate], allowance: Length, paper: Paper, piecing: Piecing = "machine"
+) -> tuple[Block, ...]:
     """Lay templates out on plates.
 
     Parameters
@@ -49,6 +52,8 @@ def template_plates(templates: Sequence[PatchTemplate], allowance: Length, paper
     allowance : Length
         Seam allowance.
     paper : {"letter", "a4"}
+    piecing : {"machine", "hand", "papers"}
+        By hand and over papers, patches are drawn at their finished size: the line is the seam.
 
     Returns
     -------
@@ -62,22 +67,41 @@ def template_plates(templates: Sequence[PatchTemplate], allowance: Length, paper
         When a template would take more pages than `drawing.tiling.MOST_TILES`; a size that would do is offered.
     """
     room = plate_room(paper)
-    found = [(given, _parts(given, allowance, room)) for given in templates]
+    drawn = allowance if piecing == "machine" else allowance * 0
+    found = [(given, _parts(given, drawn, room)) for given in templates]
     pages = fewest_pages([part for _, parts in found for part in parts], *room)
     by_ruler = [given for given, parts in found if not parts]
-    return (*_ruled(by_ruler), *_plates(pages, allowance, joined=any(len(parts) > 1 for _, parts in found)))
+    return (
+        *_ruled(by_ruler),
+        *_plates(pages, _use(piecing, allowance), joined=any(len(parts) > 1 for _, parts in found)),
+    )
 
 
-def _plates(pages: Sequence[Picture], allowance: Length, *, joined: bool) -> Iterator[Plate]:
-    use = [
-        Paragraph("Cut on the outer line. Sew on the dashed line, dot to dot.", "small"),
-        Paragraph(
-            f"The seam allowance of {show_seam(allowance)} is drawn. The arrow lies on the straight grain; "
-            "the ticks are notches to match at the middle of each side.",
-            "small",
-        ),
-        Paragraph("Print on one side at 100 %. Turn a template over for a mirrored patch.", "small"),
-    ]
+def _use(piecing: Piecing, allowance: Length) -> tuple[str, ...]:
+    """How the templates are used, line by line."""
+    seam = show_seam(allowance)
+    grain = "The arrow lies on the straight grain"
+    if piecing == "hand":
+        return (
+            "The line is the seam: these are the finished sizes.",
+            f"Lay a template on the wrong side of the cloth, draw round it, and cut {seam} outside the line, by eye. Sew on the line "
+            f"from corner to corner. {grain}.",
+        )
+    if piecing == "papers":
+        return (
+            "Papers at finished size: cut as many of each as it says, on the line.",
+            f"Cut the cloth {seam} larger all round, fold it over the paper and baste; take the papers out when all neighbors are sewn "
+            f"on. {grain}.",
+        )
+    return (
+        "Cut on the outer line. Sew on the dashed line, dot to dot.",
+        f"The seam allowance of {seam} is drawn. {grain}; the ticks are notches to match at the middle of each side.",
+    )
+
+
+def _plates(pages: Sequence[Picture], said: Sequence[str], *, joined: bool) -> Iterator[Plate]:
+    use = [Paragraph(line, "small") for line in said]
+    use.append(Paragraph("Print on one side at 100 %. Turn a template over for a mirrored patch.", "small"))
     if joined:
         use.append(
             Paragraph(

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
 from seamlore.draft.where import SIDES
-from seamlore.lengths import inches, show, show_seam, show_size
+from seamlore.lengths import inches, show
 from seamlore.making.plan import Plan
 from seamlore.making.strips import FabricNeed
 from seamlore.sewing.batches import batches
@@ -17,7 +17,8 @@ from seamlore.sheets.pattern import BookletContent, ToBuy
 from seamlore.steps.cutting.drawn import cut_as_planned
 from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.cutting.words import difference_said, least_said
-from seamlore.steps.cutting_words import cut_fabric
+from seamlore.steps.making.cutting import cut_fabric
+from seamlore.steps.making.finishing import finishing, finishing_steps
 from seamlore.steps.sewing.batches import batch_words, hours_words
 from seamlore.steps.sewing.blocks import block_names, sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
@@ -33,7 +34,6 @@ from seamlore.wording import speaking
 
 # How many kinds of pieced spots a quilt has at most for their foundations to be printed.
 _GROUNDS = 4
-_AS_LABELED = "keep to the widest quilting its label allows"
 # A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
 _CRIB = (inches(45), inches(60))
 
@@ -116,7 +116,7 @@ def booklet_content(
             )
             for need in made.fabrics
         ),
-        finishing=tuple(_finishing(made)),
+        finishing=tuple(finishing(made)),
         cutting=tuple(cut_as_planned(each, keys.get(each.need.fabric, "")) for each in cuts)
         if cuts
         else tuple(cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
@@ -125,9 +125,10 @@ def booklet_content(
         sewing=top_steps(top, quilt),
         top=tuple(top_steps_drawn(top, made.seam, method)),
         top_pieces=top.pieces,
-        finishing_steps=tuple(_finishing_steps(made)),
-        templates=tuple(templates(quilt, top, made.seam)),
+        finishing_steps=tuple(finishing_steps(made)),
+        templates=tuple(templates(quilt, top, made.seam, counted=method == "papers")),
         unread=not_read_words(quilt),
+        piecing=method,
         together=tuple((batch.name, batch.how) for batch in made.batches),
         for_baby=width <= _CRIB[0] and height <= _CRIB[1],
         old_cloth=made.filling is not None and made.filling.kind == "older quilt",
@@ -175,49 +176,3 @@ def _purpose(quilt: Quilt, need: FabricNeed) -> str:
     values = list(dict.fromkeys(quilt.places[key].value for key in keys))
     many = any(quilt.places[key].scrappy for key in keys)
     return f"{'many' if many else 'one'} {' and '.join(values)} ({few(keys)})"
-
-
-def _finishing(made: Plan) -> Iterable[ToBuy]:
-    back = made.backing
-    seams = "" if back.panels == 1 else f", seams {back.seams}"
-    pieces = f"{back.panels} length{'s' * (back.panels != 1)} of {show(back.panel_length)}{seams}"
-    yield ToBuy("Backing", pieces, back.buy, "", f"{show(back.extra)} more than the top on every side (the usual)")
-    if (fill := made.filling) is not None:
-        if fill.kind == "batting":
-            found, note = f"{fill.package} package" if fill.package else "by the length", _AS_LABELED
-        else:
-            found, note = "one at hand", "wash it first; it must be sound enough to be quilted through"
-        yield ToBuy(fill.kind.capitalize(), show_size(*fill.size), found, "", note)
-    edge = made.edge_finish
-    if edge is not None:
-        how = (
-            f"{edge.strips} strips {show(edge.cut_width)} wide, joined at 45 degrees"
-            if edge.kind == "straight"
-            else f"bias strips {show(edge.cut_width)} wide from a square of {show(edge.square)}"
-        )
-        yield ToBuy(
-            "Binding",
-            how,
-            edge.buy,
-            "",
-            f"{show(edge.run)} in all, {show(edge.joining)} of it hand room for corners and for closing the ends (the usual)",
-        )
-
-
-def _finishing_steps(made: Plan) -> Iterable[str]:
-    if made.backing.panels > 1:
-        yield f"Sew the {made.backing.panels} lengths of backing with {show_seam(made.backing.seam)} seams and press them open."
-    if (fill := made.filling) is None:
-        yield "Lay the top, centered, on the backing; baste."
-        yield "Quilt or tie the two layers."
-    else:
-        yield f"Layer backing, {fill.kind} and top, each centered on the one below; baste."
-        closely = (
-            "as closely as the batting's label asks"
-            if fill.kind == "batting"
-            else f"through top, {fill.kind} and backing"
-        )
-        yield f"Quilt or tie {closely}."
-    if made.edge_finish is not None:
-        yield "Trim the layers square, join the binding strips at 45 degrees, fold, and bind the edge."
-    yield "Sew a label to the back: what was made, after which quilt, by whom and when."

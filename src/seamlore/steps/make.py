@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any, Literal
+from typing import Any
 
 import msgspec
 
 from seamlore.draft.block import Block
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import PlanError
+from seamlore.hours import checked_pace
 from seamlore.lengths import Length
+from seamlore.making.finish.costs import checked_price
 from seamlore.making.listing import record
 from seamlore.making.methods import Choose, checked_methods
 from seamlore.making.plan import Plan, plan
 from seamlore.steps.cutting.cut import fabric_record
 from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.draft.wanted import Wanted, put_together
+from seamlore.steps.making.work import lines
 
 
 def make(
@@ -26,12 +29,21 @@ def make(
     fabric_width: Length | None = None,
     backing_width: Length | None = None,
     seam_allowance: Length | None = None,
-    binding: Literal["straight", "bias", "none"] = "straight",
+    binding: str = "straight",
     binding_width: Length | None = None,
     filled_with: str = "batting",
     spare: Length | None = None,
     ways: Mapping[str, str] | None = None,
     choose_by: Choose = "as said",
+    edge_shows: Length | None = None,
+    backing_repeat: Length | None = None,
+    off_middle: bool = False,
+    held_by: str = "quilting",
+    gap: Length | None = None,
+    pace: str = "",
+    price: str = "",
+    batting_price: str = "",
+    piecing: str = "machine",
 ) -> Plan:
     """Plan a quilt.
 
@@ -41,8 +53,10 @@ def make(
         A block is set as `wanted` says; a quilt is taken as it is.
     wanted : Wanted, optional
         Needed for a block.
-    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with, spare, choose_by
+    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with, spare, choose_by, edge_shows, backing_repeat, off_middle, held_by, gap, piecing
         As `making.plan.plan` takes them.
+    pace, price, batting_price : str
+        As they were typed; empty for the usual and for none.
     ways : mapping of str to str, optional
         How units are made, as `making.methods.checked_methods` takes it.
 
@@ -74,6 +88,15 @@ def make(
         spare=spare,
         methods=checked_methods(ways or {}),
         choose_by=choose_by,
+        edge_shows=edge_shows,
+        backing_repeat=backing_repeat,
+        off_middle=off_middle,
+        held_by=held_by,
+        gap=gap,
+        pace=checked_pace(pace),
+        price=checked_price(price),
+        batting_price=checked_price(batting_price),
+        piecing=piecing,
     )
 
 
@@ -86,7 +109,7 @@ def as_record(made: Plan, cuts: Sequence[PlanCut] = ()) -> dict[str, Any]:
     cuts : sequence of PlanCut
         How its fabrics are laid out: then lengths and what to buy are those of the plan that is followed.
     """
-    found = msgspec.to_builtins(record(made))
+    found = msgspec.to_builtins(msgspec.structs.replace(record(made), hours=lines(made)))
     assert isinstance(found, dict)
     for line, each in zip(found["fabrics"], cuts, strict=False):
         # The plan stands in place of strips reckoned kind by kind.

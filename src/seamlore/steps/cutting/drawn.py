@@ -16,7 +16,7 @@ from seamlore.sheets.pattern import CutFabric, ToCut
 from seamlore.steps.cutting.laying import FabricCut, Used
 from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.cutting.words import both_plans, cuts_in_words, form_said, least_said
-from seamlore.steps.cutting_words import corner_to_corner, finished_words, what_then
+from seamlore.steps.making.cutting import corner_to_corner, finished_words, what_then
 from seamlore.steps.words import few
 
 # As many numbers as can be read at a glance.

@@ -11,11 +11,18 @@ import msgspec
 from seamlore.errors import PlanError
 from seamlore.fabric.shop import checked_shrinkage
 from seamlore.fabric.stash_text import read_stash
+from seamlore.hours import checked_pace
 from seamlore.lengths import Length, Unit, checked_seam, length
 from seamlore.limits import percent
-from seamlore.making.binding import checked_strip
 from seamlore.making.buying import checked_spare, checked_width
-from seamlore.making.filling import KINDS
+from seamlore.making.finish.backing import checked_repeat
+from seamlore.making.finish.binding import checked_strip
+from seamlore.making.finish.costs import checked_price
+from seamlore.making.finish.edges import KINDS as EDGES
+from seamlore.making.finish.edges import checked_shows
+from seamlore.making.finish.filling import KINDS
+from seamlore.making.finish.holding import KINDS as HOLDINGS
+from seamlore.making.finish.holding import checked_gap
 from seamlore.making.methods import CHOICES, WAYS
 from seamlore.steps.edit.typed import Slips, with_unit
 from seamlore.steps.study.job import Job
@@ -27,7 +34,23 @@ _LENGTHS = {
     "seam_allowance": checked_seam,
     "binding_width": checked_strip,
     "spare": checked_spare,
+    "edge_shows": checked_shows,
+    "backing_repeat": checked_repeat,
+    "gap": checked_gap,
 }
+
+
+# What is kept as it was typed, once it can be read.
+_WORDS: dict[str, Callable[[str], object]] = {
+    "pace": checked_pace,
+    "price": checked_price,
+    "batting_price": checked_price,
+}
+
+
+def _kept(text: str, check: Callable[[str], object]) -> str:
+    check(text)
+    return text.strip()
 
 
 def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
@@ -66,7 +89,14 @@ def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
     cutting = typed.get("cutting")
     given |= {"cutting": cutting} if cutting in ("fitting", "simple", "frugal") else {}
     edge, paper, filling = typed.get("binding"), typed.get("paper"), typed.get("filling")
-    given |= {"binding": edge} if edge in ("straight", "bias", "none") else {}
+    for name, check_text in _WORDS.items():
+        given[name] = slips.read(
+            name, typed.get(name, getattr(now, name)), partial(_kept, check=check_text), getattr(now, name)
+        )
+    given |= {"binding": edge} if edge in EDGES else {}
+    given |= {"held_by": typed["held_by"]} if typed.get("held_by") in HOLDINGS else {}
+    # A box that is not ticked sends nothing; its hidden twin says that the form had it.
+    given |= {"off_middle": "off_middle" in typed} if "off_middle_asked" in typed else {}
     given |= {"filling": filling} if filling in (*KINDS, "none") else {}
     given |= {"paper": paper} if paper in ("letter", "a4") else {}
     ways = {**WAYS, "choose_by": CHOICES}

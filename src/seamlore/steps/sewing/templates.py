@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 
 import numpy as np
@@ -20,7 +21,7 @@ from seamlore.sheets.pattern import PatchTemplate
 from seamlore.steps.words import few
 
 
-def templates(quilt: Quilt, top: Top, seam: Length) -> Iterable[PatchTemplate]:
+def templates(quilt: Quilt, top: Top, seam: Length, *, counted: bool = False) -> Iterable[PatchTemplate]:
     """Give the templates of everything that is cut to a shape: patches of every kind of spot, then triangles of the setting.
 
     Parameters
@@ -30,6 +31,8 @@ def templates(quilt: Quilt, top: Top, seam: Length) -> Iterable[PatchTemplate]:
         From `sewing.top.sewn_top`.
     seam : Length
         Seam allowance.
+    counted : bool
+        Say on each how many pieces it serves: so many papers are cut.
 
     Examples
     --------
@@ -41,15 +44,19 @@ def templates(quilt: Quilt, top: Top, seam: Length) -> Iterable[PatchTemplate]:
     >>> [(each.label, each.cut) for each in templates(shoo, sewn_top(shoo), inches("1/4"))][0]
     ('A1', 'a square of 3 7/8 in, cut once corner to corner: 2 pieces')
     """
-    yield from _patches(quilt, top, seam)
+    yield from _patches(quilt, top, seam, counted=counted)
     yield from _triangles(quilt, seam)
 
 
-def _patches(quilt: Quilt, top: Top, seam: Length) -> Iterable[PatchTemplate]:
+def _patches(quilt: Quilt, top: Top, seam: Length, *, counted: bool) -> Iterable[PatchTemplate]:
     """One template for each shape of every kind of spot; one that is cut reversed is that of its mirror image."""
     shapes: dict[tuple[Corner, ...], dict[str, str]] = {}
     outlines: dict[tuple[Corner, ...], tuple[Corner, ...]] = {}
     labels = {label for made in top.blocks for label in made.group.labels}
+    counts: Counter[str] = Counter()
+    for made in top.blocks:
+        for label in made.group.labels:
+            counts[label] += made.count
     for made in top.blocks:
         group = made.group
         for part, ring, label in zip(group.parts, group.as_cut, group.labels, strict=True):
@@ -67,6 +74,7 @@ def _patches(quilt: Quilt, top: Top, seam: Length) -> Iterable[PatchTemplate]:
             served[first],
             *((f"also {few(others)}",) if others else ()),
             *((f"turned over: {few(over)}",) if over else ()),
+            *((f"{sum(counts[each] for each in (*served, *over))} papers",) if counted else ()),
         )
         yield _template(first, outlines[shape], lines, seam, block)
 

@@ -21,7 +21,9 @@ from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.draft.where import Where, border_keys
 from seamlore.errors import MeasureError, PhotoError, SeamloreError
+from seamlore.hours import checked_pace
 from seamlore.lengths import Length, Unit, length
+from seamlore.making.finish.costs import checked_price
 from seamlore.making.methods import Methods
 from seamlore.making.plan import Plan, plan
 from seamlore.steps.study.chosen import chosen_cloths
@@ -317,7 +319,16 @@ class Job:
         making = self.inputs.making
         given = {
             name: length(text) if (text := getattr(making, name).strip()) else None
-            for name in ("fabric_width", "backing_width", "seam_allowance", "binding_width", "spare")
+            for name in (
+                "fabric_width",
+                "backing_width",
+                "seam_allowance",
+                "binding_width",
+                "spare",
+                "edge_shows",
+                "backing_repeat",
+                "gap",
+            )
         }
         methods = Methods(making.half_squares, making.quarter_squares, making.geese, making.strips)
         return plan(
@@ -326,6 +337,12 @@ class Job:
             filled_with=making.filling,
             methods=methods,
             choose_by=making.choose_by,
+            off_middle=making.off_middle,
+            held_by=making.held_by,
+            piecing=self.inputs.sewing.method,
+            pace=checked_pace(making.pace),
+            price=checked_price(making.price),
+            batting_price=checked_price(making.batting_price),
             **given,
         )
 

@@ -18,6 +18,7 @@ from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.cutting.cut import not_used
 from seamlore.steps.edit.making import remade
+from seamlore.steps.making.work import in_all, tasks
 from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Making
 from seamlore.web.desk import OpenStudy
@@ -83,6 +84,8 @@ def _shown(
         answer=_answer(plan),
         example=_example(cuts),
         idle=not_used([each.cut for each in cuts], cuts[0].cut.wishes.stash) if cuts else [],
+        tasks=(done := tasks(plan) if plan else ()),
+        hours=in_all(done),
     )
 
 

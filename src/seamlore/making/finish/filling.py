@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from seamlore.errors import PlanError
-from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show_size
+from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show, show_size
 
 # What may lie between: batting, or, as in many old quilts, a blanket or an older quilt.
 Kind = Literal["batting", "blanket", "older quilt"]
@@ -20,6 +20,16 @@ PACKAGES = (
     ("full", 81, 96),
     ("queen", 90, 108),
     ("king", 120, 120),
+)
+# How far apart stitching may be, in inches, as labels and teachers have it (trade facts A9: quiltingboard 7952308;
+# generations-quilt-patterns.com; melodycrust.blogspot.com 2020/11; bonnysews.com 2019/03). Makers differ: read the label.
+DISTANCES = (
+    ("cotton that is not bonded", 2, 2),
+    ("needle-punched cotton with scrim", 8, 10),
+    ("80/20 cotton and polyester", 2, 10),
+    ("polyester", 2, 4),
+    ("wool", 3, 3),
+    ("batting without a label", 1, 2),
 )
 # 8 in beyond the top in all, 4 on each side (bhgstylebook.com); 20 cm where one works in centimeters (custom).
 ALLOWANCE = {Unit.INCH: inches(8), Unit.CM: in_unit(20, Unit.CM)}
@@ -57,6 +67,22 @@ class Filling:
 
 
 _ARTICLE: dict[Kind, str] = {"batting": "a", "blanket": "a", "older quilt": "an"}
+
+
+def distances_said(unit: Unit) -> str:
+    """Say how far apart stitching may be on kinds of batting.
+
+    Examples
+    --------
+    >>> distances_said(Unit.INCH)
+    'cotton that is not bonded 2 in; needle-punched cotton with scrim 8 to 10 in; 80/20 cotton and polyester 2 to 10 in; ...'
+    """
+    said = []
+    for kind, least, most in DISTANCES:
+        # Down to whole centimeters: never farther than an inch figure allows.
+        low, high = (on_mark(inches(each).shown_in(unit), "down", in_unit(1, unit)) for each in (least, most))
+        said.append(f"{kind} {show(low)}" if low == high else f"{kind} {show(low, bare=True)} to {show(high)}")
+    return "; ".join(said)
 
 
 def filling(width: Length, height: Length, *, allowance: Length | None = None, kind: str = "batting") -> Filling:

@@ -1,0 +1,1 @@
+"""What a quilt takes, in words and diagrams."""
