@@ -115,7 +115,7 @@ if TYPE_CHECKING:
 )
 @click.option("--pace", default="", help="Your pace beside the hours that are reckoned: 2 for twice as long.")
 @click.option("--price", default="", help="Price of a yard, or of a meter, of fabric.")
-@click.option("--batting-price", default="", help="Price of the batting.")
+@click.option("--filling-price", "batting_price", default="", help="Price of the batting.")
 @json_option
 def command(
     block: str,
