@@ -102,7 +102,7 @@ def _identification(wrap: ET.Element, quilt: QuiltRecord) -> None:
         described = _in(wrap, "objectDescriptionWrap")
         for kind, text in told:
             _in(_in(described, "objectDescriptionSet", type=kind), "descriptiveNoteValue", text)
-    measures = [("", quilt.size, quilt.size_known), ("block", quilt.block, "finished, as drafted")]
+    measures = [("", quilt.size, quilt.size_known), ("block", quilt.block_size, "finished, as drafted")]
     measures += [("sashing", quilt.sashing, "finished, as drafted")] if quilt.sashing and any(quilt.sashing) else []
     known = [(of, pair, how) for of, pair, how in measures if pair]
     if known:

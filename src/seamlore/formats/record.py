@@ -76,7 +76,7 @@ class QuiltRecord:
     setting : str
     size : (float, float), optional
         Width and height; `size_known` says how.
-    block, sashing : (float, float), optional
+    block_size, sashing : (float, float), optional
     fabrics, tags : tuple of str
     headline : str
         When it was made, in a sentence.
@@ -107,7 +107,7 @@ class QuiltRecord:
     setting: str = ""
     size: tuple[float, float] | None = None
     size_known: str = ""
-    block: tuple[float, float] | None = None
+    block_size: tuple[float, float] | None = None
     sashing: tuple[float, float] | None = None
     fabrics: tuple[str, ...] = ()
     tags: tuple[str, ...] = ()

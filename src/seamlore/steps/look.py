@@ -143,6 +143,7 @@ def other_grid(reading: Reading) -> OtherGrid | None:
 
     Examples
     --------
+    >>> from seamlore.photo.reading import SecondGrid
     >>> second = SecondGrid(setting="on point", rows=5, columns=4, confidence=0.184)
     >>> pixels = dict(photo_size=(9, 9), corners=((0, 0), (9, 0), (9, 9), (0, 9)), corners_from="given")
     >>> read = Reading(**pixels, unit="width", size=(1, 1), setting="straight", second_grid=second)

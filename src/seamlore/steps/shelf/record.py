@@ -105,7 +105,7 @@ def told_of(
         setting=figures.setting if figures else "",
         size=(figures.measured or figures.size) if figures else None,
         size_known="by tape" if figures and figures.measured else "as drafted",
-        block=figures.block if figures else None,
+        block_size=figures.block if figures else None,
         sashing=figures.sashing if figures else None,
         fabrics=quilt.facts.fabrics,
         tags=keeping.tags,
