@@ -66,8 +66,7 @@ def test_a_pipe_that_somebody_reads_gets_the_file(tmp_path):
     got = []
     reading = threading.Thread(target=lambda: got.append((tmp_path / "pipe").read_text()))
     reading.start()
-    # The reader is there once the pipe can be opened for writing.
-    os.close(os.open(tmp_path / "pipe", os.O_RDWR))
+    # Until somebody reads, it is refused.
     for _ in range(500):
         try:
             put(tmp_path / "pipe", "x" * 200_000)
