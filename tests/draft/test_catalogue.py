@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from seamlore.draft.block import move
-from seamlore.draft.catalogue import FROM_MEMORY, all_blocks, claims, entries, find, find_all, names
+from seamlore.draft.catalogue import FROM_MEMORY, all_blocks, claims, entries, find, find_all, names, source_of
 from seamlore.draft.exact.outlines import fills_square, whole_numbers
 from seamlore.draft.families.families import FAMILIES, member
 from seamlore.draft.naming.symmetry import MOTIONS, symmetry
@@ -206,3 +206,11 @@ def test_a_lone_star_is_divided_at_its_edge_as_an_eight_pointed_star():
 
 
 LONE = next(index for index, each in enumerate(FAMILIES) if each.name == "Lone Star")
+
+
+def test_the_source_of_a_name_is_that_of_the_drawing_it_heads():
+    told = [(each.name, each.source) for each in entries()]
+    assert [(name, source_of(name)) for name, _ in told] == told
+    assert any(source != FROM_MEMORY for _, source in told)
+    # "Wedding Ring" is another block's second name too.
+    assert "slanting ends" in source_of("Wedding Ring")

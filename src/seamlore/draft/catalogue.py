@@ -154,6 +154,24 @@ def find_all(name: str) -> tuple[Block, ...]:
     return tuple(_make(each) for each in _by_name().get(_plain(name), ()))
 
 
+def source_of(name: str) -> str:
+    """How the names and the drawing of what is called so are known; no drawing is made for it.
+
+    Examples
+    --------
+    >>> source_of("Nine-Round Log Cabin") == source_of("Log Cabin")
+    True
+    >>> source_of("zzz")
+    'common use, drawn from memory'
+    """
+    for made in _by_name().get(_plain(name), ()):
+        for entry in entries():
+            first = entry.made[0]
+            if made in entry.made or (isinstance(made, tuple) and isinstance(first, tuple) and made[0] == first[0]):
+                return entry.source
+    return FROM_MEMORY
+
+
 def claims(block: Block) -> dict[str, tuple[str, ...]]:
     """Find which of a block's names other drawings claim too, and what heads those.
 

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from seamlore.draft.block import Block
-from seamlore.draft.catalogue import FROM_MEMORY, entries, find_all
+from seamlore.draft.catalogue import find_all, source_of
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.repeated import repeated
@@ -169,15 +169,10 @@ def whose_design(block: Block) -> str:
             "This drawing is not in Seamlore's catalogue of shared blocks. If it was designed by somebody, or comes from a "
             "book, a magazine or a pattern, it may be theirs: ask before you teach it, publish it or sell it, and name them."
         )
-    source = next((each.source for each in entries() if known.name in (each.name, *_names(each.block))), FROM_MEMORY)
     return (
-        f"A block that quilters have long shared; known here from {source}. The block is free to teach, as far as is known; somebody's "
+        f"A block that quilters have long shared; known here from {source_of(known.name)}. The block is free to teach, as far as is known; somebody's "
         "own words, drawings or variant of it are not: ask before you teach or sell these, and name whose they are."
     )
-
-
-def _names(block: Block) -> tuple[str, ...]:
-    return tuple(block.names)
 
 
 def _check(sizes: Sequence[Size]) -> None:
