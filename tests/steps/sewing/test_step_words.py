@@ -58,3 +58,10 @@ def test_straight_seams_are_told_in_one_line_and_their_pressing_in_another():
         joined, pressed = step.words
         assert joined.startswith("Join")
         assert pressed.startswith("Press")
+
+
+def test_a_triangle_is_not_called_square_though_its_legs_are_alike():
+    # Half of a block of 9 in: both legs 9 1/2 in with their allowance, the points cut off.
+    half = next(step for step in steps_of("hourglass", inches(9)) if step.title.startswith("Unit"))
+    assert half.size == "It should now measure 9 1/2 x 9 1/2 in, raw edge to raw edge, points cut off."
+    assert steps_of("hourglass", inches(9))[-1].size == "It should now measure 9 1/2 in square, raw edge to raw edge."

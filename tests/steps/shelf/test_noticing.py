@@ -40,7 +40,12 @@ class Read(Job):
     look_key = property(lambda self: ("read", id(self.given)))
 
 
-def reading(rows=8, columns=7, *, shift=lambda row, column: (0.0, 0.0), turn=lambda row, column: 0, fabric=None):
+COLORS = ("#33456a", "#efe7d7", "#8a3b35", "#3d6b45", "#c79a3b")
+
+
+def reading(
+    rows=8, columns=7, *, shift=lambda row, column: (0.0, 0.0), turn=lambda row, column: 0, fabric=None, colors=COLORS
+):
     spans = tuple((10.0 * at, 10.0 * at + 9) for at in range(max(rows, columns)))
     blocks = tuple(
         BlockAt(row=row, column=column, kind=0, turn=turn(row, column), shift=shift(row, column))
@@ -51,7 +56,7 @@ def reading(rows=8, columns=7, *, shift=lambda row, column: (0.0, 0.0), turn=lam
     for each in blocks if fabric else ():
         seen.setdefault(fabric(each.row, each.column), []).append((each.row, each.column, 0))
     fabrics = tuple(
-        SeenFabric(id=f"F{number + 1}", srgb="#33456a", value="dark", patches=tuple(patches))
+        SeenFabric(id=f"F{number + 1}", srgb=colors[number], value="dark", patches=tuple(patches))
         for number, patches in sorted(seen.items())
     )
     return Reading(
@@ -115,6 +120,12 @@ def test_where_a_fabric_stops_is_said_with_what_took_its_place_and_only_then():
     draw = np.random.default_rng(8)
     dealt = draw.integers(0, 5, (8, 7))
     assert "stop in A" not in said(Read(reading(fabric=lambda row, column: int(dealt[row, column]))))
+
+
+def test_one_cloth_in_other_light_is_no_substitute():
+    # The upper and lower half of one red, as a photograph of a real quilt has it: 2.8 apart by CIEDE2000.
+    shaded = reading(fabric=lambda row, column: 0 if row < 5 else 1, colors=("#c63145", "#bd2c3b"))
+    assert "stop in A" not in said(Read(shaded))
 
 
 def test_proportion_is_compared_with_custom_and_with_the_shelf_only_where_that_is_large_enough():

@@ -75,10 +75,23 @@ def fewest(fabrics: Sequence[SeenFabric]) -> int:
     >>> fewest([])
     0
     """
+    return len(set(maybe_one(fabrics)))
+
+
+def maybe_one(fabrics: Sequence[SeenFabric]) -> list[int]:
+    """Give each fabric the number of the first of those that may be one with it, apart only in light or wear.
+
+    Examples
+    --------
+    >>> colors = ("#efe7d7", "#33456a", "#34466b")
+    >>> maybe_one([SeenFabric(id=color, srgb=color, value="dark", patches=((0, 0, 0),)) for color in colors])
+    [0, 1, 1]
+    """
     if not fabrics:
-        return 0
+        return []
     sizes = np.array([len(each.everywhere) for each in fabrics], dtype=np.float64)
-    return len(np.unique(average_linkage(_apart(fabrics).astype(np.float32), sizes, _MAYBE_ONE)))
+    label = average_linkage(_apart(fabrics).astype(np.float32), sizes, _MAYBE_ONE).tolist()
+    return [label.index(each) for each in label]
 
 
 def alike(fabrics: Sequence[SeenFabric]) -> list[list[int]]:

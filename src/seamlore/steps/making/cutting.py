@@ -34,8 +34,6 @@ def what_then(cut: Cut) -> str:
     """What is done with each cut piece before it is sewn."""
     if cut.batch:
         return f"for {cut.batch}"
-    if "diagonal: " in cut.how:
-        return cut.how.split("diagonal: ")[-1]
     if "diagonal" in cut.how:
         return cut.how.split(" in, ", 1)[-1].split(" cm, ", 1)[-1]
     return cut.how.partition("; ")[2] if cut.shape == "template" and cut.yields > 1 else ""

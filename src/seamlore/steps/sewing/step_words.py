@@ -190,8 +190,8 @@ def still_round(allowance: Length, method: Method) -> Length:
 
 def _measures(step: Step, allowance: Length, method: Method) -> str:
     wide, high = now_measures(step.outline, allowance, allowance.unit)
-    size = f"{show(wide)} square" if wide == high else show_size(wide, high)
     box = len(step.outline) == 4
+    size = f"{show(wide)} square" if box and wide == high else show_size(wide, high)
     exact = all(on_mark(side, "nearest", FINEST_MARK[side.unit]) == side for side in (wide, high))
     size = size if exact else f"about {size}"
     edges = "fold to fold" if method == "papers" else "raw edge to raw edge"

@@ -18,6 +18,7 @@ from seamlore.photo.reading import BlockAt, Reading
 from seamlore.pictures.bars import columns_picture
 from seamlore.pictures.found import found_picture
 from seamlore.pictures.noticed import cells_picture, drift_picture
+from seamlore.steps.fabrics.facts import maybe_one
 from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.measures import FIGURES, bars, length_words, place_words, ratio
 from seamlore.steps.study.job import Job
@@ -224,12 +225,15 @@ def _fabrics(figures: Figures, reading: Reading) -> Iterator[Notice]:
 
 
 def _by_block(reading: Reading) -> Iterator[tuple[str, dict[tuple[int, int], int]]]:
-    """For each place of each kind, the fabric that most of its patches have, block by block; numbers as in the reading."""
+    """For each place of each kind, the fabric that most of its patches have, block by block; numbers as in the reading.
+
+    Fabrics that may be one in other light count as the first of them: a shadow is no substitute.
+    """
     if not reading.fabrics or not reading.blocks or not reading.kinds:
         return
     kind_at = {(each.row, each.column): each.kind for each in reading.blocks}
     votes: dict[str, dict[tuple[int, int], dict[int, int]]] = {}
-    for number, fabric in enumerate(reading.fabrics):
+    for number, fabric in zip(maybe_one(reading.fabrics), reading.fabrics, strict=True):
         for row, column, patch in fabric.patches:
             kind = kind_at.get((row, column))
             if kind is None or patch >= len(reading.kinds[kind].patches):
@@ -250,6 +254,22 @@ def _stop_in(job: Job, place: str, held: dict[tuple[int, int], int]) -> Stop | N
     return job.memo.get(("stop", job.look_key, place), work)[0]
 
 
+def _place_words(place: str) -> str:
+    """Say a place of a kind as she can find the kind: the commonest is the first.
+
+    Examples
+    --------
+    >>> _place_words("A"), _place_words("A of kind 1"), _place_words("B of kind 3")
+    ('A', 'A of the commonest kind of block', 'B of the kind of block that comes 3rd in number')
+    """
+    letter, _, number = place.partition(" of kind ")
+    if not number:
+        return letter
+    ending = {"2": "nd", "3": "rd"}.get(number, "th")
+    which = "commonest kind of block" if number == "1" else f"kind of block that comes {number}{ending} in number"
+    return f"{letter} of the {which}"
+
+
 def _stops(job: Job, reading: Reading, *, pictures: bool) -> Iterator[Notice]:
     for place, held in _by_block(reading):
         found = _stop_in(job, place, held)
@@ -261,7 +281,7 @@ def _stops(job: Job, reading: Reading, *, pictures: bool) -> Iterator[Notice]:
         # Rows and columns are counted from 1 where they are said.
         side = f"as far as {one} {found.at}" if found.before else f"from {one} {found.at + 1} on"
         says = (
-            f"In place {place} the {fabric.value} fabric {fabric.id} stands {side}, in {found.inside} of "
+            f"In place {_place_words(place)} the {fabric.value} fabric {fabric.id} stands {side}, in {found.inside} of "
             f"{found.of_inside} blocks, and in {found.strays or 'none'} beyond."
         )
         fills = {spot: fabric.srgb for spot, number in held.items() if number == found.fabric}
