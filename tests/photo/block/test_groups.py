@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -9,6 +11,7 @@ from seamlore.photo.block.confidence import FLOOR, plain_confidence
 from seamlore.photo.block.groups import Group, parted, plain_there, with_plain_ones
 from seamlore.photo.block.laying import lay_as_drawn
 from seamlore.photo.block.lines import WHOLE
+from seamlore.photo.block.patches import _round_the_middle
 from seamlore.photo.block.seams import Sight
 from seamlore.photo.stack import cloth
 
@@ -105,4 +108,25 @@ def test_quilting_parts_no_cloth_and_a_seam_between_two_cloths_does():
     assert parted(blocks, four).tolist() == [1.0, 0.0]
     # One dark square among light ones: two of its four seams part something.
     assert parted(np.array([[navy], [cream], [cream], [cream]]), four) == pytest.approx([0.5])
+    # A cream a little darker on one side, as a shadow makes it, is the same cloth.
+    assert parted(np.array([[cream], [[86.0, 0, 5]], [cream], [cream]]), four).tolist() == [0.0]
     assert parted(np.array([[navy]]), np.zeros((8, 8), int)).tolist() == [0.0]
+
+
+@pytest.mark.parametrize(
+    ("moves", "may_be_one"),
+    [((0, 1, 3, 2), True), ((0, 1, 1, 0), True), ((0, 0, 0, 0), False), ((0, 0, 1, 1), False)],
+)
+def test_four_blocks_may_be_one_where_those_across_the_middle_are_alike_and_neighbors_are_not(moves, may_be_one):
+    _, _, group = quilt(2, 2)
+    four = group([(0, 0), (0, 1), (1, 0), (1, 1)], HALVES, [0.99] * 4)
+    four = replace(four, laid=replace(four.laid, moves=np.array(moves)))
+    assert _round_the_middle([four]) == may_be_one
+    # Of plain blocks none is a quarter of another.
+    plain = group([(0, 0), (0, 1), (1, 0), (1, 1)], (WHOLE,), [0.99] * 4)
+    assert not _round_the_middle([replace(plain, laid=replace(plain.laid, moves=np.array(moves)))])
+
+
+def test_four_of_which_two_across_the_middle_are_pieced_otherwise_are_four():
+    _, _, group = quilt(2, 2)
+    assert not _round_the_middle([group([at], HALVES, [0.99]) for at in ((0, 0), (0, 1), (1, 0), (1, 1))])
