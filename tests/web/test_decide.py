@@ -19,7 +19,9 @@ def post(client, demo, base_of):
 def test_the_page_counts_whole_and_cut_blocks_and_decides_nothing(client, demo, answer_in):
     """The demo has 8 rows of 7 blocks, cut at the left and right: 5 x 8 whole, 16 on the edge."""
     page = client.get(f"/study/{demo}/decide").text
-    assert answer_in(page) == "Not decided yet. It could give 40 whole sound blocks"
+    assert answer_in(page) == (
+        "Not decided yet. It could give 40 whole sound blocks, if nothing is damaged: nothing is noted yet"
+    )
     assert "40 whole, 16 on the edge and 0 at corners are sound" in page
     assert "5 across and 8 down" in page
     for way in ("Keep and support", "Repair", "Re-set", "Take apart and re-use", "Reproduce it"):

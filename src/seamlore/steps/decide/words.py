@@ -33,7 +33,10 @@ def answer(job: Job, basis: Basis) -> str:
     if basis.given is None:
         return "Not decided yet"
     whole = len(basis.given.whole)
-    return f"Not decided yet. It could give {whole} whole sound block{'s' * (whole != 1)}"
+    blocks = f"{whole} whole sound block{'s' * (whole != 1)}"
+    if not job.inputs.notes.annotations:
+        return f"Not decided yet. It could give {blocks}, if nothing is damaged: nothing is noted yet"
+    return f"Not decided yet. It could give {blocks}"
 
 
 def options(job: Job, basis: Basis) -> tuple[Option, ...]:

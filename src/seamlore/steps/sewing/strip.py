@@ -84,7 +84,8 @@ def shown(job: Job) -> Shown:
         )
     count = sum(len(each.steps) for each in blocks)
     kinds = sum(1 for each in blocks if each.steps)
-    answer = f"{METHODS[method].capitalize()}: {count} step{'s' * (count != 1)} for {kinds} kind{'s' * (kinds != 1)} of block, then the top"
+    steps = f"{count} step{'s' * (count != 1)} for {kinds} kind{'s' * (kinds != 1)} of block, then the top"
+    answer = f"{METHODS[method].capitalize()}: {steps if count else 'no block that is known is pieced; the top alone is joined'}"
     told = tuple(line for each in top_steps(top, quilt) for line in each.steps)
     return Shown(answer, difficulty(quilt, top), BEFORE[method], tuple(found), told)
 
