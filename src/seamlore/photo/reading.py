@@ -125,6 +125,9 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=False):
     ----------
     corners
         The quilt's corners in pixels of the upright photograph, clockwise from its top left.
+    bows
+        Of the top, right, bottom and left edge: how far it lies outside the straight line between its corners, at evenly
+        spaced stations, as a part of the quilt's height or width (see `Frame`); empty for a straight one.
     unit
         "in" or "cm" when the size was given; otherwise "width": lengths are parts of the quilt's width.
     size
@@ -170,6 +173,7 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=False):
     second_grid: SecondGrid | None = None
     confidence: Confidence = Confidence(grid=0.0, block=0.0)
     warnings: tuple[str, ...] = ()
+    bows: tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...], tuple[float, ...]] = ((), (), (), ())
     version: int = VERSION
 
     @property

@@ -110,6 +110,7 @@ def reading_of(
         second_grid=None if grid.second is None else SecondGrid(**asdict(grid.second)),
         confidence=Confidence(grid=grid.confidence, block=blocks.confidence if blocks is not None else 0.0),
         warnings=tuple(dict.fromkeys(said)),
+        bows=frame.bows,
     )
 
 

@@ -227,3 +227,29 @@ def test_a_study_that_leaves_keeps_its_notes_and_loses_what_may_name_somebody():
     some = {**kept, "keeping": encode(Keeping(names="some living", living=("Ada Roe",)))}
     assert "1871" in for_leaving("Star", some, ()).sections["notes"]
     assert "Roe" not in for_leaving("Star", some, ()).sections["notes"]
+
+
+def test_a_file_of_notes_and_a_reading_give_the_areas_of_the_page(demo):
+    """Bowed edges travel with the reading: without them areas of the command would be other ones than those of the page."""
+    import json
+
+    import msgspec
+
+    from seamlore.steps.assess.record import from_files, notes_page
+
+    here = placed(demo)[FRONT.sha]
+    job = job_of([note(here.to_photo(box(x, 40, 6, 5))) for x in (2.0, 30.0, 64.0)])
+    assert max(abs(each) for bow in demo.reading.bows for each in bow) > 0.001
+    found = from_files(json.dumps(notes_page(job)), msgspec.json.encode(demo.reading).decode())
+    np.testing.assert_allclose(found.survey.areas, assess(job).survey.areas, rtol=1e-9)
+
+
+def test_how_well_areas_are_known_where_edges_bow_is_said():
+    """Edges bowed outward by a twentieth each way: the middle would be a tenth smaller by the straight lines alone."""
+    bow = (0.05,) * 3
+    frame = Frame(((0, 0), (1000, 0), (1000, 1000), (0, 1000)), (100, 100), (bow, (), bow, ()))
+    here = Placed(FRONT, frame)
+    middle = here.to_photo(box(49, 49, 2, 2))
+    assert here.bending([middle]) == pytest.approx(0.1, rel=0.03)
+    assert Placed(FRONT, frame.straightened()).bending([middle]) == 0
+    assert here.bending([]) == 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from seamlore.errors import SeamloreError
 from seamlore.photo.frame import STRAIGHT, Frame
+from seamlore.plane.outline import signed_area
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Photograph
 
@@ -45,6 +47,19 @@ class Placed:
         """Take points of the quilt to the photograph's pixels."""
         points = np.asarray(points_quilt, dtype=np.float64).reshape(-1, 2) - np.array(self.offset)
         return np.asarray(self.frame.to_photo(points), dtype=np.float64)
+
+    def bending(self, outlines: Sequence[ArrayLike]) -> float:
+        """By how much of itself the area of an outline differs at most from what straight edges would give; 0 without bows.
+
+        The quilt is taken for the rectangle that the tape measured, its bowed edges bent straight. How far the cloth between
+        them goes along is not known, so that no area is known better than this.
+        """
+        if self.frame.bows == STRAIGHT or not len(outlines):
+            return 0.0
+        straight = Placed(self.photograph, self.frame.straightened(), self.offset)
+        areas = np.array([[abs(signed_area(each.to_quilt(outline))) for each in (self, straight)] for outline in outlines])
+        known = areas[(areas > 0).all(axis=1)]
+        return float(np.abs(known[:, 1] / known[:, 0] - 1).max(initial=0.0))
 
 
 def _bent(points: Floats, closed: bool) -> Floats:

@@ -37,7 +37,7 @@ def from_files(notes: str, reading: str, *, notes_name: str = "", reading_name: 
     """
     seen = read_reading(reading, source=reading_name)
     drawn = read_page(notes, notes_name or "the notes")
-    frame = Frame(seen.corners, seen.size)
+    frame = Frame(seen.corners, seen.size, seen.bows)
     # All notes of the file are of the photograph that was read: others are not known here.
     where = {each.photograph: Placed(Photograph(reference=f"{each.photograph}.jpg"), frame) for each in drawn}
     return reckoned(ground_of(seen, names=fabric_names(seen)), seen.unit, drawn, where, Condition())

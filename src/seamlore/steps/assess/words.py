@@ -22,6 +22,8 @@ from seamlore.steps.assess.assess import Assessed, area_in, assess, fadings, hol
 from seamlore.steps.study.job import Job
 
 _MOST_LISTED = 12
+# Less than this part of an area no hand draws.
+_WORTH_SAYING = 0.005
 _VERDICTS: tuple[Verdict, ...] = ("sound", "doubtful", "lost")
 
 
@@ -107,8 +109,16 @@ def _examined(job: Job, found: Assessed) -> Iterator[str]:
     off = sum(1 for each in found.notes if each.about.damage and each.photograph not in found.placed)
     if off:
         yield f"{off} note{'s' * (off != 1)} on photographs that were not laid on the quilt: no area is known of them"
+    if (bent := bending(found)) >= _WORTH_SAYING:
+        yield f"Its edges bow in the photograph and were bent straight: areas are known to about {percent(bent)} of themselves"
     if "back" not in shown and "backing" not in found.without:
         yield "The back was not photographed; nothing is said of it"
+
+
+def bending(found: Assessed) -> float:
+    """By how much of itself the area of a note may be off since edges bow; 0 where they are straight."""
+    drawn = [each for each in found.notes if len(each.outline) > 2 and each.photograph in found.placed]
+    return max((found.placed[each.photograph].bending([each.outline]) for each in drawn), default=0.0)
 
 
 def _state(job: Job, found: Assessed) -> Iterator[str]:
