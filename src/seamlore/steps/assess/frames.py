@@ -57,7 +57,9 @@ class Placed:
         if self.frame.bows == STRAIGHT or not len(outlines):
             return 0.0
         straight = Placed(self.photograph, self.frame.straightened(), self.offset)
-        areas = np.array([[abs(signed_area(each.to_quilt(outline))) for each in (self, straight)] for outline in outlines])
+        areas = np.array(
+            [[abs(signed_area(each.to_quilt(outline))) for each in (self, straight)] for outline in outlines]
+        )
         known = areas[(areas > 0).all(axis=1)]
         return float(np.abs(known[:, 1] / known[:, 0] - 1).max(initial=0.0))
 
