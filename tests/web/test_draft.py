@@ -171,11 +171,22 @@ def test_a_slip_stands_beside_its_field_and_the_rest_is_kept(edit, answer_in):
     assert re.search(r'value="90" aria-invalid="true"', answer.text)
 
 
-def test_on_point_with_plain_blocks_and_a_mitered_border(edit, answer_in):
+def test_on_point_with_plain_blocks_and_a_border(edit, answer_in):
     fields = {"block_width": "9 in", "columns": "4", "rows": "5", "setting": "on point"}
-    answer = edit("setting", **fields, alternate="yes", border="4 in", mitered="yes")
+    answer = edit("setting", **fields, alternate="yes", border="4 in")
     # 4 x 5 on point is 32 blocks: 20, and 12 plain ones between them.
     assert "32 blocks of 9 in on point, 20 Birds in the Air and 12 plain" in answer_in(answer.text)
+
+
+def test_borders_are_changed_side_by_side_and_a_slip_stands_beside_its_field(edit, answer_in):
+    answer = edit("borders", border_new="4 in")
+    assert answer_in(answer.text).endswith("border 4 in: 86 x 97 1/2 in")
+    answer = edit("borders", border_1_left_width="6 in", border_1_top_fabric="red", border_1_right_width="broad")
+    assert answer.status_code == 422
+    assert "4 in at the top, 4 in at the right, 4 in at the bottom, 6 in at the left: 88 x" in answer_in(answer.text)
+    assert re.search(r'id="about-border_1_right_width" role="alert">&#34;broad&#34; is not a length', answer.text)
+    assert re.search(r'name="border_1_top_fabric" value="red"', answer.text)
+    assert 'placeholder="by side, below"' in answer.text
 
 
 def test_trying_out_a_slider_keeps_nothing(client, demo, choice):

@@ -39,39 +39,26 @@ def widths(quilt):
     return [tuple(str(side.width) for side in each.sides) for each in quilt.borders]
 
 
-def test_a_border_has_the_width_of_its_sides_and_of_its_top_and_bottom():
-    made = refielded(PLAIN_QUILT, border="4 in", border_down="5 in")
-    # Top, right, bottom, left; 3 x 9 + 2 x 4 = 35 and 4 x 9 + 2 x 5 = 46.
-    assert widths(made) == [("5 in", "4 in", "5 in", "4 in")]
-    assert made.finished_size == (inches(35), inches(46))
+def test_one_width_is_that_of_all_four_sides():
+    made = refielded(PLAIN_QUILT, border="4 in")
+    # 3 x 9 + 2 x 4 = 35 and 4 x 9 + 2 x 4 = 44.
+    assert widths(made) == [("4 in",) * 4]
+    assert made.finished_size == (inches(35), inches(44))
     assert [made.borders[0].top.fabric, made.borders[0].corners] == ["border", "butted"]
-    shown = fields_of(made)
-    assert (shown["border"], shown["border_down"], shown["border_2"], shown["mitered"]) == ("4 in", "5 in", "", "")
+    assert fields_of(made)["border"] == "4 in"
+    assert refielded(made, border="").borders == ()
 
 
-def test_a_second_border_is_put_round_the_first_and_both_have_names():
-    made = refielded(PLAIN_QUILT, border="4 in", border_2="2 in", border_2_down="3 in")
-    assert widths(made) == [("4 in",) * 4, ("3 in", "2 in", "3 in", "2 in")]
-    assert [each.top.fabric for each in made.borders] == ["border 1", "border 2"]
-    wider = refielded(made, border_2_down="1 in")
-    assert widths(wider) == [("4 in",) * 4, ("1 in", "2 in", "1 in", "2 in")]
-    assert refielded(made, border_2="", border_2_down="").borders == made.borders[:1]
-
-
-def test_borders_are_mitered_and_butted_again_by_their_field():
-    made = refielded(PLAIN_QUILT, border="4 in", mitered="yes")
-    assert made.borders[0].corners == "mitered"
-    assert fields_of(made)["mitered"] == "yes"
-    assert refielded(made, rows="5").borders[0].corners == "mitered"
-    assert refielded(made, mitered="").borders[0].corners == "butted"
-
-
-def test_borders_of_four_widths_stay_so_while_their_fields_are_left_alone():
+def test_borders_of_four_widths_stay_so_while_their_field_is_left_alone():
     four = border(inches(4), top=inches(1), right=inches(2), bottom=inches(3), left=inches(4))
     quilt = replace(PLAIN_QUILT, borders=(four,))
+    assert fields_of(quilt)["border"] == ""
     assert refielded(quilt, rows="5").borders == (four,)
-    assert widths(refielded(quilt, border="6 in")) == [("1 in", "6 in", "1 in", "6 in")]
-    # A third border, which no field shows, stays.
+    assert widths(refielded(quilt, border="6 in")) == [("6 in",) * 4]
+    assert refielded(quilt, border="0").borders == ()
+    mitered = replace(PLAIN_QUILT, borders=(replace(border(inches(2)), corners="mitered"),))
+    assert refielded(mitered, border="3 in").borders[0].corners == "mitered"
+    # Others round it stay.
     three = replace(PLAIN_QUILT, borders=tuple(border(inches(wide), f"border {wide}") for wide in (1, 2, 3)))
     assert widths(refielded(three, border="5 in")) == [("5 in",) * 4, ("2 in",) * 4, ("3 in",) * 4]
 

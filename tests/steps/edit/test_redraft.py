@@ -109,14 +109,6 @@ def test_a_quilt_of_more_kinds_has_no_every_other_place(quilt):
     assert (more.rows, more.cells[0][0].kind) == (9, "P")
 
 
-def test_a_border_may_be_wider_at_top_and_bottom(quilt):
-    new, slips = changed(quilt, {**fields_of(quilt), "border": "4 3/8", "border_down": "7 1/2"})
-    assert slips == {}
-    assert "border 4 3/8 in at the sides, 7 1/2 in at top and bottom" in answer(new)
-    assert (fields_of(new)["border"], fields_of(new)["border_down"]) == ("4 3/8 in", "7 1/2 in")
-    assert changed(new, fields_of(new)) == (new, {})
-
-
 def test_a_border_of_four_widths_stays_as_it_is_until_it_is_changed(quilt):
     odd = replace(quilt, borders=(border(inches(4), "red", top=inches(5), left=inches(6)),))
     kept_odd, _ = changed(odd, {**fields_of(odd), "rows": "3"})

@@ -83,14 +83,14 @@ class Way:
 def sliders(quilt: Quilt) -> dict[str, Slider]:
     """Give the sliders of a draft's sizes, by field."""
     reach = _REACH[quilt.unit]
-    widths = [border.left.width for border in quilt.borders]
-    zero = quilt.block_width * 0
+    widths = quilt.borders[0].widths if quilt.borders else (quilt.block_width * 0,)
     now = {
         "block_width": ("block", quilt.block_width),
         "sashing": ("gap", quilt.gaps[0]),
-        "border": ("border", widths[0] if widths else zero),
-        "border_2": ("border", widths[1] if len(widths) > 1 else zero),
     }
+    # Sides of several widths are no one width to slide.
+    if len(widths) == 1:
+        now["border"] = ("border", widths[0])
     found = {}
     for name, (kind, size) in now.items():
         least, most = reach[kind]

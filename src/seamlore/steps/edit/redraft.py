@@ -37,22 +37,13 @@ def fields_of(quilt: Quilt) -> dict[str, str]:
         "columns": str(quilt.columns),
         "sashing": str(across) if across else "",
         "sashing_down": str(down) if down != across else "",
-        **_border_fields(quilt),
+        # One width where all sides have it; sides that differ are `borders.border_fields`.
+        "border": str(quilt.borders[0].top.width) if quilt.borders and len(quilt.borders[0].widths) == 1 else "",
         "cornerstones": "yes" if quilt.sashing and quilt.sashing.cornerstones else "",
         "outer": "yes" if quilt.sashing and quilt.sashing.outer else "",
-        "mitered": "yes" if any(border.corners == "mitered" for border in quilt.borders) else "",
         "setting": "on point" if isinstance(quilt.setting, OnPoint) else "straight",
         "alternate": "yes" if pair is not None and pair[0] != pair[1] else "",
     }
-
-
-def _border_fields(quilt: Quilt) -> dict[str, str]:
-    found = {}
-    for index, name in enumerate(("border", "border_2")):
-        each = quilt.borders[index] if index < len(quilt.borders) else None
-        found[name] = str(each.left.width) if each else ""
-        found[f"{name}_down"] = str(each.top.width) if each and each.top.width != each.left.width else ""
-    return found
 
 
 def changed(quilt: Quilt, fields: Mapping[str, str]) -> tuple[Quilt, dict[str, str]]:
@@ -110,7 +101,7 @@ def changed(quilt: Quilt, fields: Mapping[str, str]) -> tuple[Quilt, dict[str, s
     width = read("block_width", quilt.block_width) or quilt.block_width
     height = read("block_height", quilt.block_height) or width
     across, down = read("sashing", across_now), read("sashing_down", down_now)
-    borders = _borders(quilt, fields, read)
+    borders = _bordered(quilt, fields.get("border", shown["border"]), read)
     on_point = fields.get("setting") == "on point"
     try:
         setting, rows, columns = _setting(quilt, on_point), count("rows", quilt.rows), count("columns", quilt.columns)
@@ -145,37 +136,18 @@ def _sashing(across: Length | None, down: Length | None, fields: Mapping[str, st
     )
 
 
-def _borders(
-    quilt: Quilt, fields: Mapping[str, str], read: Callable[[str, Length | None], Length | None]
-) -> tuple[Border, ...]:
-    """The borders as the fields say: the widths of the first two, at the sides and at top and bottom."""
-    mitered, was = bool(fields.get("mitered")), fields_of(quilt)
-    asked: list[tuple[int, Length, Length, bool]] = []
-    for index, (name, down) in enumerate((("border", "border_down"), ("border_2", "border_2_down"))):
-        old = quilt.borders[index] if index < len(quilt.borders) else None
-        wide = read(name, old.left.width if old else None)
-        high = read(down, old.top.width if old else None)
-        if wide is None and high is None:
-            continue
-        side = wide if wide is not None else quilt.block_width * 0
-        same = all(fields.get(each, "").strip() == was[each] for each in (name, down))
-        asked.append((index, side, high if high is not None else side, same))
-    made = []
-    for index, side, high, same in asked:
-        old = quilt.borders[index] if index < len(quilt.borders) else None
-        if old is None:
-            fresh = f"border {index + 1}" if len(asked) > 1 else "border"
-            old = border(side, fresh, top=high, bottom=high)
-        elif not same:
-            widths = (high, side, high, side)
-            old = old.with_sides(replace(each, width=width) for each, width in zip(old.sides, widths, strict=True))
-        if mitered and not any(each.pieced for each in old.sides):
-            old = replace(old, corners="mitered")
-        elif old.corners == "mitered" and not mitered:
-            old = replace(old, corners="butted")
-        made.append(old)
-    # What the page does not show, a third border or more, stays as it is.
-    return (*made, *quilt.borders[2:])
+def _bordered(quilt: Quilt, text: str, read: Callable[[str, Length | None], Length | None]) -> tuple[Border, ...]:
+    """The borders with another width of the innermost on all its sides; without it where nothing or 0 is said."""
+    shown = fields_of(quilt)["border"]
+    if text.strip() == shown:
+        return quilt.borders
+    old = quilt.borders[0] if quilt.borders else None
+    width = read("border", old.top.width if old else None)
+    if old is None:
+        return (border(width),) if width else ()
+    if not width:
+        return quilt.borders[1:]
+    return (old.with_sides(replace(side, width=width) for side in old.sides), *quilt.borders[1:])
 
 
 def _setting(quilt: Quilt, on_point: bool) -> Setting:

@@ -34,6 +34,7 @@ from seamlore.steps.draft.stage import (
 from seamlore.steps.draft.under import photographed
 from seamlore.steps.draft.understand import match_words, of_block
 from seamlore.steps.draft.wanted import catalogue_names
+from seamlore.steps.edit.borders import CORNERS, border_fields
 from seamlore.steps.edit.draft import block_text, draft_text
 from seamlore.steps.edit.redraft import answer, fields_of
 from seamlore.steps.fabrics.facts import fabric_facts
@@ -128,6 +129,7 @@ def shown(
         return render(request, "part/draft_begin.html" if part else "draft.html", status=status, **given)
     given |= facts_given | {"state": "drafted"}
     given["bench_print"] = _bench_print(given)
+    given |= _borders_shown(quilt, here, given)
     if not part:
         given |= {"names": catalogue_names(), "files": files or files_given(study, kind=here.name)}
         return render(request, "draft.html", status=status, **given)
@@ -153,6 +155,7 @@ def _changed(given: Mapping[str, Any], there: Mapping[str, str]) -> dict[str, An
     rows = given["cells"]
     same = {row.id for row in rows} == {name for name in there if name.startswith("cells-")}
     return {
+        "borders_changed": there.get("more-borders") != given["borders_print"],
         "bench_changed": there.get("block-bench") != given["bench_print"],
         "stage_changed": there.get("sweep-room") != given["stage_print"],
         "stage_patch": _patch(there.get("sweep-room", ""), given["stage_print"]),
@@ -176,6 +179,16 @@ def _bench_print(given: Mapping[str, Any]) -> str:
         given["slips"],
         given["typed"],
     )
+
+
+def _borders_shown(quilt: Quilt, here: Kind, given: Mapping[str, Any]) -> dict[str, Any]:
+    """The borders as their form shows them."""
+    fields = border_fields(quilt)
+    slips = {name: slip for name, slip in given["slips"].items() if name.startswith("border")}
+    shown = {"border_fields": fields, "corners": CORNERS, "border_slips": slips}
+    return shown | {
+        "borders_print": fingerprint(fields, slips, slips and given["typed"], here.name, len(quilt.kinds))
+    }
 
 
 @dataclass(frozen=True, slots=True)

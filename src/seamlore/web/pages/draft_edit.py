@@ -12,6 +12,7 @@ from starlette.routing import Route
 from seamlore.errors import SeamloreError
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit import draft as edit
+from seamlore.steps.edit.borders import set_borders
 from seamlore.steps.edit.cells import change_cells
 from seamlore.steps.edit.draft import Edited
 from seamlore.steps.study.job import Job
@@ -25,6 +26,7 @@ Edit = Callable[[Job, Fields], Edited]
 CELL_WORDS = ("of", "put", "name", "letter", "fabric")
 EDITS: dict[str, Edit] = {
     "/setting": lambda job, fields: edit.set_fields(job, fields.typed()),
+    "/borders": lambda job, fields: set_borders(job, fields.typed()),
     "/size": lambda job, fields: edit.set_size(job, fields.text("what"), fields.text("value")),
     "/back": lambda job, fields: edit.go_back(
         job, block_only=fields.text("what") == "block", kind=fields.text("kind")
