@@ -21,6 +21,7 @@ from seamlore.printing.content import (
     Contents,
     Document,
     Figure,
+    Fitted,
     NewPage,
     Note,
     Paragraph,
@@ -352,8 +353,8 @@ def test_every_kind_of_block_is_written_as_what_it_is():
         'plain({ par({"Body."}) })',
         'plain({ set text(size: 8.8pt); par({"Small."}) })',
         'plain({ set text(fill: quiet); par({"Quiet."}) })',
-        'section({"Head"}, {\n{ par({"beside"}) }\n}, {\nenum(tight: false, {"one"}, {"two"})\nlist(tight: false, {"three"})\n}, 2)',
-        'section({"Bare"}, none, {\n\n}, 2)',
+        'section({"Head"}, {\n{ par({"beside"}) }\n}, {\nenum(tight: false, {"one"}, {"two"})\nlist(tight: false, {"three"})\n}, 2, true)',
+        'section({"Bare"}, none, {\n\n}, 2, true)',
         'wide({\n{ par({"wide"}) }\n})',
         "#pagebreak(weak: true)\n",
         "plain(v(12.5mm))",
@@ -434,6 +435,43 @@ def test_contents_name_every_section_and_the_first_of_plates_with_their_pages():
         links = list(pdf.pages[0].Annots)
         pages = [page.objgen for page in pdf.pages]
         assert [pages.index(each.Dest[0].objgen) for each in links] == [1, 2]
+
+
+def test_a_list_of_contents_does_not_list_itself():
+    blocks = (Title("", "x"), Section("Contents", (Contents(),), listed=False), Section("Cutting", ()))
+    with pikepdf.open(io.BytesIO(to_pdf(Document("x", blocks, DAY, squares="plates"), "a4"))) as pdf:
+        assert len(list(pdf.pages[0].Annots)) == 1
+
+
+@pytest.mark.parametrize(("lines", "page"), [(1, 0), (14, 0), (24, 1)])
+def test_a_picture_that_need_not_be_true_is_as_large_as_its_page_has_room_for(lines, page):
+    text = Section("Before", tuple(Paragraph("Words.") for _ in range(lines)))
+    fitted = Fitted(Section("Layout", ()), Figure(_square(160)), 0.55)
+    with pikepdf.open(
+        io.BytesIO(to_pdf(Document("x", (Title("", "x"), text, fitted), DAY, squares="plates"), "a4"))
+    ) as pdf:
+        boxes = [
+            (number, np.ptp(path, axis=0) * 25.4)
+            for number, each in enumerate(pdf.pages)
+            for path in closed_paths(each)
+        ]
+        found = [(number, wide) for number, (wide, high) in boxes if abs(wide - high) < 1e-3 and wide > 80]
+        ((number, wide),) = found
+        assert number == page
+        assert wide == pytest.approx(160, abs=0.1) if lines != 14 else 88 <= wide < 159
+
+
+def test_a_table_has_heads_and_what_has_none_is_read_line_by_line():
+    bare = Table((Column(""), Column("")), (("Finished", "9 in"), ("Blocks", "4")))
+    headed = Table((Column("Piece"), Column("Cut")), (("A1", "3 in"),))
+    for table, tables in ((bare, 0), (headed, 1)):
+        with pikepdf.open(
+            io.BytesIO(to_pdf(Document("x", (Title("", "x"), Section("s", (table,))), DAY), "a4"))
+        ) as pdf:
+            kinds = [
+                str(each.get("/S")) for each in pdf.objects if isinstance(each, pikepdf.Dictionary) and "/S" in each
+            ]
+            assert (kinds.count("/Table"), kinds.count("/TH") > 0) == (tables, bool(tables))
 
 
 def test_a_page_without_color_has_none(tmp_path):

@@ -6,7 +6,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.drawing.shapes import Area, walk
-from seamlore.printing.content import Contents, Figure, Plate, Section, Table, Wide
+from seamlore.printing.content import Contents, Figure, Fitted, Plate, Section, Table, Wide
 from seamlore.printing.pages import to_pdf
 from seamlore.sheets.booklet import booklet
 
@@ -93,9 +93,12 @@ def test_a_quilt_without_a_name_is_said_to_have_none(pattern):
 def test_a_booklet_has_contents_a_layout_and_a_page_to_color(pattern):
     blocks = booklet(pattern).blocks
     assert any(isinstance(each, Section) and any(isinstance(one, Contents) for one in each.body) for each in blocks)
-    titles = [each.body[0].picture.title for each in blocks if isinstance(each, Wide)]
-    assert titles == ["Trial", "Layout of the quilt", "Trial to color"]
-    uncolored = [each for each in blocks if isinstance(each, Wide)][-1].body[0].picture
+    (contents,) = [each for each in blocks if isinstance(each, Section) and each.heading == "Contents"]
+    # A list of what there is does not name itself.
+    assert not contents.listed
+    fitted = [each.figure.picture for each in blocks if isinstance(each, Fitted)]
+    assert [drawn.title for drawn in fitted] == ["Layout of the quilt", "Trial to color"]
+    uncolored = fitted[-1]
     fills = {shape.fill for shape in walk(uncolored.shapes) if isinstance(shape, Area) and shape.fill}
     assert fills == {"#ffffff"}
 

@@ -31,6 +31,13 @@ def test_what_goes_on_one_page_is_on_one_page_and_what_does_not_is_tiled():
     assert len(list(foundation_plates([given("economy patch", 9)], QUARTER, "letter"))) == 4
 
 
+def test_two_parts_of_a_long_section_stand_side_by_side_on_one_page():
+    # 9 1/2 by 3 1/2 in each: two parts of 126 by 90 mm, upright two of them on letter paper of 181.9 mm.
+    shoo = given("shoo fly", 9)
+    assert len(shoo.foundations.sections) == 3
+    assert len(list(foundation_plates([shoo], QUARTER, "letter"))) == 3
+
+
 def test_sections_are_gathered_on_a_page():
     pinwheel = given("pinwheel", 4)
     assert len(pinwheel.foundations.sections) == 2

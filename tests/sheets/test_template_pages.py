@@ -239,5 +239,13 @@ def test_a_template_too_wide_is_turned_and_its_grain_with_it():
         assert abs(y1 - y0) > 3
 
 
+def test_templates_are_tried_in_other_orders_before_a_page_is_added():
+    # Those of a block of 12 in with triangles in squares: the largest first takes two pages.
+    tall = np.array([[0.0, 0], [4, 0], [2, 4]])
+    thin = np.array([[0.0, 0], [2, 4], [0, 4]])
+    given = [PatchTemplate("A2", tall, ("cut 4",)), PatchTemplate("B1", thin, ("cut 8",)), _square(2, "C1")]
+    assert len(template_plates(given, QUARTER, "letter")) == 1
+
+
 def test_without_templates_there_is_no_page():
     assert template_plates([], QUARTER, "a4") == ()

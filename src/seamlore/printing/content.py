@@ -108,8 +108,8 @@ class Note:
 class Section:
     """A heading in the side column, and beside it what belongs to it.
 
-    One of level 3 belongs to the section of level 2 before it, and the list of contents leaves it out. One that is
-    `whole` is not parted between two pages.
+    One of level 3 belongs to the section of level 2 before it, and the list of contents leaves it out, as it does one that
+    is not `listed`. One that is `whole` is not parted between two pages.
     """
 
     heading: str
@@ -117,6 +117,7 @@ class Section:
     beside: tuple[Block, ...] = ()
     level: Literal[2, 3] = 2
     whole: bool = False
+    listed: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +125,24 @@ class Wide:
     """Blocks over the whole width, kept on one page, clear of the test squares."""
 
     body: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """A picture that need not be true to scale, under its section: as large as the page has room for.
+
+    Parameters
+    ----------
+    section : Section
+    figure : Figure
+        At the size that it has when it stands alone on its page.
+    least : float
+        The smallest part of that size at which it is still read; where less room is left, it begins the next page.
+    """
+
+    section: Section
+    figure: Figure
+    least: float = 0.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +178,20 @@ class Space:
 
 
 Block = (
-    Title | Paragraph | Steps | Table | Figure | Beside | Note | Section | Wide | Plate | NewPage | Contents | Space
+    Title
+    | Paragraph
+    | Steps
+    | Table
+    | Figure
+    | Beside
+    | Note
+    | Section
+    | Wide
+    | Fitted
+    | Plate
+    | NewPage
+    | Contents
+    | Space
 )
 
 

@@ -19,6 +19,7 @@ from seamlore.printing.content import (
     Contents,
     Document,
     Figure,
+    Fitted,
     NewPage,
     Note,
     Paper,
@@ -193,10 +194,14 @@ def _blocks(blocks: tuple[Block, ...]) -> str:
 def _block(block: Block, *, top: bool = False) -> str:
     if isinstance(block, Section):
         beside = _blocks(block.beside) if block.beside else "none"
-        said = f"section({words(block.heading)}, {beside}, {_blocks(block.body)}, {block.level})"
+        said = f"section({words(block.heading)}, {beside}, {_blocks(block.body)}, {block.level}, {yes(block.listed)})"
         return f"block(breakable: false, {said})" if block.whole else said
     if isinstance(block, Wide):
         return f"wide({_blocks(block.body)})"
+    if isinstance(block, Fitted):
+        picture = block.figure.picture
+        size = f"{picture.width_mm:g}mm, {picture.height_mm:g}mm"
+        return f"fitted({_block(block.section)}, {size}, {block.least:g}, {_inner(block.figure)})"
     if isinstance(block, Title):
         eyebrow = words(block.eyebrow) if block.eyebrow else "none"
         subtitle = words(block.subtitle) if block.subtitle else "none"
@@ -260,6 +265,8 @@ def _walk(blocks: tuple[Block, ...]) -> Iterator[Block]:
             yield from _walk(block.body + block.beside)
         elif isinstance(block, Wide | Note):
             yield from _walk(block.body)
+        elif isinstance(block, Fitted):
+            yield from _walk((block.section, block.figure))
         elif isinstance(block, Beside):
             for stack in block.stacks:
                 yield from _walk(stack)
@@ -286,8 +293,8 @@ def _check_places(document: Document, paper: Paper) -> None:
     for block in document.blocks:
         if isinstance(block, Plate):
             _check_room(block.picture, width, height, paper)
-        elif isinstance(block, Wide):
-            for picture in _pictures(block.body):
+        elif isinstance(block, Wide | Fitted):
+            for picture in _pictures(block.body if isinstance(block, Wide) else (block.figure,)):
                 _check_room(picture, width, page_height(paper) - foot, paper)
         else:
             for picture in _pictures((block,)):

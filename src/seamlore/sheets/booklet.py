@@ -25,6 +25,7 @@ from seamlore.printing.content import (
     Contents,
     Document,
     Figure,
+    Fitted,
     NewPage,
     Paper,
     Paragraph,
@@ -69,18 +70,21 @@ def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = F
     """
     cloths = quilt_cloths(content.quilt, content.cloths)
     given = replace(content, cloths=plain_cloths(cloths) if plain else cloths)
+    plates = template_plates(given.templates, given.allowance, paper, given.piecing)
     blocks: list[Block] = [
         *_cover(given, paper),
         NewPage(),
-        Section("Contents", (Contents(),)),
+        Section("Contents", (Contents(),), listed=False),
         *_beginning(given),
         *_buying(given),
         *_cutting(given, paper),
         *_blocks(given, paper),
         *_layout(given, paper),
         *_sewing(given, paper),
+        # What is cut without a template is read on; the page to color is copied.
+        *(each for each in plates if isinstance(each, Section)),
         *_coloring(given, paper),
-        *template_plates(given.templates, given.allowance, paper, given.piecing),
+        *(each for each in plates if not isinstance(each, Section)),
         *foundation_plates(given.foundations, given.allowance, paper),
     ]
     subject = f"A quilt pattern, {show_size(*given.quilt.finished_size)} finished"
@@ -286,7 +290,7 @@ def _layout(content: BookletContent, paper: Paper) -> list[Block]:
         content.quilt, full_width(paper), page_height(paper) * 0.62, content.cloths, title=f"{title} of the quilt"
     )
     told: tuple[Block, ...] = tuple(Paragraph(each) for each in content.layout)
-    return [NewPage(), Section(title, told), Wide((Figure(drawn),))]
+    return [Fitted(Section(title, told), Figure(drawn), 0.7)]
 
 
 def _words(step: SewingStep) -> Block:
@@ -319,4 +323,4 @@ def _coloring(content: BookletContent, paper: Paper) -> list[Block]:
         title=f"{quilt.name} to color",
     )
     said = Paragraph("Copy this page, and try other fabrics with colored pencils before you buy.")
-    return [NewPage(), Section("Coloring page", (said,)), Wide((Figure(drawn),))]
+    return [Fitted(Section("Coloring page", (said,)), Figure(drawn), 0.55)]

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from seamlore.drawing.picture import Picture
+from seamlore.drawing.picture import Picture, picture
+from seamlore.drawing.shapes import Group
 from seamlore.drawing.tiling import tiles
 from seamlore.lengths import Length, show_seam
 from seamlore.pictures.foundations import foundation_picture
 from seamlore.printing.content import Paper, Paragraph, Plate
 from seamlore.printing.pages import plate_room
-from seamlore.sheets.page_filling import Turned, fewest_pages, whole_cells
+from seamlore.sheets.page_filling import Spacing, Turned, fewest_pages, whole_cells
 from seamlore.sheets.pattern import BlockFoundation
 
 HEADING = "Foundations at true scale"
+# They are cut apart and trimmed: little room between them is enough.
+_CLOSE = Spacing(2.0, 1.0)
 
 
 def foundation_plates(given: Sequence[BlockFoundation], allowance: Length, paper: Paper) -> Iterator[Plate]:
@@ -28,7 +31,7 @@ def foundation_plates(given: Sequence[BlockFoundation], allowance: Length, paper
     """
     room = plate_room(paper)
     drawn = [part for each in given for part in _pictures(each, allowance, room)]
-    pages = fewest_pages([[Turned(part, whole_cells(part))] for part in drawn], *room) if drawn else []
+    pages = fewest_pages([_turns(part, room) for part in drawn], *room, title="Foundations", spacing=_CLOSE)
     use = (
         Paragraph("Copy once for each block. Sew on the printed side, pieces on the other; begin with 1.", "small"),
         Paragraph(
@@ -49,7 +52,25 @@ def _pictures(given: BlockFoundation, allowance: Length, room: tuple[float, floa
             continue
         several = f", {section.name}" if len(given.foundations.sections) > 1 else ""
         drawn = foundation_picture(section, given.labels, allowance, f"{given.name}{several}")
-        if drawn.width_mm <= room[0] and drawn.height_mm <= room[1]:
+        if _fits(drawn, room) or _fits(drawn, room[::-1]):
             yield drawn
         else:
-            yield from (tile.picture for tile in tiles(drawn, *room))
+            # Lying or upright, whichever takes fewer tiles.
+            ways = [tiles(way, *room) for way in (drawn, _upright(drawn))]
+            yield from (tile.picture for tile in min(ways, key=len))
+
+
+def _fits(drawn: Picture, room: tuple[float, float]) -> bool:
+    return drawn.width_mm <= room[0] and drawn.height_mm <= room[1]
+
+
+def _upright(drawn: Picture) -> Picture:
+    """The same picture, turned by a quarter."""
+    turned = Group(drawn.shapes, dx=drawn.height_mm, turn_deg=90.0)
+    return picture(drawn.height_mm, drawn.width_mm, [turned], title=drawn.title, description=drawn.description)
+
+
+def _turns(drawn: Picture, room: tuple[float, float]) -> list[Turned]:
+    """Both ways in which it goes on a page, or the one."""
+    ways = [way for way in (drawn, _upright(drawn)) if _fits(way, room)]
+    return [Turned(way, whole_cells(way, _CLOSE)) for way in ways]
