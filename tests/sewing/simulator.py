@@ -96,6 +96,17 @@ def touching(one, two):
     return total
 
 
+def shut(ring, path):
+    """Sew a slit shut that runs from the edge to an inner corner: both its sides must be as long as the seam."""
+    inner, outer = path
+    count = len(ring)
+    for i in range(count):
+        before, here, after = ring[i - 1], ring[i], ring[(i + 1) % count]
+        if near(here, inner) and near(before, outer) and near(after, outer):
+            return tidy([at for j, at in enumerate(ring) if j not in (i, (i + 1) % count)], slits=True)
+    raise NotSewnError(f"{path} are not two ends that lie on each other from corner to corner")
+
+
 def length(path):
     return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(path))
 
@@ -137,12 +148,17 @@ def sew_step(step, things):
                 raise NotSewnError("the rest of a begun seam is not its whole side")
             table[first], open_seam = closed, None
             continue
+        if seam.manner == "mitered":
+            if first != second:
+                raise NotSewnError(f"{step.name}: a corner is mitered before its sides are on")
+            table[first] = shut(table[first], path)
+            continue
         if first == second:
             raise NotSewnError(f"{step.name}: a seam within what is joined already")
         one, two = table[first], table[second]
         contact = touching(one, two)
         legs = list(pairwise(path))
-        if seam.manner in ("straight", "begun") and len(legs) != 1:
+        if seam.manner in ("straight", "begun", "stopped") and len(legs) != 1:
             raise NotSewnError(f"{step.name}: a straight seam that turns")
         if seam.manner == "set in" and len(legs) < 2:
             raise NotSewnError(f"{step.name}: set in without a turn")
@@ -163,10 +179,10 @@ def sew_step(step, things):
             # What lies along the open seam is sewn when that is finished.
             if abs(spare + length(open_seam[0]) - open_seam[1]) > NEAR:
                 raise NotSewnError(f"{step.name}: more lies together than is sewn")
-        elif spare > NEAR:
+        elif spare > NEAR and seam.manner != "stopped":
             raise NotSewnError(f"{step.name}: more lies together than is sewn")
         merged = merge(one, two, path)
-        table[first] = tidy(merged, slits=bool(open_seam))
+        table[first] = tidy(merged, slits=bool(open_seam) or seam.manner == "stopped")
         group[first] |= group.pop(second)
         del table[second]
     if open_seam:
@@ -174,6 +190,8 @@ def sew_step(step, things):
     if len(table) != 1:
         raise NotSewnError(f"{step.name}: left in {len(table)} pieces")
     (ring,) = table.values()
+    if len(tidy(ring)) != len(tidy(ring, slits=True)):
+        raise NotSewnError(f"{step.name}: a slit is left open")
     return ring
 
 

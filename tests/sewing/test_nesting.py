@@ -113,9 +113,9 @@ def test_rows_are_pressed_by_turns():
 @pytest.mark.parametrize(
     ("name", "border"),
     [
-        ("one block, oblong", "border, sides"),
-        ("unequal border", "border, sides"),
-        ("mitered and cornered borders", "border 2, sides"),
+        ("one block, oblong", "border (sides)"),
+        ("unequal border", "border (sides)"),
+        ("mitered and cornered borders", "border 2 (sides)"),
     ],
 )
 def test_seams_lie_toward_the_border(name, border):

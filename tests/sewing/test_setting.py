@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -77,13 +78,27 @@ def test_sides_of_a_border_are_sewn_on_before_top_and_bottom(quilt_of):
     steps = joined("one block, oblong", quilt_of)
     names = [step.name for step in steps]
     assert names[-2:] == ["the top with border 1 on two sides", "the top"]
-    assert [part.name for part in steps[-2].parts] == ["border, sides", "the field", "border, sides"]
+    assert [part.name for part in steps[-2].parts] == ["border (sides)", "the field", "border (sides)"]
 
 
-def test_a_mitered_border_is_sewn_to_all_sides_and_turns_at_its_four_corners(quilt_of):
+def test_a_mitered_border_is_sewn_to_all_sides_and_its_corners_last(quilt_of):
     steps = joined("mitered and cornered borders", quilt_of)
-    turning = [seam for step in steps for seam in step.seams if seam.manner == "set in"]
-    assert sum(len(seam.path) - 2 for seam in turning) == 4
+    (framed,) = [step for step in steps if step.manner == "mitered"]
+    # Four sides from corner to corner, then the corners from the inside outward: common practice, no source.
+    assert [seam.manner for seam in framed.seams] == ["stopped"] * 4 + ["mitered"] * 4
+    inner = [floats([seam.path[0]])[0] for seam in framed.seams[4:]]
+    assert all(any(near(at, corner) for corner in floats(framed.parts[0].outline)) for at in inner)
+
+
+def test_the_simulator_refuses_a_frame_whose_corner_is_left_open(quilt_of):
+    quilt = quilt_of("mitered and cornered borders")
+    pieces = top_pieces(quilt, arrange(quilt), groups(quilt))
+    steps = [
+        replace(step, seams=step.seams[:-1]) if step.manner == "mitered" else step
+        for step in joined_top(rounds_of(pieces))
+    ]
+    with pytest.raises(NotSewnError, match="a slit is left open"):
+        sew([each.outline for each in pieces], [each.name for each in pieces], steps, turning=False)
 
 
 def test_borders_are_sewn_on_from_the_inside_outward(quilt_of):

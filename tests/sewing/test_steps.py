@@ -77,7 +77,12 @@ def test_every_catalogue_block_is_sewn_edge_to_edge_into_its_square_with_nothing
     assert len(ring) == 4
     assert all(any(near(at, corner) for at in ring) for corner in ((0, 0), (1, 0), (1, 1), (0, 1)))
     # Seams turn only where they must.
-    turns = sum((len(seam.path) - 2) * step.count for step in steps for seam in step.seams if seam.manner == "set in")
+    turns = sum(
+        (len(seam.path) - 2 + (seam.manner == "mitered")) * step.count
+        for step in steps
+        for seam in step.seams
+        if seam.manner in ("set in", "mitered")
+    )
     assert turns == crossings(given)
 
 
@@ -154,6 +159,15 @@ def test_a_half_square_triangle_of_three_inches_now_measures_three_and_a_half():
     assert now_measures(sewing_steps(three, "AB")[-1].outline, inches("1/4")) == (
         length("3 1/2 in"),
         length("3 1/2 in"),
+    )
+
+
+def test_a_row_on_the_diagonal_is_measured_along_and_across_itself():
+    # A square of 4 times the root of two, on its corner, and a triangle of that leg: by hand, along the row 8 root 2.
+    row = corners((4, 0), (12, 8), (4, 8), (0, 4))
+    wide, high = now_measures(row, inches("1/4"))
+    assert (wide.inches_float, high.inches_float) == pytest.approx(
+        (8 * 2**0.5 + 0.5 + 0.1, 4 * 2**0.5 + 0.5), abs=0.11
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import hypot
 
 import numpy as np
@@ -26,6 +26,8 @@ _BETWEEN_MM = 14.0
 _LETTERED_MM = (4.0, 9.0)
 _TYPE_PT = 7.5
 _LEAST_PT, _MOST_PT = 4.6, 9.0
+# From line to line, for each point of the type.
+_LEADING_MM = 0.42
 _ARROW_MM = (2.0, 3.0)
 # The ring round a point where seams do not nest.
 _CLASH_MM = 1.5
@@ -129,7 +131,8 @@ def result_picture(
 
 def describe(step: Step, allowance: Length, title: str) -> str:
     """Say what a picture of a step shows, for who cannot see it."""
-    joined = [f"{count} {name}" if count > 1 else name for name, count in step.joins]
+    names = [part.shown for part in step.parts]
+    joined = [f"{names.count(name)} {name}" if names.count(name) > 1 else name for name in dict.fromkeys(names)]
     listed = joined[0] if len(joined) == 1 else f"{', '.join(joined[:-1])} and {joined[-1]}"
     seams = f"{len(step.seams)} seam{'s' * (len(step.seams) != 1)}"
     wide, high = now_measures(step.outline, allowance, allowance.unit)
@@ -159,11 +162,36 @@ def _parts(step: Step, points: Insides, labels: Sequence[str], scale: float) -> 
             paint = inside[0][1] if len(inside) == 1 else _PATCHED
             shapes += _lettered(outline, labels[part.pieces[0]], paint)
         else:
-            x, y, clear = _heart(outline)
-            size = min(7.0, clear * 3)
-            if size >= _LEAST_PT:
-                shapes.append(Text(x, y, part.name, size, "middle", True, "semibold", fill=INK, halo=PAPER))
+            shapes += _named(outline, part.shown)
     return shapes
+
+
+def _named(outline: Points, name: str) -> list[Shape]:
+    """What an earlier step made, by its name, in one line or in as few as find room; none where it finds none."""
+    x, y, clear = _heart(outline)
+    wide, high = (float(side) for side in np.ptp(outline, axis=0))
+    count = len(name.split())
+    for lines in range(1, count + 1):
+        said = _even_lines(name, lines)
+        widest = max(words_width(each, 1.0) for each in said)
+        size = min(7.0, clear * 3 / lines**0.5, wide * 0.92 / widest, high * 0.92 / (lines * _LEADING_MM))
+        if size >= _LEAST_PT:
+            top = y - (lines - 1) / 2 * size * _LEADING_MM
+            return [
+                Text(x, top + at * size * _LEADING_MM, each, size, "middle", True, "semibold", fill=INK, halo=PAPER)
+                for at, each in enumerate(said)
+            ]
+    return []
+
+
+def _even_lines(name: str, lines: int) -> list[str]:
+    """Words in so many lines, the longest of them as short as can be."""
+    words = name.split()
+    ways = (
+        [" ".join(words[a:b]) for a, b in pairwise((0, *cuts, len(words)))]
+        for cuts in combinations(range(1, len(words)), lines - 1)
+    )
+    return min(ways, key=lambda way: max(map(len, way)))
 
 
 def _centroid(points: Points) -> Points:

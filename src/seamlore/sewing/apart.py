@@ -14,10 +14,10 @@ from typing import Literal
 
 import numpy as np
 
-from seamlore.sewing.cuts import Pieces, Run, ring, runs, set_in, square_to, turned_slope
+from seamlore.sewing.cuts import Pieces, Run, frame, ring, runs, set_in, square_to, turned_slope
 from seamlore.sewing.seammap import SeamMap
 
-Manner = Literal["", "straight", "partial", "set in"]
+Manner = Literal["", "straight", "partial", "mitered", "set in"]
 Way = Literal["", "across", "up and down", "on the diagonal", "at a slant"]
 # No corner of a draft falls halfway between two of these, so that the rounding of floats tells no two alike parts apart.
 _QUANTUM = 1.2345678e-6
@@ -34,9 +34,11 @@ class Part:
         Numbers of its pieces, in order.
     parts : tuple of Part
         What it is joined from, in order: along the line that crosses their seams; of a partial seam the middle, then
-        what goes round it; what others are set into before those; empty for a piece.
-    manner : {"", "straight", "partial", "set in"}
-        Whether all its seams are straight from edge to edge, or one is begun and finished last, or turn corners.
+        what goes round it; of a mitered frame its middle, then its sides clockwise; what others are set into before those;
+        empty for a piece.
+    manner : {"", "straight", "partial", "mitered", "set in"}
+        Whether all its seams are straight from edge to edge, or one is begun and finished last, or a frame's corners are
+        sewn last, or seams turn corners.
     way : str
         How straight seams run: "across", "up and down", "on the diagonal", "at a slant".
     row : bool
@@ -176,6 +178,10 @@ class Apart:
         if around:
             parts = (around.middle, *around.arms)
             return Part(tuple(sorted(pieces)), tuple(map(self.apart, parts)), "partial")
+        framed = frame(self.net, pieces, found.ending)
+        if framed:
+            parts = (framed.middle, *framed.sides)
+            return Part(tuple(sorted(pieces)), tuple(map(self.apart, parts)), "mitered")
         return self._set_in(pieces)
 
     def _straight(self, pieces: Pieces, whole: Mapping[float, list[Run]], turn: int) -> Part:

@@ -157,7 +157,8 @@ def _counted(
     for (_, step), times in zip(alike, counts, strict=True):
         sewn = [seam for seam in step.seams if seam.manner != "begun"]
         seams += len(sewn) * times
-        turns += sum(len(seam.path) - 2 for seam in sewn) * times
+        # A mitered corner is met as a turn is: three seams end in one point.
+        turns += sum(len(seam.path) - 2 + (seam.manner == "mitered") for seam in sewn) * times
         long += sum(_long(seam.path) for seam in sewn) * times
     return Batch(alike, count, stage, seams, long, turns, strip_set)
 

@@ -1,8 +1,8 @@
 """Where sewn pieces come apart: along straight seams, at a partial seam, at seams that are set in.
 
 A straight seam runs from edge to edge of what it divides. Where none is left, seams may end on one another in a ring,
-each butting the next: then one of them is begun, left open, and finished last (a partial seam). Where neither is, a
-seam turns at a corner and what lies in the corner is set in. A corner at which no straight seam runs through costs
+each butting the next: then one of them is begun, left open, and finished last (a partial seam). The sides of a frame with
+mitered corners are sewn on from corner to corner, and its corners last. Where none of these is, a seam turns at a corner and what lies in the corner is set in. A corner at which no straight seam runs through costs
 one turn whatever the order, since the last seam sewn there passes it; seams that turn only at such corners are
 therefore as few as can be.
 """
@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from heapq import heappop, heappush
 from math import pi
 
+from seamlore.errors import ShapeError
 from seamlore.sewing.seammap import SeamMap
 
 Pieces = frozenset[int]
@@ -156,6 +157,76 @@ def _as_ring(net: SeamMap, part: Pieces, way: Sequence[Run]) -> Ring | None:
             return None
         arms.append(groups[shared.pop()])
     return Ring(groups[middle], tuple(arms)) if len(set(arms)) == len(arms) else None
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A frame whose corners are mitered.
+
+    Parameters
+    ----------
+    middle : Pieces
+        What it goes round.
+    sides : tuple of Pieces
+        Clockwise.
+    """
+
+    middle: Pieces
+    sides: tuple[Pieces, ...]
+
+
+def frame(net: SeamMap, part: Pieces, ending: Sequence[Run]) -> Frame | None:
+    """Find a frame round the middle of a part: one side along each side of the middle, a seam from each of its corners
+    straight to the edge.
+
+    Parameters
+    ----------
+    net : SeamMap
+    part : Pieces
+    ending : sequence of Run
+        Its seams that do not run from edge to edge.
+    """
+    outer = frozenset(
+        piece
+        for number in net.edge(part)
+        for piece in (net.stretches[number].left, net.stretches[number].right)
+        if piece in part
+    )
+    middle = part - outer
+    if not middle or len(net.components(middle, ())) != 1:
+        return None
+    try:
+        corners = net.bent(middle)
+    except ShapeError:
+        return None
+    edge = edge_corners(net, part)
+    spokes: dict[int, Run] = {}
+    for run in ending:
+        start, end = net.stretches[run[0]].start, net.stretches[run[-1]].end
+        inner = start if end in edge else end
+        if (start in edge) != (end in edge) and inner in corners:
+            if inner in spokes:
+                return None
+            spokes[inner] = run
+    groups = net.components(outer, [number for run in spokes.values() for number in run])
+    if set(spokes) != set(corners) or len(groups) != len(corners):
+        return None
+    sides = []
+    for one, other in zip(corners, [*corners[1:], corners[0]], strict=True):
+        between = [group for group in groups if set(_tips(net, net.between(group, middle))) == {one, other}]
+        if len(between) != 1:
+            return None
+        sides.append(between[0])
+    return Frame(middle, tuple(sides))
+
+
+def _tips(net: SeamMap, numbers: Sequence[int]) -> tuple[int, ...]:
+    """The two ends of stretches that lie on one line, one after the other; nothing for others."""
+    if len({net.stretches[number].line for number in numbers}) != 1:
+        return ()
+    ends = [at for number in numbers for at in net.stretches[number][:2]]
+    tips = tuple(at for at in ends if ends.count(at) == 1)
+    return tips if len(tips) == 2 else ()
 
 
 Turns = tuple[int, int]

@@ -12,8 +12,9 @@ from seamlore.sewing.apart import Part
 from seamlore.sewing.cuts import Pieces
 from seamlore.sewing.seammap import SeamMap
 
-# Begun: sewn a part of the way and left open; finished: the rest of a seam that was begun.
-SeamManner = Literal["straight", "begun", "finished", "set in"]
+# Begun: sewn a part of the way and left open; finished: the rest of a seam that was begun. Stopped: sewn from corner to
+# corner of the seam line, the allowances left free; mitered: joins two sides of a frame that were sewn on so.
+SeamManner = Literal["straight", "begun", "finished", "stopped", "mitered", "set in"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,8 @@ def joins(net: SeamMap, part: Part) -> list[Join]:
     inside = [frozenset(each.pieces) for each in part.parts]
     if part.manner == "partial":
         return _ring_joins(net, inside)
+    if part.manner == "mitered":
+        return _frame_joins(net, inside)
     if part.manner == "set in":
         return [
             Join(tuple(net.between(inside[0], other)), tuple(range(number)), (number,), "set in")
@@ -62,6 +65,22 @@ def _ring_joins(net: SeamMap, inside: Sequence[Pieces]) -> list[Join]:
         joined = joined | arm
     rest = net.between(arms[0], middle | arms[-1])
     found.append(Join(tuple(rest), (0, last), (1,), "finished", begins))
+    return found
+
+
+def _frame_joins(net: SeamMap, inside: Sequence[Pieces]) -> list[Join]:
+    """Sides of a frame to its middle, then each corner, from the middle outward."""
+    middle, *sides = inside
+    found = [
+        Join(tuple(net.between(middle, side)), (0,), (number,), "stopped")
+        for number, side in enumerate(sides, start=1)
+    ]
+    corners = {at for number in net.edge(middle) for at in net.stretches[number][:2]}
+    for number, side in enumerate(sides, start=1):
+        onward = number % len(sides) + 1
+        shared = net.between(side, inside[onward])
+        (begins,) = {at for each in shared for at in net.stretches[each][:2]} & corners
+        found.append(Join(tuple(shared), (number,), (onward,), "mitered", begins))
     return found
 
 

@@ -16,6 +16,7 @@ from functools import lru_cache
 from seamlore.draft.block import Corner, Value
 from seamlore.sewing.alike import first_copies, same_seams
 from seamlore.sewing.allowances import MANY, Allowances, Crossing, allowances
+from seamlore.sewing.cuts import Pieces
 from seamlore.sewing.pressing_model import Model, Pressed
 from seamlore.sewing.steps import Outline, Press, Sewn, Step, every_part, sewn
 
@@ -159,27 +160,40 @@ def pressed_steps(of: Sewn, met: Allowances, ways: Sequence[Press]) -> tuple[Ste
     for crossing in clashing(met, ways):
         at_clash[met.seams[met.legs[crossing.over].seam][0]].append(crossing.at)
     found = []
+    unlike: dict[Pieces, bool] = {}
     for step in of.steps:
         first = parts[step.pieces]
         order = of.take.orders(frozenset(step.pieces))[0]
-        presses: list[tuple[Press, ...]] = []
+        stars = {frozenset(part.pieces): unlike.get(frozenset(part.pieces), False) for part in first.parts}
+        laid: list[tuple[tuple[Press, ...], bool]] = []
         for copy in step.copies:
             # A part that is the same when it is turned is laid so that it is pressed as the first is.
             read = []
             for there in of.take.orders(frozenset(copy)):
+                names = dict(zip(there, order, strict=True))
                 here: dict[int, Press] = {}
-                same = same_seams(of, parts[copy], first, dict(zip(there, order, strict=True)))
-                for number, number_there, swapped in same:
+                for number, number_there, swapped in same_seams(of, parts[copy], first, names):
                     here[number_there] = _turned(ways[numbers[copy, number]], swapped)
                 if here:
                     begun = len(step.seams) > len(here)
-                    read.append(
-                        tuple(here.get(each, here[max(here)] if begun else "") for each in range(len(step.seams)))
+                    presses = tuple(
+                        here.get(each, here[max(here)] if begun else "") for each in range(len(step.seams))
                     )
-            presses.append(presses[0] if presses and presses[0] in read else read[0])
+                    same = all(
+                        stars.get(frozenset(names[piece] for piece in part.pieces))
+                        == unlike.get(frozenset(part.pieces), False)
+                        for part in parts[copy].parts
+                    )
+                    read.append((presses, same))
+            best = read[0] if not laid else min(read, key=lambda each: (each[0] != laid[0][0], not each[1]))
+            laid.append(best)
+            unlike[frozenset(copy)] = best[0] != laid[0][0] or not best[1]
+        presses = tuple(each for each, _ in laid)
         seams = tuple(replace(seam, press=press) for seam, press in zip(step.seams, presses[0], strict=True))
         clashes = tuple(of.net.corners[at] for at in dict.fromkeys(at_clash[step.pieces]))
-        found.append(replace(step, seams=seams, presses=tuple(presses), clashes=clashes))
+        joined = tuple(replace(part, unlike=stars[frozenset(part.pieces)]) for part in step.parts)
+        differs = tuple(unlike[frozenset(copy)] for copy in step.copies)
+        found.append(replace(step, parts=joined, seams=seams, presses=presses, unlike=differs, clashes=clashes))
     return tuple(found)
 
 

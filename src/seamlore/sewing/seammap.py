@@ -128,6 +128,10 @@ class SeamMap:
         ShapeError
             When they do not make one piece of cloth without a hole.
         """
+        return tuple(self.corners[at] for at in self.bent(pieces))
+
+    def bent(self, pieces: frozenset[int]) -> tuple[int, ...]:
+        """The numbers of the corners of an outline; as `outline`."""
         follow = {}
         for number in self.edge(pieces):
             each = self.stretches[number]
@@ -146,9 +150,7 @@ class SeamMap:
             raise ShapeError("pieces round a hole", "sewn pieces have one outline", "join others first")
         lines = [follow[at][1] for at in ring]
         return tuple(
-            self.corners[at]
-            for at, before, line in zip(ring, lines[-1:] + lines[:-1], lines, strict=True)
-            if before != line
+            at for at, before, line in zip(ring, lines[-1:] + lines[:-1], lines, strict=True) if before != line
         )
 
     def path(self, numbers: Sequence[int]) -> tuple[int, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -14,7 +14,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.parts import Bit, Frame, Ring, Spot, outlines
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.where import Where
-from seamlore.sewing.steps import Joined, Outline, Sewn, Step, sewn
+from seamlore.sewing.steps import Outline, Sewn, Step, sewn
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ class TopPiece:
     where : Where
         Its address.
     name : str
-        What it is called: "block", "half block", "SF", "side triangle", "border, sides".
+        What it is called: "block", "half block", "SF", "side triangle", "border (sides)".
     alike : str
         The same for those that may take each other's place in a row.
     outline : tuple of corners
@@ -71,7 +71,9 @@ def top_pieces(quilt: Quilt, arranged: Arrangement, found: Sequence[Group]) -> t
     corners = isinstance(quilt.setting, OnPoint)
     for bit in arranged.bits:
         around = bit.where.row + 2 if bit.where.part == "border" else int(corners and bit.role == "corner triangle")
-        pieces.append(TopPiece(bit.where, bit.label, f"{bit.label} {bit.key}", _placed(bit.outline, bit), around))
+        pieces.append(
+            TopPiece(bit.where, _bracketed(bit.label), f"{bit.label} {bit.key}", _placed(bit.outline, bit), around)
+        )
     return tuple(pieces)
 
 
@@ -84,6 +86,12 @@ def _name(group: Group, alone: bool) -> str:
     else:
         name = group.kind.name if group.part == "whole" else f"{group.part} {group.kind.name}"
     return f"{name} reversed" if group.reversed else name
+
+
+def _bracketed(label: str) -> str:
+    """A label of the cutting list as it is said in a row of names: "border, sides" there is "border (sides)" here."""
+    name, comma, where = label.partition(", ")
+    return f"{name} ({where})" if comma else name
 
 
 def _placed(ring: Ring, at: Spot | Bit) -> Outline:
@@ -129,7 +137,7 @@ def rounds_of(pieces: Sequence[TopPiece]) -> tuple[Round, ...]:
         shapes = [pieces[index].outline for index in here]
         called = [pieces[index].name for index in here]
         alike = [pieces[index].alike for index in here]
-        names = _Names(number, number == rounds[-1], inner)
+        names = _Names(number, number == rounds[-1], inner, _box(outline))
         if inner:
             numbers.append(inner)
             shapes.append(outline)
@@ -143,6 +151,11 @@ def rounds_of(pieces: Sequence[TopPiece]) -> tuple[Round, ...]:
             outline, name = shapes[0], called[0]
         inner = tuple(sorted(index for each in numbers for index in each))
     return tuple(found)
+
+
+def _box(outline: Outline) -> tuple[float, float, float, float]:
+    xs, ys = [float(x) for x, _ in outline] or [0.0], [float(y) for _, y in outline] or [0.0]
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def joined_top(rounds: Sequence[Round], steps: Sequence[Sequence[Step]] = ()) -> tuple[Step, ...]:
@@ -187,25 +200,37 @@ def joined_top(rounds: Sequence[Round], steps: Sequence[Sequence[Step]] = ()) ->
 
 @dataclass(frozen=True, slots=True)
 class _Names:
-    """What the steps of a round are called: `inner` are the pieces that were joined before it."""
+    """What the steps of a round are called: `inner` are the pieces that were joined before it, within a box."""
 
     round: int
     last: bool
     inner: tuple[int, ...]
+    box: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
 
     @property
     def whole(self) -> str:
         """What comes of the round."""
         return "the top" if self.last else "the field" if self.round == 0 else f"{self._done} all round"
 
-    def of(self, step: Step, pieces: tuple[int, ...], seen: int) -> str:
+    def of(self, step: Step, pieces: tuple[int, ...], seen: Collection[str]) -> str:
         if step.made == "whole":
             return self.whole
         if not self.inner:
             return step.name
-        if not set(self.inner) <= set(pieces):
-            return f"strip {seen} of border {self.round - 1}"
-        return f"{self._done} on two sides"
+        if set(self.inner) <= set(pieces):
+            return f"{self._done} on two sides"
+        name = f"{self._side(step)} strip of border {self.round - 1}"
+        if step.count > 1:
+            name = f"strip of border {self.round - 1}"
+        return f"{name} with its corners" if name in seen else name
+
+    def _side(self, step: Step) -> str:
+        """On which side of what was joined before it a strip lies."""
+        xs, ys = [float(x) for x, _ in step.outline], [float(y) for _, y in step.outline]
+        left, top, right, bottom = self.box
+        away = {"left": left - min(xs), "right": max(xs) - right, "top": top - min(ys), "bottom": max(ys) - bottom}
+        inside = {"left": max(xs) - left, "right": right - min(xs), "top": max(ys) - top, "bottom": bottom - min(ys)}
+        return max(away, key=lambda side: away[side] - max(inside[side], 0.0))
 
     @property
     def _done(self) -> str:
@@ -223,7 +248,7 @@ def _renumbered(
 
     called: dict[str, str] = {}
     for step in made:
-        name = names.of(step, pieces(step.pieces), len(called) + 1)
+        name = names.of(step, pieces(step.pieces), called.values())
         called[step.name] = f"{name}, part {len(called) + 1}" if name in called.values() else name
     return [
         replace(
@@ -232,7 +257,8 @@ def _renumbered(
             made="unit" if step.made == "row" and names.inner else step.made,
             stage=step.stage + stage,
             parts=tuple(
-                Joined(called.get(part.name, part.name), pieces(part.pieces), part.outline) for part in step.parts
+                replace(part, name=called.get(part.name, part.name), pieces=pieces(part.pieces))
+                for part in step.parts
             ),
             copies=tuple(map(pieces, step.copies)),
         )

@@ -19,7 +19,7 @@ from seamlore.draft.block import Corner
 from seamlore.draft.exact.roots import Exact, above, absolute, root
 from seamlore.errors import ShapeError
 from seamlore.lengths import Length, Unit
-from seamlore.plane.outline import as_outline, grow
+from seamlore.plane.outline import Points, as_outline, grow
 from seamlore.sewing.apart import Apart, Manner, Part, Way
 from seamlore.sewing.joins import SeamManner, joins, seam_path
 from seamlore.sewing.seammap import SeamMap, seam_map
@@ -42,11 +42,19 @@ class Joined:
         Numbers of its pieces.
     outline : tuple of corners
         Finished, exact, in inches; clockwise.
+    unlike : bool
+        Whether it is one of those that are sewn or pressed otherwise than the first of their name.
     """
 
     name: str
     pieces: tuple[int, ...]
     outline: Outline
+    unlike: bool = False
+
+    @property
+    def shown(self) -> str:
+        """Its name, starred where it is unlike the first that has it."""
+        return f"{self.name}*" if self.unlike else self.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +68,7 @@ class Seam:
         length along the pieces that it joins, and its first end is where sewing begins; it is left open at the other.
     first, second : tuple of int
         Which of the step's `parts` lie on its two sides: those that were joined before, and what is added.
-    manner : {"straight", "begun", "finished", "set in"}
+    manner : {"straight", "begun", "finished", "stopped", "mitered", "set in"}
     press : {"", "first", "second", "open", "fanned"}
         On which of the two sides its allowances lie.
     """
@@ -82,8 +90,8 @@ class Step:
         "unit 1", "row 2", "the block": by which later steps call it.
     made : {"unit", "row", "whole"}
         A part of the block, a row of it, or all.
-    manner : {"straight", "partial", "set in"}
-        Straight seams only; a partial seam; something set in.
+    manner : {"straight", "partial", "mitered", "set in"}
+        Straight seams only; a partial seam; a frame with mitered corners; something set in.
     way : str
         How straight seams run: "across", "up and down", "on the diagonal", "at a slant".
     stage : int
@@ -99,6 +107,8 @@ class Step:
     presses : tuple of tuple of str
         Of each copy: how its seams are pressed, in the order of `seams`, which tell it of the first. Empty when it is
         not worked out.
+    unlike : tuple of bool
+        Of each copy: whether it is pressed otherwise than the first, or has parts that are. Empty when it is not worked out.
     clashes : tuple of corners
         Where in the first of them seams do not nest, however they are pressed.
     """
@@ -113,12 +123,18 @@ class Step:
     outline: Outline
     copies: tuple[tuple[int, ...], ...]
     presses: tuple[tuple[Press, ...], ...] = ()
+    unlike: tuple[bool, ...] = ()
     clashes: tuple[Corner, ...] = ()
 
     @property
     def other_way(self) -> int:
         """How many of them are pressed otherwise than the first."""
         return sum(each != self.presses[0] for each in self.presses)
+
+    @property
+    def other_parts(self) -> int:
+        """How many of them are pressed as the first is, and have parts that are pressed otherwise than its own."""
+        return sum(self.unlike) - self.other_way
 
     @property
     def count(self) -> int:
@@ -310,8 +326,8 @@ def now_measures(outline: Outline, allowance: Length, unit: Unit = Unit.INCH) ->
     Returns
     -------
     tuple of Length
-        Of a rectangle its sides; of another shape its box along a side that lies square to the block, or along its
-        longest side, points cut off as for sewing. Exact, or a trifle more.
+        Of a rectangle its sides; of another shape its box along a side that lies square to the block, or along the
+        slanted ones where they are longer, points cut off as for sewing. Exact, or a trifle more.
 
     Examples
     --------
@@ -332,14 +348,31 @@ def now_measures(outline: Outline, allowance: Length, unit: Unit = Unit.INCH) ->
     points = as_outline([(float(x), float(y)) for x, y in outline])
     grown = grow(points, float(allowance.inches))
     along = np.roll(points, -1, axis=0) - points
-    square_on = np.flatnonzero(np.abs(along).min(axis=1) < 1e-6)
-    sides_in = square_on.tolist() or list(range(len(along)))
-    longest = max(sides_in, key=lambda index: float(np.hypot(*along[index])))
-    right, down = along[longest] / np.hypot(*along[longest])
-    if abs(down) > abs(right):
-        right, down = down, -right
+    right, down = _measured_along(along)
     wide, high = np.ptp(grown @ np.array([[right, -down], [down, right]]), axis=0).tolist()
     return Length(_upward(wide), unit), Length(_upward(high), unit)
+
+
+def _measured_along(sides: Points) -> tuple[float, float]:
+    """The direction along which a tape is laid, to the right: square to the block, unless most of the edge is slanted."""
+    lengths = np.hypot(sides[:, 0], sides[:, 1])
+    angles = np.arctan2(sides[:, 1], sides[:, 0]) % (np.pi / 2)
+
+    def alike(angle: float) -> float:
+        apart = np.abs(angles - angle)
+        return float(lengths[np.minimum(apart, np.pi / 2 - apart) < 1e-6].sum())
+
+    square = alike(0.0)
+    best = max(angles.tolist(), key=lambda angle: (round(alike(angle), 6), -angle))
+    # A triangle is laid with a side that is square to the block along the ruler's edge, where it has one.
+    if square and (len(sides) == 3 or square > alike(best) - 1e-6):
+        on = np.flatnonzero(np.abs(sides).min(axis=1) < 1e-6)
+        longest = max(on.tolist(), key=lambda index: float(lengths[index]))
+    else:
+        on = np.flatnonzero(np.abs((angles - best + 0.1) % (np.pi / 2) - 0.1) < 1e-6)
+        longest = max(on.tolist(), key=lambda index: float(lengths[index]))
+    right, down = (sides[longest] / lengths[longest]).tolist()
+    return (down, -right) if abs(down) > abs(right) + 1e-9 else (right, down)
 
 
 def _long(side: tuple[Exact, Exact]) -> Fraction:

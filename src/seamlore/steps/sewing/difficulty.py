@@ -60,6 +60,8 @@ def _fair(quilt: Quilt, top: Top) -> list[str]:
     found = []
     if any(step.manner == "partial" for made in top.blocks for step in made.steps):
         found.append("partial seams")
+    if any(step.manner == "mitered" for steps in (top.steps, *(made.steps for made in top.blocks)) for step in steps):
+        found.append("mitered corners")
     shapes = {shape_of(piece.outline).shape for piece in pieces(quilt) if piece.kind}
     if "template" in shapes:
         found.append("pieces cut by template")

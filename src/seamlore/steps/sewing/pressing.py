@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from seamlore.draft.where import said
+from seamlore.draft.where import SIDES, Where, said
 from seamlore.sewing.ends import Lying
 from seamlore.sewing.top import Made, OtherWay, Top
 from seamlore.steps.words import listed
@@ -36,14 +37,14 @@ def block_pressing(made: Made, top: Top) -> Iterable[str]:
         counts = {way: list(ways.values()).count(way) for way in set(ways.values())}
         usual = min(counts, key=lambda way: (-counts[way], way))
         for other in made.others:
-            which = [
-                (where.row, where.column)
-                for where, way in sorted(ways.items())
-                if way != usual and counts[way] == other.count
-            ]
+            those = [where for where, way in sorted(ways.items()) if way != usual and counts[way] == other.count]
+            if made.group.role == "border":
+                which = _along_sides(those)
+            else:
+                which = _which([(at.row, at.column) for at in those], [(at.row, at.column) for at in ways])
             yield (
                 f"In {other.count} of the {made.count} press {_against(made, other)} against the arrows, so that neighbors "
-                f"nest{_which(which, [(where.row, where.column) for where in ways])}."
+                f"nest{which}."
             )
     if made.clashes:
         count = len(set(made.clashes))
@@ -110,6 +111,23 @@ def _turned(turned: dict[tuple[int, int], Lying], top: Top) -> Iterable[str]:
         if which:
             many = f"{len(which)} block{'s' * (len(which) != 1)}"
             yield f"Give {many} {turn}, which changes nothing that is seen, so that seams nest{_which(which, of)}."
+
+
+def _along_sides(some: Sequence[Where]) -> str:
+    """Which units of a border, by their places along its sides, counted from the left or from the top."""
+    by_place: dict[int, list[str]] = defaultdict(list)
+    for where in some:
+        by_place[where.column].append(where.side)
+    if len(by_place) > _NAMED:
+        return ""
+    alike: dict[tuple[str, ...], list[int]] = defaultdict(list)
+    for place, sides in by_place.items():
+        alike[tuple(each for each in SIDES if each in sides)].append(place + 1)
+    told = [
+        f"number {listed([str(each) for each in places])} {'on each side' if len(sides) == len(SIDES) else f'at the {listed(list(sides))}'}"
+        for sides, places in alike.items()
+    ]
+    return f": {'; '.join(told)}"
 
 
 def _which(some: Sequence[tuple[int, int]], of: Sequence[tuple[int, int]]) -> str:

@@ -93,7 +93,7 @@ def top_steps_drawn(top: Top, allowance: Length, method: Method = "machine") -> 
     >>> for step in top_steps_drawn(four, inches("1/4")):
     ...     print(f"{step.title}: {step.words[0]} {step.size}")
     Row 1: Join 3 of block, side by side. It should now measure 24 1/2 x 8 1/2 in, raw edge to raw edge.
-    The top: Join 2 of row 1, one under the other. It should now measure 24 1/2 x 16 1/2 in, raw edge to raw edge.
+    The top: Join row 1 and row 1*, one under the other. It should now measure 24 1/2 x 16 1/2 in, raw edge to raw edge.
     """
     for step in top.steps:
         title = step.name[0].upper() + step.name[1:]
@@ -118,7 +118,7 @@ def _title(step: Step, called: Mapping[frozenset[int], str]) -> str:
 
 
 def _words(step: Step, method: Method) -> Iterator[str]:
-    names = [part.name for part in step.parts]
+    names = [part.shown for part in step.parts]
     if step.manner == "partial":
         middle, first, *others = names
         yield (
@@ -127,14 +127,45 @@ def _words(step: Step, method: Method) -> Iterator[str]:
         )
         yield f"Add {listed(others)} in turn, each along its whole side."
         yield f"Fold {first} back, and finish the first seam over {names[-1]}."
+    elif step.manner == "mitered":
+        yield from _mitered(names, method)
     elif step.manner == "set in":
         yield from _set_in(step, names, method)
     else:
         yield f"Join {_counted(names)}, {_WAYS[step.way]}{_SEWN[method]}."
     pressed = "" if method == "papers" else _pressed(step)
     if pressed:
-        unlike = f" Press {step.other_way} of the {step.count} the other way." if step.other_way else ""
-        yield f"{pressed}{unlike}"
+        yield f"{pressed}{_unlike(step)}"
+
+
+def _unlike(step: Step) -> str:
+    """Which copies differ from the first, so that seams nest, and by which name later steps call them."""
+    if not any(step.unlike):
+        return ""
+    said = f" Press {step.other_way} of the {step.count} the other way" if step.other_way else ""
+    if step.other_parts:
+        of = f"in {step.other_parts} more" if said else f" In {step.other_parts} of the {step.count}"
+        parts = "take parts marked * where the others take those without, and the other way about"
+        said = f"{said}; {of} {parts}" if said else f"{of} {parts}"
+    return f"{said}: below {'it is' if sum(step.unlike) == 1 else 'these are'} {step.name}*."
+
+
+def _mitered(names: list[str], method: Method) -> Iterator[str]:
+    middle, *sides = names
+    each = listed(list(dict.fromkeys(sides)))
+    count = {3: "three", 4: "four"}.get(len(sides), str(len(sides)))
+    if method == "papers":
+        yield f"Whip {each} to the {count} sides of {middle}; then fold the papers so that the ends meet, and whip each corner."
+        return
+    yield (
+        f"Sew {each} to the {count} sides of {middle}, each from corner to corner of the seam line and no further: the "
+        "allowances at the ends stay free."
+    )
+    outward = "a back stitch at each end" if method == "hand" else "secured at both ends"
+    yield (
+        f"At each corner fold the work so that two ends lie right sides together, and sew them from the inner corner "
+        f"outward, {outward}. See that it lies flat before you trim its allowance."
+    )
 
 
 def _set_in(step: Step, names: list[str], method: Method) -> Iterator[str]:
@@ -172,8 +203,8 @@ def _pressed(step: Step) -> str:
     if len(ways) == 1 and ways[0] in ("first", "second"):
         seam = step.seams[-1]
         side = seam.first if ways[0] == "first" else seam.second
-        if len(side) == 1 and len({part.name for part in step.parts}) == len(step.parts):
-            return f"Press toward {step.parts[side[0]].name}."
+        if len(side) == 1 and len({part.shown for part in step.parts}) == len(step.parts):
+            return f"Press toward {step.parts[side[0]].shown}."
     return "Press as the arrows show."
 
 
