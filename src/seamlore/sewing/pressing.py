@@ -188,12 +188,12 @@ def pressed_steps(of: Sewn, met: Allowances, ways: Sequence[Press]) -> tuple[Ste
             best = read[0] if not laid else min(read, key=lambda each: (each[0] != laid[0][0], not each[1]))
             laid.append(best)
             unlike[frozenset(copy)] = best[0] != laid[0][0] or not best[1]
-        presses = tuple(each for each, _ in laid)
-        seams = tuple(replace(seam, press=press) for seam, press in zip(step.seams, presses[0], strict=True))
+        every = tuple(each for each, _ in laid)
+        seams = tuple(replace(seam, press=press) for seam, press in zip(step.seams, every[0], strict=True))
         clashes = tuple(of.net.corners[at] for at in dict.fromkeys(at_clash[step.pieces]))
         joined = tuple(replace(part, unlike=stars[frozenset(part.pieces)]) for part in step.parts)
         differs = tuple(unlike[frozenset(copy)] for copy in step.copies)
-        found.append(replace(step, parts=joined, seams=seams, presses=presses, unlike=differs, clashes=clashes))
+        found.append(replace(step, parts=joined, seams=seams, presses=every, unlike=differs, clashes=clashes))
     return tuple(found)
 
 
