@@ -45,6 +45,11 @@ ROWS = [
     ("look/tape", "tape", {"rows": MANY}),
     ("look/tape", "tape", {"columns": "201"}),
     ("look/account", "choice", {"account": LONG}),
+    *(
+        ("fabrics/found", "fabrics", {"of": of, "fabric": fabric, "do": "name", "name": "x"})
+        for of in ("", LONG)
+        for fabric in ("0", MANY, "-1", "²")
+    ),
     ("make", "making", {"seam_allowance": "0in"}),
     ("make", "making", {"seam_allowance": "0"}),
     ("make", "making", {"seam_allowance": MANY}),

@@ -373,6 +373,61 @@ def test_a_seam_is_drawn_by_a_free_hand_and_a_patch_cut_from_a_fabric_of_the_pho
     assert page.faults == []
 
 
+def test_a_fabric_is_named_merged_and_split_and_stays_so_when_a_corner_is_moved(page, study):
+    def sent(act):
+        with page.expect_navigation():
+            act()
+        page.wait_for_selector("#found-form")
+
+    def lights():
+        return json.loads(page.get_attribute("#fabric-data", "data-fabrics"))["fabrics"]
+
+    page.goto(f"{study}/fabrics")
+    before = lights()
+    page.click("#fabric-0")
+    page.locator("#found summary").click()
+    page.fill("#found-name", "madder stripe")
+    sent(lambda: page.press("#found-name", "Enter"))
+    expect(page.locator("#fabric-0")).to_contain_text("madder stripe")
+    expect(page.locator("#found-name")).to_have_value("madder stripe")
+    page.select_option("#found-other", "2")
+    sent(lambda: page.click("#found-merge"))
+    assert len(lights()) == len(before) - 1
+    page.select_option("#found-fabric", "1")
+    expect(page.locator("#fabric-1")).to_have_attribute("aria-pressed", "true")
+    page.click("#found-mark")
+    count = len(lights()[1]["patches"])
+    page.locator("#found-patches input").first.check()
+    # On the quilt itself too: the middle of one more patch of it.
+    spot = lights()[1]["patches"][-1]
+    x, y = page.evaluate(
+        """spot => { const data = JSON.parse(document.getElementById('fabric-data').dataset.fabrics);
+        const ring = data.patches[spot], lit = document.getElementById('lit');
+        const at = [0, 1].map((axis) => ring.reduce((sum, each) => sum + each[axis], 0) / ring.length);
+        lit.scrollIntoView({block: 'center'});
+        const put = new DOMPoint(...at).matrixTransform(lit.getScreenCTM()); return [put.x, put.y]; }""",
+        spot,
+    )
+    page.mouse.click(x, y)
+    assert page.locator(f"#found-patches input[value='{spot}']").is_checked()
+    sent(lambda: page.click("#found-split"))
+    assert len(lights()) == len(before)
+    assert count - 2 in {len(each["patches"]) for each in lights()}
+    look(page, study)
+    corner = seen(page)["corners"][0]
+    page.focus("#corner-0")
+    corrected(page, lambda: page.keyboard.press("ArrowRight"))
+    assert seen(page)["corners"][0] != corner
+    page.goto(f"{study}/fabrics")
+    assert sum(each["called"] == "madder stripe" for each in lights()) == 1
+    for _ in range(4):
+        with page.expect_navigation():
+            page.get_by_role("button", name="Undo").click()
+    page.goto(f"{study}/fabrics")
+    assert lights() == before
+    assert page.faults == []
+
+
 def test_seams_drawn_faster_than_the_answers_come_are_all_drawn(page, study):
     page.goto(f"{study}/draft")
     page.wait_for_selector("#editor svg .patch")

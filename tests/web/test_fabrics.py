@@ -164,3 +164,78 @@ def test_what_is_no_color_is_refused_beside_its_fabric(client, demo, desk, base_
     assert answer.status_code == 422
     assert "a color is # and six digits" in html.unescape(answer.text)
     assert desk.study(demo).section(Choice).cloths == {}
+
+
+# What she says of the fabrics of the photograph
+
+
+def said_of(client, demo, base_of, **given):
+    """Send the form on one fabric as the page has it."""
+    text = client.get(f"/study/{demo}/fabrics").text
+    of = re.search(r'name="of" value="([^"]*)"', text).group(1)
+    sent = {"base": base_of(demo, "fabrics"), "of": of, **given}
+    return client.post(f"/study/{demo}/fabrics/found", data=sent, follow_redirects=False)
+
+
+def lights(client, demo):
+    text = client.get(f"/study/{demo}/fabrics").text
+    return json.loads(html.unescape(re.search(r"data-fabrics='([^']*)'", text).group(1)))
+
+
+def test_a_fabric_of_the_photograph_is_named_and_goes_by_its_name_on_every_page(client, demo, base_of):
+    answer = said_of(client, demo, base_of, do="name", fabric="1", name="Miller’s <brown>")
+    assert (answer.status_code, answer.headers["location"]) == (303, f"/study/{demo}/fabrics?fabric=2#found")
+    assert lights(client, demo)["fabrics"][1]["called"] == "Miller’s <brown>"
+    for page in ("fabrics", "date?fabrics=1"):
+        assert "Miller’s &lt;brown&gt;" in client.get(f"/study/{demo}/{page}").text
+    text = client.get(f"/study/{demo}/fabrics?fabric=2").text
+    assert re.search(r'<details[^>]* id="found" open>', text)
+    assert re.search(r'<option value="1" data-said="yes" selected>Miller’s &lt;brown&gt;</option>', text)
+
+
+def test_fabrics_merged_are_counted_once_and_undone_again(client, demo, base_of, answer_in, desk):
+    before = lights(client, demo)["fabrics"]
+    count = len(before)
+    said_of(client, demo, base_of, do="merge", fabric="0", other="1")
+    page = client.get(f"/study/{demo}/fabrics")
+    assert answer_in(page.text).startswith(f"{count - 1} fabrics told apart")
+    assert sorted(lights(client, demo)["fabrics"][0]["patches"]) == sorted(
+        before[0]["patches"] + before[1]["patches"]
+    )
+    # Its swatch is cut anew.
+    assert client.get(f"/study/{demo}/picture/swatch/{count - 1}.png").status_code == 422
+    assert "are one cloth" in desk.study(demo).can_undo
+    client.post(f"/study/{demo}/undo", data={"step": "fabrics"})
+    assert answer_in(client.get(f"/study/{demo}/fabrics").text).startswith(f"{count} fabrics told apart")
+
+
+def test_all_of_nearly_one_color_are_merged_at_once(client, demo, base_of):
+    before = lights(client, demo)["fabrics"]
+    at = next(number for number, each in enumerate(before) if len(each["alike"]) > 1)
+    said_of(client, demo, base_of, do="merge", fabric=str(at), other="alike")
+    assert len(lights(client, demo)["fabrics"]) == len(before) - len(before[at]["alike"])
+
+
+def test_patches_marked_are_split_off(client, demo, base_of):
+    before = lights(client, demo)["fabrics"]
+    out = before[0]["patches"][:3]
+    said_of(client, demo, base_of, do="split", fabric="0", patch=out)
+    after = lights(client, demo)["fabrics"]
+    assert len(after) == len(before) + 1
+    assert {frozenset(each["patches"]) for each in after} >= {frozenset(out), frozenset(before[0]["patches"][3:])}
+
+
+def test_what_was_said_of_another_reading_or_in_another_window_is_refused(client, demo, base_of, desk):
+    stale = said_of(client, demo, base_of, do="name", fabric="0", name="x", of="another")
+    assert (stale.status_code, "the photograph was read anew since" in stale.text) == (422, True)
+    late = said_of(client, demo, base_of, do="name", fabric="0", name="x", base="7")
+    assert late.status_code == 409
+    assert desk.study(demo).job.inputs.fabrics.said == ()
+
+
+def test_what_could_not_be_found_again_is_said(client, demo, base_of):
+    said_of(client, demo, base_of, do="name", fabric="0", name="indigo")
+    given = {"base": base_of(demo, "corrections"), "setting": "none"}
+    part = client.post(f"/study/{demo}/look/corrections", data=given, headers=PART)
+    assert "“indigo” could not be found again in this reading" in part.text
+    assert "“indigo” could not be found again in this reading" in client.get(f"/study/{demo}/fabrics").text

@@ -79,7 +79,8 @@ class BlockAt(msgspec.Struct, frozen=True, kw_only=True):
 class SeenFabric(msgspec.Struct, frozen=True, kw_only=True):
     """One fabric and every patch that seems cut from it, as [row, column, index of the patch].
 
-    `between` are those in blocks between the whole rows on point.
+    `between` are those in blocks between the whole rows on point. `name` is what its owner calls it, null where she
+    said nothing.
     """
 
     id: str
@@ -87,6 +88,7 @@ class SeenFabric(msgspec.Struct, frozen=True, kw_only=True):
     value: Literal["light", "medium", "dark"]
     patches: tuple[tuple[int, int, int], ...]
     between: tuple[tuple[int, int, int], ...] = ()
+    name: str | None = None
 
     @property
     def everywhere(self) -> tuple[tuple[bool, int, int, int], ...]:

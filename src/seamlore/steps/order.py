@@ -59,7 +59,7 @@ STEPS = (
         "Draw a block or a whole quilt exactly, and say what it is called.",
         {"choice": "the draft"},
     ),
-    Step("fabrics", "Fabrics", "What is it made of?"),
+    Step("fabrics", "Fabrics", "What is it made of?", sections={"fabrics": "the fabrics of the photograph"}),
     Step(
         "date",
         "Date",

@@ -59,7 +59,7 @@ class Carding:
             if listed and listed[0].worked:
                 return True
             study = self._desk.study(number)
-            if study.photograph is not None and not self._desk.memo.holds(study.job.look_key):
+            if study.photograph is not None and not self._desk.memo.holds(study.job.read_key):
                 return False
             work_out(self._desk.shelf, study.standing, study.job)
         except SeamloreError:

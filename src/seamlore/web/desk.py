@@ -16,10 +16,10 @@ from seamlore.shelf.change import Entry, Standing
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job, Progress
-from seamlore.steps.study.kept import Kept, changes_for, read_study
+from seamlore.steps.study.kept import OF_THE_PHOTOGRAPH, Kept, changes_for, read_study
 from seamlore.steps.study.memo import Memo
-from seamlore.steps.study.sections import About, Corrections, Photograph, Photographs
-from seamlore.steps.study.versions import decode
+from seamlore.steps.study.sections import About, Photograph, Photographs
+from seamlore.steps.study.versions import decode, name_of
 from seamlore.web.backing_up import BackingUp
 from seamlore.web.carding import Carding
 
@@ -174,7 +174,7 @@ class Desk:
 
         The first tenth of a second is waited for, so that what is quick needs no second page.
         """
-        key = study.job.look_key
+        key = study.job.read_key
         if self.memo.holds(key):
             return Work(done=True, part=1.0)
         with self._lock:
@@ -193,16 +193,16 @@ class Desk:
     def stop_reading(self, study: OpenStudy) -> None:
         """Stop the work of reading a study's photograph, and let it be begun again."""
         with self._lock:
-            work = self._works.pop(study.job.look_key, None)
+            work = self._works.pop(study.job.read_key, None)
         if work is not None:
             work.wanted = False
 
     def read_again(self, study: OpenStudy) -> None:
         """Forget a reading that could not be done, so that it is begun anew; one that is under way goes on."""
         with self._lock:
-            work = self._works.get(study.job.look_key)
+            work = self._works.get(study.job.read_key)
             if work is not None and work.fault:
-                del self._works[study.job.look_key]
+                del self._works[study.job.read_key]
 
     def read_now(self, number: int, inputs: Inputs) -> None:
         """Read a study's photograph with other inputs while the caller waits; `again` says how far that is.
@@ -245,7 +245,7 @@ class Desk:
         if not made:
             return
         front = None
-        if any(isinstance(section, Corrections) for section, *_ in made):
+        if any(name_of(type(section)) in OF_THE_PHOTOGRAPH for section, *_ in made):
             photographs = decode(Photographs, self.shelf.read(number, "photographs").value)
             front = photographs.front if photographs else None
         self.shelf.apply_all(number, changes_for(made, front, where))

@@ -113,9 +113,9 @@ def test_turned_blocks_are_counted_unless_turning_is_the_pattern():
 def test_where_a_fabric_stops_is_said_with_what_took_its_place_and_only_then():
     stops = said(Read(reading(fabric=lambda row, column: 0 if row < 5 else 1)))
     assert stops["stop in A"].startswith(
-        "In place A the dark fabric F1 stands as far as row 5, in 35 of 35 blocks, and in none beyond."
+        "In place A the dark fabric 1 stands as far as row 5, in 35 of 35 blocks, and in none beyond."
     )
-    assert "There fabric F2 takes its place, in 21 blocks." in stops["stop in A"]
+    assert "There fabric 2 takes its place, in 21 blocks." in stops["stop in A"]
     assert "fewer than 1 in 100" in stops["stop in A"]
     draw = np.random.default_rng(8)
     dealt = draw.integers(0, 5, (8, 7))

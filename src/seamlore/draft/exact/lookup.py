@@ -85,13 +85,19 @@ def inner_points(patches: Sequence[Patch]) -> Spots:
     >>> bool(0 < x < 1 and 0 < y < 1)
     True
     """
-    return np.array([_inner_point(each) for each in patches])
+    return np.array([inner_point([(float(x), float(y)) for x, y in each.outline]) for each in patches])
 
 
-def _inner_point(each: Patch) -> tuple[float, float]:
-    """A point in the widest part of a patch along a line that runs through no corner of it."""
+def inner_point(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Give a point inside an outline: in its widest part along a line that runs through no corner of it.
+
+    Examples
+    --------
+    >>> x, y = inner_point([(0, 0), (4, 0), (4, 1), (1, 1), (1, 4), (0, 4)])
+    >>> 0 < x < 1 and 1 < y < 4
+    True
+    """
     # Plain floats: a patch has so few corners that arrays would take longer.
-    points = [(float(x), float(y)) for x, y in each.outline]
     heights = sorted({y for _, y in points})
     _, low, high = max(((b - a, a, b) for a, b in pairwise(heights)), key=lambda gap: gap[0])
     # Off the half, so that the point does not fall on a seam of a block that is divided more finely.

@@ -22,7 +22,7 @@ from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import Unit, in_unit, inches, length
 from seamlore.photo.reading import Reading
 from seamlore.steps.assess.frames import Placed, placed
-from seamlore.steps.fabrics.facts import fabric_facts
+from seamlore.steps.fabrics.facts import called
 from seamlore.steps.study.condition import Condition, FadedPlaces
 from seamlore.steps.study.job import Job
 
@@ -91,9 +91,9 @@ def without(condition: Condition) -> frozenset[str]:
 
 
 def fabric_names(reading: Reading) -> list[str]:
-    """What the fabrics of a reading are called, in its order: by their place in the list of fabrics, and their value."""
-    order = {id(each.fabric): number for number, each in enumerate(fabric_facts(reading.fabrics or ()), start=1)}
-    return [f"Fabric {order[id(each)]}, {each.value}" for each in reading.fabrics or ()]
+    """What the fabrics of a reading are called, in its order, and their value."""
+    fabrics = reading.fabrics or ()
+    return [f"{name}, {each.value}" for name, each in zip(called(fabrics), fabrics, strict=True)]
 
 
 def ground_for(job: Job) -> Ground:

@@ -55,6 +55,20 @@ def fabric_facts(fabrics: Sequence[SeenFabric]) -> tuple[FabricFacts, ...]:
     return tuple(sorted(facts, key=lambda each: (-each.patches, -each.blocks)))
 
 
+def called(fabrics: Sequence[SeenFabric]) -> list[str]:
+    """Say what each fabric is called, in the order given: by its name, or by its place among all.
+
+    Examples
+    --------
+    >>> two = SeenFabric(id="F1", srgb="#33456a", value="dark", patches=((0, 0, 0), (0, 0, 1)))
+    >>> one = SeenFabric(id="F2", srgb="#efe7d7", value="light", patches=((0, 0, 2),), name="old muslin")
+    >>> called([one, two])
+    ['old muslin', 'Fabric 1']
+    """
+    order = {id(each.fabric): number for number, each in enumerate(fabric_facts(fabrics), start=1)}
+    return [each.name or f"Fabric {order[id(each)]}" for each in fabrics]
+
+
 def fewest(fabrics: Sequence[SeenFabric]) -> int:
     """Count fabrics when those of nearly one color are taken for one.
 

@@ -26,7 +26,18 @@ from seamlore.steps.study.job import Job
 from seamlore.steps.study.lead import study_lead
 
 # The sections that figures rest on: while these stay as they are, so do the figures.
-RESTS_ON = ("about", "photographs", "corrections", "tape", "choice", "evidence", "making", "condition", "notes")
+RESTS_ON = (
+    "about",
+    "photographs",
+    "corrections",
+    "tape",
+    "choice",
+    "fabrics",
+    "evidence",
+    "making",
+    "condition",
+    "notes",
+)
 # A fabric that stands once or twice says nothing of how often fabrics come back.
 OFTEN = 3
 

@@ -18,7 +18,7 @@ from seamlore.photo.reading import BlockAt, Reading
 from seamlore.pictures.bars import columns_picture
 from seamlore.pictures.found import found_picture
 from seamlore.pictures.noticed import cells_picture, drift_picture
-from seamlore.steps.fabrics.facts import maybe_one
+from seamlore.steps.fabrics.facts import called, maybe_one
 from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.measures import FIGURES, bars, length_words, place_words, ratio
 from seamlore.steps.study.job import Job
@@ -217,11 +217,18 @@ def _fabrics(figures: Figures, reading: Reading) -> Iterator[Notice]:
             f"One {fabrics[0].value} fabric comes back more than any other: {first} patches in {blocks} blocks, "
             f"{first / second:.1f} times as often as the next."
         )
-        yield Notice("commonest fabric", says, "the other fabrics of this quilt", f"fabric {fabrics[0].id}")
+        yield Notice("commonest fabric", says, "the other fabrics of this quilt", _called(reading)[fabrics[0].id])
     once = sum(len(each.patches) == 1 for each in fabrics)
     if once > len(fabrics) / 2:
         says = f"{once} of {len(fabrics)} fabrics told apart stand in one patch only."
         yield Notice("fabrics once", says, "the other fabrics of this quilt")
+
+
+def _called(reading: Reading) -> dict[str, str]:
+    """What each fabric is called within a sentence, by its id."""
+    fabrics = reading.fabrics or ()
+    named = zip(fabrics, called(fabrics), strict=True)
+    return {each.id: name if each.name else name[:1].lower() + name[1:] for each, name in named}
 
 
 def _by_block(reading: Reading) -> Iterator[tuple[str, dict[tuple[int, int], int]]]:
@@ -276,19 +283,20 @@ def _stops(job: Job, reading: Reading, *, pictures: bool) -> Iterator[Notice]:
         if found is None or found.p >= SURE:
             continue
         assert reading.fabrics is not None
+        names = _called(reading)
         fabric = reading.fabrics[found.fabric]
         one = found.along[:-1]
         # Rows and columns are counted from 1 where they are said.
         side = f"as far as {one} {found.at}" if found.before else f"from {one} {found.at + 1} on"
         says = (
-            f"In place {_place_words(place)} the {fabric.value} fabric {fabric.id} stands {side}, in {found.inside} of "
+            f"In place {_place_words(place)} the {fabric.value} {names[fabric.id]} stands {side}, in {found.inside} of "
             f"{found.of_inside} blocks, and in {found.strays or 'none'} beyond."
         )
         fills = {spot: fabric.srgb for spot, number in held.items() if number == found.fabric}
         if found.substitute is not None:
             other = reading.fabrics[found.substitute]
             count = sum(number == found.substitute for number in held.values())
-            says += f" There fabric {other.id} takes its place, in {count} blocks."
+            says += f" There {names[other.id]} takes its place, in {count} blocks."
             fills |= {spot: other.srgb for spot, number in held.items() if number == found.substitute}
         says += " Blocks shuffled at random do so in fewer than 1 in 100."
         drawn = None

@@ -122,6 +122,7 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
                 "about",
                 "evidence",
                 "choice",
+                "fabrics",
                 "keeping",
                 "photographs",
                 "condition",

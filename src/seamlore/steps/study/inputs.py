@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from seamlore.lengths import Unit
 from seamlore.steps.study.condition import Condition, Decision, Notes
+from seamlore.steps.study.said_fabrics import FoundFabrics
 from seamlore.steps.study.sections import (
     About,
     Choice,
@@ -38,7 +39,8 @@ class Inputs:
         What to call it in messages.
     photographs : Photographs
         Every photograph, that which is read too.
-    about, corrections, tape, choice, evidence, condition, notes, decision, making, sewing, label, keeping, noticed
+    about, corrections, fabrics, tape, choice, evidence, condition, notes, decision, making, sewing, label, keeping,
+    noticed
         The sections.
     shown : Unit, optional
         Say everything in this unit, whatever unit it was written in; each length in its own when not given.
@@ -48,6 +50,7 @@ class Inputs:
     photo_name: str = ""
     about: About = field(default_factory=About)
     corrections: Corrections = field(default_factory=Corrections)
+    fabrics: FoundFabrics = field(default_factory=FoundFabrics)
     tape: Tape = field(default_factory=Tape)
     choice: Choice = field(default_factory=Choice)
     evidence: Evidence = field(default_factory=Evidence)

@@ -12,6 +12,8 @@ from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+import msgspec
+
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import find
 from seamlore.draft.cells import with_block, with_fabrics
@@ -50,6 +52,7 @@ if TYPE_CHECKING:
     from seamlore.photo.reading import Reading
     from seamlore.steps.cutting.of_plan import PlanCut
     from seamlore.steps.date import Dating
+    from seamlore.steps.study.her_fabrics import HerFabrics
 
 Progress = Callable[[str, float], None]
 
@@ -109,20 +112,42 @@ class Job:
         return given.shown_in(self.inputs.shown) if self.inputs.shown else given
 
     @property
-    def look_key(self) -> Hashable:
+    def read_key(self) -> Hashable:
         """What the reading rests on: photograph, size and corrections, and the unit that it speaks in."""
         unit = self.size[0].unit if self.size else None
         return ("look", hash(self.inputs.photo), self.size, unit, repr(self.inputs.corrections))
 
     @cached_property
+    def look_key(self) -> Hashable:
+        """What the reading and its fabrics as she has them rest on."""
+        said = self.inputs.fabrics
+        return (self.read_key, hash(msgspec.json.encode(said))) if said.said else self.read_key
+
+    @cached_property
     def look(self) -> Look:
-        """All that was read from the photograph, with the flattened picture."""
+        """All that was read from the photograph, with the flattened picture; its fabrics as she has them."""
+        if not self.inputs.fabrics.said or not self._look_as_read.reading.fabrics:
+            return self._look_as_read
+        reading = msgspec.structs.replace(self._look_as_read.reading, fabrics=self.her_fabrics.fabrics)
+        return replace(self._look_as_read, reading=reading)
+
+    @cached_property
+    def her_fabrics(self) -> HerFabrics:
+        """The fabrics of the photograph as she has them, and what of that could not be found again."""
+        from seamlore.steps.study.her_fabrics import her_fabrics  # opens pictures: slow to import
+
+        return self.memo.get(
+            ("her fabrics", self.look_key), lambda: her_fabrics(self._look_as_read, self.inputs.fabrics)
+        )
+
+    @cached_property
+    def _look_as_read(self) -> Look:
         photo = self.photo
         from seamlore.photo.read import look  # as above
 
         given = self.inputs.corrections
         return self.memo.get(
-            self.look_key,
+            self.read_key,
             lambda: look(
                 photo,
                 size=self.size,

@@ -12,10 +12,13 @@ from seamlore.lengths import Unit
 from seamlore.shelf.change import Change, Entry, MissingPhotographError, Standing
 from seamlore.steps.order import step_of
 from seamlore.steps.study.inputs import Inputs
+from seamlore.steps.study.said_fabrics import FoundFabrics
 from seamlore.steps.study.sections import SECTIONS, About, Corrections, Photograph, Photographs
 from seamlore.steps.study.versions import decode, encode, name_of
 
 S = TypeVar("S", bound=msgspec.Struct)
+# Sections that hold places on one photograph.
+OF_THE_PHOTOGRAPH = ("corrections", "fabrics")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,16 +69,14 @@ def read_study(standing: Standing, read_photograph: Callable[[str], bytes]) -> K
     for name, kind in SECTIONS.items():
         found = decode(kind, kept[name].value) if name in kept else None
         sections[name] = kind() if found is None else found
-    photographs, about, corrections = (
-        sections["photographs"],
-        sections["about"],
-        sections["corrections"],
-    )
+    photographs, about = sections["photographs"], sections["about"]
     assert isinstance(photographs, Photographs)
     assert isinstance(about, About)
-    assert isinstance(corrections, Corrections)
     front = photographs.front
-    sections["corrections"] = _made_on(corrections, front)
+    for name in OF_THE_PHOTOGRAPH:
+        made = sections[name]
+        assert isinstance(made, Corrections | FoundFabrics)
+        sections[name] = _made_on(made, front)
     data, missing = None, ""
     if front is not None:
         try:
@@ -94,11 +95,11 @@ def read_study(standing: Standing, read_photograph: Callable[[str], bytes]) -> K
     return Kept(standing.entry, sections, revisions, inputs, missing)
 
 
-def _made_on(corrections: Corrections, front: Photograph | None) -> Corrections:
+def _made_on(made: Corrections | FoundFabrics, front: Photograph | None) -> Corrections | FoundFabrics:
     """What was set right on one photograph says nothing of another."""
-    if front is None or corrections.of in ("", front.reference):
-        return msgspec.structs.replace(corrections, of="")
-    return Corrections()
+    if front is None or made.of in ("", front.reference):
+        return msgspec.structs.replace(made, of="")
+    return type(made)()
 
 
 def changes_for(
@@ -110,13 +111,13 @@ def changes_for(
     ----------
     made : iterable of (Struct, int, str)
     front : Photograph or None
-        Which photograph is read: corrections are of that one.
+        Which photograph is read: corrections, and what is said of its fabrics, are of that one.
     where : str
         The page that it was done on; the section's own when not given.
     """
     changes = []
     for section, base, says in made:
-        if isinstance(section, Corrections):
+        if isinstance(section, Corrections | FoundFabrics):
             section = msgspec.structs.replace(section, of=front.reference if front else "")
         name = name_of(type(section))
         changes.append(Change(name, base, encode(section), says, where or step_of(name)))

@@ -32,6 +32,7 @@ def own_words(job: Job) -> frozenset[str]:
     """
     given = job.inputs
     said = {given.about.name, given.photo_name, *given.choice.fabrics.values()}
+    said |= {each.name for each in given.fabrics.said}
     said |= {line.strip() for line in given.about.story.splitlines()} | {" ".join(given.about.story.split())}
     said |= {str(getattr(given.label, field)) for field in given.label.__struct_fields__}
     keeping, noticed = given.keeping, given.noticed

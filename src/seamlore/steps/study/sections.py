@@ -13,6 +13,7 @@ from seamlore.errors import MeasureError
 from seamlore.lengths import Length, Unit, length
 from seamlore.limits import TAPE_ROWS
 from seamlore.steps.study.condition import Condition, Decision, Notes
+from seamlore.steps.study.said_fabrics import FoundFabrics
 
 Pair = tuple[float, float]
 
@@ -348,6 +349,7 @@ SECTIONS: dict[str, type[msgspec.Struct]] = {
     "corrections": Corrections,
     "tape": Tape,
     "choice": Choice,
+    "fabrics": FoundFabrics,
     "evidence": Evidence,
     "condition": Condition,
     "notes": Notes,

@@ -22,7 +22,7 @@ from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.clues import EYE_WORDS, KNOWN_WORDS, PARTS, found_clues, known_clues
 from seamlore.steps.date import Dating
 from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
-from seamlore.steps.fabrics.facts import fabric_facts
+from seamlore.steps.fabrics.facts import called, fabric_facts
 from seamlore.steps.fabrics.swatches import fabric_map
 from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Evidence
@@ -168,7 +168,10 @@ def _lights(study: OpenStudy) -> dict[str, Any] | None:
     except SeamloreError:
         return None
     patches = [len(each["patches"]) for each in lights["fabrics"]]
-    names = [(each.words, patches[index]) for index, each in enumerate(facts)]
+    names = [
+        (name, each.words, patches[index])
+        for index, (name, each) in enumerate(zip(called([each.fabric for each in facts]), facts, strict=True))
+    ]
     return {**lights, "flat": {**lights["flat"], "url": flat_address(study)}, "names": names, "of": sum(patches)}
 
 

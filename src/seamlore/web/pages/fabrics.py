@@ -10,6 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.errors import PhotoError, SeamloreError
+from seamlore.limits import whole_number
 from seamlore.pictures.palette import quilt_cloths
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit.fabric_names import (
@@ -20,14 +21,15 @@ from seamlore.steps.edit.fabric_names import (
     named_parts,
     side_parts,
 )
-from seamlore.steps.fabrics.facts import FabricFacts, answer, fabric_facts, fewest
+from seamlore.steps.edit.found_fabrics import change_fabrics
+from seamlore.steps.fabrics.facts import FabricFacts, answer, called, fabric_facts, fewest
 from seamlore.steps.fabrics.swatches import fabric_map, swatches
 from seamlore.steps.order import step_named
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.pictures import flat_address, flat_key
-from seamlore.web.pages.studies import desk_of, number_of, once_read
-from seamlore.web.rendering import render
+from seamlore.web.pages.studies import desk_of, go, number_of, once_read
+from seamlore.web.rendering import fingerprint, render
 
 HERE = step_named("fabrics")
 _VALUES = ("light", "medium", "dark")
@@ -41,13 +43,16 @@ def routes() -> list[Route]:
     return [
         Route(base + "/fabrics", page),
         Route(base + "/fabrics/names", set_names, methods=["POST"]),
+        Route(base + "/fabrics/found", set_found, methods=["POST"]),
         Route(base + "/picture/swatch/{fabric:int}.png", swatch_picture),
     ]
 
 
 async def page(request: Request) -> Response:
     """Show the page; while the photograph is still being read, how far that is."""
-    return await once_read(request, "fabrics.html", HERE, _shown)
+    number = whole_number(request.query_params.get("fabric", ""))
+    chosen = -1 if number is None else number - 1
+    return await once_read(request, "fabrics.html", HERE, lambda *given: _shown(*given, chosen=chosen))
 
 
 def _shown(
@@ -58,6 +63,8 @@ def _shown(
     slip: str = "",
     slips: dict[str, str] | None = None,
     typed: dict[str, str] | None = None,
+    found_slip: str = "",
+    chosen: int = -1,
 ) -> Response:
     part = bool(request.headers.get("hx-request"))
     given: dict[str, Any] = {"study": study, "here": HERE, "slip": slip, "slips": slips or {}, "typed": typed or {}}
@@ -72,6 +79,7 @@ def _shown(
         fault = str(refused)
     if reading is None or not reading.fabrics or reading.block is None:
         says = answer(reading) if reading else "Nothing is known of its fabrics yet."
+        given["lost"] = study.job.her_fabrics.lost if reading else ()
         return render(request, "fabrics.html", status=status, state="empty", answer=says, fault=fault, **given)
     facts = fabric_facts(reading.fabrics)
     order = {id(each.fabric): index for index, each in enumerate(facts)}
@@ -91,8 +99,29 @@ def _shown(
         reading=reading,
         key=flat_key(study),
         data=_data(study, facts),
+        called=called([each.fabric for each in facts]),
+        found=_found(study, facts),
+        found_slip=found_slip,
+        chosen=chosen if 0 <= chosen < len(facts) else -1,
+        lost=study.job.her_fabrics.lost,
         **given,
     )
+
+
+def _found(study: OpenStudy, facts: tuple[FabricFacts, ...]) -> dict[str, Any]:
+    """What the form on one fabric of the photograph needs: which reading it is of, and of which fabrics something was said."""
+    hers = study.job.her_fabrics
+    said = {id(fabric) for fabric, made in zip(hers.fabrics, hers.made_of, strict=True) if made.said is not None}
+    return {
+        "base": study.revisions["fabrics"],
+        "of": _read_as(study),
+        "said": [id(each.fabric) in said for each in facts],
+    }
+
+
+def _read_as(study: OpenStudy) -> str:
+    """Tell one reading from another, so that a fabric is called by its number only in that which was shown."""
+    return fingerprint([(each.id, each.everywhere) for each in study.job.reading.fabrics or ()])
 
 
 def _data(study: OpenStudy, facts: tuple[FabricFacts, ...]) -> dict[str, Any]:
@@ -113,6 +142,33 @@ async def swatch_picture(request: Request) -> Response:
 
     data = await run_in_threadpool(work)
     return Response(data, media_type="image/png", headers={"cache-control": "private, max-age=86400"})
+
+
+async def set_found(request: Request) -> Response:
+    """Name a fabric of the photograph, or say that it is one with another, or two."""
+    form = await request.form()
+
+    def work() -> Response:
+        fields = Fields(form)
+        desk, number = desk_of(request), number_of(request)
+        study = desk.study(number)
+        chosen, status = 0, 422
+        try:
+            asked = {name: fields.text(name) for name in ("fabric", "name", "other")}
+            chosen = whole_number(asked["fabric"]) or 0
+            if fields.text("of") != _read_as(study):
+                raise SeamloreError("That fabric", "the photograph was read anew since", "choose it again")
+            done = change_fabrics(study.job, fields.text("do"), asked, fields.all("patch"))
+            if done.fabrics != study.job.inputs.fabrics:
+                desk.change(number, done.fabrics, fields.base(), done.says)
+            return go(request, f"/study/{number}/fabrics?fabric={chosen + 1}#found")
+        except StaleChangeError as fault:
+            status, slip = 409, str(fault)
+        except SeamloreError as fault:
+            slip = str(fault)
+        return _shown(request, desk.study(number), status=status, found_slip=slip, chosen=chosen)
+
+    return await run_in_threadpool(work)
 
 
 # Names for the fabrics of the draft

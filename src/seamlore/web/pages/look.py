@@ -61,7 +61,7 @@ async def page(request: Request) -> Response:
         return _state(request, study, "empty", said)
     if "again" in request.query_params:
         desk.read_again(study)
-    elif "stopped" in request.query_params and not desk.memo.holds(study.job.look_key):
+    elif "stopped" in request.query_params and not desk.memo.holds(study.job.read_key):
         return _state(request, study, "stopped", "The reading was stopped.")
     work = await run_in_threadpool(desk.reading, study)
     if not work.done:
@@ -139,6 +139,7 @@ def _shown(
         state="read",
         answer=answer(reading, job.unit, held, (study.section(Tape).rows, study.section(Tape).columns)),
         warnings=warnings(reading, held),
+        lost=job.her_fabrics.lost,
         answered=typed_just_now(before, job) if before else (),
         used=used(study.section(Tape), job.unit),
         more_named=[each.name for each in tape_lines(Tape(more=study.section(Tape).more), lambda given: given)],

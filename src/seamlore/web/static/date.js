@@ -9,7 +9,7 @@ const put = (id, value) => {
 new MutationObserver(() => {
   const chosen = [...document.querySelectorAll('[data-fabric][aria-pressed="true"]')];
   const patches = chosen.reduce((sum, button) => sum + Number(button.dataset.patches), 0);
-  put("fabric", chosen.map((button) => `F${Number(button.dataset.fabric) + 1}`).join(" "));
+  put("fabric", chosen.map((button) => button.dataset.called).join(" "));
   put("patches", patches || "");
   const folded = document.getElementById("fabric").closest("details");
   if (folded && chosen.length) folded.open = true;

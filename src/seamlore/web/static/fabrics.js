@@ -33,6 +33,7 @@ function draw() {
   for (const button of document.querySelectorAll("[data-fabric]"))
     button.setAttribute("aria-pressed", String(fabrics.includes(Number(button.dataset.fabric))));
   none.disabled = chosen < 0;
+  lit.dispatchEvent(new CustomEvent("fabric-chosen", { detail: chosen }));
   if (chosen < 0) {
     says.textContent = "Tap a fabric, or a patch of the quilt, and every block that has it lights up.";
     return;
@@ -41,8 +42,8 @@ function draw() {
   const where = `${count(patches.length, "patch", "patches")} in ${count(blocks.length, "block", "blocks")}`;
   const near = others ? `; ${count(others, "other is", "others are")} of nearly its color and may be the same cloth` : "";
   says.textContent = alike.checked && others
-    ? `Fabric ${chosen + 1} and ${count(others, "other", "others")} of nearly its color: ${where}.`
-    : `Fabric ${chosen + 1}, ${data.fabrics[chosen].value}: ${where}${near}.`;
+    ? `${data.fabrics[chosen].called} and ${count(others, "other", "others")} of nearly its color: ${where}.`
+    : `${data.fabrics[chosen].called}, ${data.fabrics[chosen].value}: ${where}${near}.`;
 }
 
 function choose(index) {
@@ -56,6 +57,9 @@ document.addEventListener("click", (event) => {
 });
 alike.addEventListener("change", draw);
 none.addEventListener("click", () => choose(chosen));
+lit.addEventListener("choose-fabric", (event) => {
+  if (event.detail !== chosen) choose(event.detail);
+});
 
 function inside(px, py, ring) {
   let odd = false;
@@ -69,6 +73,8 @@ function inside(px, py, ring) {
 lit.addEventListener("click", (event) => {
   const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(lit.getScreenCTM().inverse());
   const spot = Object.keys(data.patches).find((each) => inside(x, y, data.patches[each]));
+  // While patches are marked, a tap on one of the fabric marks it.
+  if (!lit.dispatchEvent(new CustomEvent("patch-tapped", { detail: spot, cancelable: true }))) return;
   const index = spot ? data.fabrics.findIndex((fabric) => fabric.patches.includes(spot)) : -1;
   if (index < 0) {
     says.textContent = "No patch was read there: sashing and border are not gathered, nor is what lies outside the blocks.";
