@@ -7,6 +7,8 @@ machine that does nothing else; and by the clock from the click to the page draw
 
 from __future__ import annotations
 
+import html
+import json
 import os
 import re
 import sys
@@ -94,7 +96,7 @@ def in_server_ms(shelf: Shelf, quilt: Quilt) -> dict[str, list[float]]:
     number = put(shelf, quilt)
     desk = app.app.state.desk
     found: dict[str, list[float]] = {}
-    shown = dict(_SHOWN.findall(client.get(f"/study/{number}/draft").text))
+    shown = shown_by(client.get(f"/study/{number}/draft").text)
     for name, path, said in EDITS:
         for n in range(TIMES):
             base = str(desk.study(number).revisions["choice"])
@@ -106,12 +108,25 @@ def in_server_ms(shelf: Shelf, quilt: Quilt) -> dict[str, list[float]]:
                 headers={"hx-request": "true", "x-shown-already": " ".join(f"{k}={v}" for k, v in shown.items())},
             )
             found.setdefault(name, []).append(1000 * (time.process_time() - began))
-            shown |= dict(_SHOWN.findall(answer.text))
+            shown |= shown_by(answer.text)
             assert answer.status_code == 200, (name, answer.text[:2000])
     return found
 
 
 _SHOWN = re.compile(r'id="([^"]+)" data-drawn="(\w+)"')
+_PATCH = re.compile(r'id="stage-patch"[^>]* data-print="(\w+)"')
+_ROWS = re.compile(r'id="cells-patch"[^>]* data-rows="([^"]*)"')
+
+
+def shown_by(text: str) -> dict[str, str]:
+    """What a page shows after an answer, as the page's own script knows it: fingerprints of its parts, by their ids."""
+    shown = dict(_SHOWN.findall(text))
+    drawn = _PATCH.findall(text)
+    shown |= dict.fromkeys(("sweep-room",) * bool(drawn), *drawn)
+    for rows in _ROWS.findall(text):
+        shown |= {each["row"]: each["print"] for each in json.loads(html.unescape(rows))}
+    return shown
+
 
 # From sending to the swapped page drawn.
 _POSTED = """([path, values], settled) => new Promise((done) => {

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import html
+import json
+import re
 from fractions import Fraction
 
 import pytest
@@ -39,7 +42,13 @@ def sent(page, act, path="cells"):  # noqa: F811
     return text
 
 
-def test_marks_stay_while_blocks_are_turned_and_only_their_rows_are_sent(page, drafted):  # noqa: F811
+def cells_sent(text):
+    """The blocks that an answer changes in rows that stay as they are."""
+    found = re.search(r'id="cells-patch"[^>]* data-rows="([^"]*)"', text)
+    return [cell[0] for row in json.loads(html.unescape(found[1])) for cell in row["cells"]] if found else []
+
+
+def test_marks_stay_while_blocks_are_turned_and_only_they_are_sent(page, drafted):  # noqa: F811
     page.check("#cell-0-1")
     page.check("#cell-2-3")
     marked = "[...document.querySelectorAll('input[name=cell]:checked')].map((each) => each.value)"
@@ -47,8 +56,8 @@ def test_marks_stay_while_blocks_are_turned_and_only_their_rows_are_sent(page, d
     assert page.evaluate(marked) == ["0,1", "2,3"]
     assert [drafted().cells[row][column].lies.turn for row, column in ((0, 1), (2, 3), (1, 1))] == [180, 180, 0]
     assert page.locator("#cell-rows .lies-180").count() == 2
-    # The row between did not change.
-    assert all('id="cells-0-4"' in text and 'id="cells-1-4"' not in text for text in texts)
+    # No other block changed.
+    assert all(cells_sent(text) == ["0,1", "2,3"] and 'class="cell-row' not in text for text in texts)
     # Nor did the block: its editor is not sent again, and what is done there next is done on the newest state.
     assert all('id="block-bench"' not in text for text in texts)
     assert page.inner_text("#said").startswith("Turned 2 blocks")
@@ -71,6 +80,46 @@ def test_marks_stay_while_blocks_are_turned_and_only_their_rows_are_sent(page, d
     page.reload()
     page.wait_for_selector("#editor svg .patch")
     assert page.evaluate(drawing) == patched
+    assert page.faults == []
+
+
+def test_a_page_changed_by_many_edits_is_the_page_loaded_anew(page, drafted):  # noqa: F811
+    def do(act, *marked, path="cells"):
+        for at in marked:
+            page.check(f"#cell-{at}")
+        return sent(page, act, path)
+
+    do(lambda: page.click("#cells-open"), "0-0", "2-2")
+    page.fill("#cells-name", "ohio star")
+    do(lambda: page.click("#cells-new"), "0-0", "1-1")
+    do(lambda: page.click("#cells-copy"), "1-1")
+    do(lambda: page.click("#cells-mirror"), "0-0", "0-1")
+    page.fill("#cells-fabric", "madder stripe")
+    do(lambda: page.click("#cells-own"), "2-0")
+    do(lambda: page.click("#cells-open"), "2-1")
+    # A square quilt of one size of block looks the same in any: only its lettering is another.
+    text = do(lambda: (page.fill("#set-block_width", "12 in"), page.keyboard.press("Tab")), path="setting")
+    assert 'id="stage-picture"' not in text
+    assert 'data-others="[]"' not in text
+    shown = """(() => {
+      const of = (node, ...names) => names.map((name) => node.getAttribute(name));
+      return {
+        stage: document.querySelector("#sweep-room svg").outerHTML.replace(/<defs>.*<\\/defs>/s, ""),
+        stamps: [...document.querySelectorAll("#sweep-room defs > g")].map((each) => each.outerHTML).sort(),
+        rows: [...document.querySelectorAll(".cell-row")].map((row) => [row.id, row.dataset.drawn]),
+        cells: [...document.querySelectorAll(".cell")].map((cell) => [
+          cell.title, ...of(cell.children[0], "id", "value", "aria-label"), cell.children[1].localName, cell.children[1].textContent,
+          ...["src", "data-kind", "class"].map((name) => cell.children[1].getAttribute(name) || "")]),
+        says: ["answer", "cells-panel", "kinds"].map((id) => document.getElementById(id).innerText),
+        prints: [...document.querySelectorAll("#draft [data-drawn]")].map((each) => [each.id, each.dataset.drawn]).sort(),
+      }; })()"""
+    patched = page.evaluate(shown)
+    assert [cell[5] for cell in patched["cells"]].count("?") == 2
+    page.goto(page.url + f"?kind={page.input_value('#cells [name=kind]')}")
+    page.wait_for_selector("#editor svg .patch")
+    anew = page.evaluate(shown)
+    for part, what in anew.items():
+        assert what == patched[part], part
     assert page.faults == []
 
 

@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import Generic, TypeVar
 
 import numpy as np
 
 from seamlore.draft.block import Patch
 from seamlore.draft.kinds import Kind, Turned
-from seamlore.draft.once import Once
+from seamlore.draft.once import Once, Very
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.border import border_parts
 from seamlore.draft.setting.on_point import point_bits, point_spots
@@ -124,7 +123,7 @@ def arrange(quilt: Quilt) -> Arrangement:
     setting = [] if isinstance(quilt.setting, OnPoint) else straight_bits(quilt, frame)
     if on_point(quilt):
         setting += point_bits(quilt, frame)
-    spots = sorted(_block_spots(quilt, frame), key=lambda spot: spot.where)
+    spots = sorted(_block_spots(quilt, frame), key=lambda spot: (spot.where.row, spot.where.column))
     return Arrangement(
         (*spots, *(spot for border in border_spots for spot in border)),
         tuple(setting),
@@ -215,7 +214,7 @@ class SpotLaid:
         """Its patches in inches from its corner."""
         spot = self.spot
         if self.unit is not None:
-            return _sized(_Very(self.unit), spot.width, spot.height, spot.frame.tilted)
+            return _sized(Very(self.unit), spot.width, spot.height, spot.frame.tilted)
         if spot.kind is None:
             return tuple(PartLaid(-1, "", _floats(ring, spot.frame)) for ring in outlines(spot))
         return tuple(PartLaid(part.index, part.place, _floats(part.outline, spot.frame)) for part in parts(spot))
@@ -223,30 +222,19 @@ class SpotLaid:
 
 def lay_spots(spots: tuple[Spot, ...]) -> Iterator[SpotLaid]:
     """Lay out spots; what is in them is worked out once for all that are alike."""
+    units: dict[tuple[str, int, bool], tuple[PartLaid, ...]] = {}
     for spot in spots:
-        whole = spot.kind is not None and not spot.left
-        unit = _unit(_Very(spot.kind.block.patches), spot.turned) if spot.kind is not None and whole else None
+        unit = None
+        if spot.kind is not None and not spot.keep:
+            lies = spot.kind.name, spot.turned.turn, spot.turned.mirrored
+            unit = units.get(lies)
+            if unit is None:
+                unit = units[lies] = _unit(Very(spot.kind.block.patches), spot.turned)
         yield SpotLaid(spot, _offset(spot.x, spot.y, spot.frame), unit)
 
 
-T = TypeVar("T")
-
-
-class _Very(Generic[T]):
-    """A value by which very one it is: blocks outlast the reading of a draft, and need no comparing of patches."""
-
-    def __init__(self, value: T) -> None:
-        self.value = value
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Very) and self.value is other.value
-
-    def __hash__(self) -> int:
-        return id(self.value)
-
-
 @lru_cache(maxsize=2048)
-def _unit(drawn: _Very[tuple[Patch, ...]], turned: Turned) -> tuple[PartLaid, ...]:
+def _unit(drawn: Very[tuple[Patch, ...]], turned: Turned) -> tuple[PartLaid, ...]:
     return tuple(
         PartLaid(index, each.place, np.array([[float(x), float(y)] for x, y in moved_ring(each.outline, turned)]))
         for index, each in enumerate(drawn.value)
@@ -254,9 +242,7 @@ def _unit(drawn: _Very[tuple[Patch, ...]], turned: Turned) -> tuple[PartLaid, ..
 
 
 @lru_cache(maxsize=2048)
-def _sized(
-    unit: _Very[tuple[PartLaid, ...]], width: Fraction, height: Fraction, tilted: bool
-) -> tuple[PartLaid, ...]:
+def _sized(unit: Very[tuple[PartLaid, ...]], width: Fraction, height: Fraction, tilted: bool) -> tuple[PartLaid, ...]:
     size = np.array([float(width), float(height)])
     sized = (part.outline * size for part in unit.value)
     turned = (points @ TILT if tilted else points for points in sized)
@@ -270,8 +256,10 @@ def _floats(ring: Ring, frame: Frame) -> Points:
 
 
 def _offset(x: Fraction, y: Fraction, frame: Frame) -> Points:
-    point = np.array([float(x), float(y)])
-    return (point @ TILT if frame.tilted else point) + [float(frame.x), float(frame.y)]
+    if not frame.tilted:
+        return np.array([float(x) + float(frame.x), float(y) + float(frame.y)])
+    turned: Points = np.array([float(x), float(y)]) @ TILT + [float(frame.x), float(frame.y)]
+    return turned
 
 
 def _lay_bit(bit: Bit) -> Laid:

@@ -87,7 +87,7 @@ class Quilt:
     cut: Cut | None = None
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "cells", tuple(tuple(self._own(cell) for cell in row) for row in self.cells))
+        object.__setattr__(self, "cells", tuple(map(self._own_row, self.cells)))
         _check_shape(self)
         _check_numbers(self)
         check_setting(self.setting, self.measure, cornerstones=bool(self.sashing and self.sashing.cornerstones))
@@ -95,6 +95,10 @@ class Quilt:
         _check_cut(self)
         for _ in rounds(self.borders, self.field_size):
             pass
+
+    def _own_row(self, row: tuple[Cell, ...]) -> tuple[Cell, ...]:
+        """A row of cells; the very same one where none of them has fabrics of its own, which are looked at cell by cell."""
+        return tuple(map(self._own, row)) if any(cell.fabrics for cell in row) else row
 
     def _own(self, cell: Cell) -> Cell:
         """A cell keeps only the fabrics that are not its kind's anyway."""

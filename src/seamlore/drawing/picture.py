@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from seamlore.drawing.shapes import Area, Color, Hatch, Image, ImageFile, Line, Shape, Swatch, Text, walk
+from seamlore.drawing.shapes import Area, Color, Group, Hatch, Image, ImageFile, Line, Shape, Swatch, Text, walk
 from seamlore.errors import ShapeError
 
 _COLOR = re.compile(r"#[0-9a-f]{6}\Z")
@@ -107,7 +107,7 @@ def _check(shape: Shape, where: str) -> None:
                 "write it in small hex digits",
                 where=where,
             )
-    if not math.isfinite(sum(_numbers(shape))):
+    if not math.isfinite(_sum(shape)):
         raise ShapeError(
             "a shape with a number that is not finite", "all places are finite", "mend its corners", where=where
         )
@@ -124,15 +124,13 @@ def _colors(shape: Shape) -> list[Color]:
     return []
 
 
-def _numbers(shape: Shape) -> Iterator[float]:
+def _sum(shape: Shape) -> float:
+    """All the numbers of a shape together: not finite where one of them is not."""
+    if isinstance(shape, Group):
+        return shape.dx + shape.dy + shape.turn_deg + shape.opacity + sum(shape.clip or ())
     if isinstance(shape, Area | Line):
-        for ring in shape.rings if isinstance(shape, Area) else shape.runs:
-            for node in ring:
-                yield from node
-        yield shape.stroke_mm
-    elif isinstance(shape, Text):
-        yield from (shape.x, shape.y, shape.size_pt, shape.turn_deg)
-    elif isinstance(shape, Image):
-        yield from (shape.x, shape.y, shape.width, shape.height)
-    else:
-        yield from (shape.dx, shape.dy, shape.turn_deg, shape.opacity, *(shape.clip or ()))
+        rings = shape.rings if isinstance(shape, Area) else shape.runs
+        return sum(sum(map(sum, ring)) for ring in rings) + shape.stroke_mm
+    if isinstance(shape, Text):
+        return shape.x + shape.y + shape.size_pt + shape.turn_deg
+    return shape.x + shape.y + shape.width + shape.height

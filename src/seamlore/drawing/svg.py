@@ -75,14 +75,14 @@ def to_svg(
     False
     """
     prefix = ids or "p" + sha256(record(given).encode()).hexdigest()[:10]
-    shared = Counter(id(each.shapes) for each in walk(given.shapes, once=True) if isinstance(each, Group))
+    groups = [each for each in walk(given.shapes, once=True) if isinstance(each, Group)]
+    shared = Counter(id(each.shapes) for each in groups)
     writer = _Writer(prefix, link or _embedded, 'class="fraction"' if in_page else _FRACTION)
     if max(shared.values(), default=0) > 1:
         # Where some share their shapes, all that are of one make are drawn aside, so that one of them is easily changed.
+        by_shapes = {id(each.shapes): each.shapes for each in groups}
         writer.shared = {
-            id(each.shapes)
-            for each in walk(given.shapes, once=True)
-            if isinstance(each, Group) and all(isinstance(shape, Area) for shape in each.shapes)
+            known for known, shapes in by_shapes.items() if all(isinstance(shape, Area | Text) for shape in shapes)
         }
     writer.shapes(given.shapes)
     width, height = number(given.width_mm), number(given.height_mm)
@@ -150,13 +150,6 @@ def path(rings: Iterable[Ring], *, closed: bool) -> str:
     return "".join(parts)
 
 
-def _closed(rings: tuple[Ring, ...]) -> str:
-    return path(rings, closed=True)
-
-
-_path_again = lru_cache(maxsize=1 << 13)(_closed)
-
-
 def _embedded(file: ImageFile) -> str:
     return f"data:{file.media};base64,{b64encode(file.data).decode('ascii')}"
 
@@ -179,11 +172,11 @@ class _Writer:
         self.named += 1
         return f"{self.prefix}-{kind}{self.named}"
 
-    def shapes(self, shapes: Iterable[Shape], *, kept: bool = False) -> None:
-        """Write shapes; the outlines of what is `kept` are likely to be written again in another picture."""
+    def shapes(self, shapes: Iterable[Shape]) -> None:
+        """Write shapes, from the bottom up."""
         for shape in shapes:
             if isinstance(shape, Area):
-                self.area(shape, _path_again if kept else _closed)
+                self.area(shape)
             elif isinstance(shape, Line):
                 caps = ' stroke-linecap="round" stroke-linejoin="round"' if shape.cap == "round" else ""
                 stroke = _stroke(shape.stroke, shape.stroke_mm, shape.dash_mm)
@@ -203,7 +196,7 @@ class _Writer:
             else:
                 self.group(shape)
 
-    def area(self, shape: Area, written: Callable[[tuple[Ring, ...]], str]) -> None:
+    def area(self, shape: Area) -> None:
         if isinstance(shape.fill, Swatch | Hatch):
             fill = f'fill="url(#{self.pattern(shape.fill)})"'
         else:
@@ -211,7 +204,7 @@ class _Writer:
         rule = ' fill-rule="evenodd"' if shape.fill else ""
         stroke = _stroke(shape.stroke, shape.stroke_mm, shape.dash_mm) if shape.stroke else ""
         joined = ' stroke-linejoin="round"' if shape.stroke else ""
-        self.lines.append(f'<path {fill}{rule}{stroke}{joined} d="{written(shape.rings)}"/>')
+        self.lines.append(f'<path {fill}{rule}{stroke}{joined} d="{path(shape.rings, closed=True)}"/>')
 
     def pattern(self, cloth: Swatch | Hatch) -> str:
         if cloth not in self.patterns:
@@ -272,17 +265,53 @@ class _Writer:
             self.lines.append("</g>")
         self.opacity = around
 
+    def _written(self, shapes: tuple[Shape, ...]) -> str:
+        """The text of areas; cloths are named in this picture, and what is faded hangs on what it lies in."""
+        again = _written_again(_Very(shapes)) if self.opacity == 1 else None
+        if again is not None:
+            return again
+        around, self.lines = self.lines, []
+        self.shapes(shapes)
+        text, self.lines = "".join(self.lines), around
+        return text
+
     def stamp(self, shapes: tuple[Shape, ...]) -> str:
         """Draw once what several groups share, and give its name."""
         known = id(shapes), self.opacity
         if known not in self.drawn:
-            around, self.lines = self.lines, []
-            self.shapes(shapes, kept=True)
-            text, self.lines = "".join(self.lines), around
+            text = self._written(shapes)
             # Called after what it looks like, so that a page that shows it already can keep it.
-            name = self.drawn[known] = f"{self.prefix}-{blake2s(text.encode(), digest_size=8).hexdigest()}"
+            name = self.drawn[known] = f"{self.prefix}-{_digest(text)}"
             self.stamps[name] = text
         return self.drawn[known]
+
+
+@lru_cache(maxsize=2048)
+def _digest(text: str) -> str:
+    return blake2s(text.encode(), digest_size=8).hexdigest()
+
+
+class _Very:
+    """Shapes by which very ones they are."""
+
+    def __init__(self, shapes: tuple[Shape, ...]) -> None:
+        self.shapes = shapes
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Very) and self.shapes is other.shapes
+
+    def __hash__(self) -> int:
+        return id(self.shapes)
+
+
+@lru_cache(maxsize=2048)
+def _written_again(given: _Very) -> str | None:
+    """The text of shapes that are likely to be drawn again in another picture; None where it hangs on that picture."""
+    if not all(isinstance(each, Area) and not isinstance(each.fill, Swatch | Hatch) for each in given.shapes):
+        return None
+    writer = _Writer("", _embedded, "")
+    writer.shapes(given.shapes)
+    return "".join(writer.lines)
 
 
 def _stroke(color: str, width_mm: float, dash_mm: tuple[float, ...]) -> str:

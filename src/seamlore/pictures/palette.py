@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping
+from functools import lru_cache
 
 from seamlore.draft.block import Place, Value
 from seamlore.draft.kinds import Kind
@@ -81,6 +83,9 @@ _WORDS: dict[str, str] = {
 def place_cloths(places: Mapping[str, Place]) -> dict[str, Color]:
     """Choose a cloth for each place by its value, no two alike while they last.
 
+    Where they do not last, each kind of block begins with the next one, so that a change in one kind leaves the colors of
+    the others as they are.
+
     Examples
     --------
     >>> from seamlore.draft.text.notation import read_block
@@ -90,16 +95,20 @@ def place_cloths(places: Mapping[str, Place]) -> dict[str, Color]:
     >>> place_cloths({})
     {}
     """
-    counts: dict[Value, int] = {"dark": 0, "medium": 0, "light": 0}
+    wanted = Counter(place.value for place in places.values())
+    begins = {kind: at for at, kind in enumerate(dict.fromkeys(key.rpartition(" ")[0] for key in places))}
+    counts: Counter[tuple[str, Value]] = Counter()
     found = {}
-    for letter in sorted(places):
-        value = places[letter].value
+    for key in sorted(places):
+        value, kind = places[key].value, key.rpartition(" ")[0]
         names = _BY_VALUE[value]
-        found[letter] = CLOTHS[names[counts[value] % len(names)]]
-        counts[value] += 1
+        home, first = (kind, begins[kind]) if wanted[value] > len(names) else ("", 0)
+        found[key] = CLOTHS[names[(counts[home, value] + first) % len(names)]]
+        counts[home, value] += 1
     return found
 
 
+@lru_cache(maxsize=4096)
 def named_cloth(fabric: str) -> Color | None:
     """Give the cloth that a fabric's name speaks of: the last word that names one.
 

@@ -11,18 +11,17 @@ from seamlore.draft.setting.setting import Straight
 from seamlore.draft.unread import not_read_words
 from seamlore.draft.where import Where
 from seamlore.drawing.picture import Picture, picture
-from seamlore.drawing.shapes import Area, Group, Paint, Ring, Shape, Text, box, gathered, moved, ring
+from seamlore.drawing.shapes import Area, Group, Paint, Shape, box, gathered, moved, ring
 from seamlore.lengths import Length, show, show_size
 from seamlore.pictures.lettering import across, down, words_width
-from seamlore.pictures.palette import FAINT, MADDER, PAPER, QUIET, SEAM, paint_of, quilt_cloths
-from seamlore.pictures.stamps import stamped
+from seamlore.pictures.palette import MADDER, PAPER, SEAM, paint_of, quilt_cloths
+from seamlore.pictures.stamps import stamped, unread_marks
 
 # Left, top, right, bottom of a quilt that is lettered with its sizes, and of one that is not.
 DIMENSIONED_MM = (10.5, 10.5, 8.0, 8.0)
 BARE_MM = (0.3, 0.3, 0.3, 0.3)
 _TYPE_PT = 7.5
 _LIFT_MM = 2.9
-_LEAST_PT = 3.0
 
 
 def quilt_picture(
@@ -125,32 +124,16 @@ def quilt_shapes(
     finest = max((kind.block.divisions for kind in quilt.kinds), default=1)
     seam_mm = max(0.03, min(0.14, 0.012 * shortest / max(1, finest) ** 0.5))
     if by_block and coloring is None:
-        shapes, unread = stamped(quilt, mm_per_inch, paints, single, seam_mm)
+        shapes = stamped(quilt, mm_per_inch, paints, single, seam_mm)
     else:
         laid = [(each, ring(each.outline * mm_per_inch)) for each in lay(quilt)]
         own = [single.get(each.where) or paint_of(each, paints) for each, _ in laid]
         painted = zip((outline for _, outline in laid), coloring or own, strict=True)
         sewn, unread = ([line for each, line in laid if (each.role == "not read") is gone] for gone in (False, True))
-        shapes = [*gathered(painted, seam_mm=0.04), Area(tuple(sewn), None, SEAM, seam_mm)]
-    shapes += _unread(unread)
+        shapes = [*gathered(painted, seam_mm=0.04), Area(tuple(sewn), None, SEAM, seam_mm), *unread_marks(unread)]
     width, height = (side.inches_float * mm_per_inch for side in quilt.finished_size)
     shapes.append(Area((box(0, 0, width, height),), None, SEAM, 0.2))
     return shapes
-
-
-def _unread(rings: Sequence[Ring]) -> list[Shape]:
-    """Mark blocks that were not read: paper with a dashed edge and a question mark, never cloth."""
-    if not rings:
-        return []
-    found: list[Shape] = [Area(tuple(rings), None, FAINT, 0.15, (0.9, 0.7))]
-    for outline in rings:
-        xs, ys = [node[0] for node in outline], [node[1] for node in outline]
-        high = min(max(xs) - min(xs), max(ys) - min(ys))
-        size = min(14.0, 1.1 * high)
-        if size >= _LEAST_PT:
-            middle = sum(xs) / len(xs), sum(ys) / len(ys)
-            found.append(Text(*middle, "?", size, "middle", True, fill=QUIET))
-    return found
 
 
 def _edge_now(edge: tuple[Length, Length, Length, Length], w: float, h: float, scale: float) -> list[Shape]:

@@ -33,12 +33,17 @@ def straight_spots(quilt: Quilt, frame: Frame) -> Iterator[Spot]:
     edge = _field_planes(quilt)
     # Rows that are not shifted fill their field exactly: no block reaches over its edge.
     whole = quilt.cut is None and not isinstance(quilt.setting, Offset)
-    for row, column in quilt.spots:
-        x = left + column * (wide + across)
-        if isinstance(quilt.setting, Offset) and row % 2:
-            x += (wide + across) / 2 * (-1 if quilt.setting.ends == "cut blocks" else 1)
-        spot = at_spot(quilt, row, column, (x, top + row * (high + down)), frame)
-        yield spot if whole else kept(spot, edge)
+    shift = Fraction(0)
+    if isinstance(quilt.setting, Offset):
+        shift = (wide + across) / 2 * (-1 if quilt.setting.ends == "cut blocks" else 1)
+    # A place is reckoned once for its whole column and row.
+    xs = [left + column * (wide + across) for column in range(max(map(len, quilt.cells)))]
+    shifted = [x + shift for x in xs]
+    for row, cells in enumerate(quilt.cells):
+        y = top + row * (high + down)
+        for column in range(len(cells)):
+            spot = at_spot(quilt, row, column, ((shifted if row % 2 else xs)[column], y), frame)
+            yield spot if whole else kept(spot, edge)
 
 
 def at_spot(quilt: Quilt, row: int, column: int, corner: tuple[Fraction, Fraction], frame: Frame) -> Spot:

@@ -18,9 +18,11 @@ Each line begins with a word that says what it is about, the blocks follow below
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from itertools import pairwise
 from typing import NoReturn
 
+from seamlore.draft.block import Block
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_lines import Line
@@ -109,24 +111,35 @@ def write_quilt(quilt: Quilt, *, find_block: FindBlock | None = None) -> str:
     columns 8
     <BLANKLINE>
     """
+    return written_and_read(quilt, find_block=find_block)[0]
+
+
+def written_and_read(quilt: Quilt, *, find_block: FindBlock | None = None) -> tuple[str, Quilt]:
+    """Write a quilt as `write_quilt` does, and give what is read back too, which is the same quilt."""
     text = quilt_text(quilt, find_block)
 
     def none(name: str) -> NoReturn:
         raise NotationError(f"block {name}", "it is not in the file", "draw it")
 
     try:
-        same = read_quilt(text, find_block=find_block or none) == quilt
+        read = read_quilt(text, find_block=find_block or none)
     except SeamloreError as fault:
         raise NotationError(
             f"the quilt {quilt.name}", f"it cannot be written: {fault}", "change that name"
         ) from fault
-    if not same:
+    if read != quilt:
         raise NotationError(
             f"the quilt {quilt.name}",
             "a name in it would not be read back as it is",
             "take line breaks, # and spaces at its ends out of the names of quilt, blocks and fabrics",
         )
-    return text
+    return text, read
+
+
+@lru_cache(maxsize=512)
+def _drawn_again(text: str) -> Block:
+    """A block as it is drawn in a file; most of them outlast an edit."""
+    return read_block(text)
 
 
 class _Reader:
@@ -157,8 +170,11 @@ class _Reader:
         if alone:
             mine[0] = alone[1]
         try:
-            # Empty lines in front keep the numbers of the lines what they are in this file.
-            block = read_block("\n" * start + "\n".join(mine), source=self.file)
+            try:
+                block = _drawn_again("\n".join(mine))
+            except SeamloreError:
+                # Empty lines in front keep the numbers of the lines what they are in this file.
+                block = read_block("\n" * start + "\n".join(mine), source=self.file)
         except NotationError:
             raise
         except SeamloreError as fault:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
-from seamlore.draft.kinds import AS_DRAWN, NOT_READ, SIGN, Cell, Cells, Turned
+from seamlore.draft.kinds import NOT_READ, SIGN, Cell, Cells, Turned
 from seamlore.draft.quilt import counts_of
 from seamlore.draft.setting.setting import OnPoint, Setting, spots
 from seamlore.draft.text.quilt_lines import Line
-from seamlore.errors import nearest
+from seamlore.errors import NotationError, nearest
 
 # What stands for a block that was not read.
 UNREAD = "?"
@@ -51,10 +52,8 @@ def read_picture(lines: Sequence[Line], names: Collection[str], setting: Setting
         ...
     seamlore.errors.NotationError: line 4, column 2: ".": a cell has a kind, or ? where it was not read; name one of: N
     """
-    cells = tuple(
-        tuple(_cell(line, column, word, names) for column, word in enumerate(line.text.split(), start=1))
-        for line in lines
-    )
+    known = tuple(names)
+    cells = tuple(_row(line.text, known) or _cells(line, known) for line in lines)
     wanted = [0] * len(cells)
     for number, _ in spots(setting, *counts_of(setting, cells)):
         if number < len(wanted):
@@ -73,6 +72,19 @@ def read_picture(lines: Sequence[Line], names: Collection[str], setting: Setting
                 "give a name, or ?, for each",
             )
     return cells
+
+
+def _cells(line: Line, names: Collection[str]) -> tuple[Cell, ...]:
+    return tuple(_cell(line, column, word, names) for column, word in enumerate(line.text.split(), start=1))
+
+
+@lru_cache(maxsize=1024)
+def _row(text: str, names: tuple[str, ...]) -> tuple[Cell, ...] | None:
+    """The very same cells for the same words: an edit leaves most rows as they were. None where they cannot be read."""
+    try:
+        return _cells(Line(0, text), names)
+    except NotationError:
+        return None
 
 
 def _cell(line: Line, column: int, word: str, names: Collection[str]) -> Cell:
@@ -133,6 +145,6 @@ def write_picture(cells: Cells) -> list[str]:
 def _word(cell: Cell) -> str:
     if not cell.read:
         return UNREAD
-    if cell.lies == AS_DRAWN:
+    if not cell.lies.turn and not cell.lies.mirrored:
         return cell.kind
     return f"{cell.kind}/{'m' * cell.lies.mirrored}{cell.lies.turn or ''}"

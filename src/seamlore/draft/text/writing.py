@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from math import gcd, lcm
 
 from seamlore.draft.block import Block, Patch
 from seamlore.draft.exact.outlines import Corner, tidy, whole_numbers
 from seamlore.draft.exact.roots import SQRT2, Exact, Root2, written
+from seamlore.draft.once import Very
 from seamlore.draft.text.cells import Ring, word_for
 
 # More lines than this make no picture that one can read; the patches are then listed by their corners.
@@ -76,7 +79,7 @@ def block_text(given: Block, *, corners_only: bool = False) -> str:
     if given.family:
         lines.append(f"family {given.family}")
     lines += [f"note {note}" for note in given.notes]
-    drawn = None if corners_only else _best_drawing(given)
+    drawn = None if corners_only else _best_drawing(Very(given.patches), given.divisions)
     words, free = (drawn.words, drawn.free) if drawn else ([], list(given.patches))
     if drawn:
         columns, rows = _widths(drawn.across, given.divisions), _widths(drawn.down, given.divisions)
@@ -129,17 +132,17 @@ def _side(free: Sequence[Patch], divisions: int) -> Exact:
 class _Drawing:
     """A block drawn on one grid: words for its squares, and the patches that no word could show."""
 
-    def __init__(self, given: Block, across: Sequence[Exact], down: Sequence[Exact]) -> None:
+    def __init__(self, patches: tuple[Patch, ...], across: Sequence[Exact], down: Sequence[Exact]) -> None:
         self.across, self.down = across, down
-        self.patches = given.patches
+        self.patches = patches
         self.numbers: dict[int, str] = {}
         self.counts: dict[str, int] = {}
         self.squares = [
             [self._pieces((left, top), (right, bottom)) for left, right in pairwise(across)]
             for top, bottom in pairwise(down)
         ]
-        spread = [index for row in self.squares for square in row for index, _ in square]
-        self.spanning = {index for index in set(spread) if spread.count(index) > 1}
+        spread = Counter(index for row in self.squares for square in row for index, _ in square)
+        self.spanning = {index for index, count in spread.items() if count > 1}
         found = [
             [word_for(square, self._alike) if len(square) <= _MOST_PARTS else None for square in row]
             for row in self.squares
@@ -226,21 +229,23 @@ def _kept(ring: Ring, axis: int, limit: Exact, sign: int) -> Ring:
     return tuple(kept) if len(set(kept)) >= 3 else ()
 
 
-def _best_drawing(given: Block) -> _Drawing | None:
-    """The grid that shows most patches with the shortest words, if any shows one."""
-    evens = [count for count in range(1, min(given.divisions, _MOST_LINES - 1) + 1) if given.divisions % count == 0]
+@lru_cache(maxsize=256)
+def _best_drawing(drawn: Very[tuple[Patch, ...]], divisions: int) -> _Drawing | None:
+    """The grid that shows most patches with the shortest words, if any shows one; patches outlast changes of value."""
+    patches = drawn.value
+    evens = [count for count in range(1, min(divisions, _MOST_LINES - 1) + 1) if divisions % count == 0]
     even: list[list[Exact]] = [[Fraction(at, count) for at in range(count + 1)] for count in evens]
     grids = [(each, each) for each in even]
-    across, down = (sorted({corner[axis] for each in given.patches for corner in each.outline}) for axis in (0, 1))
+    across, down = (sorted({corner[axis] for each in patches for corner in each.outline}) for axis in (0, 1))
     if max(len(across), len(down)) <= _MOST_LINES:
         grids.append((across, down))
     best: _Drawing | None = None
     for lines_across, lines_down in sorted(grids, key=lambda each: len(each[0]) * len(each[1])):
         squares = (len(lines_across) - 1) * (len(lines_down) - 1)
         # Every square takes a letter, so that a fine grid cannot be easier to read than a coarse one that shows all.
-        if squares * _MOST_PARTS < len(given.patches) or (best and best.cost <= (0, squares)):
+        if squares * _MOST_PARTS < len(patches) or (best and best.cost <= (0, squares)):
             continue
-        drawing = _Drawing(given, lines_across, lines_down)
-        if len(drawing.free) < len(given.patches) and (best is None or drawing.cost < best.cost):
+        drawing = _Drawing(patches, lines_across, lines_down)
+        if len(drawing.free) < len(patches) and (best is None or drawing.cost < best.cost):
             best = drawing
     return best

@@ -14,12 +14,11 @@ from seamlore.color.lab import srgb_to_lab
 from seamlore.color.value import value_of
 from seamlore.draft.block import Block, Corner, Value
 from seamlore.draft.kinds import Kind
-from seamlore.draft.layout import on_point as on_point
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.seams import seams
 from seamlore.draft.setting.setting import STRAIGHT
 from seamlore.draft.sizes.proportion import Proportions, proportions
-from seamlore.draft.where import Where, said
+from seamlore.draft.where import Where
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.svg import to_svg
 from seamlore.lengths import Length, Unit, in_unit
@@ -188,42 +187,6 @@ def proportions_of(job: Job, quilt: Quilt) -> Proportions:
         if key not in quilt.places and isinstance(paint, str)
     }
     return proportions(quilt, values)
-
-
-@dataclass(frozen=True, slots=True)
-class CellShown:
-    """One cell as the page shows it: where it is, which kind, how its picture is turned, and all that in words."""
-
-    at: str
-    kind: str
-    lies: str
-    words: str
-
-
-def cells_shown(quilt: Quilt) -> list[list[CellShown]]:
-    """Give the cells of a draft, row by row.
-
-    Examples
-    --------
-    >>> from seamlore.draft.catalogue import find
-    >>> from seamlore.draft.repeated import repeated
-    >>> from seamlore.lengths import inches
-    >>> cells_shown(repeated("q", find("shoo fly"), inches(9), inches(9), 1, 1))[0][0].words
-    'row 1, column 1: Shoo Fly'
-    """
-    return [
-        [_cell_shown(quilt, row, column) for column in range(len(cells))] for row, cells in enumerate(quilt.cells)
-    ]
-
-
-def _cell_shown(quilt: Quilt, row: int, column: int) -> CellShown:
-    cell = quilt.cells[row][column]
-    name = quilt.kind(cell.kind).block.name if cell.read else "not read"
-    lies = cell.lies
-    how = ", mirrored" * lies.mirrored + (f", turned {lies.turn} degrees" if lies.turn else "")
-    own = "".join(f", {letter} {fabric}" for letter, fabric in sorted(cell.fabrics.items()))
-    turned = f"{'m' * lies.mirrored}{lies.turn}" if lies.mirrored or lies.turn else ""
-    return CellShown(f"{row},{column}", cell.kind, turned, f"{said(row, column)}: {name}{how}{own}")
 
 
 def kind_svg(job: Job, kind: str = "") -> str:

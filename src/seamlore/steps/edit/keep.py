@@ -11,7 +11,7 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.naming.naming import Match, name_block
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.text.notation import write_block
-from seamlore.draft.text.quilt_file import write_quilt
+from seamlore.draft.text.quilt_file import written_and_read
 from seamlore.errors import SeamloreError, UnknownNameError
 from seamlore.lengths import Length
 from seamlore.steps.study.job import Job
@@ -62,7 +62,10 @@ def kept(job: Job, quilt: Quilt) -> Choice:
     for choice in lighter:
         if _drafted(job, choice) == wanted:
             return choice
-    return msgspec.structs.replace(now, draft=write_quilt(wanted, find_block=find))
+    text, read = written_and_read(wanted, find_block=find)
+    # What is shown next is what was read back in writing it.
+    job.memo.get(("quilt", text), lambda: read)
+    return msgspec.structs.replace(now, draft=text)
 
 
 def _keys_carried(job: Job, quilt: Quilt) -> Choice:

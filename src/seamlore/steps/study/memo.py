@@ -8,6 +8,8 @@ from collections.abc import Callable, Hashable
 from dataclasses import fields, is_dataclass
 from typing import Any, TypeVar
 
+from seamlore.draft.quilt import Quilt
+
 T = TypeVar("T")
 
 
@@ -70,7 +72,8 @@ def _bytes_of(made: object, depth: int = 4) -> int:
         return size
     if isinstance(made, bytes):
         return len(made)
-    if depth == 0:
+    # A draft holds no pictures, and hundreds of cells to be looked through for none.
+    if depth == 0 or isinstance(made, Quilt):
         return 0
     if isinstance(made, list | tuple):
         # Long lists hold numbers, outlines or words; the few pictures there are lie in short ones.

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -17,18 +14,14 @@ from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.nearness import near_picture
 from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.steps.draft.beside import sliders, snap_lines
+from seamlore.steps.draft.cells_shown import drawn_as, rows_shown
 from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.draft.stage import (
     COLORED,
-    AsFound,
-    CellShown,
     Colored,
-    Stage,
-    cells_shown,
     cloths,
     colored,
     editor_data,
-    on_point,
     stage,
 )
 from seamlore.steps.draft.under import photographed
@@ -42,9 +35,9 @@ from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Choice
 from seamlore.steps.study.shown import in_unit_of
 from seamlore.web.desk import OpenStudy
+from seamlore.web.pages.draft_changed import bench_print, changes, row_of, stage_shown, there_already
 from seamlore.web.pages.pictures import flat_address, flat_key
 from seamlore.web.pages.studies import once_read
-from seamlore.web.rendering import drawn as draw
 from seamlore.web.rendering import fingerprint, render
 
 if TYPE_CHECKING:
@@ -52,14 +45,7 @@ if TYPE_CHECKING:
     from seamlore.draft.quilt import Quilt
 
 HERE = step_named("draft")
-# With an edit the page sends what it shows already: "sweep-room=0f3a... cells-0-7=..."; that is not sent again.
-SHOWN_ALREADY = "x-shown-already"
 _NAMES_SHOWN = 6
-# The drawings that were shown lately, by their fingerprints, and where the photograph lay on them.
-_STAMPS: dict[str, tuple[AsFound | None, str]] = {}
-_SHOWN_LATELY = 64
-_STAMP = re.compile(r'<g id="(stage-[0-9a-f]{16})">(.*?)</g>', re.S)
-_USE = re.compile(r'<use href="#([^"]+)" (.*)/>')
 
 
 def routes() -> list[Route]:
@@ -128,57 +114,24 @@ def shown(
         }
         return render(request, "part/draft_begin.html" if part else "draft.html", status=status, **given)
     given |= facts_given | {"state": "drafted"}
-    given["bench_print"] = _bench_print(given)
+    given["bench_print"] = bench_print(given)
     given |= _borders_shown(quilt, here, given)
+    counts = [(kind.name, kind.block.name, quilt.counts.get(kind.name)) for kind in quilt.kinds]
+    wrong = typed if slips else None
+    given["panel_print"] = fingerprint(counts, len(quilt.not_read), given["letters"], here.name, wrong)
+    given["kinds_print"] = fingerprint(counts, given["drawn_as"], here.name)
     if not part:
         given |= {"names": catalogue_names(), "files": files or files_given(study, kind=here.name)}
         return render(request, "draft.html", status=status, **given)
-    there = _there_already(request)
+    there = there_already(request)
     if there:
-        given |= _changed(given, there)
+        given |= changes(given, there)
     response = render(request, "part/draft_changed.html" if there else "part/draft.html", status=status, **given)
     response.headers["hx-trigger"] = "draft-changed"
     if there:
         # Each part that is sent says itself where it belongs.
         response.headers["hx-reswap"] = "none"
     return response
-
-
-def _there_already(request: Request) -> dict[str, str]:
-    """What the page that asks shows already: the fingerprints of its parts, by their ids."""
-    parts = (each.partition("=") for each in request.headers.get(SHOWN_ALREADY, "").split())
-    return {name: print_ for name, _, print_ in parts}
-
-
-def _changed(given: Mapping[str, Any], there: Mapping[str, str]) -> dict[str, Any]:
-    """Tell which parts of the draft the page shows otherwise; its rows are sent anew where they are not the same ones."""
-    rows = given["cells"]
-    same = {row.id for row in rows} == {name for name in there if name.startswith("cells-")}
-    return {
-        "borders_changed": there.get("more-borders") != given["borders_print"],
-        "bench_changed": there.get("block-bench") != given["bench_print"],
-        "stage_changed": there.get("sweep-room") != given["stage_print"],
-        "stage_patch": _patch(there.get("sweep-room", ""), given["stage_print"]),
-        "rows_changed": [row for row in rows if there[row.id] != row.fingerprint] if same else None,
-    }
-
-
-def _bench_print(given: Mapping[str, Any]) -> str:
-    """The fingerprint of the block's editor and what stands beside it: all but which state of the draft is changed next."""
-    data = {key: value for key, value in given["data"].items() if key not in ("base", "said")}
-    here, choice = given["kind_open"], given["choice"]
-    return fingerprint(
-        data,
-        given["quilt"].counts.get(here.name),
-        len(given["quilt"].kinds),
-        given["facts"].symmetry,
-        [each["words"] for each in given["matches"]],
-        here.block.notes,
-        given["swatches"]["key"],
-        given["found_too"] and (choice.block, choice.draft is None),
-        given["slips"],
-        given["typed"],
-    )
 
 
 def _borders_shown(quilt: Quilt, here: Kind, given: Mapping[str, Any]) -> dict[str, Any]:
@@ -189,62 +142,6 @@ def _borders_shown(quilt: Quilt, here: Kind, given: Mapping[str, Any]) -> dict[s
     return shown | {
         "borders_print": fingerprint(fields, slips, slips and given["typed"], here.name, len(quilt.kinds))
     }
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row of the cells that can be marked."""
-
-    id: str
-    number: int
-    cells: Sequence[CellShown]
-    fingerprint: str
-
-
-def _rows(quilt: Quilt) -> list[Row]:
-    tilted = "t" * on_point(quilt)
-    return [
-        # A row of another length is another row; how its kinds are drawn, the page is told beside it.
-        Row(f"cells-{number}-{len(cells)}{tilted}", number, cells, fingerprint(cells))
-        for number, cells in enumerate(cells_shown(quilt))
-    ]
-
-
-def stage_shown(drawn: Stage) -> dict[str, Any]:
-    """Give the draft's drawing as a page shows it."""
-    svg = draw(drawn.picture, "stage")
-    known = fingerprint(svg, drawn.found)
-    _STAMPS[known] = (drawn.found, svg)
-    while len(_STAMPS) > _SHOWN_LATELY:
-        _STAMPS.pop(next(iter(_STAMPS)), None)
-    return {"stage": drawn, "stage_svg": svg, "stage_print": known}
-
-
-def _patch(before: str, now: str) -> dict[str, Any] | None:
-    """Give what makes one drawing that was shown lately into another: blocks that go by another drawing now, and these.
-
-    None where they differ otherwise; then the whole is sent.
-    """
-    if before not in _STAMPS or now not in _STAMPS:
-        return None
-    (found, old), (also_found, new) = _STAMPS[before], _STAMPS[now]
-    known, drawn = (dict(_STAMP.findall(each)) for each in (old, new))
-    was, lines = ([line for line in each.split("\n") if not line.startswith("<defs>")] for each in (old, new))
-    if found != also_found or len(was) != len(lines):
-        return None
-    uses: list[tuple[int, str]] = []
-    number = -1
-    for one, two in zip(was, lines, strict=True):
-        number += two.startswith("<use ")
-        if one == two or two.startswith("<desc "):
-            continue
-        used, uses_now = _USE.fullmatch(one), _USE.fullmatch(two)
-        if used is None or uses_now is None or used[2] != uses_now[2]:
-            return None
-        uses.append((number, uses_now[1]))
-    told = next((line for line in lines if line.startswith("<desc ")), "")
-    fresh = "".join(f'<g id="{name}">{shapes}</g>' for name, shapes in drawn.items() if name not in known)
-    return {"uses": uses, "desc": Markup(told), "defs": Markup(fresh), "print": now}
 
 
 def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, part: bool) -> dict[str, Any]:
@@ -263,16 +160,13 @@ def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, 
         }
         for match in facts.matches[:_NAMES_SHOWN]
     ]
-    # The small picture of a kind has an address of its own for every drawing and coloring.
-    drawn_as = {
-        kind.name: str(abs(hash((kind.block.patches, *kind_cloths(quilt, kind, whole).values()))))
-        for kind in quilt.kinds
-    }
+    rows = rows_shown(quilt)
     return stage_shown(stage(job, quilt, how)) | {
         "quilt": quilt,
-        "cells": _rows(quilt),
-        "drawn_as": drawn_as,
-        "tilted": on_point(quilt),
+        "cells": [row_of(each) for each in rows],
+        # The small picture of a kind has an address of its own for every drawing and coloring.
+        "drawn_as": drawn_as(quilt, whole),
+        "tilted": rows[0].tilted,
         "letters": sorted({letter for kind in quilt.kinds for letter in kind.block.places}),
         "kind_open": here,
         "answer": answer(quilt),

@@ -229,9 +229,40 @@ function patchStage(patch) {
   if (told) svg.querySelector("desc").textContent = told.textContent;
   const uses = svg.querySelectorAll("use");
   for (const [number, name] of JSON.parse(patch.dataset.uses)) uses[number].setAttribute("href", `#${name}`);
+  const others = JSON.parse(patch.dataset.others);
+  if (others.length) {
+    const alone = [...svg.querySelectorAll(":is(path, text):not(defs *)")];
+    const drawn = [...patch.querySelector("svg > g").children];
+    others.forEach((number, index) => alone[number].replaceWith(drawn[index]));
+  }
   const used = new Set([...uses].map((each) => each.getAttribute("href").slice(1)));
   for (const each of [...defs.children]) if (!used.has(each.id)) each.remove();
   room.dataset.drawn = patch.dataset.print;
+}
+
+// Blocks that stand otherwise now, in rows that are as they were.
+function patchCells(patch) {
+  for (const { row, print, cells } of JSON.parse(patch.dataset.rows)) {
+    document.getElementById(row).dataset.drawn = print;
+    for (const [at, words, kind, lies, drawnAs] of cells) {
+      const box = document.getElementById(`cell-${at.replace(",", "-")}`);
+      box.parentNode.title = words;
+      box.setAttribute("aria-label", words);
+      let shown = box.nextElementSibling;
+      if (Boolean(kind) !== (shown.localName === "img")) {
+        const other = document.createElement(kind ? "img" : "span");
+        if (kind) Object.assign(other, { alt: "", width: 36, height: 36 });
+        else Object.assign(other, { className: "unread", ariaHidden: "true", textContent: "?" });
+        shown.replaceWith(other);
+        shown = other;
+      }
+      if (!kind) continue;
+      const source = `${location.pathname}/kind.svg?kind=${kind}&k=${drawnAs}`;
+      if (shown.getAttribute("src") !== source) shown.setAttribute("src", source);
+      shown.dataset.kind = kind;
+      shown.className = lies ? `lies-${lies}` : "";
+    }
+  }
 }
 
 // Of the quilt's drawing and of the rows of blocks only what differs is touched.
@@ -240,6 +271,11 @@ document.addEventListener("htmx:oobBeforeSwap", (event) => {
   if (target.id === "stage-patch") {
     event.detail.shouldSwap = false;
     patchStage(fragment.firstElementChild);
+    return;
+  }
+  if (target.id === "cells-patch") {
+    event.detail.shouldSwap = false;
+    patchCells(fragment.firstElementChild);
     return;
   }
   const whole = target.id === "stage-picture";
