@@ -240,6 +240,8 @@ def _settings(room: Room) -> str:
             f"pytest_add_cli_args = {json.dumps(words)}",
             f"pytest_add_cli_args_test_selection = {json.dumps([*room.tests, 'tests/test_examples.py'])}",
             "use_git_change_detection = false",
+            # So that a test that fails unchanged is named.
+            "debug = true",
             # From a process in which no test has run: threads of a library that were at work there are missing in its copy,
             # which would wait for them for ever.
             'process_isolation = "forkserver"',
@@ -253,7 +255,9 @@ def _settings(room: Room) -> str:
 
 def _mutmut(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
     program = Path(sys.executable).with_name("mutmut")
-    room = {**os.environ, "OMP_NUM_THREADS": "1", "OPENBLAS_NUM_THREADS": "1", "PYTHONPATH": ""}
+    # A test that starts another program starts it with the changed code too.
+    path = str(folder / "mutants" / "src")
+    room = {**os.environ, "OMP_NUM_THREADS": "1", "OPENBLAS_NUM_THREADS": "1", "PYTHONPATH": path}
     return subprocess.run([str(program), *words], cwd=folder, env=room, capture_output=True, text=True, check=False)
 
 
@@ -344,6 +348,8 @@ def try_room(name: str, each: int, seed: int, workers: int, work: Path) -> dict[
     (folder / "conftest.py").write_text(CONFTEST, encoding="utf-8")
     examples = EXAMPLES.format(globs=ROOMS[name].code)
     (folder / "tests" / "test_examples.py").write_text(examples, encoding="utf-8")
+    # There from the beginning: Python remembers of a folder on its path that it is missing.
+    (folder / "mutants" / "src").mkdir(parents=True)
     # A name that fits no change: all changes are made and the tests timed, and none is tried.
     first = _mutmut(folder, "run", "--max-children", str(workers), "no change is called so")
     every = _changes(folder)

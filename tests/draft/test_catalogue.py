@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from seamlore.draft import catalogue
 from seamlore.draft.block import move
 from seamlore.draft.catalogue import FROM_MEMORY, all_blocks, claims, entries, find, find_all, names, source_of
 from seamlore.draft.exact.outlines import fills_square, whole_numbers
@@ -214,3 +215,20 @@ def test_the_source_of_a_name_is_that_of_the_drawing_it_heads():
     assert any(source != FROM_MEMORY for _, source in told)
     # "Wedding Ring" is another block's second name too.
     assert "slanting ends" in source_of("Wedding Ring")
+
+
+def test_headings_names_and_notes_read_without_a_drawing_are_those_of_the_drawings():
+    assert catalogue.headings() == tuple(each.name for each in all_blocks())
+    assert set(names()) == {name for each in all_blocks() for name in each.names}
+    assert catalogue.notes() == {note for each in all_blocks() for note in each.notes}
+
+
+def test_a_heading_finds_the_drawing_that_it_heads():
+    assert [find(name) for name in catalogue.headings()] == list(all_blocks())
+
+
+def test_a_changed_block_file_has_another_fingerprint(monkeypatch):
+    before, texts = catalogue.fingerprint(), catalogue._texts()
+    name = next(iter(texts))
+    monkeypatch.setattr(catalogue, "_texts", lambda: texts | {name: texts[name] + "\n"})
+    assert catalogue.fingerprint() != before

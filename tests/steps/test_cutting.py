@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections import Counter
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -13,7 +14,8 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.repeated import repeated
 from seamlore.lengths import Unit, inches
 from seamlore.making.plan import Plan, plan
-from seamlore.packing.plan import places_in
+from seamlore.packing.plan import QUICK, places_in
+from seamlore.steps.cutting import of_plan
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.cutting.of_plan import PlanCut, cut_plan, wishes_of
 from seamlore.steps.cutting.words import cuts_in_words
@@ -110,3 +112,40 @@ def test_every_numbered_cut_is_drawn() -> None:
             assert all(
                 piece.x >= 0 and piece.x + piece.width <= laid.width.inches_float + 1e-9 for piece in laid.pieces
             )
+
+
+@pytest.mark.parametrize(
+    ("rows", "wide", "stash", "tried"),
+    [
+        (4, 4, "", ["_joined"]),
+        (4, 4, "Border: 30 in of 42 in", ["_joined", "_along"]),
+        (9, 12, "", ["_joined", "_along"]),
+    ],
+)
+def test_long_pieces_are_laid_in_both_ways_unless_one_cannot_take_less(monkeypatch, rows, wide, stash, tried):
+    ways: dict[str, list[PlanCut]] = {"_along": [], "_joined": []}
+    order = []
+    for name, found in ways.items():
+        way = getattr(of_plan, name)
+
+        def told(*given, way=way, name=name, found=found):
+            order.append(name)
+            found.append(way(*given))
+            return found[-1]
+
+        monkeypatch.setattr(of_plan, name, told)
+    made = made_of("shoo fly", rows, 4, wide)
+    wishes = wishes_of(Making(stash=stash.replace("Border", made.fabrics[-1].fabric)), Unit.INCH)
+    chosen = of_plan.cut_plan(made, wishes)[-1]
+    assert order[-len(tried) :] == tried
+    (joined,) = ways["_joined"]
+    along = of_plan._along(*_given(made.fabrics[-1], wishes))
+    least = min((along, joined), key=of_plan._bought)
+    assert (chosen.cut.plans, chosen.notes) == (least.cut.plans, least.notes)
+
+
+def _given(need, wishes):
+    """What one fabric is laid out by, its long pieces along it."""
+    long = [cut for cut in need.cuts if cut.size[0] > need.width]
+    rest = [cut for cut in need.cuts if cut.size[0] <= need.width]
+    return need, rest, long, need.width, replace(wishes, plain=need.length, effort=QUICK)

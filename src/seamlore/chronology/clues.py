@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from typing import Literal
 
 from seamlore.chronology.evidence import Fashion
@@ -188,7 +188,7 @@ def clues() -> dict[str, Clue]:
 
 
 def _rows(name: str) -> list[dict[str, str]]:
-    text = files("seamlore.chronology").joinpath(name).read_text(encoding="utf-8")
+    text = Path(__file__).parent.joinpath(name).read_text(encoding="utf-8")
     return list(csv.DictReader(text.splitlines()))
 
 

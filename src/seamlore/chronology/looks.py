@@ -6,7 +6,7 @@ import csv
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -77,7 +77,7 @@ def looks() -> tuple[Look, ...]:
     >>> all(look.found and 0 < look.share <= 1 for look in looks())
     True
     """
-    text = files("seamlore.chronology").joinpath("looks.csv").read_text(encoding="utf-8")
+    text = Path(__file__).parent.joinpath("looks.csv").read_text(encoding="utf-8")
     return tuple(
         Look(
             row["how"],

@@ -8,17 +8,17 @@ from memory.
 from __future__ import annotations
 
 import csv
-from collections.abc import Sequence
+import hashlib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 
 from seamlore.draft.block import Block
 from seamlore.draft.families.families import FAMILIES, Family, member
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import UnknownNameError, nearest
 
-_FOLDER = files("seamlore.draft") / "blocks"
+_FOLDER = Path(__file__).parent / "blocks"
 FROM_MEMORY = "common use, drawn from memory"
 # Where a drawing is made: its block file, or its family and its number.
 _Made = str | tuple[int, int]
@@ -89,8 +89,46 @@ def all_blocks() -> tuple[Block, ...]:
     >>> "Shoo Fly" in names, "Five-Round Log Cabin" in names, "Nine-Round Log Cabin" in names
     (True, True, False)
     """
-    found = [*map(_read, _files()), *(member(family, number) for family in FAMILIES for number in family.common)]
-    return tuple(sorted(found, key=lambda each: each.name.casefold()))
+    return tuple(_make(made) for _, made in _drawings())
+
+
+def headings() -> tuple[str, ...]:
+    """Give the names that head `all_blocks`, in the same order; no drawing is made for it.
+
+    Examples
+    --------
+    >>> "Shoo Fly" in headings(), "Hole in the Barn Door" in headings()
+    (True, False)
+    """
+    return tuple(name for name, _ in _drawings())
+
+
+@cache
+def notes() -> frozenset[str]:
+    """Give what is noted beside the drawings, each note once; no drawing is made for it.
+
+    Examples
+    --------
+    >>> "Begins in one corner and grows on two sides only." in notes()
+    True
+    """
+    lines = (line.partition("#")[0].strip() for text in _texts().values() for line in text.splitlines())
+    of_files = {line.removeprefix("note ").strip() for line in lines if line.startswith("note ")}
+    return frozenset(of_files.union(*(family.notes for family in FAMILIES if family.common)))
+
+
+def fingerprint() -> str:
+    """Tell one state of the block files from another.
+
+    Examples
+    --------
+    >>> len(fingerprint())
+    64
+    """
+    told = hashlib.sha256()
+    for file, text in _texts().items():
+        told.update(f"{file}\n{text}\0".encode())
+    return told.hexdigest()
 
 
 def find(name: str) -> Block:
@@ -186,6 +224,7 @@ def claims(block: Block) -> dict[str, tuple[str, ...]]:
     return {name: found for name, found in others.items() if found}
 
 
+@cache
 def names() -> tuple[str, ...]:
     """List every name that a drawing goes by; no drawing is made for it.
 
@@ -201,21 +240,31 @@ def _plain(name: str) -> str:
     return "".join(sign for sign in name.casefold() if sign.isalnum())
 
 
-def _files() -> Sequence[str]:
-    return list(dict.fromkeys(file for _, file, _ in _heads()))
+@cache
+def _drawings() -> tuple[tuple[str, _Made], ...]:
+    """Every drawing that a block may be named after: the name that heads it, and where it is made."""
+    found: list[tuple[str, _Made]] = [(name, file) for name, file, heads in _heads() if heads]
+    for which, family in enumerate(FAMILIES):
+        found += [(family.title(number), (which, number)) for number in family.common]
+    return tuple(sorted(found, key=lambda each: each[0].casefold()))
+
+
+@cache
+def _texts() -> dict[str, str]:
+    """The block files by their names."""
+    found = sorted((each for each in _FOLDER.iterdir() if each.name.endswith(".block")), key=lambda each: each.name)
+    return {each.name: each.read_text(encoding="utf-8") for each in found}
 
 
 @cache
 def _heads() -> tuple[tuple[str, str, bool], ...]:
     """Every name, the file that it stands in, and whether it heads the file; read from the heading lines alone."""
     found = []
-    for file in sorted(_FOLDER.iterdir(), key=lambda each: each.name):
-        if not file.name.endswith(".block"):
-            continue
-        for line in file.read_text(encoding="utf-8").splitlines():
+    for file, text in _texts().items():
+        for line in text.splitlines():
             word, _, rest = line.partition(" ")
             if word in ("block", "also"):
-                found += [(name.strip(), file.name, word == "block") for name in rest.split(",")]
+                found += [(name.strip(), file, word == "block") for name in rest.split(",")]
     return tuple(found)
 
 
@@ -257,4 +306,4 @@ def _sources() -> dict[str, str]:
 
 @cache
 def _read(file: str) -> Block:
-    return read_block((_FOLDER / file).read_text(encoding="utf-8"), source=file)
+    return read_block(_texts()[file], source=file)

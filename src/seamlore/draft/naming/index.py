@@ -4,22 +4,29 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
+from io import BytesIO
 from itertools import pairwise
+from pathlib import Path
+from typing import TypeVar, overload
 
 import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.draft import seams as lines
 from seamlore.draft.block import Block
-from seamlore.draft.catalogue import all_blocks
+from seamlore.draft.catalogue import all_blocks, find, fingerprint, headings
 from seamlore.draft.exact.lookup import inner_points
 from seamlore.draft.exact.outlines import Whole
+from seamlore.draft.exact.roots import Root2
 from seamlore.draft.seams import Line, Stretch
 
 Sizes = NDArray[np.float64]
+T = TypeVar("T")
+_KEPT = Path(__file__).parent / "catalogue.npz"
 MOTIONS = tuple((turn, mirrored) for mirrored in (False, True) for turn in (0, 90, 180, 270))
 
 
@@ -29,9 +36,9 @@ class Index:
 
     Parameters
     ----------
-    blocks : tuple of Block
+    blocks : sequence of Block
         The entries.
-    full : tuple of list of Stretch
+    full : sequence of list of Stretch
         All seams of each.
     marks : mapping of Line to (list of numbers, int)
         For each line the marks between its pieces, and the number of its first piece.
@@ -41,18 +48,18 @@ class Index:
         Length of a piece where the block has a seam there: all seams, and those between two places.
     totals : tuple of ndarray, shape (blocks,)
         Length of all seams of each block: all, and those between two places.
-    inner : tuple of ndarray, shape (patches, 2)
+    inner : sequence of ndarray, shape (patches, 2)
         A point inside each patch of each block.
     """
 
-    blocks: tuple[Block, ...]
-    full: tuple[list[Stretch], ...]
+    blocks: Sequence[Block]
+    full: Sequence[list[Stretch]]
     marks: Mapping[Line, tuple[list[Whole], int]]
     sizes: Sizes
     full_pieces: Sizes
     visible_pieces: Sizes
     totals: tuple[Sizes, Sizes]
-    inner: tuple[Sizes, ...]
+    inner: Sequence[Sizes]
 
 
 def both_seams(given: Block) -> tuple[list[Stretch], list[Stretch]]:
@@ -62,10 +69,103 @@ def both_seams(given: Block) -> tuple[list[Stretch], list[Stretch]]:
     return lines.stretches(every), lines.stretches(seen)
 
 
+class Each(Sequence[T]):
+    """As many values as are said, each made when it is first asked for.
+
+    Examples
+    --------
+    >>> squares = Each(3, lambda number: print("made") or number**2)
+    >>> squares[2], squares[2], len(squares)
+    made
+    (4, 4, 3)
+    """
+
+    def __init__(self, count: int, make: Callable[[int], T]) -> None:
+        self._count, self._make = count, make
+        self._made: dict[int, T] = {}
+
+    def __len__(self) -> int:
+        return self._count
+
+    @overload
+    def __getitem__(self, which: int) -> T: ...
+    @overload
+    def __getitem__(self, which: slice) -> list[T]: ...
+    def __getitem__(self, which: int | slice) -> T | list[T]:
+        if isinstance(which, slice):
+            return [self[number] for number in range(*which.indices(self._count))]
+        number = range(self._count)[which]
+        if number not in self._made:
+            self._made[number] = self._make(number)
+        return self._made[number]
+
+
 @cache
 def catalogue_index() -> Index:
-    """The index of the whole catalogue, made when it is first asked for."""
-    return index_of(all_blocks())
+    """The index of the whole catalogue, read when it is first asked for; made where its file is of other block files."""
+    kept = _KEPT.read_bytes() if _KEPT.is_file() else b""
+    return from_file(kept) or index_of(all_blocks())
+
+
+def to_file(index: Index) -> bytes:
+    """Write the catalogue's index, all but what follows from a block alone: to lay 200 blocks over each other takes long."""
+    lines = [[_parts(number) for number in line] for line in index.marks]
+    marks = [[_parts(mark) for mark in marks] for marks, _ in index.marks.values()]
+    file = BytesIO()
+    np.savez_compressed(
+        file,
+        of=np.array(fingerprint()),
+        names=np.array([each.name for each in index.blocks]),
+        lines=np.array(lines, dtype=np.int64),
+        marks=np.array([mark for on_line in marks for mark in on_line], dtype=np.int64),
+        counts=np.array([len(on_line) for on_line in marks], dtype=np.int64),
+        full=index.full_pieces,
+        visible=index.visible_pieces,
+        sizes=index.sizes,
+    )
+    return file.getvalue()
+
+
+def from_file(kept: bytes) -> Index | None:
+    """Read the catalogue's index; None where it was made of other block files than there are.
+
+    Examples
+    --------
+    >>> from_file(b"") is None
+    True
+    """
+    if not kept:
+        return None
+    with np.load(BytesIO(kept)) as found:
+        if str(found["of"]) != fingerprint() or tuple(found["names"].tolist()) != headings():
+            return None
+        marks: dict[Line, tuple[list[Whole], int]] = {}
+        every, counts = [_number(*parts) for parts in found["marks"].tolist()], found["counts"].tolist()
+        begin = 0
+        for line, count in zip(found["lines"].tolist(), counts, strict=True):
+            dx, dy, offset = (_number(*parts) for parts in line)
+            marks[dx, dy, offset] = every[begin : begin + count], begin - len(marks)
+            begin += count
+        sizes, full, visible = found["sizes"], found["full"], found["visible"]
+    blocks = Each(full.shape[1], lambda row: find(headings()[row]))
+    stretches = Each(len(blocks), lambda row: lines.stretches(lines.seams(blocks[row])))
+    inner = Each(len(blocks), lambda row: inner_points(blocks[row].patches))
+    totals = full.sum(axis=0), visible.sum(axis=0)
+    return Index(blocks, stretches, marks, sizes, full, visible, totals, inner)
+
+
+def _parts(number: Whole) -> tuple[int, int, int]:
+    return (
+        (number.p, number.q, number.denominator)
+        if isinstance(number, Root2)
+        else (number.numerator, 0, number.denominator)
+    )
+
+
+def _number(plain: int, root: int, below: int) -> Whole:
+    if root:
+        return Root2(plain, root, below)
+    return plain if below == 1 else Fraction(plain, below)
 
 
 def index_of(blocks: tuple[Block, ...]) -> Index:

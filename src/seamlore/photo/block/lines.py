@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from functools import cache
 
 import cv2
 import numpy as np
@@ -110,6 +111,7 @@ def _thinned(maps: Floats) -> Floats:
     return thin
 
 
+@cache
 def _sheared(way: int) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     """For each pixel how far across the way it lies, and how far along."""
     y, x = np.mgrid[0:SIDE, 0:SIDE]
@@ -132,13 +134,15 @@ def _lines(ridges: Floats, way: int, least: float, gap: int) -> list[Points]:
     taken = np.zeros(wide.shape, bool)
     found = []
     strength = np.where(wide > -8, np.clip(wide, 0, 3), 0).sum(axis=1)
-    for row in np.argsort(-strength, kind="stable"):
-        spots = np.flatnonzero((wide[row] > least) & ~taken[row])
+    over = wide > least
+    order = np.argsort(-strength, kind="stable")
+    for row in order[over.sum(axis=1)[order] >= 0.5 * shortest]:
+        spots = np.flatnonzero(over[row] & ~taken[row])
         if len(spots) < 0.5 * shortest:
             continue
         for run in np.split(spots, np.flatnonzero(np.diff(spots) > gap) + 1):
             start, end = int(run[0]), int(run[-1])
-            if end - start + 1 < shortest or (wide[row, start : end + 1] > least).mean() < _SEEN:
+            if end - start + 1 < shortest or over[row, start : end + 1].mean() < _SEEN:
                 continue
             top, bottom = max(0, row - 2), min(len(table), row + 3)
             weight = np.clip(table[top:bottom, start : end + 1], 0, None).mean(axis=1) + 1e-6

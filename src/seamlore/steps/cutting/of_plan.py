@@ -116,11 +116,23 @@ def _cut(need: FabricNeed, seam: Length, wishes: Wishes) -> PlanCut:
     wishes = replace(wishes, plain=need.length)
     long = [cut for cut in need.cuts if cut.size[0] > width]
     rest = [cut for cut in need.cuts if cut.size[0] <= width]
-    ways = [_along(need, rest, long, width, wishes)]
-    if long and all(cut.size[1] <= width for cut in long):
-        ways.append(_joined(need, rest, long, width, seam, wishes))
+    if not long or not all(cut.size[1] <= width for cut in long):
+        return _along(need, rest, long, width, wishes)
     # Long pieces run along the fabric, without joins and with less stretch, unless joined strips save fabric at the shop.
-    return min(ways, key=lambda way: way.cut.bought(way.cut.layout) if way.cut.layout else width * 0)
+    joined = _joined(need, rest, long, width, seam, wishes)
+    if _bought(joined) < _least_bought_along(long, width, wishes) and not wishes.stash.of(need.fabric):
+        return joined
+    return min(_along(need, rest, long, width, wishes), joined, key=_bought)
+
+
+def _bought(way: PlanCut) -> Length:
+    """What a shop cuts for it."""
+    return way.cut.bought(way.cut.layout) if way.cut.layout else way.need.width * 0
+
+
+def _least_bought_along(long: Sequence[Cut], width: Length, wishes: Wishes) -> Length:
+    """What is bought at least for pieces that run along the fabric: as much as the longest of them."""
+    return bought(max(_piece(cut, width).height for cut in long), shrinkage=wishes.shrinkage)
 
 
 def _along(need: FabricNeed, rest: Sequence[Cut], long: Sequence[Cut], width: Length, wishes: Wishes) -> PlanCut:

@@ -12,7 +12,7 @@ import msgspec
 import numpy as np
 
 from seamlore.color.lab import srgb_to_lab
-from seamlore.draft.catalogue import all_blocks, find
+from seamlore.draft.catalogue import find, names
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Straight, Strips
 from seamlore.draft.text.quilt_file import write_quilt
@@ -187,7 +187,7 @@ def figures_of(job: Job, rests: str) -> Figures:
 
 
 def _drafted(job: Job, quilt: Quilt) -> dict[str, object]:
-    known = {name.casefold() for block in all_blocks() for name in block.names}
+    known = {name.casefold() for name in names()}
     counts: dict[str, int] = {}
     for name, count in quilt.counts.items():
         block = quilt.kind(name).block

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 from typing import TYPE_CHECKING
 
 from seamlore.draft.block import Block
-from seamlore.draft.catalogue import all_blocks
+from seamlore.draft.catalogue import names, notes
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import SeamloreError
 
@@ -54,17 +53,9 @@ def own_words(job: Job) -> frozenset[str]:
             # It cannot be read; the page says why, in the user's words between quotation marks.
             pass
         else:
-            said |= (
-                own_names(quilt) | {note for kind in quilt.kinds for note in kind.block.notes} - _of_the_catalogue()
-            )
-    said |= {name for block in all_blocks() for name in block.names}
+            said |= own_names(quilt) | {note for kind in quilt.kinds for note in kind.block.notes} - notes()
+    said |= set(names())
     return frozenset(word for word in said if word)
-
-
-@cache
-def _of_the_catalogue() -> frozenset[str]:
-    """Notes of the catalogue's blocks: the program's words, not the user's."""
-    return frozenset(note for block in all_blocks() for note in block.notes)
 
 
 def own_names(given: Block | Quilt) -> frozenset[str]:
