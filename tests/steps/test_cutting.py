@@ -15,8 +15,8 @@ from seamlore.draft.repeated import repeated
 from seamlore.lengths import Unit, inches
 from seamlore.making.plan import Plan, plan
 from seamlore.packing.plan import QUICK, places_in
-from seamlore.steps.cutting import of_plan
 from seamlore.steps.booklet import booklet_content
+from seamlore.steps.cutting import of_plan
 from seamlore.steps.cutting.of_plan import PlanCut, cut_plan, wishes_of
 from seamlore.steps.cutting.words import cuts_in_words
 from seamlore.steps.make import as_record
