@@ -9,11 +9,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
+from typing import Any, Literal
 
 from seamlore.draft.block import Corner, Patch, patch
 from seamlore.draft.exact.roots import SQRT2, Exact, total
-from seamlore.draft.kinds import Kind, simplest
+from seamlore.draft.kinds import Kind, Turned, simplest
 from seamlore.draft.layout import arrange
 from seamlore.draft.once import Once
 from seamlore.draft.quilt import Quilt
@@ -128,6 +128,46 @@ def groups(quilt: Quilt) -> tuple[Group, ...]:
         )
         for each in ordered
     )
+
+
+@Once
+def as_sewn(quilt: Quilt) -> Mapping[tuple[int, int], Turned]:
+    """Tell how blocks lie in the quilt beside how they are drawn where they are sewn, which is the first of its group.
+
+    Parameters
+    ----------
+    quilt : Quilt
+        As drafted.
+
+    Returns
+    -------
+    mapping of (row, column) to Turned
+        Of every whole block that was read and is pieced; mirrored is one of a group of reversed blocks, which are drawn
+        reversed. What the edge has cut can lie in one way only and is not in it.
+
+    Examples
+    --------
+    >>> from seamlore.draft.cells import with_cells
+    >>> from seamlore.draft.kinds import Cell
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.draft.text.notation import read_block
+    >>> from seamlore.lengths import inches
+    >>> two = repeated("q", read_block("block Two\\nA dark\\nB light\\n\\nA|B"), inches(8), inches(8), 1, 2)
+    >>> turned = with_cells(two, {(0, column): Cell("Tw", Turned(turn)) for column, turn in enumerate((90, 180))})
+    >>> [lies.turn for lies in as_sewn(turned).values()]
+    [0, 90]
+    """
+    found: dict[tuple[int, int], Turned] = {}
+    for group in groups(quilt):
+        if group.part != "whole" or len(group.parts) < 2:
+            continue
+        block = group.kind.block
+        first = simplest(block, group.spots[0].turned)
+        for spot in group.spots:
+            if spot.where.part == "block":
+                turn: Any = (simplest(block, spot.turned).turn - first.turn) % 360
+                found[spot.where.row, spot.where.column] = Turned(turn, group.reversed)
+    return found
 
 
 _PARTS = ("whole", "half", "quarter", "part")

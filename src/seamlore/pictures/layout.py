@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 import numpy as np
 
-from seamlore.draft.kinds import simplest
+from seamlore.draft.groups import as_sewn
+from seamlore.draft.kinds import AS_DRAWN, Turned
 from seamlore.draft.layout import arrange, on_point, spot_outlines, up_of
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.parts import Spot
@@ -58,12 +60,14 @@ def layout_picture(
     arranged = arrange(quilt)
     spots = [spot for spot in arranged.spots if spot.where.part == "block"]
     shapes: list[Shape] = [Group(tuple(quilt_shapes(quilt, scale, cloths)), opacity=_PALE)]
-    ways = _ways(spots)
+    lies = as_sewn(quilt)
+    turned = {quilt.cells[row][column].kind for (row, column), way in lies.items() if way != AS_DRAWN}
     shapes.append(
         Area(tuple(ring(outline * scale) for spot in spots for outline in spot_outlines(spot)), None, INK, 0.35)
     )
     for spot in spots:
-        shapes += _marked(quilt, spot, scale, turned=spot.kind is not None and len(ways[spot.kind.name]) > 1)
+        way = lies.get((spot.where.row, spot.where.column))
+        shapes += _marked(quilt, spot, scale, way if spot.kind and spot.kind.name in turned else None)
     rows = _rows(quilt, spots)
     for number, row in enumerate(rows, start=1):
         x, y = _head(row, scale, columns=isinstance(quilt.setting, Strips))
@@ -86,28 +90,19 @@ def layout_picture(
     )
 
 
-def _ways(spots: Sequence[Spot]) -> Mapping[str, set[object]]:
-    """In how many ways, that can be told apart, the blocks of each kind lie."""
-    found: dict[str, set[object]] = defaultdict(set)
-    for spot in spots:
-        if spot.kind is not None:
-            found[spot.kind.name].add(simplest(spot.kind.block, spot.turned))
-    return found
-
-
-def _marked(quilt: Quilt, spot: Spot, scale: float, *, turned: bool) -> list[Shape]:
+def _marked(quilt: Quilt, spot: Spot, scale: float, way: Turned | None) -> list[Shape]:
     outline = np.concatenate(spot_outlines(spot)) * scale
     low, high = outline.min(axis=0), outline.max(axis=0)
     # Of a half or a quarter the middle of its corners lies inside; that of its box may not.
     x, y = (float(each) for each in (outline.mean(axis=0) if spot.keep else (low + high) / 2))
     room = float(min(high - low)) * (0.5 if spot.frame.tilted or spot.keep else 0.8)
     named = len(quilt.kinds) > 1 and spot.kind is not None
-    reversed_ = spot.kind is not None and turned and simplest(spot.kind.block, spot.turned).mirrored
-    words = (spot.kind.name if named and spot.kind else "") + (" r" if reversed_ else "")
+    words = (spot.kind.name if named and spot.kind else "") + (" r" if way is not None and way.mirrored else "")
     size = min(_MOST_PT, room * 1.1)
     found: list[Shape] = []
-    if turned and spot.kind is not None and not spot.kind.plain and room >= 3:
-        up, reach = up_of(spot), min(room * 0.5, 7.0)
+    if way is not None and room >= 3:
+        # Up in the block as it is drawn where it is sewn.
+        up, reach = up_of(replace(spot, turned=Turned(way.turn))), min(room * 0.5, 7.0)
         # Words stand at the foot of the arrow.
         foot = (x - up[0] * reach * 0.4, y - up[1] * reach * 0.4)
         found += _haloed(foot, (x + up[0] * reach, y + up[1] * reach))

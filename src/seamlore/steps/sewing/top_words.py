@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from seamlore.draft.border import widths_said
-from seamlore.draft.kinds import simplest
+from seamlore.draft.groups import as_sewn
+from seamlore.draft.kinds import AS_DRAWN
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, Strips
 from seamlore.draft.where import SIDES, said
@@ -59,11 +60,9 @@ def layout_words(quilt: Quilt) -> Iterable[str]:
     """
     several = " The signs are those of the blocks." if len(quilt.kinds) > 1 else ""
     ways: dict[tuple[int, bool], list[tuple[int, int]]] = {}
-    for at, lies in quilt.turned.items():
-        cell = quilt.cells[at[0]][at[1]]
-        seen = simplest(quilt.kind(cell.kind).block, lies) if cell.read else lies
-        if seen.turn or seen.mirrored:
-            ways.setdefault((seen.turn, seen.mirrored), []).append(at)
+    for at, lies in sorted(as_sewn(quilt).items()):
+        if lies.turn or lies.mirrored:
+            ways.setdefault((lies.turn, lies.mirrored), []).append(at)
     arrows = " An arrow in a block points to its top, as the block is drawn where it is sewn." if any(ways) else ""
     yield f"Lay all blocks out before you join them.{arrows}{several}"
     if sum(map(len, ways.values())) > _NAMED:
@@ -75,7 +74,7 @@ def layout_words(quilt: Quilt) -> Iterable[str]:
 
 
 def _laid_out(quilt: Quilt) -> Iterable[str]:
-    turned = len(quilt.turned)
+    turned = sum(lies != AS_DRAWN for lies in as_sewn(quilt).values())
     if len(quilt.counts) > 1 or turned:
         ways = f" {turned} block{'s lie' if turned > 1 else ' lies'} turned or mirrored." if turned else ""
         yield f"Lay the blocks out first as the drawing of the quilt shows.{ways}"
