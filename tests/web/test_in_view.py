@@ -10,7 +10,7 @@ import pytest
 from .test_browser import browser, look, page, server, study, until  # noqa: F401 - fixtures
 
 SIZES = [(1600, 1000), (1280, 800)]
-PAGES = ("look", "draft", "fabrics", "date", "assess", "decide", "make", "tell")
+PAGES = ("look", "draft", "fabrics", "date", "assess", "decide", "make", "sew", "tell", "keep")
 
 
 def boxes(page, *of):  # noqa: F811
@@ -166,9 +166,22 @@ def test_a_mended_slip_in_the_draft_as_text_takes_its_red_line_away(page, study)
 HIDDEN_ON_PAPER = "nav, button:not(.swatch, .brush), input[type=range], .button, .tools, #more-files"
 
 
-@pytest.mark.parametrize("name", PAGES)
-def test_a_printed_page_is_read_and_not_pressed(page, study, name):  # noqa: F811
-    page.goto(f"{study}/{name}")
+def test_on_paper_every_step_of_sewing_is_open(page, study):  # noqa: F811
+    page.goto(f"{study}/sew")
+    page.wait_for_load_state("networkidle")
+    assert page.locator(".sewn-steps .opened p >> visible=true").count() == 0
+    page.emulate_media(media="print")
+    steps = page.locator(".sewn-steps > li").count()
+    assert steps > 2
+    assert page.locator(".sewn-steps .opened svg >> visible=true").count() == steps
+    assert page.locator(".sewn-steps .opened strong >> visible=true").count() == steps
+    assert page.locator(".sewn-steps summary .picture >> visible=true").count() == 0
+    assert page.locator("#lesson-sizes, [href$='booklet.pdf']").locator("visible=true").count() == 0
+
+
+@pytest.mark.parametrize("name", ["", *PAGES])
+def test_a_printed_page_is_read_and_not_pressed(page, server, study, name):  # noqa: F811
+    page.goto(f"{study}/{name}" if name else server.address)
     page.wait_for_load_state("networkidle")
     page.emulate_media(media="print", color_scheme="dark")
     assert page.locator(HIDDEN_ON_PAPER).locator("visible=true").count() == 0
