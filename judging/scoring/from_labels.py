@@ -53,7 +53,9 @@ def drafted(label: dict[str, Any]) -> Quilt:
     used = {cell.kind for row in cells for cell in row}
     sashed = str(label["sashing"]).startswith("yes")
     posts = "posts" in str(label["sashing"])
-    sashing = Sashing(GAP, GAP, outer="outside" in str(label["sashing"]), cornerstones=posts) if sashed else None
+    # A strip that runs through the middle alone lies between rows.
+    upright = GAP * 0 if "centre strip" in str(label["sashing"]) else GAP
+    sashing = Sashing(upright, GAP, outer="outside" in str(label["sashing"]), cornerstones=posts) if sashed else None
     chosen = tuple(kind for kind in kinds.values() if kind.name in used)
     return Quilt(label["file"].partition(".")[0], chosen, cells, SIDE, SIDE, sashing)
 

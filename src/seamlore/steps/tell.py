@@ -33,6 +33,7 @@ from seamlore.steps.study.lead import study_lead
 from seamlore.steps.study.own_words import own_words
 from seamlore.study.measured import AXES, Known, Measurement, What
 from seamlore.study.next_measure import asked_for
+from seamlore.study.adjustment import Adjustment
 from seamlore.study.record import study_of, write_study
 from seamlore.wording import speaking
 
@@ -93,14 +94,13 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
     """
     reading = job.reading if job.inputs.photo is not None else None
     drafted = _if_possible(lambda: job.quilt)
-    adjustment = job.adjustment
+    adjustment = measured(job)
     photo = None
     if reading is not None:
         from seamlore.photo.encoding import to_jpeg  # opens pictures: slow to import
 
         photo = ImageFile("as-found.jpg", "image/jpeg", to_jpeg(job.flat.pixels))
-    chosen = job.chosen
-    cut = dict(chosen.cut)
+    cut = dict(job.chosen.cut) if adjustment else {}
     edge_now = None
     if drafted is not None and cut:
         zero = in_unit(0, job.unit)
@@ -117,9 +117,9 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
         patch_cloths=job.cloths[1] if drafted else {},
         lead=study_lead(job, drafted),
         facts=tuple(_facts(job)),
-        sums=(adjustment.verdict,),
-        accounts=tuple(Account(each.likely, each.text) for each in adjustment.explanations[:5]),
-        to_measure=_to_measure(job),
+        sums=(adjustment.verdict,) if adjustment else (),
+        accounts=tuple(Account(each.likely, each.text) for each in adjustment.explanations[:5]) if adjustment else (),
+        to_measure=_to_measure(job) if adjustment else None,
         dated=_dated(job),
         condition=condition_content(job),
         decision=_decided(job),
@@ -127,6 +127,11 @@ def study_content(job: Job, *, printed: datetime.date) -> StudyContent:
         remarks=tuple(remarks(job)),
         noticed=tuple(f"{each.says.rstrip('.')}{_beside(each)}" for each in _noticed(job)),
     )
+
+
+def measured(job: Job) -> Adjustment | None:
+    """The measurements and every account of them; None where a quilt was drafted by hand and nothing was measured."""
+    return _if_possible(lambda: job.adjustment)
 
 
 def _noticed(job: Job) -> tuple[Notice, ...]:
@@ -146,13 +151,14 @@ def _facts(job: Job) -> Iterable[Fact]:
     how = " ".join(part for part in (keeping.acquired_how, keeping.acquired) if part)
     if how:
         yield Fact("acquired", how, "", "as told")
-    unit, cut = job.unit, dict(job.chosen.cut)
-    for each in job.adjustment.measured.lengths:
+    adjustment = measured(job)
+    unit, cut = job.unit, dict(job.chosen.cut) if adjustment else {}
+    for each in adjustment.measured.lengths if adjustment else ():
         # What the photograph says of an edge is a position, not a size; it is told where blocks are held to be cut.
         if each.what is What.EDGE and (each.side not in cut or each.value.inches >= 0):
             continue
         yield Fact(_fact_name(each), _shown(abs(each.value), unit), _give(each.tolerance, unit), each.read)
-    for count in job.adjustment.measured.counts:
+    for count in adjustment.measured.counts if adjustment else ():
         known = "counted" if count.known is not Known.PHOTO else str(count.known)
         yield Fact("blocks across" if count.along == "across" else "blocks down", str(count.number), "", known)
     drafted = _if_possible(lambda: job.drafted)
@@ -218,8 +224,11 @@ def unknown(job: Job) -> Iterable[str]:
         yield "where it was made"
     if not (label.made or dated):
         yield "when its parts were made: no evidence of date has been entered"
-    chosen = job.adjustment.explanations
-    if len(chosen) > 1 and chosen[0].weight < 0.95:
+    adjustment = measured(job)
+    chosen = adjustment.explanations if adjustment else ()
+    if adjustment is None:
+        yield "how large it is: nothing was measured"
+    elif len(chosen) > 1 and chosen[0].weight < 0.95:
         yield "why the sums come out as they do: more than one explanation stands"
     yield "what the fibers and dyes are: a photograph does not show it"
     if job.inputs.photo is not None:

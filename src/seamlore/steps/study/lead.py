@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from seamlore.draft.cells import counts_said
 from seamlore.draft.quilt import Quilt
+from seamlore.errors import SeamloreError
 from seamlore.lengths import show, show_size
 from seamlore.steps.study.job import Job
 
@@ -20,5 +21,13 @@ def study_lead(job: Job, drafted: Quilt | None, *, told: bool = True) -> str:
     gaps = [show(gap) for gap in dict.fromkeys(drafted.gaps) if gap]
     if gaps:
         setting += f", with {' and '.join(gaps)} sashing"
-    size = job.left_over or f"{show_size(*drafted.finished_size)} as drafted."
+    size = _left_over(job) or f"{show_size(*drafted.finished_size)} as drafted."
     return f"{blocks}{setting}; {size[0].lower()}{size[1:]} {story}".strip()
+
+
+def _left_over(job: Job) -> str:
+    try:
+        return job.left_over
+    except SeamloreError:
+        # Nothing was measured that the draft could differ from.
+        return ""
