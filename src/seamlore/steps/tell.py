@@ -31,9 +31,9 @@ from seamlore.steps.shelf.noticing import Notice, kept, noticed
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.lead import study_lead
 from seamlore.steps.study.own_words import own_words
+from seamlore.study.adjustment import Adjustment
 from seamlore.study.measured import AXES, Known, Measurement, What
 from seamlore.study.next_measure import asked_for
-from seamlore.study.adjustment import Adjustment
 from seamlore.study.record import study_of, write_study
 from seamlore.wording import speaking
 
