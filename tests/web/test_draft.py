@@ -469,3 +469,14 @@ def test_the_likeliest_drawings_stand_over_the_photograph_and_one_tap_settles_th
     found = desk.study(demo).job.quilt.kinds[0].block
     assert {each.outline for each in quilt.kinds[0].block.patches} == {each.outline for each in found.patches}
     assert edit("block/likely", drawing="45 - Shoo Fly", kind=kind).status_code == 422
+
+
+def test_a_name_that_several_drawings_claim_shows_them_all(edit, desk, demo):
+    answer = edit("block/name", name="monkey wrench")
+    assert "The block: Churn Dash" in answer.text
+    assert "Monkey Wrench is also a name of:" in answer.text
+    others = re.findall(r'<button name="name" value="([^"]+)"', answer.text)
+    assert others == ["Double Monkey Wrench", "Snail&#39;s Trail"]
+    assert answer.text.count('id="claim-1-') >= 2
+    edit("block/name", name="Double Monkey Wrench")
+    assert desk.study(demo).job.quilt.kinds[0].block.name == "Double Monkey Wrench"

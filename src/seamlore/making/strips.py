@@ -5,7 +5,7 @@ Plain arithmetic, as it is done on paper: long pieces first, then strips across,
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -128,12 +128,15 @@ class FabricNeed:
                 said.append(str(strips).removeprefix("cut "))
             elif cut in strips.cuts:
                 said.append(f"from the strips of {strips.cuts[0].labels[0]}")
+        places: Counter[str] = Counter()
         for strips, held in self.beside(cut):
-            place = (
+            # Strips of one width are one place, said once.
+            places[
                 f"what {strips.cuts[0].labels[0]} leaves beside it"
                 if strips.way == "lengthwise"
                 else f"the ends of the strips {show(strips.depth)} wide"
-            )
+            ] += held
+        for place, held in places.items():
             said.append(f"{held}{' more' * bool(said)} from {place}")
         return "; ".join(said)
 

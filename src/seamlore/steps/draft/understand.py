@@ -8,7 +8,7 @@ from typing import Any
 
 from seamlore.draft.block import Block, Value
 from seamlore.draft.border import widths_said
-from seamlore.draft.catalogue import find
+from seamlore.draft.catalogue import claims, find
 from seamlore.draft.cells import counts_said, every_other
 from seamlore.draft.naming.naming import Match, name_block
 from seamlore.draft.naming.symmetry import Symmetry, symmetry
@@ -88,6 +88,19 @@ def of_block(block: Block, matches: tuple[Match, ...] | None = None) -> BlockFac
     found = units(block)
     names = name_block(block) if matches is None else matches
     return BlockFacts(block, names, found, symmetry(block), layouts_of(block, found))
+
+
+def also_called(block: Block) -> list[tuple[str, list[Block]]]:
+    """Give the names of a block that other drawings go by too, each with these drawings.
+
+    Examples
+    --------
+    >>> [(name, [each.name for each in others]) for name, others in also_called(find("churn dash"))]
+    [('Monkey Wrench', ['Double Monkey Wrench', "Snail's Trail"])]
+    >>> also_called(find("shoo fly"))
+    []
+    """
+    return [(name, [find(each) for each in heads]) for name, heads in claims(block).items()]
 
 
 def of_quilt(quilt: Quilt, values: Mapping[str, Value] | None = None) -> QuiltFacts:

@@ -25,7 +25,7 @@ from seamlore.steps.draft.stage import (
     stage,
 )
 from seamlore.steps.draft.under import photographed
-from seamlore.steps.draft.understand import match_words, of_block
+from seamlore.steps.draft.understand import also_called, match_words, of_block
 from seamlore.steps.draft.wanted import catalogue_names
 from seamlore.steps.edit.borders import CORNERS, border_fields
 from seamlore.steps.edit.draft import block_text, draft_text
@@ -175,6 +175,10 @@ def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, 
         "sliders": sliders(quilt),
         "facts": facts,
         "matches": names,
+        "also_called": [
+            (name, [(each.name, block_picture(each, 26)) for each in others])
+            for name, others in also_called(here.block)
+        ],
         # The editor draws it from its data; the picture is for a page that runs no script.
         "block_picture": None if part else block_picture(here.block, 100, paints, letters=True),
         "data": editor_data(here, facts, paints)
