@@ -17,7 +17,7 @@ import time
 
 import numpy as np
 
-from judging.scoring.documented import Judged, judged, summary
+from judging.scoring.documented import Judged, judged, one_keeper_less, summary
 from judging.scoring.quilt_lives import PARTS, Habits, simulated
 from seamlore.chronology.clues import clues
 from seamlore.chronology.evidence import Evidence
@@ -158,6 +158,12 @@ def main() -> None:
             line(f"documented, {kind}{name}: {told['parts']:.0f} parts inside", ">= 0.85", f"{told['held']:.3f}")
             line(f"   {told['short']:.0f} with a short fashion: middle off, median", "<= 12", f"{told['off']:.1f}")
             line("   range wide, median", "<= 60", f"{told['wide']:.1f}")
+        least = one_keeper_less(parts)
+        line(
+            f"   worst with one of {least['keepers']:.0f} keepers left out: inside", ">= 0.85", f"{least['held']:.3f}"
+        )
+        line("   so: middle off, median", "<= 12", f"{least['off']:.1f}")
+        line("   so: range wide, median", "<= 60", f"{least['wide']:.1f}")
         if given.list:
             for each in parts:
                 print(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -36,6 +37,8 @@ class Judged:
     most : (int, int)
     short_fashion : bool
         Whether one of its own clues was usual for sixty years or less.
+    keeper : str
+        Whose record it is: a museum, a register, a collector, a blog.
     """
 
     quilt: str
@@ -44,6 +47,7 @@ class Judged:
     median: int
     most: tuple[int, int]
     short_fashion: bool
+    keeper: str
 
     @property
     def held(self) -> bool:
@@ -61,13 +65,38 @@ class Judged:
         return self.most[1] - self.most[0]
 
 
+def keeper(source: str) -> str:
+    """Give whose record it is.
+
+    Examples
+    --------
+    >>> keeper("Quilt Index 12-8-7099, Michigan Quilt Project"), keeper("mrssewsew.blogspot.com/2009/05/x.html")
+    ('Quilt Index', 'mrssewsew')
+    """
+    return re.split(r" [A-Z]{1,2}\.| ?[,(/]| ?[A-Z]?[0-9]|\.(?:com|net|blogspot)", source)[0].strip()
+
+
+def learned_from(row: dict[str, str]) -> frozenset[str]:
+    """Give the clues of which the table has a year from this very record: judged by it, they would judge themselves."""
+    numbers = [number.rstrip(".-") for number in re.findall(r"[A-Z]?[0-9][0-9.\-]{4,}", row["source"])]
+    return frozenset(
+        key
+        for key, clue in clues().items()
+        if any(number in figure.source.citation for number in numbers for figure in clue.figures.values())
+    )
+
+
 def evidence_of(row: dict[str, str], *, more: bool) -> tuple[str, list[tuple[str, str]]]:
-    """Give the evidence file of a quilt, and its clues; "?" is half sure, the inscription itself is left out."""
+    """Give the evidence file of a quilt, and its clues; "?" is half sure.
+
+    The inscription itself is left out, and so is what the table learned from this very record.
+    """
     entries, named = [], []
+    own = learned_from(row)
     for told in [*row["clues"].split(";"), *(row["more"].split(";") if more else [])]:
         part, _, key = told.partition(":")
         plain = key.rstrip("?")
-        if not plain or plain == "block date name":
+        if not plain or plain == "block date name" or plain in own:
             continue
         sure = 0.5 if key.endswith("?") else 1.0
         entries.append(f'[[evidence]]\npart = "{part}"\nclue = "{plain}"\nsure = {sure}\n')
@@ -114,7 +143,7 @@ def judged(*, more: bool = False) -> Iterator[Judged]:
             years, p = dates.problem.years, dates.of(part)
             most = quantile(years, p, 0.05), quantile(years, p, 0.95)
             short = any(_short(key) for where, key in named if where == part)
-            yield Judged(row["id"], part, known, quantile(years, p, 0.5), most, short)
+            yield Judged(row["id"], part, known, quantile(years, p, 0.5), most, short, keeper(row["source"]))
 
 
 def _short(key: str) -> bool:
@@ -133,4 +162,15 @@ def summary(parts: list[Judged]) -> dict[str, float]:
         "short": len(short),
         "off": float(np.median([each.off for each in short])),
         "wide": float(np.median([each.wide for each in short])),
+    }
+
+
+def one_keeper_less(parts: list[Judged]) -> dict[str, float]:
+    """Give the worst of each figure when the records of one keeper are left out, each in turn."""
+    told = [summary([each for each in parts if each.keeper != name]) for name in {each.keeper for each in parts}]
+    return {
+        "keepers": len(told),
+        "held": min(each["held"] for each in told),
+        "off": max(each["off"] for each in told),
+        "wide": max(each["wide"] for each in told),
     }

@@ -13,7 +13,7 @@ NOT_BEFORE = {
     "aniline black": 1863,  # Meldola
     "manchester brown": 1863,  # Martius; Meldola gives 1866 for its making in Manchester
     "malachite green": 1878,  # Meldola
-    "direct red": 1884,
+    "direct red": 1883,  # found, patented a year later
     "synthetic indigo": 1897,  # Morris and Travis
     "lockstitch": 1846,  # patent
     "printed sack": 1924,  # Bales patent, October 1924

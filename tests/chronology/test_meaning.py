@@ -36,6 +36,18 @@ def test_an_answer_that_leaves_the_usual_years_of_a_clue_says_so():
     assert dated(clue("blocks", "prussian blue")).departures == ()
 
 
+def test_things_of_two_ages_in_one_part_are_told_while_the_answer_is_torn_between_them():
+    told = dated(clue("blocks", "prussian blue"), clue("blocks", "polyester cloth"))
+    (sentence,) = told.departures
+    assert sentence.startswith("Prussian blue")
+    assert "usual until 1860" in sentence
+    assert "came only in 1953, 93 years later" in sentence
+    # Not on two parts, and not once more evidence has settled it.
+    assert dated(clue("blocks", "prussian blue"), clue("backing", "polyester cloth")).departures == ()
+    settled = dated(clue("blocks", "prussian blue"), clue("blocks", "polyester cloth"), clue("blocks", "rotary cut"))
+    assert all("came only" not in each for each in settled.departures)
+
+
 def test_cloth_that_may_have_waited_contradicts_nothing_later():
     late = clue("blocks", "polyester thread")
     assert dated(clue("blocks", "prussian blue"), late).contradictions == ()

@@ -194,7 +194,7 @@ def test_one_or_two_patches_of_a_late_cloth_are_called_a_replacement_and_a_sprea
         this_year=2026,
     )
     assert any(each.kind == "replaced" and "1 of 240 patches" in each.sentence for each in few.readings)
-    assert any(each.kind == "bounds" and "not made before 1963" in each.sentence for each in spread.readings)
+    assert any(each.kind == "bounds" and "not made before 1960" in each.sentence for each in spread.readings)
     assert few.answers[0].median < 1910
     assert spread.answers[0].median >= 1963
 

@@ -83,6 +83,18 @@ def test_evidence_is_dated_as_one_json_object(capsys, tmp_path):
     assert dated["orders"] == [{"earlier": "top", "later": "finish"}]
 
 
+def test_what_is_taken_for_usual_is_printed_with_the_dates(capsys, tmp_path):
+    path = tmp_path / "evidence.toml"
+    entry = '[[evidence]]\npart = "top"\nclue = "crazy quilt"\n'
+    path.write_text("usual_order = true\n" + entry + "[shares]\nquilting = 0.3\n")
+    _, out, _ = said(capsys, "date", str(path))
+    told = out.split("Taken for usual")[1]
+    assert "30 quilted a long time after the top" in told
+    assert "18 out of a scrap bag" in told
+    path.write_text(entry)
+    assert "Taken for usual" not in said(capsys, "date", str(path))[1]
+
+
 @pytest.fixture
 def plain_photo(tmp_path):
     path = tmp_path / "plain.jpg"

@@ -117,6 +117,42 @@ def test_how_sure_is_said_in_words(send, evidence, word, trust):
     assert f"trust = {trust}" in evidence()
 
 
+USUAL = {"setting": "4", "quilting": "6", "backing": "2", "label": "40", "against": "1", "old cloth": "2.5"}
+
+
+def test_what_is_taken_for_usual_is_shown_changed_and_switched_off(send, evidence, desk, demo):
+    page = send("add", **SACK).text
+    assert "quilted a long time after the top" in page.casefold()
+    assert 'name="quilting" inputmode="decimal" value="6"' in page
+    changed = send("shares", shares="given", pull="on", **{**USUAL, "quilting": "30"})
+    assert changed.status_code == 200
+    assert 'name="quilting" inputmode="decimal" value="30"' in changed.text
+    assert evidence().endswith("[shares]\nquilting = 0.3\n")
+    assert desk.study(demo).job.dating.dossier.shares.long_gap["quilting"] == 0.3
+    send("shares", shares="given", **USUAL)
+    assert evidence().endswith("[shares]\npull = false\n")
+    send("shares", shares="given", pull="on", **USUAL)
+    assert "[shares]" not in evidence()
+    assert "sugar sack" in evidence()
+
+
+def test_a_share_that_is_none_is_named_and_what_was_typed_stays(send, evidence):
+    send("add", **SACK)
+    before = evidence()
+    for wrong in ("130", "many", "-1"):
+        answer = send("shares", shares="given", pull="on", **{**USUAL, "quilting": wrong})
+        assert answer.status_code == 422
+        assert "quilted a long time after the top" in answer.text
+        assert "6 is the usual one" in answer.text
+        assert f'name="quilting" inputmode="decimal" value="{wrong}"' in answer.text
+        assert evidence() == before
+
+
+def test_a_file_of_the_plain_model_takes_nothing_for_usual(send):
+    page = send("text", text='[[evidence]]\npart = "top"\nclue = "crazy quilt"\n').text
+    assert 'id="usual"' not in page
+
+
 def test_clues_are_searched_and_grouped_by_what_is_seen(client, demo):
     found = client.get(f"/study/{demo}/date/clues?part=blocks&q=turkey").text
     assert "Color and dye" in found
@@ -144,6 +180,11 @@ def test_every_part_that_is_known_stands_in_the_headline(send, answer_in):
     send("add", kind="evidence", part="backing", clue="printed sack", sure="sure")
     answer = send("add", **SACK)
     assert answer_in(answer.text) == "Pieced about 1880 to 1940; backed about 1939, 9 in 10."
+
+
+def test_what_is_not_known_closely_promises_no_nine_in_ten(send, answer_in):
+    page = send("add", kind="evidence", part="blocks", says="an old top", when="1750/2000", sure="sure").text
+    assert answer_in(page) == "Not known closely yet: more evidence is needed."
 
 
 def test_a_cloth_is_tapped_on_the_quilt_where_its_fabrics_were_read(client, demo):

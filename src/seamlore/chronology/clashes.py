@@ -17,6 +17,8 @@ from seamlore.chronology.reasons import Answer, in_years, upper
 # More pairs than this are not listed one by one.
 _MOST_CLASHES = 30
 _HARDLY = 0.003
+# Cloth last usual so many years before the other was known: no scrap bag reaches that far.
+_TWO_AGES_YEARS = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +161,8 @@ def departures(dossier: Dossier, found: tuple[Answer, ...]) -> tuple[str, ...]:
     Returns
     -------
     tuple of str
-        A sentence for each clue of which the usual years lie wholly outside the answer's range of 9 in 10.
+        A sentence for each clue of which the usual years lie wholly outside the answer's range of 9 in 10, and one
+        for a part on which things of two ages leave the answer torn between them.
     """
     told = []
     by_part = {each.part: each for each in found}
@@ -168,13 +171,7 @@ def departures(dossier: Dossier, found: tuple[Answer, ...]) -> tuple[str, ...]:
         answer = by_part.get(each.part)
         if answer is None or each.trust <= 0 or not each.clue:
             continue
-        when = each.when
-        if isinstance(when, Fashion):
-            low = when.usual_from if when.usual_from is not None else when.earliest
-            high = when.usual_to if when.usual_to is not None else when.latest
-        else:
-            inside = years[level(when, years, each.about_years) > 0]
-            low, high = (int(inside[0]), int(inside[-1])) if len(inside) else (None, None)
+        low, high = _usual_ends(each, years)
         if low is not None and low > answer.most[1]:
             told.append(
                 f"{upper(each.says)} on the {each.part} was usual from {low} on, later than the answer "
@@ -186,4 +183,39 @@ def departures(dossier: Dossier, found: tuple[Answer, ...]) -> tuple[str, ...]:
                 f"{upper(each.says)} on the {each.part} was usual until {high}, earlier than the answer "
                 f"({answer.most[0]} to {answer.most[1]}):{kept} or not what it seems."
             )
+    for answer in found:
+        told += _two_ages(answer, dossier, years)
     return tuple(told)
+
+
+def _usual_ends(evidence: Evidence, years: NDArray[np.int64]) -> tuple[int | None, int | None]:
+    when = evidence.when
+    if isinstance(when, Fashion):
+        low = when.usual_from if when.usual_from is not None else when.earliest
+        return low, when.usual_to if when.usual_to is not None else when.latest
+    inside = years[level(when, years, evidence.about_years) > 0]
+    return (int(inside[0]), int(inside[-1])) if len(inside) else (None, None)
+
+
+def _two_ages(answer: Answer, dossier: Dossier, years: NDArray[np.int64]) -> list[str]:
+    """Cloth of one age and a thing of a much later one on the same part, where the answer leaves both in question."""
+    here = [each for each in dossier.evidence if each.part == answer.part and each.clue and each.trust > 0]
+    old = [
+        (high, each) for each in here if each.dates == "cloth" and (high := _usual_ends(each, years)[1]) is not None
+    ]
+    new = [(first, each) for each in here if (first := _first(each)) is not None]
+    if not old or not new:
+        return []
+    (gone, cloth), (came, late) = min(old, key=lambda pair: pair[0]), max(new, key=lambda pair: pair[0])
+    if came - gone <= _TWO_AGES_YEARS or answer.most[0] > gone or answer.most[1] < came:
+        return []
+    return [
+        f"{upper(cloth.says)} on the {answer.part} was usual until {gone}, {late.says} came only in {came}, "
+        f"{came - gone} years later: old cloth in later work, a reproduction, a patch put in later, or one of the two "
+        "is not what it seems. Look at both again before you give a year."
+    ]
+
+
+def _first(evidence: Evidence) -> int | None:
+    when = evidence.when
+    return when.earliest if isinstance(when, Fashion) else when.first

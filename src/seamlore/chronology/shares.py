@@ -54,6 +54,64 @@ class Shares:
 
 WORDS = ("pull", "against", "scrap bag", "old cloth", "reproduction", *LONG_GAP)
 
+# What each share is of, in words; of 100 quilts, or of 100 cloths.
+SAID = {
+    "setting": "setting a long time after the blocks",
+    "border": "border a long time after the setting",
+    "quilting": "quilted a long time after the top",
+    "ties": "tied a long time after the top",
+    "backing": "backing a long time before the quilting",
+    "filling": "filling a long time before the quilting",
+    "edge finish": "edge a long time after the quilting",
+    "label": "label a long time after the edge",
+    "thread": "thread a long time before or after",
+    "against": "against the order: parts of two quilts married",
+    "scrap bag": "of the cloths: out of a scrap bag",
+    "old cloth": "of the cloths: old when it was used",
+    "reproduction": "of old-looking cloths: printed again since 1976",
+}
+
+
+def share_of(shares: Shares, word: str) -> float:
+    """Give one share by its word.
+
+    Examples
+    --------
+    >>> share_of(Shares(), "quilting"), share_of(Shares(), "old cloth")
+    (0.06, 0.025)
+    """
+    return shares.long_gap[word] if word in shares.long_gap else float(getattr(shares, word.replace(" ", "_")))
+
+
+def in_hundred(share: float) -> str:
+    """Give a share as so many of 100.
+
+    Examples
+    --------
+    >>> in_hundred(0.06), in_hundred(0.025)
+    ('6', '2.5')
+    """
+    return f"{round(100 * share, 4):g}"
+
+
+def shares_in_words(shares: Shares) -> tuple[str, ...]:
+    """Say what is taken for usual, a line for the making and one for the cloth.
+
+    Examples
+    --------
+    >>> print(shares_in_words(Shares())[0][:75])
+    parts follow one another within few years, but of 100: 4 setting a long tim
+    >>> print(shares_in_words(Shares(pull=False))[0])
+    nothing pulls the parts together: the usual order is only "no later than"
+    """
+    told = {word: f"{in_hundred(share_of(shares, word))} {SAID[word]}" for word in SAID}
+    cloth = [told.pop(word).replace("of the cloths: ", "") for word in ("scrap bag", "old cloth")]
+    again = told.pop("reproduction").replace("of old-looking cloths: ", "")
+    made = f"parts follow one another within few years, but of 100: {', '.join(told.values())}"
+    if not shares.pull:
+        made = 'nothing pulls the parts together: the usual order is only "no later than"'
+    return made, f"of 100 cloths: {', '.join(cloth)}; of 100 of an old look {again}"
+
 
 def read_shares(given: Any, *, where: str = "") -> Shares:
     """Read the table `[shares]` of an evidence file.

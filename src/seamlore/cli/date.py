@@ -51,6 +51,8 @@ def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool)
 
 
 def _print(dating: Dating) -> None:
+    from seamlore.steps.date import shares_in_words  # as above
+
     say(f"{dating.headline}.\n", bold=True)
     for answer in dating.answers:
         say(f"{answer.part}: about {answer.median}", bold=True)
@@ -65,6 +67,7 @@ def _print(dating: Dating) -> None:
         ("Outside the usual years", list(dating.departures)),
         ("As asked", [sentence for sentence, _ in dating.statements]),
         ("What to look at next", [look.sentence for look in dating.next_looks]),
+        ("Taken for usual", list(shares_in_words(dating.dossier.shares)) if dating.dossier.usual else []),
         ("Bear in mind", list(dating.cautions)),
     ):
         if lines:

@@ -12,7 +12,10 @@ from seamlore.chronology.inference import Dates
 from seamlore.chronology.looks import NextLook, next_looks
 from seamlore.chronology.meaning import Reading, headline, label_words, readings
 from seamlore.chronology.reasons import Answer, answers, statement, weigh
+from seamlore.chronology.shares import SAID, in_hundred, share_of, shares_in_words
 from seamlore.chronology.spans import write_one_of
+
+__all__ = ["CAUTIONS", "Dating", "as_record", "date", "shares_in_words", "usual_rows"]
 
 CAUTIONS = (
     "A date from style alone is weak: look for fibers, thread, labels and makers' marks as well.",
@@ -111,6 +114,13 @@ def date(text: str, *, this_year: int, source: str = "") -> Dating:
     )
 
 
+def usual_rows(dossier: Dossier) -> tuple[tuple[str, str, str], ...]:
+    """What is taken for usual: each share's word, what it is of, and how many of 100; nothing for the plain model."""
+    if not dossier.usual:
+        return ()
+    return tuple((word, said, in_hundred(share_of(dossier.shares, word))) for word, said in SAID.items())
+
+
 def as_record(dating: Dating) -> dict[str, Any]:
     """Give the dating as plain data for JSON, as design.md has it.
 
@@ -166,12 +176,5 @@ def as_record(dating: Dating) -> dict[str, Any]:
     }
     if dating.dossier.usual:
         shares = dating.dossier.shares
-        record["shares"] = {
-            "pull": shares.pull,
-            **dict(shares.long_gap),
-            "against": shares.against,
-            "scrap bag": shares.scrap_bag,
-            "old cloth": shares.old_cloth,
-            "reproduction": shares.reproduction,
-        }
+        record["shares"] = {"pull": shares.pull, **{word: share_of(shares, word) for word in SAID}}
     return record

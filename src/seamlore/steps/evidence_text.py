@@ -8,10 +8,13 @@ from collections.abc import Mapping
 from typing import Literal
 
 from seamlore.chronology.evidence_file import Dossier, read_dossier
+from seamlore.chronology.shares import SAID, Shares, in_hundred, share_of
 from seamlore.errors import DateError
 
 Kind = Literal["evidence", "order", "gaps"]
 _HEADER = re.compile(r"\s*\[")
+_SHARES = re.compile(r"\s*\[\s*shares\s*\]")
+_OF_HUNDRED = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{1,4})?")
 # What a new evidence file says before any evidence: the usual order holds until someone strikes it out.
 OPENING = "usual_order = true\n"
 
@@ -84,6 +87,54 @@ def without_entry(text: str, kind: Kind, index: int) -> str:
     start = starts[index]
     end = next((at for at in range(start + 1, len(lines)) if _HEADER.match(lines[at])), len(lines))
     return "\n".join(lines[:start] + lines[end:]).strip() + "\n"
+
+
+def with_shares(text: str, given: Mapping[str, str], *, pull: bool, this_year: int) -> str:
+    """Change what an evidence file takes for usual; what is as usual is left out of it.
+
+    Parameters
+    ----------
+    text : str
+    given : mapping
+        How many of 100, by the share's word; a blank one is the usual one.
+    pull : bool
+        Whether the parts follow one another within few years.
+    this_year : int
+        For checking the result.
+
+    Raises
+    ------
+    DateError, UnknownNameError
+        Naming the share and what was given for it.
+
+    Examples
+    --------
+    >>> print(with_shares("usual_order = true\\n", {"quilting": "30", "label": "40"}, pull=False, this_year=2026))
+    usual_order = true
+    <BLANKLINE>
+    [shares]
+    pull = false
+    quilting = 0.3
+    <BLANKLINE>
+    """
+    usual = Shares()
+    told = [] if pull else ["pull = false"]
+    for word, said in SAID.items():
+        value = given.get(word, "").strip()
+        common = share_of(usual, word)
+        if value and (not _OF_HUNDRED.fullmatch(value) or float(value.replace(",", ".")) > 100):
+            remedy = f"{in_hundred(common)} is the usual one"
+            raise DateError(f'"{value[:20]}"', "so many of 100 is a number from 0 to 100", remedy, where=said)
+        share = round(float(value.replace(",", ".")) / 100, 6) if value else common
+        if share != common:
+            told.append(f"{word.replace(' ', '_')} = {share:g}")
+    lines = text.splitlines()
+    start = next((at for at, line in enumerate(lines) if _SHARES.match(line)), len(lines))
+    end = next((at for at in range(start + 1, len(lines)) if _HEADER.match(lines[at])), len(lines))
+    rest = "\n".join(lines[:start] + lines[end:]).rstrip()
+    made = rest + ("\n\n[shares]\n" + "\n".join(told) if told else "") + "\n"
+    read_dossier(made, this_year=this_year)
+    return made
 
 
 def checked(text: str, *, this_year: int) -> Dossier | None:

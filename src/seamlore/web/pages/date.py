@@ -20,8 +20,8 @@ from seamlore.pictures.bands import bands_picture
 from seamlore.pictures.clues.sheet import clue_sheet
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.clues import EYE_WORDS, KNOWN_WORDS, PARTS, found_clues, known_clues
-from seamlore.steps.date import Dating
-from seamlore.steps.evidence_text import Kind, checked, with_entry, without_entry
+from seamlore.steps.date import Dating, usual_rows
+from seamlore.steps.evidence_text import Kind, checked, with_entry, with_shares, without_entry
 from seamlore.steps.fabrics.facts import called, fabric_facts
 from seamlore.steps.fabrics.swatches import fabric_map
 from seamlore.steps.order import step_named
@@ -50,6 +50,7 @@ def routes() -> list[Route]:
         Route("/clues.svg", marks),
         Route("/study/{number:int}/date/add", add, methods=["POST"]),
         Route("/study/{number:int}/date/remove", remove, methods=["POST"]),
+        Route("/study/{number:int}/date/shares", set_shares, methods=["POST"]),
         Route("/study/{number:int}/date/text", set_text, methods=["POST"]),
     ]
 
@@ -117,6 +118,7 @@ def _shown(
         text=evidence.text if text is None else text,
         parts=PARTS,
         count=len(known_clues()),
+        usual=usual_rows(dating.dossier) if dating else (),
         answer=_answer(dating),
     )
 
@@ -124,7 +126,8 @@ def _shown(
 def _answer(dating: Dating | None) -> str:
     if dating is None:
         return "Nothing speaks to it yet. Begin with one thing that you can see."
-    return f"{dating.headline}, 9 in 10."
+    closely = any(each.isdigit() for each in dating.headline)
+    return f"{dating.headline}, 9 in 10." if closely else f"{dating.headline}."
 
 
 async def add(request: Request) -> Response:
@@ -181,6 +184,18 @@ async def remove(request: Request) -> Response:
     kind = _KINDS.get(str(form.get("kind")), "evidence")
     index = Fields(form).revision("index")
     return await _changed(request, form, lambda text, _: without_entry(text, kind, index))
+
+
+async def set_shares(request: Request) -> Response:
+    """Take what is taken for usual: how many of 100, and whether the parts pull each other along."""
+    form = await request.form()
+    said = Fields(form).text
+    given = {name: said(name) for name in form if isinstance(name, str)}
+
+    def change(text: str, year: int) -> str:
+        return with_shares(text, given, pull="pull" in form, this_year=year)
+
+    return await _changed(request, form, change)
 
 
 async def set_text(request: Request) -> Response:
