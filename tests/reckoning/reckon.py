@@ -95,13 +95,15 @@ class Described:
 class Reckoned:
     """What it comes to.
 
-    `size` of the whole; `needed` patches by fabric and shape; `made` blocks by kind, part and whether reversed.
+    `size` of the whole; `needed` patches by fabric and shape; `made` blocks by kind, part and whether reversed; `sewn` the
+    same, and by how many patches of each letter are sewn into one.
     """
 
     size: tuple[float, float]
     needed: Counter
     made: Counter
     pieces: int
+    sewn: Counter
 
     def cuts(self) -> dict[str, list[tuple[str, float, float, int]]]:
         """What is cut of each fabric: the shape, both sides of the cut piece (the longer first), and how many."""
@@ -154,7 +156,7 @@ def is_reversed(name: str, turn: int, mirrored: bool) -> bool:
 
 def reckon(quilt: Described) -> Reckoned:
     """Reckon a quilt."""
-    needed, made, pieces = Counter(), Counter(), 0
+    needed, made, sewn, pieces = Counter(), Counter(), Counter(), 0
     field_size, spots, bits = _laid_out(quilt)
     whole = box(0, 0, *field_size)
     for row, column, (x, y), tilted in spots:
@@ -164,7 +166,7 @@ def reckon(quilt: Described) -> Reckoned:
         kind, turn, mirrored = cell
         # Clipped in its own frame, in which its patches lie square.
         keep = _in_frame(whole, x, y, tilted)
-        left = 0.0
+        left, letters = 0.0, Counter()
         for letter, patch in lying(quilt.kinds[kind], turn, mirrored):
             sized = affinity.scale(patch, quilt.width, quilt.height, origin=(0, 0))
             kept = sized.intersection(keep)
@@ -175,20 +177,22 @@ def reckon(quilt: Described) -> Reckoned:
                     at_edge = tilted and part.boundary.intersection(keep.boundary.buffer(1e-7)).length > 1e-3
                     needed[(fabric, *shape_of(affinity.rotate(part, 45) if at_edge else part))] += 1
                     left, pieces = left + part.area, pieces + 1
+                    letters[letter] += 1
         share = left / (quilt.width * quilt.height)
         part = next(
             (word for word, much in (("whole", 1), ("half", 0.5), ("quarter", 0.25)) if abs(share - much) < 1e-6),
             "part",
         )
         made[kind, part, is_reversed(quilt.kinds[kind], turn, mirrored)] += 1
+        sewn[kind, part, frozenset(letters.items())] += 1
     for fabric, polygon, count in bits:
         needed[(fabric, *shape_of(polygon))] += count
         pieces += count
     size = field_size
     for border in quilt.borders:
-        size, more = _bordered(quilt, border, size, needed, made)
+        size, more = _bordered(quilt, border, size, needed, made, sewn)
         pieces += more
-    return Reckoned(size, needed, made, pieces)
+    return Reckoned(size, needed, made, pieces, sewn)
 
 
 def _fabric(quilt: Described, kind: str, letter: str) -> str:
@@ -266,7 +270,7 @@ def _on_point(quilt: Described):
     return size, spots, bits
 
 
-def _bordered(quilt: Described, border: Border, size, needed: Counter, made: Counter):
+def _bordered(quilt: Described, border: Border, size, needed: Counter, made: Counter, sewn: Counter):
     """Sew a border round, counting its strips, its corners and its units."""
     top, right, bottom, left = border.sides
     width, height = size
@@ -292,7 +296,15 @@ def _bordered(quilt: Described, border: Border, size, needed: Counter, made: Cou
             for number in range(count):
                 along = number if index in (0, 1) else count - 1 - number
                 pieces += _unit(
-                    quilt, kind, long / count, side.width, mirrored and 2 * along >= count, needed, made, "border"
+                    quilt,
+                    kind,
+                    long / count,
+                    side.width,
+                    mirrored and 2 * along >= count,
+                    needed,
+                    made,
+                    sewn,
+                    "border",
                 )
     if squared:
         corners = [
@@ -303,18 +315,19 @@ def _bordered(quilt: Described, border: Border, size, needed: Counter, made: Cou
         ]
         for wide, high in corners:
             if border.block:
-                pieces += _unit(quilt, border.block, wide, high, False, needed, made, "corner")
+                pieces += _unit(quilt, border.block, wide, high, False, needed, made, sewn, "corner")
             else:
                 needed[("cornerstone", *shape_of(box(0, 0, wide, high)))] += 1
                 pieces += 1
     return outer, pieces
 
 
-def _unit(quilt, kind, long, deep, mirrored, needed, made, part) -> int:
+def _unit(quilt, kind, long, deep, mirrored, needed, made, sewn, part) -> int:
     """One unit as it lies in the top border; on another side it is only turned."""
-    pieces = 0
+    pieces, letters = 0, Counter(letter for letter, _ in lying(quilt.kinds[kind], 0, mirrored))
     for letter, patch in lying(quilt.kinds[kind], 0, mirrored):
         needed[(_fabric(quilt, kind, letter), *shape_of(affinity.scale(patch, long, deep, origin=(0, 0))))] += 1
         pieces += 1
     made[kind, part, is_reversed(quilt.kinds[kind], 0, mirrored)] += 1
+    sewn[kind, part, frozenset(letters.items())] += 1
     return pieces

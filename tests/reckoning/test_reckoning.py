@@ -3,6 +3,7 @@
 import datetime
 import re
 from collections import Counter, defaultdict
+from fractions import Fraction
 
 import pytest
 from numpy.testing import assert_allclose
@@ -91,25 +92,109 @@ def test_every_fabric_is_as_long_as_its_strips_and_these_hold_all_that_is_reckon
             assert line["length"] <= longest[line["fabric"]] + 1e-9, line["fabric"]
 
 
+PARTS = (("half block", "half"), ("half of", "half"), ("quarter block", "quarter"), ("quarter of", "quarter"),
+         ("part block", "part"), ("part of", "part"), ("unit of the border", "border"), ("corner of", "corner"))  # fmt: skip
+
+
+def part_of(block):
+    """Which part of its kind a block of the booklet is, by what it is called."""
+    words = block.name.lower()
+    return next((part for begin, part in PARTS if words.startswith(begin)), "whole")
+
+
+def made_of(block):
+    """How many of a block the booklet makes."""
+    ((one, other),) = re.findall(r"Make (\d+)\.|cloth, .* (\d+) of them\.", block.said[0])
+    return int(one or other)
+
+
+def joined(step):
+    """What the printed words of a step join, each by its name, and how often."""
+    words = re.match(r"Join (.*?)(?:, (?:side by side|one under the other|along the \w+ seam))?\.$", step.words[0])
+    things = re.split(r", | and ", re.sub(r"\(.*?\)", "", words[1]))
+    said = [re.match(r"(?:(\d+) of )?(.*)", each.strip()) for each in things]
+    found = Counter()
+    for each in said:
+        found[each[2].rstrip("*").strip()] += int(each[1] or 1)
+    return found
+
+
+def times(step, blocks=1):
+    """How often a step is done for each of so many blocks."""
+    said = re.findall(r"\d+", step.make)
+    return int(said[0]) if "a block" in step.make else int(said[0]) // blocks if said else 1
+
+
+def called(step):
+    return step.title.split(",")[0].lower()
+
+
+@every
+def test_the_steps_of_every_block_join_the_patches_reckoned_and_every_unit_that_they_make(name, followed):
+    _, content, reckoned = followed(name)
+    found = Counter()
+    for block in content.blocks:
+        used = Counter()
+        made = {called(step): times(step, made_of(block)) for step in block.steps}
+        for step in block.steps:
+            for thing, often in joined(step).items():
+                used[thing] += often * times(step, made_of(block))
+        units = {thing: count for thing, count in used.items() if thing in made}
+        # All that is made is used, but for the block itself, which is made last.
+        assert units == {unit: count for unit, count in made.items() if unit != "the block"}, block.name
+        letters = Counter()
+        for thing, count in used.items():
+            if thing not in made:
+                letters[re.fullmatch(r"(?:[A-Z][A-Z0-9]? )?([A-Z])\d+r?", thing)[1]] += count
+        if block.steps:
+            assert block.steps[-1].title.lower() == "the block" and made["the block"] == 1
+            found[block.kind, part_of(block), frozenset(letters.items())] += made_of(block)
+    assert found == Counter({key: count for key, count in reckoned.sewn.items() if sum(dict(key[2]).values()) > 1})
+
+
+def inches_said(text):
+    """The one or two lengths that a step is to measure, in inches."""
+    found = re.search(r"measure (about )?(.+?) in( square)?[,.]", text)
+    sides = [sum(map(Fraction, side.split())) for side in found[2].split(" x ")]
+    return bool(found[1]), sides * 2 if found[3] else sides
+
+
+@every
+def test_every_block_measures_its_finished_size_and_its_seams_and_so_does_the_top(name, followed):
+    made, content, reckoned = followed(name)
+    told = [(block.steps[-1].size, (QUILTS[name].width, QUILTS[name].height)) for block in content.blocks
+            if block.steps and part_of(block) == "whole"]  # fmt: skip
+    # The corners of mitered borders are sewn after the tape was laid on.
+    if content.top and not any(border.corners == "mitered" for border in QUILTS[name].borders):
+        told.append((content.top[-1].size, reckoned.size))
+    for text, size in told:
+        about, sides = inches_said(text)
+        wanted = [side + 0.5 for side in size]
+        # Oblong blocks are drawn as the first of them lies.
+        assert_allclose(sorted(map(float, sides)), sorted(wanted), atol=1 / 16 if about else 1e-9, err_msg=text)
+
+
+@every
+def test_the_top_is_joined_of_as_many_blocks_of_each_kind_as_are_in_it(name, followed):
+    _, content, _ = followed(name)
+    described = QUILTS[name]
+    if described.setting not in ("straight", "strips") or len(described.kinds) == 1 or not content.top:
+        return
+    used = Counter()
+    for step in content.top:
+        if step.words[0].startswith("Join "):
+            for thing, often in joined(step).items():
+                used[thing.removesuffix(" reversed")] += often * times(step)
+    cells = Counter(cell[0] for row in described.rows for cell in row if cell)
+    assert {kind: used[kind] for kind in cells} == cells
+
+
 @every
 def test_the_booklet_makes_as_many_of_each_kind_of_spot_as_reckoned(name, followed):
     _, content, reckoned = followed(name)
     found = Counter()
     for block in content.blocks:
-        (count,) = re.findall(r"Make (\d+)\.|cloth, .* (\d+) of them\.", block.said[0])
-        words = block.name.lower()
-        part = next(
-            (part for part in ("half", "quarter", "part") if words.startswith((f"{part} block", f"{part} of"))),
-            "whole",
-        )
-        part = (
-            "border"
-            if words.startswith("unit of the border")
-            else "corner"
-            if words.startswith("corner of")
-            else part
-        )
-        found[block.kind, part, "reversed" in words] += int(count[0] or count[1])
+        found[block.kind, part_of(block), "reversed" in block.name.lower()] += made_of(block)
     wanted = Counter()
     for (kind, part, turned_over), count in reckoned.made.items():
         wanted[kind, part, turned_over] += count
