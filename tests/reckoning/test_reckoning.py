@@ -147,7 +147,8 @@ def test_the_steps_of_every_block_join_the_patches_reckoned_and_every_unit_that_
             if thing not in made:
                 letters[re.fullmatch(r"(?:[A-Z][A-Z0-9]? )?([A-Z])\d+r?", thing)[1]] += count
         if block.steps:
-            assert block.steps[-1].title.lower() == "the block" and made["the block"] == 1
+            assert block.steps[-1].title.lower() == "the block"
+            assert made["the block"] == 1
             found[block.kind, part_of(block), frozenset(letters.items())] += made_of(block)
     assert found == Counter({key: count for key, count in reckoned.sewn.items() if sum(dict(key[2]).values()) > 1})
 
@@ -161,7 +162,7 @@ def inches_said(text):
 
 @every
 def test_every_block_measures_its_finished_size_and_its_seams_and_so_does_the_top(name, followed):
-    made, content, reckoned = followed(name)
+    _, content, reckoned = followed(name)
     told = [(block.steps[-1].size, (QUILTS[name].width, QUILTS[name].height)) for block in content.blocks
             if block.steps and part_of(block) == "whole"]  # fmt: skip
     # The corners of mitered borders are sewn after the tape was laid on.
