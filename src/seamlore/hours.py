@@ -29,6 +29,9 @@ Work = Literal[
     "inch faced",
     "inch turned",
     "inch of knife edge",
+    "inch of seam opened",
+    "inch of quilting taken out",
+    "tie taken out",
 ]
 _NO_SOURCE = "common practice, no source"
 _LOG = "a maker's log of hand-sewn binding: 16 in in 10 minutes at first, 300 in in 5 hours in all"
@@ -72,6 +75,10 @@ PACES: dict[Work, Pace] = {
     "inch faced": Pace(0.6, 1.0, _NO_SOURCE),
     "inch turned": Pace(0.1, 0.2, _NO_SOURCE),
     "inch of knife edge": Pace(0.4, 0.7, _NO_SOURCE),
+    # Stitch by stitch, as old cloth asks; never ripped along.
+    "inch of seam opened": Pace(0.1, 0.35, _NO_SOURCE),
+    "inch of quilting taken out": Pace(0.1, 0.4, _NO_SOURCE),
+    "tie taken out": Pace(0.5, 1.5, _NO_SOURCE),
 }
 
 

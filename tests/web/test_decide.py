@@ -72,7 +72,7 @@ def test_a_thing_of_hers_is_added_and_taken_away(post):
 
 def test_the_decision_is_kept_in_her_words_with_its_date_and_told_on_the_sheet(client, desk, demo, post, answer_in):
     from seamlore.steps.decide.decide import decide
-    from seamlore.steps.decide.words import decision_lines
+    from seamlore.steps.decide.ways import decision_lines
 
     kept = post(way="keep", words="It stays whole.", decided_on="2026-11-30", decided_by="I", asked="her daughter")
     assert answer_in(kept.text) == "Decided, 2026-11-30: keep and support"

@@ -23,7 +23,7 @@ from seamlore.sheets.content import (
 )
 from seamlore.steps.assess.sheet import condition_content
 from seamlore.steps.decide.decide import decide
-from seamlore.steps.decide.words import decision_lines
+from seamlore.steps.decide.ways import decision_lines
 from seamlore.steps.look import warnings
 from seamlore.steps.order import STEPS
 from seamlore.steps.shelf.figures import figures_of

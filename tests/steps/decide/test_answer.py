@@ -4,7 +4,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from seamlore.steps.decide.words import answer
+from seamlore.steps.decide.ways import answer
 
 
 @pytest.mark.parametrize(

@@ -129,20 +129,27 @@ def reckoned(
     condition: Condition,
 ) -> Assessed:
     """Reckon the state of a quilt from its ground, its notes and where their photographs lie."""
+    parts = without(condition)
+    # A top seen from behind is the top; without a backing all that is seen from behind is.
+    backed = "backing" not in parts
     laid = tuple(
-        Laid(each.kind, each.severity, at.to_quilt(each.outline, closed=each.kind != "quilting line"), at.photograph.of_back, number)
+        Laid(each.kind, each.severity, at.to_quilt(each.outline, closed=each.kind != "quilting line"), at.photograph.of_backing and backed, number)
         for number, each in enumerate(notes)
         if (at := where.get(each.photograph)) is not None
     )  # fmt: skip
-    tried = [each for each in laid if each.kind == "hand test"]
+    tried = [each for each in laid if each.kind == "hand test" and not each.behind]
     points = np.array([each.outline[0] for each in tried]).reshape(-1, 2)
     tests = hand_tests(
         ground, points, [notes[each.number].result for each in tried], [notes[each.number].of for each in tried]
     )
-    lost = [each for each in notes if each.kind == "hand test" and each.photograph not in where]
-    tests += tuple(HandTest(each.result, -1, None, each.of) for each in lost)
+    placed_here = {each.number for each in tried}
+    behind = {each.number for each in laid if each.behind}
+    tests += tuple(
+        HandTest(each.result, -1, None, each.of or ("backing" if number in behind else ""))
+        for number, each in enumerate(notes)
+        if each.kind == "hand test" and number not in placed_here
+    )
     weak = suspects(ground, tests)
-    parts = without(condition)
     hers: dict[tuple[int, int], tuple[Verdict, str]] = {
         _cell(at): (said.verdict, said.why) for at, said in condition.blocks.items()
     }

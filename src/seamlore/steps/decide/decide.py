@@ -4,42 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from typing import TypeVar
 
-import numpy as np
-from numpy.typing import NDArray
-
-from seamlore.condition.ground import cut_sides
-from seamlore.condition.kinds import kind_named
 from seamlore.draft.cells import with_counts
 from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.errors import MeasureError, SeamloreError
-from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, length, on_mark, pair
-from seamlore.saving.folding import Folds, folds, shunned, weak
+from seamlore.lengths import Length, Unit, length, pair
+from seamlore.saving.backing import Backs
+from seamlore.saving.cloth import Cloth
 from seamlore.saving.giving import Given, Resewn, given, resewn
-from seamlore.saving.projects import Fit, Project, fits
+from seamlore.saving.projects import PROJECTS, Fit, Project, fits
 from seamlore.saving.repair import Repair, repairs
-from seamlore.saving.resetting import Opened, reset
+from seamlore.saving.resetting import Opened
 from seamlore.saving.small_quilt import SmallQuilt, best
 from seamlore.saving.stages import STAGES, Stage, Stop, missing, stops
-from seamlore.saving.trimming import Framed, Trimmed, common_size, frame, own_seam
+from seamlore.saving.trimming import Trimmed
 from seamlore.steps.assess.assess import Assessed, assess
+from seamlore.steps.decide.cloth import Nearest, Patches, backing_of, cloth_of, near_at_hand, patches_of
+from seamlore.steps.decide.loose import allowance_left, trimmed_alike
+from seamlore.steps.decide.setting import as_read, block_sizes, opened_for, seam_of, seams_to_open, sides_cut
+from seamlore.steps.decide.storage import Stored, stored_in
 from seamlore.steps.study.job import Job
 
-# Custom when nothing else is said: usable width of fabric.
-_FABRIC_WIDTH = inches(42)
-# Folds nearer than this to last year's are the same fold; what they cost weighs more than any weak cloth.
-_NEAR = inches(2)
 T = TypeVar("T")
-
-
-@dataclass(frozen=True, slots=True)
-class Stored:
-    """How it is folded for its box: folds from the left and from the top, in the reading's unit."""
-
-    across: Folds
-    down: Folds
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,6 +53,16 @@ class Basis:
     stored_fault : str
     trimmed : Trimmed or None
     trimmed_fault : str
+    cloths : tuple of Cloth
+        Sound cloth, fabric by fabric; empty where no size is known.
+    patches : tuple of Patches
+        What of the patches that she asked for comes out of each cloth, and why it cannot be said.
+    patches_fault : str
+    backs : tuple of Backs or None
+        For which things the old backing serves; None where that is not known or it is not there.
+    nearest : tuple of Nearest
+    seams : Length or None
+        Of seam to open before every block is free.
     missing : tuple of str
         Photographs that are missing before anything is cut.
     stops : tuple of Stop
@@ -86,14 +83,15 @@ class Basis:
     stored_fault: str
     trimmed: Trimmed | None
     trimmed_fault: str
+    cloths: tuple[Cloth, ...]
+    patches: tuple[Patches, ...]
+    patches_fault: str
+    backs: tuple[Backs, ...] | None
+    nearest: tuple[Nearest, ...]
+    seams: Length | None
     missing: tuple[str, ...]
     stops: tuple[Stop, ...]
     stages: tuple[Stage, ...]
-
-
-def seam_of(job: Job) -> Length:
-    """The seam that is sewn now: hers, or the usual."""
-    return job.seam_allowance or SEAM_ALLOWANCE[job.unit]
 
 
 def decide(job: Job) -> Basis:
@@ -123,10 +121,15 @@ def decide(job: Job) -> Basis:
         things = fits(
             len(gives.whole), sizes, own, seam=seam_of(job), cut=cut, ruled_out=bool(decision.ruled_out.strip())
         )
-    opened, opened_fault = _tried(lambda: _opened(job, quilt))
+    opened, opened_fault = _tried(lambda: opened_for(job, quilt))
     stored, stored_fault = _tried(lambda: stored_in(job, found))
-    trimmed, trimmed_fault = _tried(lambda: _trimmed(job))
+    trimmed, trimmed_fault = _tried(lambda: trimmed_alike(job))
     unit = None if found.unit == "width" else Unit(found.unit)
+    sound = cloth_of(job, found, gives, allowance_left(job))
+    patches, patches_fault = _tried(lambda: patches_of(job, sound, unit) if unit is not None else ())
+    made = [each.project for each in things] or list(PROJECTS)
+    if small is not None:
+        made = [Project("the smaller quilt", small.width, small.height, touches="skin"), *made]
     shows = {each.shows for each in job.inputs.photographs.photographs}
     dyes = [each.result for each in found.notes if each.kind == "dye test"]
     return Basis(
@@ -144,6 +147,12 @@ def decide(job: Job) -> Basis:
         stored_fault,
         trimmed,
         trimmed_fault,
+        sound,
+        patches or (),
+        patches_fault,
+        backing_of(job, sound, made, found),
+        near_at_hand(job, found),
+        seams_to_open(job, found, quilt),
         missing(shows, found.notes, found.without),
         stops(found.notes, decision.asked, bool(dyes) and "color" not in dyes, bool(found.suspects)),
         tuple(each for each in STAGES if not each.without or not set(each.without) <= found.without),
@@ -174,7 +183,7 @@ def _gives(job: Job, found: Assessed, quilt: Quilt | None) -> tuple[Given | None
     sizes = block_sizes(job, quilt)
     if sizes is None:
         return gives, None, "no size of the blocks is known: enter it by tape on the page Look"
-    allowance = _left(job)
+    allowance = allowance_left(job)
     try:
         block = (resewn(sizes[0], allowance, seam_of(job)), resewn(sizes[1], allowance, seam_of(job)))
     except MeasureError as refused:
@@ -182,41 +191,9 @@ def _gives(job: Job, found: Assessed, quilt: Quilt | None) -> tuple[Given | None
     return gives, block, ""
 
 
-def block_sizes(job: Job, quilt: Quilt | None) -> tuple[Length, Length] | None:
-    """Finished width and height of a block: as drafted; without a draft as read, on quarter inches or half centimeters."""
-    if quilt is not None:
-        return quilt.block_width, quilt.block_height
-    return _as_read(job, job.reading.block_size)
-
-
-def _as_read(job: Job, sizes: tuple[float, float] | None) -> tuple[Length, Length] | None:
-    """Lengths of the reading, no finer than a photograph tells them; None where it has no scale."""
-    if sizes is None or job.reading.unit == "width":
-        return None
-    mark = inches("1/4") if job.unit is Unit.INCH else in_unit("0.5", Unit.CM)
-    wide, high = (
-        on_mark(
-            in_unit(Fraction(each).limit_denominator(64), Unit(job.reading.unit)).shown_in(job.unit), "nearest", mark
-        )
-        for each in sizes
-    )
-    return wide, high
-
-
-def sides_cut(job: Job) -> frozenset[str]:
-    """The sides whose outermost blocks the quilt's edge cuts: by the sums where they tell, else by the reading."""
-    try:
-        if job.adjustment.sums:
-            return frozenset(side for side, cut in job.chosen.cut if cut.inches > 0)
-    except SeamloreError:
-        # Counts that no quilt has are told on the page Look.
-        pass
-    return cut_sides(job.reading)
-
-
 def _small(job: Job, gives: Given, block: tuple[Length, Length], quilt: Quilt | None) -> SmallQuilt:
     decision, unit = job.inputs.decision, job.unit
-    gaps = quilt.gaps if quilt is not None else _as_read(job, job.reading.sashing)
+    gaps = quilt.gaps if quilt is not None else as_read(job, job.reading.sashing)
     old = gaps[0] if gaps is not None else block[0] * 0
     least = length(decision.least, unit=unit) if decision.least.strip() else old
     most = (
@@ -228,122 +205,6 @@ def _small(job: Job, gives: Given, block: tuple[Length, Length], quilt: Quilt | 
     reading = job.reading
     like = (reading.rows or 1, reading.columns or 1)
     return best(len(gives.whole), block, (least, most), wished=wished, like=like, outer=decision.outer)
-
-
-def _opened(job: Job, quilt: Quilt | None) -> Opened | None:
-    text = job.inputs.decision.new_sashing.strip()
-    sizes, reading = block_sizes(job, quilt), job.reading
-    if not text or sizes is None or reading.rows is None or reading.columns is None:
-        return None
-    if reading.setting != "straight":
-        raise MeasureError(
-            "new sashing", "it is reckoned for blocks set straight", "draft the new setting on the page Draft"
-        )
-    gaps = quilt.gaps if quilt is not None else _as_read(job, reading.sashing)
-    width = job.inputs.making.fabric_width.strip()
-    return reset(
-        reading.rows,
-        reading.columns,
-        sizes,
-        gaps or (sizes[0] * 0, sizes[1] * 0),
-        length(text, unit=job.unit),
-        seam_of(job),
-        length(width) if width else _FABRIC_WIDTH,
-    )
-
-
-def weak_places(found: Assessed) -> list[NDArray[np.float64]]:
-    """Outlines of what a fold is to avoid: suspect patches, and cloth that is torn, holed, rubbed or gone."""
-    suspect = np.flatnonzero(np.isin(found.ground.fabric, [each.fabric for each in found.suspects]))
-    torn = [each.outline for each in found.laid if kind_named(each.kind).does == "cloth" and len(each.outline) > 2]
-    return [*(found.ground.outlines[index] for index in suspect.tolist()), *torn]
-
-
-def stored_in(job: Job, found: Assessed) -> Stored | None:
-    """Choose folds for the box that was named; None where none was.
-
-    Raises
-    ------
-    SeamloreError
-        When no size is known, or the quilt does not go into it.
-    """
-    decision = job.inputs.decision
-    if not decision.box.strip():
-        return None
-    if found.unit == "width":
-        raise MeasureError("a box", "no size of the quilt is known", "enter it by tape on the page Look")
-    unit = Unit(found.unit)
-    box = [float(side.measured_in(unit)) for side in pair(decision.box, unit=job.unit)]
-    outlines = weak_places(found)
-    near = float(_NEAR.measured_in(unit))
-    before = [_places(job, text, unit) for text in (decision.folds_across, decision.folds_down)]
-
-    def along(axis: int, most: float) -> Folds:
-        side, other = found.ground.size[axis], found.ground.size[1 - axis]
-        marks, cost = weak(side, other, outlines, axis)
-        return folds(marks, shunned(marks, cost, before[axis], near, 2 * other), side, most)
-
-    made, fault = [], None
-    for turned in (False, True):
-        try:
-            made.append(Stored(along(0, box[turned]), along(1, box[not turned])))
-        except MeasureError as refused:
-            fault = refused
-    if not made:
-        assert fault is not None
-        raise fault
-    return min(made, key=lambda each: (len(each.across.at) + len(each.down.at), each.across.cost + each.down.cost))
-
-
-def _places(job: Job, text: str, unit: Unit) -> list[float]:
-    return [float(length(each, unit=job.unit).measured_in(unit)) for each in text.split(";") if each.strip()]
-
-
-def sewn_by_her(job: Job) -> Length | None:
-    """What her own seam takes up, by the test block that she measured; None where she measured none.
-
-    Raises
-    ------
-    SeamloreError
-        When its measures do not go together.
-    """
-    decision = job.inputs.decision
-    if not (decision.strip_cut.strip() and decision.strips_sewn.strip()):
-        return None
-    cut, sewn = (length(text, unit=job.unit) for text in (decision.strip_cut, decision.strips_sewn))
-    return own_seam(cut, sewn, int(decision.strips or "3"))
-
-
-def frames(job: Job) -> tuple[Length, tuple[Framed, ...]] | None:
-    """Give each loose block a frame of its own to one size, a strip about an inch wide on every side; None without any.
-
-    Raises
-    ------
-    SeamloreError
-        When a side cannot be read.
-    """
-    sides = _loose(job)
-    if not sides:
-        return None
-    inch = in_unit(1, Unit.INCH).shown_in(job.unit)
-    half = inches("1/2") if job.unit is Unit.INCH else in_unit(1, Unit.CM)
-    to = on_mark(max((side for each in sides for side in each), key=lambda each: each.inches) + inch * 2, "up", half)
-    return to, tuple(frame(each, to, _left(job), seam_of(job)) for each in sides)
-
-
-def _left(job: Job) -> Length:
-    """What is left of the blocks' own seam allowance: what she said, or what is sewn now."""
-    text = job.inputs.decision.allowance.strip()
-    return length(text, unit=job.unit) if text else seam_of(job)
-
-
-def _loose(job: Job) -> list[tuple[Length, Length]]:
-    return [pair(line, unit=job.unit) for line in job.inputs.decision.loose.splitlines() if line.strip()]
-
-
-def _trimmed(job: Job) -> Trimmed | None:
-    sides = _loose(job)
-    return common_size(sides, _left(job), seam_of(job)) if sides else None
 
 
 def draft_of(quilt: Quilt, rows: int, columns: int, sashing: Length, outer: bool, name: str) -> Quilt:

@@ -10,17 +10,21 @@ import msgspec
 
 from seamlore.errors import MeasureError
 from seamlore.lengths import length, pair
-from seamlore.limits import STORY, checked_text, whole_number
+from seamlore.limits import FABRIC_NAME, STORY, checked_text, whole_number
+from seamlore.saving.at_hand import PRINTS, AtHand, nearest
 from seamlore.saving.options import WAYS
 from seamlore.saving.projects import PROJECTS, Project, checked
 from seamlore.saving.stages import STAGES
+from seamlore.steps.decide.cloth import read_patches
 from seamlore.steps.edit.condition import day
 from seamlore.steps.edit.typed import Slips, count, with_unit
-from seamlore.steps.study.condition import Decision, OwnThing
+from seamlore.steps.study.condition import Decision, FabricAtHand, OwnThing
 from seamlore.steps.study.job import Job
 
 MOST_THINGS = 40
 _MOST_LOOSE = 400
+_MOST_SIZES = 6
+_MOST_AT_HAND = 200
 
 
 def redecided(job: Job, typed: Mapping[str, str]) -> tuple[Decision, Slips]:
@@ -42,7 +46,7 @@ def redecided(job: Job, typed: Mapping[str, str]) -> tuple[Decision, Slips]:
     slips, now = Slips(), job.inputs.decision
     given: dict[str, Any] = {}
     readers: dict[str, Callable[[str], str]] = {
-        "allowance": _length(job), "least": _length(job), "most": _length(job), "new_sashing": _length(job), "strip_cut": _length(job), "strips_sewn": _length(job), "strips": _strips,
+        "allowance": _length(job), "least": _length(job), "most": _length(job), "new_sashing": _length(job), "new_border": _length(job), "patches": _patches(job), "strip_cut": _length(job), "strips_sewn": _length(job), "strips": _strips,
         "wished": _pair(job), "box": _pair(job), "folds_across": _list(job), "folds_down": _list(job),
         "loose": _lines(job), "price": _price, "decided_on": day,
     }  # fmt: skip
@@ -52,6 +56,9 @@ def redecided(job: Job, typed: Mapping[str, str]) -> tuple[Decision, Slips]:
     for name in ("asked", "ruled_out", "words", "decided_by"):
         if name in typed:
             given[name] = checked_text(typed[name], f'the text in "{name.replace("_", " ")}"', STORY)
+    prints = {name.removeprefix("print-"): word for name, word in typed.items() if name.startswith("print-")}
+    if prints:
+        given["prints"] = {name: word for name, word in {**now.prints, **prints}.items() if word in PRINTS}
     if "outer_asked" in typed:
         given["outer"] = typed.get("outer") == "yes"
     if typed.get("way", "?") in ("", *WAYS):
@@ -104,6 +111,19 @@ def _lines(job: Job) -> Callable[[str], str]:
     return read
 
 
+def _patches(job: Job) -> Callable[[str], str]:
+    def read(text: str) -> str:
+        read_patches(text, job.unit)
+        lines = [line.strip() for line in text.splitlines() if line.strip()]
+        if len(lines) > _MOST_SIZES:
+            raise MeasureError(
+                f"{len(lines)} sizes of patches", f"at most {_MOST_SIZES} are laid out", "take the largest"
+            )
+        return "\n".join(lines)
+
+    return read
+
+
 def _strips(text: str) -> str:
     count(text, "strips", most=99)
     return text
@@ -137,6 +157,47 @@ def with_thing(job: Job, typed: Mapping[str, str]) -> tuple[Decision, str]:
     made = checked(Project(typed.get("name", "").strip(), length(width), length(height), faces, hers=True), names)
     thing = OwnThing(name=made.name, width=width, height=height, faces=faces)
     return msgspec.structs.replace(now, things=(*now.things, thing)), f"added {made.name}"
+
+
+def with_fabric(job: Job, typed: Mapping[str, str], seen: str = "") -> tuple[Decision, str]:
+    """Add a fabric at hand, or say anew what one of that name is.
+
+    Parameters
+    ----------
+    job : Job
+    typed : mapping of str to str
+        "name", "print", and "color" where no photograph of it was tapped.
+    seen : str
+        Its color "#rrggbb" where it was tapped on a photograph.
+
+    Raises
+    ------
+    SeamloreError
+        When it has no name or no color, its print is none of the list, or there are too many.
+    """
+    now = job.inputs.decision
+    name = " ".join(typed.get("name", "").split())
+    if not name:
+        raise MeasureError("a fabric without a name", "it needs one", "call it as in your stash")
+    checked_text(name, "the fabric's name", FABRIC_NAME)
+    color, print_ = seen or typed.get("color", "").lower(), typed.get("print", "")
+    if print_ and print_ not in PRINTS:
+        raise MeasureError(f'the print "{print_[:20]}"', f"it is {', '.join(PRINTS)}", "choose one of them")
+    nearest(color, print_, [AtHand(name, color)])
+    others = tuple(each for each in now.at_hand if each.name.casefold() != name.casefold())
+    if len(others) >= _MOST_AT_HAND:
+        raise MeasureError(
+            f"more than {_MOST_AT_HAND} fabrics at hand", "nobody compares so many", "take one away first"
+        )
+    made = FabricAtHand(name=name, color=color, print=print_)
+    return msgspec.structs.replace(now, at_hand=(*others, made)), f"added a fabric at hand: {name}"
+
+
+def without_fabric(job: Job, name: str) -> tuple[Decision, str]:
+    """Take a fabric at hand away."""
+    now = job.inputs.decision
+    rest = tuple(each for each in now.at_hand if each.name != name)
+    return msgspec.structs.replace(now, at_hand=rest), f"took away a fabric at hand: {name[:80]}"
 
 
 def without_thing(job: Job, name: str) -> tuple[Decision, str]:

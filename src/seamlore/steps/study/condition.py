@@ -45,7 +45,7 @@ class Condition(msgspec.Struct, frozen=True, kw_only=True):
     object
         What it is; empty until that is said.
     parts
-        Of a part that is there or not though things of its kind usually are otherwise.
+        Of a part whether it is there, in what is otherwise than usual with things of its kind.
     blocks
         What she says of a block, by "row,column" from 0.
     ties, tie_every, lines, line_every
@@ -61,7 +61,7 @@ class Condition(msgspec.Struct, frozen=True, kw_only=True):
     """
 
     object: Literal["", "quilt", "comforter", "top", "blocks", "fragment"] = ""
-    parts: dict[str, Literal["there", "none"]] = {}
+    parts: dict[str, Literal["there", "none", "not known"]] = {}
     blocks: dict[Annotated[str, msgspec.Meta(pattern=r"^\d{1,3},\d{1,3}$")], Said] = {}
     ties: Literal["none", "crossings", "centers", "grid"] = "none"
     tie_every: str = ""
@@ -85,6 +85,14 @@ class OwnThing(msgspec.Struct, frozen=True, kw_only=True):
     faces: int = 1
 
 
+class FabricAtHand(msgspec.Struct, frozen=True, kw_only=True):
+    """A fabric that she has: its name in the stash, its color and its print, empty where that was not said."""
+
+    name: str
+    color: Annotated[str, msgspec.Meta(pattern=r"^#[0-9a-f]{6}$")]
+    print: str = ""
+
+
 class Decision(msgspec.Struct, frozen=True, kw_only=True):
     """What becomes of a quilt, and what that was reckoned with; lengths as written, empty ones follow custom.
 
@@ -94,8 +102,14 @@ class Decision(msgspec.Struct, frozen=True, kw_only=True):
         What is left of the blocks' seam allowance.
     wished, least, most, outer
         A wished size, the narrowest and widest sashing, and whether it runs round the outside.
-    new_sashing
+    new_sashing, new_border
         For re-setting.
+    patches
+        Sizes of patches to cut of what is left, cut size, one a line, with how many after a comma.
+    at_hand
+        Fabrics that she has, beside the damaged ones.
+    prints
+        The print of a fabric of the quilt, by its name in the reading.
     price
         Of a yard or a meter of fabric, as she pays it; a number.
     box, folds_across, folds_down
@@ -122,6 +136,10 @@ class Decision(msgspec.Struct, frozen=True, kw_only=True):
     most: str = ""
     outer: bool = False
     new_sashing: str = ""
+    new_border: str = ""
+    patches: str = ""
+    at_hand: tuple[FabricAtHand, ...] = ()
+    prints: dict[str, str] = {}
     price: str = ""
     box: str = ""
     folds_across: str = ""

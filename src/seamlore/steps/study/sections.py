@@ -66,6 +66,11 @@ class Photograph(msgspec.Struct, frozen=True, kw_only=True):
         return self.shows in ("back", "behind") or (self.shows != "front" and self.side == "back")
 
     @property
+    def of_backing(self) -> bool:
+        """Whether the backing is seen, and not the top from behind."""
+        return self.of_back and self.shows != "behind"
+
+    @property
     def sha(self) -> str:
         """The SHA-256 of its content, by which notes name it."""
         return self.reference.partition(".")[0]

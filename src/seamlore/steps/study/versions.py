@@ -44,6 +44,16 @@ def _making_3(before: dict[str, Any]) -> dict[str, Any]:
     return before
 
 
+def _condition_2(before: dict[str, Any]) -> dict[str, Any]:
+    """A part was there or not; that it is not known could not be said."""
+    return before
+
+
+def _decision_2(before: dict[str, Any]) -> dict[str, Any]:
+    """No fabric at hand, no patches and no new border were asked for."""
+    return before
+
+
 # What brings each section from one version to the next, the first from 1 to 2. Never changed once it was handed out;
 # a section that changes gets one more.
 UPGRADES: dict[str, tuple[Upgrade, ...]] = {
@@ -51,6 +61,8 @@ UPGRADES: dict[str, tuple[Upgrade, ...]] = {
     "corrections": (_corrections_2,),
     "tape": (_tape_2,),
     "making": (_making_2, _making_3),
+    "condition": (_condition_2,),
+    "decision": (_decision_2,),
 }
 
 

@@ -16,9 +16,11 @@ from seamlore.limits import STORY
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.decide.decide import Basis, decide
 from seamlore.steps.decide.paper import taking_apart_pdf
+from seamlore.steps.decide.show import cloth_svg, stash_text
 from seamlore.steps.decide.things import draft_text
-from seamlore.steps.decide.words import answer, options, shown
-from seamlore.steps.edit.decision import redecided, with_thing, without_thing
+from seamlore.steps.decide.ways import answer, options
+from seamlore.steps.decide.words import shown
+from seamlore.steps.edit.decision import redecided, with_fabric, with_thing, without_fabric, without_thing
 from seamlore.steps.order import step_named
 from seamlore.steps.study.condition import Decision
 from seamlore.web.desk import OpenStudy
@@ -38,6 +40,11 @@ def routes() -> list[Route]:
         Route(base, change, methods=["POST"]),
         Route(base + "/thing", add_thing, methods=["POST"]),
         Route(base + "/thing/remove", remove_thing, methods=["POST"]),
+        Route(base + "/fabric", add_fabric, methods=["POST"]),
+        Route(base + "/fabric/remove", remove_fabric, methods=["POST"]),
+        Route(base + "/cloth.svg", cloth),
+        Route(base + "/backing.svg", cloth),
+        Route(base + "/stash.txt", stash),
         Route(base + "/draft/{which:int}.txt", draft),
         Route(base + "/taking-apart.pdf", taking_apart),
     ]
@@ -89,7 +96,7 @@ async def change(request: Request) -> Response:
         fields = Fields(form)
         desk, number = desk_of(request), number_of(request)
         study = desk.study(number)
-        words = fields.words() if "loose" not in fields.form else fields.words() | {"loose": fields.lines("loose")}
+        words = fields.words() | {name: fields.lines(name) for name in ("loose", "patches") if name in fields.form}
         for name in ("words", "asked", "ruled_out"):
             if name in fields.form:
                 words[name] = fields.lines(name, most=STORY)
@@ -112,6 +119,16 @@ async def remove_thing(request: Request) -> Response:
     return await _changed(request, lambda study, fields: without_thing(study.job, fields.text("name")))
 
 
+async def add_fabric(request: Request) -> Response:
+    """Add a fabric at hand."""
+    return await _changed(request, lambda study, fields: with_fabric(study.job, fields.words()))
+
+
+async def remove_fabric(request: Request) -> Response:
+    """Take a fabric at hand away."""
+    return await _changed(request, lambda study, fields: without_fabric(study.job, fields.text("name")))
+
+
 async def _changed(request: Request, work: Callable[[OpenStudy, Fields], tuple[msgspec.Struct, str]]) -> Response:
     form = await request.form()
 
@@ -129,6 +146,30 @@ async def _changed(request: Request, work: Callable[[OpenStudy, Fields], tuple[m
         return _shown(request, desk.study(number))
 
     return await run_in_threadpool(done)
+
+
+async def cloth(request: Request) -> Response:
+    """Draw the sound cloth of the front, or of the backing, with the patches that come out of it."""
+    behind = request.url.path.endswith("/backing.svg")
+
+    def work() -> str:
+        job = desk_of(request).study(number_of(request)).job
+        return cloth_svg(job, decide(job), behind=behind)
+
+    text = await run_in_threadpool(work)
+    return Response(text, media_type="image/svg+xml", headers={"cache-control": "private, max-age=86400"})
+
+
+async def stash(request: Request) -> Response:
+    """Give the sound cloth as lines of a stash."""
+
+    def work() -> str:
+        job = desk_of(request).study(number_of(request)).job
+        return stash_text(job, decide(job))
+
+    text = await run_in_threadpool(work)
+    headers = {"content-disposition": 'attachment; filename="old-cloth.stash.txt"'}
+    return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
 
 
 async def draft(request: Request) -> Response:

@@ -1,0 +1,201 @@
+"""The ways open to her, side by side, in words; the answer of the page, and what was decided."""
+
+from __future__ import annotations
+
+from collections import Counter
+from fractions import Fraction
+from math import ceil
+
+from seamlore.errors import SeamloreError
+from seamlore.hours import Hours, hours
+from seamlore.lengths import INCHES_PER_YARD, Length, Unit, in_unit, inches, show, show_size
+from seamlore.saving.options import WAYS, Option, option
+from seamlore.steps.assess.words import percent
+from seamlore.steps.decide.cloth_words import opening
+from seamlore.steps.decide.decide import Basis
+from seamlore.steps.decide.setting import sides_cut
+from seamlore.steps.study.job import Job
+
+_EIGHTH_YARD = Fraction(1, 8)
+_MOST = 12
+
+
+def answer(job: Job, basis: Basis) -> str:
+    """Say what was decided, or what stands in the way."""
+    decision = job.inputs.decision
+    if decision.way:
+        on = f", {decision.decided_on}" if decision.decided_on else ""
+        return f"Decided{on}: {WAYS[decision.way][0].lower()}"
+    if basis.given is None:
+        return "Not decided yet"
+    whole = len(basis.given.whole)
+    blocks = f"{whole} whole sound block{'s' * (whole != 1)}"
+    if not job.inputs.notes.annotations:
+        return f"Not decided yet. It could give {blocks}, if nothing is damaged: nothing is noted yet"
+    return f"Not decided yet. It could give {blocks}"
+
+
+def options(job: Job, basis: Basis) -> tuple[Option, ...]:
+    """Put the five ways side by side as they are for this quilt."""
+    weak = ["weak cloth: not hung, folded away from it"] if basis.assessed.suspects else []
+    return (
+        option("keep", _keeping(job, basis), ["all of the maker's work and cloth"], weak),
+        option("repair", _mending(basis), _mended(basis), weak),
+        option("reset", _setting(job, basis), _set(basis), weak),
+        option("take apart", _parting(job, basis), _parted(basis), weak),
+        option("reproduce", _making(job), ["all of the old quilt, as in keeping it"]),
+    )
+
+
+def _keeping(job: Job, basis: Basis) -> list[str]:
+    takes = [
+        "a box of acid-free board, or a tube 4 to 6 in across with tissue or washed muslin; no plastic, no raw wood"
+    ]
+    takes.append(f"{len(basis.stored.across.at) + len(basis.stored.down.at)} folds, padded, other ones once or twice a year" if basis.stored
+                 else "folds padded and changed once or twice a year, or rolled right side out")  # fmt: skip
+    hung = any(each.kind == "tendered cloth" for each in basis.assessed.notes) or basis.assessed.suspects
+    takes.append(
+        "not hung: cloth is weak"
+        if hung
+        else "hung from a sleeve over its whole width, 6 to 12 months, then as long a rest; 50 lux"
+    )
+    return takes
+
+
+def _mending(basis: Basis) -> list[str]:
+    counts = Counter(each.method.name for each in basis.repairs)
+    if not counts:
+        return ["nothing: no damage that is mended was noted"]
+    takes = [f"{number} x {name}" for name, number in counts.items()] + [
+        "fine cotton thread, a fine needle, daylight"
+    ]
+    stitched = sum(each.stitched_in for each in basis.repairs)
+    return [*takes, _worked(hours("inch by hand", stitched), "of sewing by hand")] if stitched else takes
+
+
+def _worked(found: Hours, what: str) -> str:
+    return f"{found} {what} ({'; '.join(found.known)})"
+
+
+def _mended(basis: Basis) -> list[str]:
+    survives = ["all of it: nothing original is cut away, each repair can be undone"]
+    width, height = basis.assessed.ground.size
+    sizes = [each.size for each in basis.repairs if each.size is not None]
+    if sizes and basis.assessed.unit != "width":
+        unit = Unit(basis.assessed.unit)
+        new = sum(float(a.measured_in(unit) * b.measured_in(unit)) for a, b in sizes)
+        survives.append(f"new cloth or net on {percent(min(new / (width * height), 1))} of the front")
+    return survives
+
+
+def _setting(job: Job, basis: Basis) -> list[str]:
+    if basis.opened is None:
+        known = basis.block is not None
+        return [
+            basis.opened_fault
+            or ("enter the width of the new sashing or border below" if known else basis.small_fault)
+        ]
+    opened = basis.opened
+    takes = list(opening(job, basis))
+    for what, strips, wide in (
+        ((opened.short, opened.long), opened.strips, opened.short[2]),
+        (opened.borders, opened.border_strips, opened.borders[0][2] if opened.borders else None),
+    ):
+        for count, long, cut in what:
+            if count:
+                border = " of border" if what is opened.borders else ""
+                takes.append(f"{count} strip{'s' * (count != 1)}{border} {show_size(cut, long)} cut")
+        if strips and wide is not None:
+            cloth = wide * strips
+            takes.append(f"{_yards(cloth)} of fabric for them{_price(job, cloth)}")
+            seams = 2 * sum(count for count, *_ in what)
+            sewn = 2 * sum(count * long.inches_float for count, long, _ in what)
+            takes.append(_worked(hours("seam by machine", seams) + hours("inch by machine", sewn), "to sew them in"))
+    sides = sides_cut(job)
+    if sides:
+        takes.append(f"cut blocks at the {', '.join(sorted(sides))}: completed with cloth of their age, or left out")
+    return takes
+
+
+def _share(basis: Basis) -> float:
+    parts = {each.of: each for each in basis.assessed.survey.parts}
+    return parts["blocks"].whole / parts["the front"].whole if "blocks" in parts else 0.0
+
+
+def _set(basis: Basis) -> list[str]:
+    share = _share(basis)
+    blocks = f", {percent(share)} of the front" if share else ""
+    return [f"the piecing of the blocks{blocks}", "no quilting or ties, setting or edge"]
+
+
+def _parting(job: Job, basis: Basis) -> list[str]:
+    if basis.given is None:
+        return [basis.small_fault]
+    found = basis.given
+    takes = [f"{len(basis.stages)} stages, each with a stop"]
+    takes += opening(job, basis)
+    takes.append(
+        f"gives {len(found.whole)} whole, {len(found.edge)} edge and {len(found.corners)} corner blocks that are sound"
+    )
+    if basis.block is not None:
+        one, other = basis.block
+        takes.append(f"sewn again they finish at {show_size(one.finished, other.finished)}")
+        if not one.keeps_points:
+            takes.append(
+                f"{show(one.points_lost)} of every point is lost, unless each is framed or sewn to a foundation"
+            )
+    return takes
+
+
+def _parted(basis: Basis) -> list[str]:
+    if basis.given is None or not basis.assessed.survey.blocks:
+        return ["pieces of cloth"]
+    sound = len(basis.given.whole) + len(basis.given.edge) + len(basis.given.corners)
+    part = _share(basis) * sound / len(basis.assessed.survey.blocks)
+    return [
+        f"sound blocks, about {percent(part)} of the front, in other things",
+        "the record, photographs and samples",
+    ]
+
+
+def _making(job: Job) -> list[str]:
+    try:
+        plan = job.plan
+    except SeamloreError as fault:
+        return [f"a draft first: {fault}"]
+    takes = [f"{show_size(*plan.finished)} finished; {len(plan.fabrics)} fabric{'s' * (len(plan.fabrics) != 1)}"]
+    cloth = sum((each.length for each in plan.fabrics), inches(0))
+    takes.append(f"{_yards(cloth)} for the top{_price(job, cloth)}")
+    takes.append(f"backing: {plan.backing}")
+    if plan.filling:
+        takes.append(f"{plan.filling.kind}: {plan.filling}")
+    return takes
+
+
+def _yards(cloth: Length) -> str:
+    parts = ceil(cloth.inches / INCHES_PER_YARD / _EIGHTH_YARD)
+    return f"{show(in_unit(parts * _EIGHTH_YARD, Unit.INCH), bare=True)} yd"
+
+
+def _price(job: Job, cloth: Length) -> str:
+    """What fabric costs at her price; nothing where she gave none."""
+    text = job.inputs.decision.price.strip()
+    if not text:
+        return ""
+    yards = ceil(cloth.inches / INCHES_PER_YARD / _EIGHTH_YARD) * _EIGHTH_YARD
+    return f", {float(yards * Fraction(text)):.2f} at your price"
+
+
+def decision_lines(job: Job, basis: Basis) -> tuple[str, ...]:
+    """Say what was decided, for the study sheet; nothing while nothing is."""
+    decision = job.inputs.decision
+    if not (decision.way or decision.words or decision.stages):
+        return ()
+    lines = []
+    if decision.way:
+        by = [word for word in (decision.decided_on, decision.decided_by) if word]
+        lines.append(WAYS[decision.way][0] + (f" ({', '.join(by)})" if by else ""))
+    lines += [" ".join(decision.words.split())] if decision.words.strip() else []
+    lines += [f"Asked: {' '.join(decision.asked.split())}"] if decision.asked.strip() else []
+    lines += [f"{each.name}: {decision.stages[each.key]}" for each in basis.stages if each.key in decision.stages]
+    return tuple(lines)
