@@ -96,6 +96,33 @@ class Ground:
         return np.array([number.get((each.row, each.column), -1) for each in self.where], dtype=np.intp)
 
 
+def shape_of(outline: Floats) -> Any:
+    """Give what a note encloses; of one or two corners its points alone."""
+    import shapely  # as above
+
+    return shapely.MultiPoint(outline) if len(outline) < 3 else shapely.buffer(shapely.Polygon(outline), 0)
+
+
+def blocks_under(ground: Ground, outline: Floats) -> tuple[tuple[int, int], ...]:
+    """Give the blocks that an outline lies on, or a point or a line, in reading order; not those it only brushes.
+
+    Examples
+    --------
+    >>> corners = np.array([[[0, 0], [8, 0], [8, 8], [0, 8]], [[8, 0], [16, 0], [16, 8], [8, 8]]], dtype=float)
+    >>> ground = Ground((16, 8), ((0, 0), (0, 1)), corners)
+    >>> blocks_under(ground, np.array([[6, 1], [10, 1], [10, 3]])), blocks_under(ground, np.array([[9.0, 1]]))
+    (((0, 0), (0, 1)), ((0, 1),))
+    """
+    import shapely  # as above
+
+    if not len(ground.block_at):
+        return ()
+    shape = shape_of(outline)
+    meet = shapely.intersection(ground.block_shapes, shape)
+    much = shapely.area(meet) > 0.02 * shape.area if shape.area else ~shapely.is_empty(meet)
+    return tuple(sorted(ground.block_at[index] for index in np.flatnonzero(much).tolist()))
+
+
 def ground_of(reading: Reading, quads: tuple[Floats, Floats] | None = None, names: Sequence[str] = ()) -> Ground:
     """Lay out the quilt as a photograph was read.
 

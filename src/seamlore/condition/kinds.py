@@ -96,6 +96,27 @@ WITHOUT: dict[str, tuple[str, ...]] = {
     "blocks": ("setting", "border", "backing", "filling", "quilting", "ties", "edge finish"),
     "fragment": (),
 }
+# What every thing of that kind has by what it is; of what stands in neither list it is not known until she says.
+WITH: dict[str, tuple[str, ...]] = {
+    "quilt": ("backing", "filling", "quilting", "edge finish"),
+    "comforter": ("backing", "filling", "ties", "edge finish"),
+    "top": (),
+    "blocks": (),
+    "fragment": (),
+}
+
+
+def usual_parts(kind: str) -> dict[str, str]:
+    """Say of each part whether a thing of some kind has it: "there", "none" or "not known".
+
+    Examples
+    --------
+    >>> found = usual_parts("top")
+    >>> found["backing"], found["border"], usual_parts("")["backing"]
+    ('none', 'not known', 'not known')
+    """
+    has, lacks = WITH.get(kind, ()), WITHOUT.get(kind, ())
+    return {name: "there" if name in has else "none" if name in lacks else "not known" for name in PARTS}
 
 
 def kind_named(name: str) -> NoteKind:

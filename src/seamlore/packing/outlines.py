@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -141,9 +141,20 @@ def most_patches(shape: Any, kinds: Sequence[Kind]) -> tuple[Spot, ...]:
     >>> len(most_patches(box(0, 0, 10, 9), [Kind(4, 3, 20, True)])), len(in_rows(box(0, 0, 10, 9), [Kind(4, 3, 20, True)]))
     (7, 6)
     """
+    plain = in_rows(shape, kinds)
+    fitting = [index for index, kind in enumerate(kinds) if kind.count and _fits(shape, kind)]
+    if not fitting:
+        return ()
+    # By their areas alone no more can come out, nor more than are wanted.
+    most = int(shape.area / min(kinds[index].area for index in fitting) * (1 + _GIVE))
+    if len(plain) >= min(most, sum(kinds[index].count for index in fitting)):
+        return plain
+    if len(fitting) < len(kinds):
+        found = most_patches(shape, [kinds[index] for index in fitting])
+        return tuple(replace(each, kind=fitting[each.kind]) for each in found)
     # Where hundreds come out, rows against one edge are as good as against another.
     many = shape.area > _MANY * min(kind.area for kind in kinds)
-    layouts = [in_rows(shape, kinds), *_layouts(shape, kinds, _EDGES[:1] if many else _EDGES)]
+    layouts = [plain, *_layouts(shape, kinds, _EDGES[:1] if many else _EDGES)]
     best = max(layouts, key=lambda each: _worth(each, kinds))
     wanted = sum(kind.count for kind in kinds)
     if len(best) >= wanted or not best:
@@ -154,6 +165,13 @@ def most_patches(shape: Any, kinds: Sequence[Kind]) -> tuple[Spot, ...]:
     places = list(dict.fromkeys([*places, *_more_places(shape, kinds)]))[:_MOST_PLACES]
     chosen = _chosen(places, kinds, best)
     return max(best, chosen, key=lambda each: _worth(each, kinds))
+
+
+def _fits(shape: Any, kind: Kind) -> bool:
+    ways = ((kind.width, kind.height), (kind.height, kind.width))[: 1 + (kind.may_turn and kind.width != kind.height)]
+    left, top, right, bottom = shape.bounds
+    room = [way for way in ways if way[0] <= (right - left) * (1 + _GIVE) and way[1] <= (bottom - top) * (1 + _GIVE)]
+    return shape.area >= kind.area * (1 - 2 * _GIVE) and any(not may_lie(shape, *way).is_empty for way in room)
 
 
 def _worth(spots: Sequence[Spot], kinds: Sequence[Kind]) -> tuple[int, float]:

@@ -14,7 +14,7 @@ from seamlore.condition.compare import Changed, compare
 from seamlore.condition.fading import Faded, faded
 from seamlore.condition.ground import Ground, ground_of
 from seamlore.condition.holding import FILLINGS, USUAL_APART_IN, Held, held, pattern_lines, pattern_ties
-from seamlore.condition.kinds import PARTS, WITHOUT
+from seamlore.condition.kinds import PARTS, usual_parts
 from seamlore.condition.notes import Note
 from seamlore.condition.rot import HandTest, Suspect, ToTest, hand_tests, suspects, to_test
 from seamlore.condition.survey import Laid, Survey, Verdict, survey
@@ -83,11 +83,18 @@ def without(condition: Condition) -> frozenset[str]:
     >>> sorted(without(Condition(object="top", parts={"border": "none", "backing": "there"})))
     ['border', 'edge finish', 'filling', 'quilting', 'ties']
     """
-    usual = set(WITHOUT.get(condition.object, ()))
-    said = {name: how for name, how in condition.parts.items() if name in PARTS}
-    return frozenset(
-        (usual | {n for n, how in said.items() if how == "none"}) - {n for n in said if said[n] == "there"}
-    )
+    return frozenset(name for name, how in parts_of(condition).items() if how == "none")
+
+
+def parts_of(condition: Condition) -> dict[str, str]:
+    """Say of each part whether it is "there", "none" or "not known": by what it is, and by what she said.
+
+    Examples
+    --------
+    >>> parts_of(Condition(object="quilt"))["backing"], parts_of(Condition())["backing"]
+    ('there', 'not known')
+    """
+    return usual_parts(condition.object) | {name: how for name, how in condition.parts.items() if name in PARTS}
 
 
 def fabric_names(reading: Reading) -> list[str]:

@@ -7,7 +7,10 @@ from typing import Any
 
 import numpy as np
 
+from seamlore.condition.ground import blocks_under, shape_of
 from seamlore.condition.holding import Held
+from seamlore.condition.notes import Note
+from seamlore.draft.where import said
 from seamlore.drawing.shapes import ImageFile
 from seamlore.drawing.svg import to_svg
 from seamlore.photo.encoding import Pyramid, to_jpeg
@@ -91,9 +94,11 @@ def _px(points: Any) -> list[list[float]]:
 def notes_shown(job: Job, found: Assessed) -> list[dict[str, Any]]:
     """List the notes with their outlines in pixels, where they lie, and how large they are."""
     at = {each.number: index for index, each in enumerate(found.laid)}
+    fabrics = _fabrics_under(found)
     made = []
     for number, each in enumerate(found.notes):
         index = at.get(number)
+        where = _where(found, index) if index is not None else ""
         area = float(found.survey.areas[index]) if index is not None else 0.0
         made.append(
             {
@@ -107,12 +112,49 @@ def notes_shown(job: Job, found: Assessed) -> list[dict[str, Any]]:
                 "of": each.of,
                 "result": each.result,
                 "outline": _px(each.outline),
-                "where": found.survey.on_block[index] if index is not None else "",
+                "where": where,
+                "side": _side(found, each, index),
+                "fabrics": fabrics.get(number, ""),
                 "area": area_in(found, area, job.unit) if area else "",
                 "off": index is None,
             }
         )
     return made
+
+
+def _where(found: Assessed, index: int) -> str:
+    """Which blocks a note lies on, as a person counts them."""
+    if found.survey.on_block[index]:
+        return found.survey.on_block[index]
+    blocks = blocks_under(found.ground, found.laid[index].outline)
+    more = f" and {len(blocks) - 4} more" if len(blocks) > 4 else ""
+    return "; ".join(said(*at) for at in blocks[:4]) + more
+
+
+def _side(found: Assessed, note: Note, index: int | None) -> str:
+    """Of which part a note is, so that it is found by it."""
+    if index is None:
+        return ""
+    if found.laid[index].behind:
+        return "back"
+    return "front" if note.about.does == "held" or _where(found, index) else "front, setting or border"
+
+
+def _fabrics_under(found: Assessed) -> dict[int, str]:
+    """Which fabrics each note of the front lies on, by its number."""
+    import shapely  # slow to import: only where notes are shown
+
+    ground = found.ground
+    front = [each for each in found.laid if not each.behind and each.kind not in ("tie", "quilting line")]
+    if not front or not len(ground.where):
+        return {}
+    shapes = [shape_of(each.outline) for each in front]
+    note, patch = shapely.STRtree(ground.patch_shapes).query(shapes, predicate="intersects")
+    names: dict[int, dict[str, None]] = {}
+    for index, at in zip(note.tolist(), patch.tolist(), strict=True):
+        if (fabric := int(ground.fabric[at])) >= 0:
+            names.setdefault(front[index].number, {})[ground.fabrics[fabric]] = None
+    return {number: "; ".join(sorted(each)[:4]) for number, each in names.items()}
 
 
 def drawn_over(job: Job, found: Assessed, held: Held | None) -> dict[str, Any]:

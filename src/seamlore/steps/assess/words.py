@@ -6,19 +6,21 @@ memory, the standard itself was not read.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from seamlore.condition.compare import Changed
+from seamlore.condition.ground import blocks_under
 from seamlore.condition.holding import FILLINGS, Held
-from seamlore.condition.kinds import OBJECTS, PARTS, SEVERITY
+from seamlore.condition.kinds import OBJECTS, SEVERITY
 from seamlore.condition.notes import Note
 from seamlore.condition.rot import not_placed
 from seamlore.condition.survey import Verdict
 from seamlore.draft.where import said
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_size
-from seamlore.steps.assess.assess import Assessed, area_in, assess, fadings, holding
+from seamlore.steps.assess.assess import Assessed, area_in, assess, fadings, holding, parts_of
 from seamlore.steps.study.job import Job
 
 _MOST_LISTED = 12
@@ -81,7 +83,7 @@ def record(job: Job) -> tuple[Heading, ...]:
         Heading("Weak cloth", tuple(_weak(found))),
         Heading("What holds it", tuple(_held_lines(job))),
         Heading("Fading", tuple(_faded(job))),
-        Heading("Inscriptions and marks", tuple(_marks(found))),
+        Heading("Inscriptions and marks", tuple(f"{where}: {words}" for where, words in inscriptions(found))),
         Heading("Risks", tuple(_risks(found))),
     )
     return tuple(each for each in made if each.lines)
@@ -93,9 +95,11 @@ def _identity(job: Job) -> Iterator[str]:
         yield f"A {condition.object}: {OBJECTS[condition.object]}" if condition.object != "blocks" else "Loose blocks"
     if job.size:
         yield f"{show_size(*job.size)} by tape"
-    gone = [name for name in PARTS if name in assess(job).without]
-    if condition.object and gone:
-        yield f"Not there: {', '.join(gone)}"
+    if condition.object or condition.parts:
+        for how, words in (("none", "Not there"), ("not known", "Not known whether it is there")):
+            named = [name for name, said in parts_of(condition).items() if said == how]
+            if named:
+                yield f"{words}: {', '.join(named)}"
 
 
 def _examined(job: Job, found: Assessed) -> Iterator[str]:
@@ -224,11 +228,39 @@ def _faded(job: Job) -> Iterator[str]:
             yield f"{name}: {way} where it was exposed, {far}; no grade, since no white card stood in the photograph"
 
 
-def _marks(found: Assessed) -> Iterator[str]:
-    for each in found.notes:
-        if each.kind == "inscription":
-            where = f"{each.of}: " if each.of else ""
-            yield f"{where}{each.says or 'not transcribed yet'}"
+def inscriptions(found: Assessed) -> tuple[tuple[str, str], ...]:
+    """List what is written, block by block: where, and what it reads, doubtful letters in [ ]."""
+    laid = {each.number: each for each in found.laid}
+    listed = []
+    for number, each in enumerate(found.notes):
+        if each.kind != "inscription":
+            continue
+        at = laid.get(number)
+        blocks = blocks_under(found.ground, at.outline) if at is not None else ()
+        where = "; ".join(said(*block) for block in blocks) or ("the quilt" if at is not None else "place not known")
+        where = f"{where}, on the back" if at is not None and at.behind else where
+        listed.append((blocks or ((10**6, number),), f"{where} ({each.of})" if each.of else where, _read(each.says)))
+    return tuple((_capital(where), words) for _, where, words in sorted(listed, key=lambda each: each[0]))
+
+
+def inscriptions_marked(found: Assessed) -> tuple[tuple[str, tuple[tuple[str, bool], ...]], ...]:
+    """As `inscriptions`, each reading in parts: the text, and whether its letters are doubtful."""
+    return tuple(
+        (
+            where,
+            tuple((part.strip("[]"), part.startswith("[")) for part in re.split(r"(\[[^\]]*\])", words) if part)
+            if words.startswith('"')
+            else ((words, False),),
+        )
+        for where, words in inscriptions(found)
+    )
+
+
+def _read(says: str) -> str:
+    if not says:
+        return "not transcribed yet"
+    count = sum(len(each.replace(" ", "")) for each in re.findall(r"\[([^\]]*)\]", says))
+    return f'"{says}"' + (f"; {count} letter{'s' * (count != 1)} doubtful" if count else "")
 
 
 def _risks(found: Assessed) -> Iterator[str]:

@@ -11,7 +11,7 @@ import msgspec
 
 from seamlore.condition.annotation import new_key, to_annotation, to_note
 from seamlore.condition.holding import FILLINGS, LINES, TIES
-from seamlore.condition.kinds import DYE_RESULTS, HAND_RESULTS, OBJECTS, PARTS, SEVERITY, WITHOUT, kind_named
+from seamlore.condition.kinds import DYE_RESULTS, HAND_RESULTS, OBJECTS, PARTS, SEVERITY, kind_named, usual_parts
 from seamlore.condition.notes import Note, checked_outline
 from seamlore.errors import MeasureError, PhotoError, ShapeError, UnknownNameError
 from seamlore.lengths import length
@@ -69,34 +69,47 @@ def noted(job: Job, sha: str, typed: Mapping[str, str], outline: Any, now: str) 
     before = job.inputs.notes.annotations
     if len(before) >= MOST_NOTES:
         raise ShapeError(f"more than {MOST_NOTES:,} notes", "no quilt needs so many", "draw several spots as one")
-    if not isinstance(outline, Sequence) or not all(
-        isinstance(each, Sequence) and len(each) == 2 for each in outline
-    ):
-        raise ShapeError("a note without an outline", "it is drawn on the picture", "draw round the spot first")
-    drawn = checked_outline(outline, photograph.size, kind)
+    drawn = checked_outline(_pairs(outline), photograph.size, kind)
     note = _worded(Note("", sha, kind.name, drawn.outline, noted=now), typed)
     key = new_key(note, (each.id for each in before))
     made = to_annotation(replace(note, key=key))
     return Notes(annotations=(*before, made)), f"noted: {kind.name}", drawn.mended
 
 
-def renoted(job: Job, key: str, typed: Mapping[str, str]) -> tuple[Notes, str]:
-    """Change what a note says; its place stays.
+def _pairs(outline: Any) -> Sequence[Any]:
+    if not isinstance(outline, Sequence) or not all(
+        isinstance(each, Sequence) and len(each) == 2 for each in outline
+    ):
+        raise ShapeError("a note without an outline", "it is drawn on the picture", "draw round the spot first")
+    return outline
+
+
+def renoted(job: Job, key: str, typed: Mapping[str, str], outline: Any = None) -> tuple[Notes, str, str]:
+    """Change what a note says, and its outline where one is given; else its place stays.
+
+    Returns
+    -------
+    Notes, str, str
+        The notes with it changed, what was done, and what was mended in the outline.
 
     Raises
     ------
-    UnknownNameError
-        When there is no such note.
+    SeamloreError
+        When there is no such note, or the outline or the kind cannot be taken.
     """
     found, now = _found(job, key)
     kind = kind_named(typed.get("kind", now.kind))
     one, other = (each.name in ("tie", "hand test", "dye test") for each in (kind, now.about))
     if one != other or (kind.name == "quilting line") != (now.kind == "quilting line"):
         raise ShapeError(f"a {now.kind} as a {kind.name}", "the one is a spot, the other is not", "draw it anew")
+    mended = ""
+    if outline is not None:
+        drawn = checked_outline(_pairs(outline), photograph_of(job, now.photograph).size, kind)
+        now, mended = replace(now, outline=drawn.outline), drawn.mended
     note = _worded(replace(now, kind=kind.name), typed)
     before = job.inputs.notes.annotations
     made = (*before[:found], to_annotation(note), *before[found + 1 :])
-    return Notes(annotations=made), f"changed a note: {kind.name}"
+    return Notes(annotations=made), f"{'changed' if outline is None else 'reshaped'} a note: {kind.name}", mended
 
 
 def unnoted(job: Job, key: str) -> tuple[Notes, str]:
@@ -130,8 +143,23 @@ def _worded(note: Note, typed: Mapping[str, str]) -> Note:
             f'"{result[:20]}" as what came of it', f"it is {' or '.join(results)}", "choose what you saw"
         )
     says = " ".join(typed.get("says", note.says).split())[:STORY]
+    if note.kind == "inscription" and not _paired(says):
+        raise ShapeError(
+            f'the inscription "{says[:40]}"',
+            "each doubtful letter stands between [ and ]",
+            "write it as M[a]ry 187[1]",
+        )
     of = " ".join(typed.get("of", note.of).split())[:LINE]
     return replace(note, severity=severity, says=says, of=of, result=result if results else "")
+
+
+def _paired(says: str) -> bool:
+    deep = 0
+    for letter in says:
+        deep += (letter == "[") - (letter == "]")
+        if deep not in (0, 1):
+            return False
+    return deep == 0
 
 
 def described(job: Job, typed: Mapping[str, str]) -> tuple[Condition, Slips]:
@@ -164,11 +192,11 @@ def described(job: Job, typed: Mapping[str, str]) -> tuple[Condition, Slips]:
     if "edge_asked" in typed:
         given["edge_holds"] = typed.get("edge_holds") == "yes"
     kind = given.get("object", now.object)
-    parts = {name: how for name in PARTS if (how := typed.get(f"part-{name}")) in ("there", "none")}
+    parts = {name: how for name in PARTS if (how := typed.get(f"part-{name}")) in ("there", "none", "not known")}
     if any(f"part-{name}" in typed for name in PARTS):
         # What is so with all things of its kind is not said once more.
-        usual = WITHOUT.get(kind, ())
-        given["parts"] = {name: how for name, how in parts.items() if (how == "none") != (name in usual)}
+        usual = usual_parts(kind)
+        given["parts"] = {name: how for name, how in parts.items() if how != usual[name]}
     if kind != now.object:
         given["parts"] = {}
     return msgspec.structs.replace(now, **given), slips

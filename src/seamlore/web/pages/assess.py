@@ -18,12 +18,12 @@ from starlette.routing import Route
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.limits import LINE
 from seamlore.shelf.change import StaleChangeError
-from seamlore.steps.assess.assess import Assessed, assess, dates, fadings, holding, since
+from seamlore.steps.assess.assess import Assessed, assess, dates, fadings, holding, parts_of, since
 from seamlore.steps.assess.card import pocket_card_pdf
 from seamlore.steps.assess.choices import choices
 from seamlore.steps.assess.record import as_record, notes_page
 from seamlore.steps.assess.show import drawn_over, map_svg, notes_shown, photograph_jpeg, photographs_shown
-from seamlore.steps.assess.words import answer, compared_words, held_words, record
+from seamlore.steps.assess.words import answer, compared_words, held_words, inscriptions_marked, record
 from seamlore.steps.edit import condition as edit
 from seamlore.steps.edit import photographs as photo_edit
 from seamlore.steps.order import step_named
@@ -106,6 +106,8 @@ def _shown(
         notes=notes_shown(job, found) if found else [],
         condition=study.section(Condition),
         photographs=photographs_shown(job, found),
+        parts=parts_of(study.section(Condition)),
+        inscriptions=inscriptions_marked(found) if found else (),
         held=list(held_words(job, held)) if held else [],
         held_fault=held_fault,
         fadings=fadings(job) if found else (),
@@ -166,10 +168,16 @@ def _outline(fields: Fields, name: str) -> Any:
 
 
 async def change_note(request: Request) -> Response:
-    """Change what a note says."""
-    return await _changed(
-        request, lambda study, fields: edit.renoted(study.job, fields.text("key"), _note_words(fields)), "notes"
-    )
+    """Change what a note says, and its outline where it was reshaped."""
+    mended: list[str] = []
+
+    def work(study: OpenStudy, fields: Fields) -> Made:
+        drawn = _outline(fields, "outline") or [] if fields.lines("outline").strip() else None
+        notes, says, loop = edit.renoted(study.job, fields.text("key"), _note_words(fields), drawn)
+        mended.append(loop)
+        return notes, says
+
+    return await _changed(request, work, "notes", lambda: mended[0] if mended else "")
 
 
 async def remove_note(request: Request) -> Response:

@@ -17,6 +17,10 @@ let tapped = [];
 let laying = null;
 let cursor = null;
 let lit = "";
+// The kept note whose outline is being reshaped, and the corner that was touched last.
+let reshaping = "";
+let chosen = -1;
+let drawing = false;
 
 const id = (name) => document.getElementById(name);
 const read = () => JSON.parse(id("assess-data").dataset.assess);
@@ -32,6 +36,8 @@ function open(sha) {
   tapped = [];
   laying = null;
   cursor = null;
+  reshaping = "";
+  chosen = -1;
   view?.viewer.destroy();
   host.replaceChildren();
   const { url, width, height } = photograph();
@@ -106,12 +112,15 @@ function draw() {
   }
   if (show("notes"))
     data.notes.forEach((note, index) => {
-      if (note.sha === shown) children.push(shape(note, index));
+      if (note.sha === shown && note.key !== reshaping) children.push(shape(note, index));
     });
   if (outline.length) {
-    children.push(make("path", { d: path(outline, outline.length > 2), class: "drawing" }));
-    children.push(...outline.slice(0, 60).map(([cx, cy]) => make("circle", { cx, cy, r: 3, "data-radius": 2.5, class: "drawing-corner" })));
+    children.push(make("path", { d: path(outline, closes()), class: "drawing" }));
+    if (drawing) children.push(...outline.slice(0, 60).map(([cx, cy]) => make("circle", { cx, cy, r: 3, "data-radius": 2.5, class: "drawing-corner" })));
+    else children.push(...cornerHandles());
   }
+  for (const button of stage.querySelectorAll("[data-corner]")) button.disabled = chosen < 0;
+  stage.querySelector("#corner-tools").hidden = outline.length < 2 || drawing;
   tapped.forEach(([cx, cy], index) => children.push(make("circle", { cx, cy, r: 7, "data-radius": 8, class: "tapped" }, [title(`Place ${index + 1}`)])));
   if (cursor) {
     const [x, y] = cursor;
@@ -120,6 +129,134 @@ function draw() {
   }
   if (laying) children.push(...corners());
   view.redraw(children);
+}
+
+// Every corner of what is drawn can be moved, taken away, and given a neighbor: by mouse, finger and keyboard.
+
+const kind = () => data.notes.find((each) => each.key === reshaping)?.kind ?? id("note-kind")?.value;
+const closes = () => outline.length > 2 && kind() !== "quilting line";
+const fewest = () => ({ tie: 1, "hand test": 1, "dye test": 1, "quilting line": 2 })[kind()] ?? 3;
+const between = (index) => {
+  const [one, other] = [outline[index], outline[(index + 1) % outline.length]];
+  return [(one[0] + other[0]) / 2, (one[1] + other[1]) / 2];
+};
+
+function cornerHandles() {
+  const count = outline.length;
+  const gaps = count < 2 ? 0 : closes() ? count : count - 1;
+  const dots = Array.from({ length: gaps }, (_, index) => {
+    const [cx, cy] = between(index);
+    const dot = make("circle", {
+      cx, cy, "data-radius": 5, "data-gap": index, class: "handle gap", tabindex: -1, role: "button",
+      "aria-label": `A new corner after corner ${index + 1}`,
+    });
+    dot.addEventListener("pointerdown", (event) => {
+      event.preventDefault();
+      event.stopPropagation();
+      addCorner(index, inside(view.at(event)));
+      // The new corner is taken along by the same press.
+      const born = view.overlay.querySelector(`[data-vertex="${index + 1}"]`);
+      born?.dispatchEvent(new PointerEvent("pointerdown", event));
+    });
+    return dot;
+  });
+  const handles = outline.map((corner, index) => {
+    const handle = make("circle", {
+      cx: corner[0], cy: corner[1], "data-radius": 8, "data-vertex": index, class: `handle vertex${index === chosen ? " chosen" : ""}`, tabindex: 0, role: "button",
+      "aria-label": `Corner ${index + 1} of ${count}. Arrow keys move it, Delete takes it away, Insert or plus adds one after it.`,
+    });
+    movable(view, handle, {
+      at: corner,
+      step: Math.max(1, view.width / 1000),
+      move: (point, event) => {
+        if (event !== undefined) pick(index);
+        outline[index] = inside(point);
+        moved(index);
+        if (event) loupe.show(outline[index]);
+        else loupe.hide();
+      },
+      done: () => {
+        loupe.hide();
+        kept();
+      },
+    });
+    handle.addEventListener("focus", () => pick(index));
+    handle.addEventListener("keydown", (event) => {
+      if (["Delete", "Backspace"].includes(event.key)) dropCorner(index);
+      else if (["Insert", "+"].includes(event.key)) addCorner(index, between(index));
+      else return;
+      event.preventDefault();
+      event.stopPropagation();
+    });
+    return handle;
+  });
+  return [...dots, ...handles];
+}
+
+function pick(index) {
+  chosen = index;
+  for (const handle of view.overlay.querySelectorAll("[data-vertex]")) handle.classList.toggle("chosen", Number(handle.dataset.vertex) === index);
+  for (const button of stage.querySelectorAll("[data-corner]")) button.disabled = false;
+}
+
+// While a corner moves, what hangs on it is moved along, and nothing is made anew: the focus and the hand stay on it.
+function moved(index) {
+  const put = (node, [x, y]) => {
+    node?.setAttribute("cx", x);
+    node?.setAttribute("cy", y);
+  };
+  put(view.overlay.querySelector(`[data-vertex="${index}"]`), outline[index]);
+  for (const gap of [index, (index + outline.length - 1) % outline.length]) put(view.overlay.querySelector(`[data-gap="${gap}"]`), between(gap));
+  view.overlay.querySelector(".drawing")?.setAttribute("d", path(outline, closes()));
+  kept();
+}
+
+function addCorner(index, point) {
+  if (outline.length >= 390) return;
+  outline.splice(index + 1, 0, point.slice());
+  chosen = index + 1;
+  kept();
+  draw();
+  view.overlay.querySelector(`[data-vertex="${chosen}"]`)?.focus({ preventScroll: true });
+}
+
+function dropCorner(index) {
+  if (outline.length <= fewest()) {
+    hand.textContent = `${fewest()} corner${fewest() === 1 ? "" : "s"} are the fewest that this can have; take the whole note away below.`;
+    return;
+  }
+  outline.splice(index, 1);
+  chosen = Math.min(index, outline.length - 1);
+  kept();
+  draw();
+  view.overlay.querySelector(`[data-vertex="${chosen}"]`)?.focus({ preventScroll: true });
+}
+
+function reshape(key) {
+  const note = data.notes.find((each) => each.key === key);
+  if (!note) return;
+  light(key, false);
+  reshaping = key;
+  outline = note.outline.map((each) => [...each]);
+  chosen = -1;
+  stage.querySelector("input[name=tool][value=move]").checked = true;
+  hand.textContent = "Drag a corner where it belongs; a small dot between two corners becomes one. Then press \u201cChange it\u201d at the note. With the keys: Tab goes from corner to corner, arrows move one, Delete takes it away, Insert adds one. Escape leaves the note as it was.";
+  hold();
+  kept();
+  draw();
+  stage.scrollIntoView({ block: "nearest" });
+  view.overlay.querySelector('[data-vertex="0"]')?.focus({ preventScroll: true });
+}
+
+function unshape() {
+  const field = document.querySelector(`[data-outline="${reshaping}"]`);
+  if (field) field.value = "";
+  reshaping = "";
+  outline = [];
+  chosen = -1;
+  hand.textContent = how;
+  kept();
+  draw();
 }
 
 function corners() {
@@ -178,11 +315,14 @@ function simpler(points, least) {
 function listen() {
   const layer = view.overlay;
   let run = null;
+  drawing = false;
   layer.addEventListener("pointerdown", (event) => {
     if (tool() === "move" || event.button > 0 || laying) return;
     event.preventDefault();
     event.stopPropagation();
     layer.setPointerCapture(event.pointerId);
+    if (reshaping) unshape();
+    drawing = true;
     run = [inside(view.at(event))];
   });
   layer.addEventListener("pointermove", (event) => {
@@ -204,11 +344,15 @@ function listen() {
       closed();
     } else outline.push(run[0]);
     run = null;
+    drawing = false;
     kept();
     draw();
   };
   layer.addEventListener("pointerup", end);
-  layer.addEventListener("pointercancel", () => (run = null));
+  layer.addEventListener("pointercancel", () => {
+    run = null;
+    drawing = false;
+  });
   layer.addEventListener("click", (event) => {
     const key = event.target.dataset?.key;
     if (tool() === "move" && key) light(key, true);
@@ -217,7 +361,13 @@ function listen() {
 }
 
 function keys(event) {
-  if (tool() === "move" || laying) return;
+  if (reshaping && event.key === "Escape") {
+    event.preventDefault();
+    event.stopPropagation();
+    unshape();
+    return;
+  }
+  if (tool() === "move" || laying || event.target.matches?.(".handle")) return;
   const steps = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
   const known = steps || [" ", "Enter", "Escape", "Backspace"].includes(event.key);
   if (!known) return;
@@ -250,6 +400,12 @@ function closed() {
 function kept() {
   const field = id("note-outline");
   if (!field) return;
+  if (reshaping) {
+    const changed = document.querySelector(`[data-outline="${reshaping}"]`);
+    if (changed) changed.value = JSON.stringify(outline.map(tenth));
+    id("drawn").textContent = `Note ${data.notes.findIndex((each) => each.key === reshaping) + 1} is being reshaped.`;
+    return;
+  }
   field.value = outline.length ? JSON.stringify(outline.map(tenth)) : "";
   id("note-photograph").value = shown;
   const corners = outline.length;
@@ -302,7 +458,10 @@ document.addEventListener("change", (event) => {
     if (tool() !== "move") view.viewer.canvas.focus({ preventScroll: true });
   }
   if (event.target.name?.startsWith("show-")) draw();
-  if (event.target.id === "note-kind") asked();
+  if (event.target.id === "note-kind") {
+    asked();
+    draw();
+  }
 });
 document.addEventListener("input", (event) => {
   if (event.target.id !== "find-note") return;
@@ -316,6 +475,11 @@ document.addEventListener("click", (event) => {
   if (target.matches("[data-show]")) {
     light(target.dataset.show, false);
     stage.scrollIntoView({ block: "nearest" });
+  }
+  if (target.matches("[data-reshape]")) reshape(target.dataset.reshape);
+  if (target.matches("[data-corner]") && chosen >= 0) {
+    if (target.dataset.corner === "drop") dropCorner(chosen);
+    else addCorner(chosen, between(chosen));
   }
   if (target.matches("[data-lay]")) {
     open(target.dataset.lay);
@@ -352,6 +516,8 @@ document.addEventListener("htmx:afterSwap", () => {
   drawnFrom = now;
   // What was refused stays drawn, to be mended.
   if (!id("slip")) {
+    reshaping = "";
+    chosen = -1;
     outline = [];
     tapped = [];
     laying = null;
