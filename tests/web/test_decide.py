@@ -99,3 +99,122 @@ def test_things_that_touch_skin_come_last_until_hazards_are_ruled_out(post):
     assert before.index("Wall piece") < before.index("Cushion")
     assert "only once hazards are ruled out" in before
     assert "only once hazards are ruled out" not in post(ruled_out="tested by the county laboratory, 2026").text
+
+
+def lay_the_back(client, demo, base_of):
+    """Add a photograph of the whole back and lay it on the quilt."""
+    import hashlib
+    import io
+
+    from PIL import Image
+
+    data = io.BytesIO()
+    Image.new("RGB", (400, 500), (200, 190, 170)).save(data, "PNG")
+    client.post(
+        f"/study/{demo}/assess/photograph",
+        data={"base": base_of(demo, "photographs"), "shows": "back"},
+        files={"photograph": ("back.png", data.getvalue())},
+    )
+    sha = hashlib.sha256(data.getvalue()).hexdigest()
+    corners = "[[0,0],[399,0],[399,499],[0,499]]"
+    given = {"base": base_of(demo, "photographs"), "photograph": sha, "shows": "back", "corners": corners}
+    assert client.post(f"/study/{demo}/assess/photograph/change", data=given, headers=HX).status_code == 200
+
+
+def test_its_cloth_is_listed_patches_are_laid_into_it_and_it_becomes_stash(client, demo, post):
+    from seamlore.fabric.stash_text import read_stash
+
+    page = client.get(f"/study/{demo}/decide").text
+    assert "Its cloth, fabric by fabric" in page
+    # Of the demo's strips only the sashing, 2 1/2 in and an allowance at each side, is so long.
+    laid = post(patches="2 x 30, 5")
+    assert "2 x 30 in: 5 from all cloths together" in words_of(laid.text)
+    bad = post(patches="20 x 20, none")
+    assert bad.status_code == 422
+    assert "a number from 1 to 999" in bad.text
+    stash = read_stash(client.get(f"/study/{demo}/decide/stash.txt").text)
+    assert "Old sashing" in stash.fabrics
+    # Nobody has seen the back.
+    assert "Old backing" not in stash.fabrics
+    assert client.get(f"/study/{demo}/decide/cloth.svg").text.startswith("<svg")
+
+
+def test_whether_the_old_backing_serves_is_said_once_the_back_was_seen(client, demo, base_of, post):
+    assert "photograph the whole back" in client.get(f"/study/{demo}/decide").text
+    lay_the_back(client, demo, base_of)
+    page = words_of(client.get(f"/study/{demo}/decide").text)
+    assert "100 % of it is sound as noted" in page
+    assert client.get(f"/study/{demo}/decide/backing.svg").text.startswith("<svg")
+    assert "Old backing: scrap" in client.get(f"/study/{demo}/decide/stash.txt").text
+    assert "it serves for 12 of 13 things" in page
+    assert "Small lap quilt touches skin: only once hazards are ruled out 48 x 56 in" in page
+    client.post(
+        f"/study/{demo}/assess/condition", data={"base": base_of(demo, "condition"), "object": "top"}, headers=HX
+    )
+    assert "There is no backing: it is a pieced top" in client.get(f"/study/{demo}/decide").text
+
+
+def test_a_fabric_at_hand_is_set_beside_the_damaged_cloth(client, desk, demo, base_of, post):
+    from seamlore.steps.study.sections import Photographs
+
+    sha = desk.study(demo).section(Photographs).front.sha
+    outline = "[[500, 600], [620, 600], [620, 700], [500, 700]]"
+    given = {"base": base_of(demo, "notes"), "photograph": sha, "kind": "hole", "severity": "3", "outline": outline}
+    client.post(f"/study/{demo}/assess/note", data=given, headers=HX)
+    assert "no fabric at hand was entered" in client.get(f"/study/{demo}/decide").text
+
+    def add(**fabric):
+        return client.post(
+            f"/study/{demo}/decide/fabric", data={"base": base_of(demo, "decision"), **fabric}, headers=HX
+        )
+
+    assert "brown sprig (CIEDE2000" in add(name="brown sprig", color="#7a5034", print="small print").text
+    for wrong, why in (
+        ({"name": ""}, "needs one"),
+        ({"color": "red"}, "six figures"),
+        ({"print": "paisley"}, "it is plain"),
+    ):
+        refused = add(**{"name": "red", "color": "#aa0000", "print": "plain", **wrong})
+        assert refused.status_code == 422
+        assert why in refused.text
+    found = desk.study(demo)
+    from seamlore.steps.decide.decide import decide
+
+    named = decide(found.job).nearest[0]
+    chosen = post(**{f"print-{named.id}": "stripe"})
+    assert "but small print" in chosen.text
+    gone = client.post(
+        f"/study/{demo}/decide/fabric/remove",
+        data={"base": base_of(demo, "decision"), "name": "brown sprig"},
+        headers=HX,
+    )
+    assert "no fabric at hand was entered" in gone.text
+
+
+def test_what_is_to_be_opened_and_how_long_it_takes_is_said(client, demo, base_of, post):
+    page = client.get(f"/study/{demo}/decide").text
+    assert "of seams to open" in page
+    assert "ties or quilting: not entered" in page
+    client.post(
+        f"/study/{demo}/assess/condition", data={"base": base_of(demo, "condition"), "ties": "centers"}, headers=HX
+    )
+    page = client.get(f"/study/{demo}/decide").text
+    assert "56 ties to take out" in page
+    assert "hours of opening (common practice, no source)" in page
+    bordered = post(new_border="3 in").text
+    assert bordered.count("of border 3 1/2 x") == 2
+
+
+def test_narrow_allowances_cost_points_and_what_keeps_them_has_a_size(post):
+    page = words_of(post(allowance="1/8 in").text)
+    assert "1/8 in of every point along the edges is lost" in page
+    # By hand: 9 in blocks raw 9 1/4 in, framed to finish at 10 in: (10 1/2 - 9 1/4) / 2 + 1/4 = 7/8.
+    assert "framing strips sewn on with the 1/8 in that is left, cut 7/8 in wide for the sides" in page
+    assert "a foundation under each, 9 1/2 x 9 1/2 in" in page
+
+
+def words_of(page):
+    import html
+    import re
+
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", page)).split())

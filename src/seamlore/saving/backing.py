@@ -16,7 +16,8 @@ from seamlore.saving.projects import Project
 # Common practice, no source.
 BEYOND, BEYOND_LARGE = inches(2), inches(4)
 _LARGE = inches(36)
-_PARTS = 16
+# Of an inch and of a centimeter; patches are cut no finer.
+_PARTS = {Unit.INCH: 64, Unit.CM: 40}
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +79,13 @@ def cut_from(
     import shapely  # slow to import: only where cloth is cut
 
     kinds = [Kind(_up(width, unit), _up(height, unit), count, may_turn=True) for width, height, count in wanted]
-    scaled = shapely.transform(piece, lambda at: at * _PARTS)
+    parts = _PARTS[unit]
+    scaled = shapely.transform(piece, lambda at: at * parts)
     return tuple(
-        (each.x / _PARTS, each.y / _PARTS, each.width / _PARTS, each.height / _PARTS, each.kind)
+        (each.x / parts, each.y / parts, each.width / parts, each.height / parts, each.kind)
         for each in most_patches(scaled, kinds)
     )
 
 
 def _up(side: Length, unit: Unit) -> int:
-    return ceil(side.measured_in(unit) * _PARTS)
+    return ceil(side.measured_in(unit) * _PARTS[unit])

@@ -127,7 +127,8 @@ def cloth_of(job: Job, found: Assessed, gives: Given | None, allowance: Length) 
             allowance=float(allowance.measured_in(Unit(found.unit))),
             suspect={each.fabric: each.why for each in found.suspects},
             weak_backing=weak,
-            without=found.without,
+            # Of a back that nobody has seen nothing is promised.
+            without=found.without if backing_seen(found) else found.without | {BACKING},
             straight=job.reading.setting == "straight",
             written=[each.outline for each in found.laid if each.kind == "inscription" and not each.behind],
         ),
@@ -168,7 +169,7 @@ def backing_of(
 ) -> tuple[Backs, ...] | None:
     """Say for which things the old backing serves; None where there is none, it is weak, or it was never photographed."""
     cloth = next((each for each in sound if each.of == BACKING), None)
-    if cloth is None or cloth.suspect or not backing_seen(found):
+    if cloth is None or cloth.suspect:
         return None
     ruled_out = bool(job.inputs.decision.ruled_out.strip())
     key = ("backing", tuple(piece.wkb for piece in cloth.pieces), tuple(things), ruled_out)

@@ -14,7 +14,7 @@ from seamlore.saving.at_hand import PRINTS, Near
 from seamlore.saving.cloth import BACKING, Cloth
 from seamlore.steps.assess.assess import area_in, holding
 from seamlore.steps.assess.words import percent
-from seamlore.steps.decide.cloth import MOST_PATCHES, backing_seen
+from seamlore.steps.decide.cloth import MOST_PATCHES
 from seamlore.steps.decide.decide import Basis
 from seamlore.steps.study.job import Job
 
@@ -82,11 +82,9 @@ def backing_words(job: Job, basis: Basis) -> str:
         return "No size of the quilt is known, so nothing can be said of its backing"
     cloth = next((each for each in basis.cloths if each.of == BACKING), None)
     if cloth is None:
-        return ""
+        return "Not known: photograph the whole back and lay it on the quilt on the page Assess"
     if cloth.suspect:
         return f"The backing is {cloth.suspect}: it serves for nothing that carries a load; keep it as a record"
-    if not backing_seen(found):
-        return "Not known: photograph the whole back and lay it on the quilt on the page Assess"
     if not cloth.pieces:
         return "Nothing of the backing is sound"
     area = area_in(found, cloth.sound, job.unit)
