@@ -234,7 +234,10 @@ def fadings(job: Job) -> tuple[Compared, ...]:
         if front is None or each.photograph != front.sha:
             found.append(Compared(each, None, "it is of a photograph that is no longer the one that is read"))
             continue
-        colors = [None if spot is None else _color(job, spot) for spot in (each.protected, each.exposed, each.white)]
+        colors = [
+            None if spot is None else color_around(job.photo.pixels, spot)
+            for spot in (each.protected, each.exposed, each.white)
+        ]
         try:
             found.append(Compared(each, faded(colors[0], colors[1], colors[2])))  # type: ignore[arg-type]
         except SeamloreError as fault:
@@ -242,8 +245,8 @@ def fadings(job: Job) -> tuple[Compared, ...]:
     return tuple(found)
 
 
-def _color(job: Job, spot: tuple[float, float]) -> NDArray[np.float64]:
-    pixels = job.photo.pixels
+def color_around(pixels: NDArray[np.uint8], spot: tuple[float, float]) -> NDArray[np.float64]:
+    """Give the middle color round a place of a photograph, sRGB 0 to 1."""
     x, y = (round(part) for part in spot)
     seen = pixels[max(y - _AROUND_PX, 0) : y + _AROUND_PX + 1, max(x - _AROUND_PX, 0) : x + _AROUND_PX + 1]
     return np.asarray(np.median(seen.reshape(-1, 3), axis=0) / 255, dtype=np.float64)

@@ -9,14 +9,17 @@ import numpy as np
 
 from seamlore.condition.ground import blocks_under, shape_of
 from seamlore.condition.holding import Held
-from seamlore.condition.notes import Note
+from seamlore.condition.kinds import kind_named
+from seamlore.condition.notes import Note, checked_outline
 from seamlore.draft.where import said
 from seamlore.drawing.shapes import ImageFile
 from seamlore.drawing.svg import to_svg
+from seamlore.errors import ShapeError
 from seamlore.photo.encoding import Pyramid, to_jpeg
 from seamlore.pictures.condition import condition_map
-from seamlore.steps.assess.assess import Assessed, area_in, assess
+from seamlore.steps.assess.assess import Assessed, area_in, assess, color_around
 from seamlore.steps.assess.words import note_words
+from seamlore.steps.edit.condition import photograph_of
 from seamlore.steps.edit.photographs import SHOWS
 from seamlore.steps.photograph import flat_jpeg, opened
 from seamlore.steps.study.job import Job
@@ -47,6 +50,24 @@ def photograph_jpeg(data: bytes, name: str, memo: Memo, *, small: bool) -> bytes
         return to_jpeg(pyramid.level(level), quality=85)
 
     return memo.get(("shown", hash(data), longest), made)
+
+
+def color_at(job: Job, data: bytes, sha: str, spots: Any) -> str:
+    """Give the color of a place that was tapped on a photograph, "#rrggbb": the middle of all round it.
+
+    Raises
+    ------
+    SeamloreError
+        When the study has no such photograph, nothing was tapped, or it lies outside the picture.
+    """
+    photograph = photograph_of(job, sha)
+    if not isinstance(spots, list) or not spots:
+        raise ShapeError("a fabric without a place", "its color is taken from the photograph", "tap the cloth first")
+    ((x, y),) = checked_outline(spots[-1:], photograph.size, kind_named("tie")).outline
+    red, green, blue = (
+        round(255 * float(part)) for part in color_around(opened(data, photograph.name, job.memo).pixels, (x, y))
+    )
+    return f"#{red:02x}{green:02x}{blue:02x}"
 
 
 def photographs_shown(job: Job, found: Assessed | None) -> list[dict[str, Any]]:

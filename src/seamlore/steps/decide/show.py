@@ -6,7 +6,7 @@ from seamlore.drawing.shapes import ImageFile
 from seamlore.drawing.svg import to_svg
 from seamlore.errors import MeasureError
 from seamlore.lengths import Unit
-from seamlore.pictures.old_cloth import old_cloth
+from seamlore.pictures.condition import old_cloth
 from seamlore.saving.cloth import BACKING
 from seamlore.steps.decide.cloth import stash_lines
 from seamlore.steps.decide.decide import Basis

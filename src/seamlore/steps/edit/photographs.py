@@ -21,6 +21,7 @@ SHOWS: dict[str, str] = {
     "detail": "a detail",
     "label": "a label or an inscription",
     "stage": "a stage of the work",
+    "fabric": "a fabric at hand",
 }
 MOST = 60
 

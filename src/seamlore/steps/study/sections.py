@@ -38,7 +38,8 @@ class Photograph(msgspec.Struct, frozen=True, kw_only=True):
     size
         Width and height in pixels.
     shows
-        What it shows; "behind" is a top seen from behind, a stage the quilt on the way from one state to the next.
+        What it shows; "behind" is a top seen from behind, a stage the quilt on the way from one state to the next;
+        a fabric is one at hand, none of the quilt's.
     side
         Which side a detail, a label or a stage is of; a front shows the front, a back and a top from behind the back.
     corners
@@ -54,7 +55,7 @@ class Photograph(msgspec.Struct, frozen=True, kw_only=True):
     reference: str
     name: str = ""
     size: tuple[int, int] = (0, 0)
-    shows: Literal["front", "back", "behind", "detail", "label", "stage"] = "front"
+    shows: Literal["front", "back", "behind", "detail", "label", "stage", "fabric"] = "front"
     side: Literal["front", "back"] = "front"
     corners: tuple[Pair, Pair, Pair, Pair] | None = None
     part: tuple[float, float, float, float] = (0.0, 0.0, 1.0, 1.0)

@@ -24,6 +24,11 @@ def _photographs_3(before: dict[str, Any]) -> dict[str, Any]:
     return before
 
 
+def _photographs_4(before: dict[str, Any]) -> dict[str, Any]:
+    """No photograph showed a fabric at hand."""
+    return before
+
+
 def _corrections_2(before: dict[str, Any]) -> dict[str, Any]:
     """Corrections did not say which photograph they were made on; there was one."""
     return {**before, "of": ""}
@@ -57,7 +62,7 @@ def _decision_2(before: dict[str, Any]) -> dict[str, Any]:
 # What brings each section from one version to the next, the first from 1 to 2. Never changed once it was handed out;
 # a section that changes gets one more.
 UPGRADES: dict[str, tuple[Upgrade, ...]] = {
-    "photographs": (_photographs_2, _photographs_3),
+    "photographs": (_photographs_2, _photographs_3, _photographs_4),
     "corrections": (_corrections_2,),
     "tape": (_tape_2,),
     "making": (_making_2, _making_3),

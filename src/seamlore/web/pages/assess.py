@@ -17,17 +17,19 @@ from starlette.routing import Route
 
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.limits import LINE
+from seamlore.saving.at_hand import PRINTS
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.assess.assess import Assessed, assess, dates, fadings, holding, parts_of, since
 from seamlore.steps.assess.card import pocket_card_pdf
 from seamlore.steps.assess.choices import choices
 from seamlore.steps.assess.record import as_record, notes_page
-from seamlore.steps.assess.show import drawn_over, map_svg, notes_shown, photograph_jpeg, photographs_shown
+from seamlore.steps.assess.show import color_at, drawn_over, map_svg, notes_shown, photograph_jpeg, photographs_shown
 from seamlore.steps.assess.words import answer, compared_words, held_words, inscriptions_marked, record
 from seamlore.steps.edit import condition as edit
 from seamlore.steps.edit import photographs as photo_edit
+from seamlore.steps.edit.decision import with_fabric
 from seamlore.steps.order import step_named
-from seamlore.steps.study.condition import Condition
+from seamlore.steps.study.condition import Condition, Decision
 from seamlore.steps.study.sections import Photographs
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
@@ -51,6 +53,7 @@ def routes() -> list[Route]:
         Route(base + "/block", judge, methods=["POST"]),
         Route(base + "/fading", compare, methods=["POST"]),
         Route(base + "/fading/remove", uncompare, methods=["POST"]),
+        Route(base + "/fabric", keep_fabric, methods=["POST"]),
         Route(base + "/photograph", add_photograph, methods=["POST"]),
         Route(base + "/photograph/change", change_photograph, methods=["POST"]),
         Route(base + "/photograph/remove", remove_photograph, methods=["POST"]),
@@ -116,6 +119,8 @@ def _shown(
         since=day,
         changed=compared_words(job, since(job, day)) if found and day else (),
         data=_data(study, found, held) if found else None,
+        at_hand=study.section(Decision).at_hand,
+        prints=[("", "not said"), *((each, each) for each in PRINTS)],
         **choices(),
     )
 
@@ -211,6 +216,18 @@ async def uncompare(request: Request) -> Response:
     return await _changed(
         request, lambda study, fields: edit.uncompared(study.job, fields.text("number")), "condition"
     )
+
+
+async def keep_fabric(request: Request) -> Response:
+    """Keep a fabric at hand by its color on a photograph."""
+
+    def work(study: OpenStudy, fields: Fields) -> Made:
+        photograph = edit.photograph_of(study.job, fields.text("photograph"))
+        data = desk_of(request).shelf.read_photograph(photograph.reference)
+        seen = color_at(study.job, data, photograph.sha, _outline(fields, "spots"))
+        return with_fabric(study.job, fields.words(), seen)
+
+    return await _changed(request, work, "decision")
 
 
 async def add_photograph(request: Request) -> Response:

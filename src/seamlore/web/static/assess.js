@@ -412,6 +412,8 @@ function kept() {
   id("drawn").textContent = corners === 0 ? "Nothing is drawn yet." : corners === 1 ? "One place is marked; a tie or a test needs no more." : `Drawn with ${corners} corners on ${photograph().says}.`;
   id("fade-photograph").value = shown;
   id("fade-spots").value = tapped.length > 1 ? JSON.stringify(tapped.map(tenth)) : "";
+  id("hand-photograph").value = shown;
+  id("hand-spots").value = tapped.length ? JSON.stringify(tapped.slice(-1).map(tenth)) : "";
   const places = ["where it was covered", "where it is faded", "the white card"];
   if (tapped.length) id("faded").textContent = `Tapped: ${places.slice(0, tapped.length).join(", ")}.${tapped.length < 3 ? ` Next: ${places[tapped.length]}.` : ""}`;
 }
