@@ -179,3 +179,48 @@ def test_cautions_stand_where_she_handles_the_quilt(client, demo, step):
     page = client.get(f"/study/{demo}/{step}").text
     assert "Take care" in page
     assert {"look": "Pins and needles", "date": "No burn test", "assess": "dye test"}[step] in page
+
+
+def test_a_fabric_at_hand_is_kept_by_its_color_on_a_photograph(client, desk, demo, base_of, post):
+    from seamlore.steps.study.condition import Decision
+
+    data = io.BytesIO()
+    Image.new("RGB", (300, 200), (122, 80, 52)).save(data, "PNG")
+    client.post(
+        f"/study/{demo}/assess/photograph",
+        data={"base": base_of(demo, "photographs"), "shows": "fabric"},
+        files={"photograph": ("cloth.png", data.getvalue())},
+    )
+    cloth = hashlib.sha256(data.getvalue()).hexdigest()
+    kept = post(
+        "fabric", "decision", photograph=cloth, spots="[[20, 20], [150, 100]]", name="brown sprig", print="dots"
+    )
+    assert "brown sprig, dots" in kept.text
+    (made,) = desk.study(demo).section(Decision).at_hand
+    assert (made.name, made.color, made.print) == ("brown sprig", "#7a5034", "dots")
+    for given, why in (
+        ({"spots": ""}, "tap the cloth first"),
+        ({"spots": "[[400, 20]]"}, "the picture is 300 wide"),
+        ({"photograph": "0" * 64}, "no such photograph"),
+        ({"name": ""}, "it needs one"),
+    ):
+        refused = post(
+            "fabric", "decision", **{"photograph": cloth, "spots": "[[20, 20]]", "name": "x", "print": "", **given}
+        )
+        assert refused.status_code == 422
+        assert why in refused.text
+
+
+def test_a_note_is_reshaped_and_what_is_no_outline_leaves_it(client, demo, post, sha):
+    post("note", "notes", photograph=sha, kind="hole", severity="4", outline=ROUND)
+    (item,) = client.get(f"/study/{demo}/assess/notes.json").json()["items"]
+    moved = "[[510, 600], [620, 600], [620, 700], [500, 700], [490, 650]]"
+    answer = post("note/change", "notes", key=item["id"], kind="hole", severity="4", outline=moved)
+    assert answer.status_code == 200
+    (again,) = client.get(f"/study/{demo}/assess/notes.json").json()["items"]
+    assert again["id"] == item["id"]
+    assert again["target"]["selector"]["value"].count(",") == 5
+    for bad in ("[[1, 2]]", "[[500, 600], [620, 700], [620, 600], [500, 700]]", "nonsense"):
+        refused = post("note/change", "notes", key=item["id"], kind="hole", severity="4", outline=bad)
+        assert refused.status_code == 422
+    assert client.get(f"/study/{demo}/assess/notes.json").json()["items"] == [again]

@@ -253,3 +253,68 @@ def test_how_well_areas_are_known_where_edges_bow_is_said():
     assert here.bending([middle]) == pytest.approx(0.1, rel=0.03)
     assert Placed(FRONT, frame.straightened()).bending([middle]) == 0
     assert here.bending([]) == 0
+
+
+def test_writing_is_listed_block_by_block_with_its_doubtful_letters(demo):
+    from seamlore.steps.assess.words import inscriptions, inscriptions_marked
+
+    here = placed(demo)[FRONT.sha]
+
+    def written(row, column, says, of=""):
+        middle = demo.look.cells_quilt[row, column].mean(axis=0)
+        return note(here.to_photo(box(*(middle - 1), 2, 2)), kind="inscription", severity=0, says=says, of=of)
+
+    found = assess(job_of([written(4, 2, ""), written(1, 5, "E[m]ma 18[91]", "corner"), written(1, 0, "plain")]))
+    assert inscriptions(found) == (
+        ("Row 2, column 1", '"plain"'),
+        ("Row 2, column 6 (corner)", '"E[m]ma 18[91]"; 3 letters doubtful'),
+        ("Row 5, column 3", "not transcribed yet"),
+    )
+    marked = [part for _, parts in inscriptions_marked(found) for part in parts if part[1]]
+    assert marked == [("m", True), ("91", True)]
+    lines = {each.name: each.lines for each in record(job_of([written(1, 0, "plain")]))}
+    assert lines["Inscriptions and marks"] == ('Row 2, column 1: "plain"',)
+
+
+@pytest.mark.parametrize("says", ["E[mma", "E]mma", "E[m[m]a"])
+def test_a_doubtful_letter_stands_between_brackets(says):
+    from seamlore.steps.edit.condition import noted
+
+    drawn = [[500, 600], [620, 600], [620, 700]]
+    with pytest.raises(SeamloreError, match=r"each doubtful letter stands between \[ and \]"):
+        noted(job_of(), FRONT.sha, {"kind": "inscription", "says": says}, drawn, "2026-11-30T10:00:00Z")
+
+
+def test_a_part_is_there_or_none_or_not_known():
+    from seamlore.steps.assess.assess import parts_of
+
+    quilt = parts_of(Condition(object="quilt", parts={"border": "none", "filling": "not known"}))
+    assert quilt == {
+        "setting": "not known", "border": "none", "backing": "there", "filling": "not known",
+        "quilting": "there", "ties": "none", "edge finish": "there",
+    }  # fmt: skip
+    assert set(parts_of(Condition()).values()) == {"not known"}
+    assert set(parts_of(Condition(object="blocks")).values()) == {"none"}
+
+
+def test_a_top_seen_from_behind_is_the_top_and_a_backing_is_not(demo):
+    behind = msgspec.structs.replace(BACK, shows="behind")
+    spot = note(box(10, 10, 100, 120), BACK.sha, "stain", 2)
+    (top,) = assess(job_of([spot], (FRONT, behind), object="top")).laid
+    (backed,) = assess(job_of([spot], (FRONT, BACK))).laid
+    assert (top.behind, backed.behind) == (False, True)
+    np.testing.assert_allclose(top.outline, backed.outline)
+
+
+def test_a_hand_test_on_the_backing_condemns_no_fabric_of_the_front(demo):
+    width, height = demo.reading.size
+    ground = assess(job_of()).ground
+    read = np.flatnonzero(ground.fabric >= 0)
+    patch = ground.outlines[int(read[len(read) // 2])].mean(axis=0)
+    at = np.array([[999 * (1 - patch[0] / width), 1199 * patch[1] / height]])
+    test = note(at, BACK.sha, "hand test", 0, result="weak")
+    found = assess(job_of([test], (FRONT, BACK)))
+    assert found.suspects == ()
+    assert [each.of for each in found.tests] == ["backing"]
+    of_top = assess(job_of([test], (FRONT, msgspec.structs.replace(BACK, shows="behind")), object="top"))
+    assert len(of_top.suspects) == 1

@@ -53,7 +53,7 @@ def cloth_shown(job: Job, basis: Basis) -> dict[str, Any]:
 
 def _cloth(job: Job, basis: Basis, cloth: Cloth) -> dict[str, Any]:
     unit = Unit(basis.assessed.unit)
-    square = "" if cloth.suspect or not cloth.pieces else _down(job, cloth.largest_square(), unit)
+    square = "" if cloth.suspect or not cloth.pieces else _square(job, cloth, unit)
     return {
         "name": cloth.of,
         "pieces": len(cloth.pieces),
@@ -67,7 +67,9 @@ def _cloth(job: Job, basis: Basis, cloth: Cloth) -> dict[str, Any]:
     }
 
 
-def _down(job: Job, side: float, unit: Unit) -> str:
+def _square(job: Job, cloth: Cloth, unit: Unit) -> str:
+    """The largest square of a cloth, on a mark that it reaches."""
+    side = job.memo.get(("largest square", tuple(piece.wkb for piece in cloth.pieces)), cloth.largest_square)
     mark = inches("1/4") if job.unit is Unit.INCH else in_unit("0.5", Unit.CM)
     return show(on_mark(in_unit(side, unit).shown_in(job.unit), "down", mark))
 
@@ -90,7 +92,7 @@ def backing_words(job: Job, basis: Basis) -> str:
     area = area_in(found, cloth.sound, job.unit)
     holes = f", {cloth.holes} hole{'s' * (cloth.holes != 1)} within" if cloth.holes else ""
     part = percent(cloth.sound / cloth.whole) if cloth.whole else "none"
-    square = _down(job, cloth.largest_square(), Unit(found.unit))
+    square = _square(job, cloth, Unit(found.unit))
     serves = sum(each.count > 0 for each in basis.backs or ())
     return (
         f"{part} of it is sound as noted ({area}{holes}); the largest square is {square}. Cut with 2 in beyond all round, 4 in for large "
