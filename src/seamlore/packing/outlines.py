@@ -24,8 +24,8 @@ Floats = NDArray[np.float64]
 _GIVE = 1e-6
 # Rows looked at, and places that a program chooses among: where more would be, rows and columns come near enough to the best.
 _MOST_ROWS = 300
-_MOST_PLACES = 700
-_NODES = 200
+_MOST_PLACES = 400
+_NODES, _STEPS = 60, 20_000
 _MANY = 250
 _EDGES = ((False, False), (True, False), (False, True), (True, True))
 
@@ -315,7 +315,7 @@ def _chosen(places: Sequence[Spot], kinds: Sequence[Kind], start: Sequence[Spot]
     found = solve(
         rows.program(np.ones(len(places)), cost=-worth, whole=np.ones(len(places), dtype=bool)),
         nodes=_NODES,
-        iterations=200_000,
+        iterations=_STEPS,
         start=np.array([float(each in taken) for each in places]),
     )
     if found.values is None:

@@ -6,6 +6,7 @@ from typing import Any
 
 from seamlore.condition.holding import FILLINGS, LINES, TIES
 from seamlore.condition.kinds import DYE_RESULTS, HAND_RESULTS, KINDS, OBJECTS, PARTS, SEVERITY
+from seamlore.saving.at_hand import PRINTS
 from seamlore.steps.edit.photographs import SHOWS
 
 _OBJECT_WORDS = {"top": "a top, not quilted", "blocks": "loose blocks"}
@@ -31,4 +32,5 @@ def choices() -> dict[str, Any]:
         "hand_results": HAND_RESULTS,
         "dye_results": DYE_RESULTS,
         "shows": SHOWS,
+        "prints": [("", "not said"), *((each, each) for each in PRINTS)],
     }

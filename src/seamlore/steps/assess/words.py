@@ -140,7 +140,11 @@ def _state(job: Job, found: Assessed) -> Iterator[str]:
     for verdict in ("lost", "doubtful"):
         blocks = [each for each in found.survey.blocks if each.verdict == verdict]
         if blocks:
-            listed = "; ".join(f"{each.called} ({', '.join(each.reasons)})" for each in blocks[:_MOST_LISTED])
+            # Blocks of one reason are listed together, the reason once.
+            together: dict[tuple[str, ...], list[str]] = {}
+            for each in blocks[:_MOST_LISTED]:
+                together.setdefault(each.reasons, []).append(each.called)
+            listed = "; ".join(f"{'; '.join(called)} ({', '.join(why)})" for why, called in together.items())
             more = f"; and {len(blocks) - _MOST_LISTED} more" if len(blocks) > _MOST_LISTED else ""
             yield f"{len(blocks)} block{'s' * (len(blocks) != 1)} {verdict}: {listed}{more}"
 

@@ -17,7 +17,6 @@ from starlette.routing import Route
 
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.limits import LINE
-from seamlore.saving.at_hand import PRINTS
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.assess.assess import Assessed, assess, dates, fadings, holding, parts_of, since
 from seamlore.steps.assess.card import pocket_card_pdf
@@ -120,7 +119,6 @@ def _shown(
         changed=compared_words(job, since(job, day)) if found and day else (),
         data=_data(study, found, held) if found else None,
         at_hand=study.section(Decision).at_hand,
-        prints=[("", "not said"), *((each, each) for each in PRINTS)],
         **choices(),
     )
 
