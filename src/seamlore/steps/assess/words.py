@@ -142,8 +142,8 @@ def _state(job: Job, found: Assessed) -> Iterator[str]:
         if blocks:
             # Blocks of one reason are listed together, the reason once.
             together: dict[tuple[str, ...], list[str]] = {}
-            for each in blocks[:_MOST_LISTED]:
-                together.setdefault(each.reasons, []).append(each.called)
+            for block in blocks[:_MOST_LISTED]:
+                together.setdefault(block.reasons, []).append(block.called)
             listed = "; ".join(f"{'; '.join(called)} ({', '.join(why)})" for why, called in together.items())
             more = f"; and {len(blocks) - _MOST_LISTED} more" if len(blocks) > _MOST_LISTED else ""
             yield f"{len(blocks)} block{'s' * (len(blocks) != 1)} {verdict}: {listed}{more}"
