@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import hypot
 
 import numpy as np
@@ -100,6 +101,16 @@ def heart(outline: Points) -> tuple[float, float, float]:
     >>> [round(value, 1) for value in heart(np.array([[0.0, 0], [4, 0], [4, 2], [0, 2]]))]
     [2.0, 1.0, 1.0]
     """
+    low = outline.min(axis=0)
+    size = float(np.ptp(outline, axis=0).max())
+    # The same few shapes come again and again, elsewhere and in other sizes.
+    x, y, clear = _heart_of(tuple(map(tuple, np.round((outline - low) / size, 7).tolist())))
+    return x * size + float(low[0]), y * size + float(low[1]), clear * size
+
+
+@lru_cache(maxsize=4096)
+def _heart_of(corners: tuple[tuple[float, ...], ...]) -> tuple[float, float, float]:
+    outline = np.array([at for at, before in zip(corners, corners[-1:] + corners[:-1], strict=True) if at != before])
     low, high = outline.min(axis=0), outline.max(axis=0)
     best, reach = (low + high) / 2, (high - low) / 2
     clearance = -1.0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
 from itertools import combinations, pairwise
 from math import hypot
 
@@ -168,7 +167,7 @@ def _parts(step: Step, points: Insides, labels: Sequence[str], scale: float) -> 
 
 def _named(outline: Points, name: str) -> list[Shape]:
     """What an earlier step made, by its name, in one line or in as few as find room; none where it finds none."""
-    x, y, clear = _heart(outline)
+    x, y, clear = heart(outline)
     wide, high = (float(side) for side in np.ptp(outline, axis=0))
     count = len(name.split())
     for lines in range(1, count + 1):
@@ -222,24 +221,12 @@ def _spread(step: Step, middles: Sequence[Points], scale: float) -> float:
 
 
 def _lettered(outline: Points, label: str, paint: Paint) -> list[Shape]:
-    x, y, clear = _heart(outline)
+    x, y, clear = heart(outline)
     size = min(_MOST_PT, clear * 2.4, _MOST_PT * 1.8 * clear / max(0.1, words_width(label, _MOST_PT)))
     if size < _LEAST_PT:
         return []
     ink, halo = written_on(paint)
     return [Text(x, y, label, size, "middle", True, "semibold", fill=ink, halo=halo)]
-
-
-def _heart(outline: Points) -> tuple[float, float, float]:
-    low = outline.min(axis=0)
-    # The same few shapes come again and again, elsewhere.
-    x, y, clear = _heart_of(tuple(map(tuple, np.round(outline - low, 4).tolist())))
-    return x + float(low[0]), y + float(low[1]), clear
-
-
-@lru_cache(maxsize=4096)
-def _heart_of(corners: tuple[tuple[float, ...], ...]) -> tuple[float, float, float]:
-    return heart(np.array(corners))
 
 
 def _joined(step: Step, points: Insides, scale: float, allowance: Length | None) -> list[Shape]:

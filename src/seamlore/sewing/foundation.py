@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 import numpy as np
 
@@ -125,8 +126,6 @@ def order_on_one(net: SeamMap, part: Pieces) -> tuple[int, ...] | None:
         ({net.stretches[number].left for number in run}, {net.stretches[number].right for number in run})
         for run in (*(run for slope in found.whole.values() for run in slope), *found.ending)
     ]
-    middle = net.points[[at for piece in part for at in net.rings[piece]]].mean(axis=0)
-    away = {piece: float(np.hypot(*(net.points[list(net.rings[piece])].mean(axis=0) - middle))) for piece in part}
     left, plucked = set(part), list[int]()
     while len(left) > 1:
         joining = [side for side in sides if side[0] and side[1]]
@@ -134,13 +133,20 @@ def order_on_one(net: SeamMap, part: Pieces) -> tuple[int, ...] | None:
         if not leaves:
             return None
         # From the edge inward, so that the middle comes first on the foundation.
-        leaf = max(leaves, key=lambda piece: (round(away[piece], 6), piece))
+        leaf = max(leaves, key=lambda piece: (round(_away(net, part)[piece], 6), piece))
         left.discard(leaf)
         plucked.append(leaf)
         for one, other in sides:
             one.discard(leaf)
             other.discard(leaf)
     return (*left, *reversed(plucked))
+
+
+@lru_cache(maxsize=64)
+def _away(net: SeamMap, part: Pieces) -> dict[int, float]:
+    """How far the middle of each piece lies from that of its part."""
+    middle = net.points[[at for piece in part for at in net.rings[piece]]].mean(axis=0)
+    return {piece: float(np.hypot(*(net.points[list(net.rings[piece])].mean(axis=0) - middle))) for piece in part}
 
 
 def foundations(outlines: Sequence[Outline], allowance: Length) -> Foundations:
