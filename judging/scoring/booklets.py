@@ -17,6 +17,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -211,11 +212,7 @@ def structure_faults(opened: Any) -> Iterator[str]:
         if roles.get(kind, kind) == "/Table" and not any(below == "/TH" for below, _ in tree(element)):
             yield "a table without heads"
     levels = [int(kind[2:]) for kind in kinds if re.fullmatch(r"/H[1-6]", kind)]
-    if (
-        not levels
-        or levels[0] != 1
-        or any(after > before + 1 for before, after in zip(levels, levels[1:], strict=False))
-    ):
+    if not levels or levels[0] != 1 or any(after > before + 1 for before, after in pairwise(levels)):
         yield "headings leave a level out"
     yield from marks_faults(opened)
     for number, page in enumerate(opened.pages, start=1):
@@ -227,11 +224,57 @@ def structure_faults(opened: Any) -> Iterator[str]:
 # ISO 32000-1, 14.8.4: the standard structure types.
 STANDARD = {
     f"/{name}"
-    for name in (
-        "Document Part Art Sect Div BlockQuote Caption TOC TOCI Index NonStruct Private P H H1 H2 H3 H4 H5 H6 L LI Lbl "
-        "LBody Table TR TH TD THead TBody TFoot Span Quote Note Reference BibEntry Code Link Annot Ruby Warichu RB RT RP WT "
-        "WP Figure Formula Form"
-    ).split()
+    for name in [
+        "Document",
+        "Part",
+        "Art",
+        "Sect",
+        "Div",
+        "BlockQuote",
+        "Caption",
+        "TOC",
+        "TOCI",
+        "Index",
+        "NonStruct",
+        "Private",
+        "P",
+        "H",
+        "H1",
+        "H2",
+        "H3",
+        "H4",
+        "H5",
+        "H6",
+        "L",
+        "LI",
+        "Lbl",
+        "LBody",
+        "Table",
+        "TR",
+        "TH",
+        "TD",
+        "THead",
+        "TBody",
+        "TFoot",
+        "Span",
+        "Quote",
+        "Note",
+        "Reference",
+        "BibEntry",
+        "Code",
+        "Link",
+        "Annot",
+        "Ruby",
+        "Warichu",
+        "RB",
+        "RT",
+        "RP",
+        "WT",
+        "WP",
+        "Figure",
+        "Formula",
+        "Form",
+    ]
 }
 
 
@@ -261,10 +304,11 @@ def marks_faults(opened: Any) -> Iterator[str]:
             elif isinstance(each, pikepdf.Dictionary) and str(each.get("/Type", "")) == "/MCR":
                 told[numbers[each.get("/Pg", own).objgen]].append(int(each["/MCID"]))
     for number, page in enumerate(opened.pages, start=1):
+        done = [(str(each.operator), list(each.operands)) for each in pikepdf.parse_content_stream(page)]
         marked = [
             int(operands[1]["/MCID"])
-            for operands, operator in pikepdf.parse_content_stream(page, "BDC")
-            if str(operator) == "BDC" and isinstance(operands[1], pikepdf.Dictionary) and "/MCID" in operands[1]
+            for name, operands in done
+            if name == "BDC" and isinstance(operands[1], pikepdf.Dictionary) and "/MCID" in operands[1]
         ]
         if set(marked) != set(told[number]):
             yield f"page {number}: marks that are not in the tree"

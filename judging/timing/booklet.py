@@ -168,13 +168,13 @@ def slanted(name: str, side: str, paper: str) -> tuple[int, float, int, float]:
     from seamlore.draft.catalogue import find
     from seamlore.draft.repeated import repeated
     from seamlore.lengths import inches, length
+    from seamlore.printing.content import Document, Title
     from seamlore.printing.pages import to_pdf
     from seamlore.sewing.foundation import foundations
+    from seamlore.sewing.top import sewn_top
     from seamlore.sheets.foundation_pages import foundation_plates
     from seamlore.sheets.pattern import BlockFoundation
     from seamlore.sheets.template_pages import template_plates
-    from seamlore.printing.content import Document, Title
-    from seamlore.sewing.top import sewn_top
     from seamlore.steps.sewing.templates import templates
 
     block, size = find(name), length(side)
