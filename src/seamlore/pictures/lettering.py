@@ -104,7 +104,7 @@ def heart(outline: Points) -> tuple[float, float, float]:
     low = outline.min(axis=0)
     size = float(np.ptp(outline, axis=0).max())
     # The same few shapes come again and again, elsewhere and in other sizes.
-    x, y, clear = _heart_of(tuple(map(tuple, np.round((outline - low) / size, 7).tolist())))
+    x, y, clear = _heart_of(tuple(map(tuple, np.round((outline - low) / size, 12).tolist())))
     return x * size + float(low[0]), y * size + float(low[1]), clear * size
 
 
