@@ -22,6 +22,8 @@ NAME = 120
 FABRIC_NAME = 80
 WORDS = 200
 LINE = 500
+# Words that quilts are looked for by, each looked up by itself.
+FIND_WORDS = 12
 STORY = 5_000
 TEXT = 200_000
 # What a file may hold when it is a reading as `look --json` prints it, in bytes.

@@ -54,3 +54,9 @@ def test_bad_input_gets_one_line(capsys, words):
     err = capsys.readouterr().err
     assert err.count("\n") == 1
     assert "Traceback" not in err
+
+
+def test_blocks_without_any_allowance_left_finish_smaller_by_both_seams(capsys):
+    words = ["decide", "--rows", "8", "--columns", "7", "--block", "8in", "--allowance", "0in", "--json"]
+    assert run(words) == 0
+    assert json.loads(capsys.readouterr().out)["block"]["finished"] == [7.5, 7.5]

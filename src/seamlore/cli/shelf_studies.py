@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import stat
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -127,7 +128,10 @@ def take(context: click.Context, zips: tuple[Path, ...], as_copy: bool, shelf: P
 
 def _read(path: Path, most: int) -> bytes:
     try:
-        if path.stat().st_size > most:
+        there = path.stat()
+        if not stat.S_ISREG(there.st_mode):
+            raise SeamloreError(str(path), "it is no file, and a zip is one", "save the zip as a file first")
+        if there.st_size > most:
             raise SeamloreError(str(path), f"a study has at most {most // 2**30} GB", "check the name of the file")
         return path.read_bytes()
     except OSError as fault:
@@ -198,7 +202,11 @@ def duplicate(context: click.Context, name: str, shelf: Path | None, as_json: bo
 @click.pass_context
 def delete(context: click.Context, name: str, yes: bool, shelf: Path | None, as_json: bool) -> None:
     """Delete the study NAME for good, after it was set aside: it, its history, and photographs that no other has."""
+    from seamlore.shelf.shelf import Shelf  # as above
+
     if not yes:
+        with Shelf(asked(context, shelf, as_json)[0]) as opened:
+            name = opened.named(name, aside=True).name
         click.confirm(
             f'Delete "{name}" for good, with its history and its photographs? This cannot be undone.',
             abort=True,

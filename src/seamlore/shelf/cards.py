@@ -19,8 +19,6 @@ _ORDERS: dict[str, str] = {
     "year": "c.first_year IS NULL, c.first_year, c.last_year, s.id",
     "size": "c.area IS NULL, c.area DESC, s.id",
 }
-# More words than anyone types; each is looked up by itself.
-_MOST_WORDS = 12
 COLUMNS = (
     "s.id, s.name, s.made, s.changed, s.identity, coalesce(c.accession, ''), c.first_year, c.last_year,"
     " coalesce(f.value, '{}'), coalesce(c.worked, -1) = s.moves"
@@ -106,7 +104,18 @@ def search_words(text: str) -> str:
     >>> search_words("--")
     ''
     """
-    return " ".join(f'"{word}"*' for word in re.findall(r"\w+", text)[:_MOST_WORDS])
+    return " ".join(f'"{word}"*' for word in words_in(text))
+
+
+def words_in(text: str) -> list[str]:
+    """Part what was typed into the words that are looked up.
+
+    Examples
+    --------
+    >>> words_in("Shoo fl -- 1880")
+    ['Shoo', 'fl', '1880']
+    """
+    return re.findall(r"\w+", text)
 
 
 def _where(query: Query) -> tuple[str, list[object]]:

@@ -9,7 +9,7 @@ from typing import Any
 from seamlore.condition.survey import BlockState
 from seamlore.draft.quilt import check_counts
 from seamlore.errors import MeasureError, SeamloreError
-from seamlore.lengths import SEAM_ALLOWANCE, Length
+from seamlore.lengths import SEAM_ALLOWANCE, Length, checked_seam, show_seam
 from seamlore.limits import BLOCKS
 from seamlore.saving.giving import Resewn, given, grid, resewn
 from seamlore.saving.projects import fits
@@ -76,8 +76,14 @@ def as_record(
         raise MeasureError(f'the side "{min(wrong)[:20]}"', f"a quilt has {', '.join(_SIDES)}", "name these")
     states = [BlockState(at, "lost") for at in _cells(lost, rows, columns)]
     found = given(grid(rows, columns), sides, states)
-    sewn = seam or SEAM_ALLOWANCE[block[0].unit]
-    again = (resewn(block[0], allowance or sewn, sewn), resewn(block[1], allowance or sewn, sewn))
+    sewn = checked_seam(SEAM_ALLOWANCE[block[0].unit] if seam is None else seam)
+    left = sewn if allowance is None else allowance
+    for what, width in (("a seam allowance", sewn), ("an allowance left on the blocks", left)):
+        if width >= min(block):
+            raise MeasureError(
+                f"{what} of {show_seam(width)}", "it is narrower than the block", "give what is beyond the seam"
+            )
+    again = (resewn(block[0], left, sewn), resewn(block[1], left, sewn))
     sizes = (again[0].finished, again[1].finished)
     gap = sashing if sashing is not None else block[0] * 0
     small, fault = None, ""

@@ -8,7 +8,8 @@ from typing import get_args
 
 from seamlore.chronology.spans import read_span
 from seamlore.errors import SeamloreError, nearest
-from seamlore.shelf.cards import Listed, Order, Query
+from seamlore.limits import FIND_WORDS, LINE, checked_text
+from seamlore.shelf.cards import Listed, Order, Query, words_in
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.shelf.cards import FILTERS, TWICE, Facts, facts_from, renew
@@ -105,7 +106,7 @@ def find(shelf: Shelf, wanted: Wanted, *, start: int = 0, most: int = PAGE) -> P
     Raises
     ------
     SeamloreError
-        When the years cannot be read, or there is no such order or filter.
+        When the years cannot be read, there is no such order or filter, or more words are typed than are looked up.
 
     Examples
     --------
@@ -125,8 +126,11 @@ def find(shelf: Shelf, wanted: Wanted, *, start: int = 0, most: int = PAGE) -> P
     for kind in wanted.marks:
         if kind not in FILTERS:
             raise SeamloreError(f'the filter "{kind}"', "there is no such filter", nearest(kind, FILTERS))
+    typed = checked_text(wanted.words, "what is looked for", LINE)
+    if (many := len(words_in(typed))) > FIND_WORDS:
+        raise SeamloreError(f"{many:,} words to look for", f"at most {FIND_WORDS}", "leave some out")
     query = Query(
-        wanted.words,
+        typed,
         {kind: value for kind, value in wanted.marks.items() if value},
         _years(wanted.years),
         wanted.aside,
