@@ -3,7 +3,7 @@ from dataclasses import replace
 import numpy as np
 
 from seamlore.photo.grid.grid import Grid, no_grid
-from seamlore.photo.warnings import remarks
+from seamlore.photo.warnings import remarks, weightiest
 
 # The wording is our own; the sums behind it are simple enough to be done here by hand.
 
@@ -21,7 +21,8 @@ def a_grid(edge: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0), confi
 
 
 def said(grid: Grid, **changes: object) -> str:
-    given = {"size": (70.5, 70.5), "unit": "in", "per_unit": 10.0, "edge_sigma": 0.2, "proportion": 1.0} | changes
+    given = {"size": (70.5, 70.5), "unit": "in", "per_unit": 10.0, "edge_sigma": 0.2, "proportion": 1.0}
+    given |= {"blocks_read": True} | changes
     return " ".join(remarks(grid, **given))  # type: ignore[arg-type]
 
 
@@ -55,12 +56,24 @@ def test_a_size_within_fifteen_percent_of_the_picture_is_left_alone() -> None:
     assert said(a_grid(), size=(74.0, 70.0), proportion=0.95) == ""
 
 
-def test_without_a_size_lengths_are_said_to_be_quilt_widths() -> None:
-    assert "quilt widths" in said(a_grid(), unit="width", size=(1.0, 1.0), per_unit=1000.0, proportion=None)
+def test_that_no_size_was_given_is_no_warning() -> None:
+    assert said(a_grid(), unit="width", size=(1.0, 1.0), per_unit=1000.0, proportion=None) == ""
 
 
-def test_an_uncertain_grid_asks_her_to_count() -> None:
-    assert "about 6 of 10" in said(a_grid(confidence=0.6))
+def test_an_uncertain_grid_asks_her_to_count_and_says_how_often_such_were_right() -> None:
+    # Measured, and the same for all that are doubtful: the confidence tells little among them.
+    for confidence in (0.4, 0.6):
+        assert "about 5 in 10 were right. Count the rows" in said(a_grid(confidence=confidence))
+    assert "the blocks are read after that" in said(a_grid(confidence=0.6), blocks_read=False)
+
+
+def test_a_grid_that_she_has_counted_is_not_called_uncertain() -> None:
+    assert said(a_grid(confidence=0.6), counted=True) == ""
+
+
+def test_no_more_than_two_are_said_the_weightiest_first() -> None:
+    assert weightiest(["edge"], ["grid", "cut"], ["few"]) == ("edge", "grid")
+    assert weightiest([], ["cut", "cut"], ["few"]) == ("cut", "few")
 
 
 def test_no_grid_is_said_with_what_to_do() -> None:

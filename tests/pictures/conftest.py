@@ -39,7 +39,7 @@ def reading():
     """Two rows of three 8 in blocks with 3 in sashing, 1 in cut off left and right; one block turned."""
     spans = {"rows": ((0.0, 8.0), (11.0, 19.0)), "columns": ((-1.0, 7.0), (10.0, 18.0), (21.0, 29.0))}
     blocks = tuple(
-        BlockAt(row=row, column=column, turn=90 if (row, column) == (1, 2) else 0, shift=(0.25 * row, 0.0))
+        BlockAt(row=row, column=column, kind=0, turn=90 if (row, column) == (1, 2) else 0, shift=(0.25 * row, 0.0))
         for row in range(2)
         for column in range(3)
     )

@@ -47,6 +47,19 @@ def test_blocks_on_point_stand_on_a_corner_and_more_lie_between_them(reading, ph
     assert_allclose(np.array(plain.rings[2]) / scale, [(4, 0), (8, 4), (4, 8), (0, 4)])
 
 
+def test_a_block_that_was_not_read_has_a_question_mark_and_is_not_called_different(reading, photo):
+    blocks = tuple(
+        msgspec.structs.replace(each, kind=None, differs=True) if (each.row, each.column) == (0, 1) else each
+        for each in reading.blocks
+    )
+    drawn = found_picture(msgspec.structs.replace(reading, blocks=blocks), photo, 61, 80)
+    marks = [each for each in walk(drawn.shapes) if isinstance(each, Text) and each.words == "?"]
+    assert_allclose([(each.x, each.y) for each in marks], [(2 * 14, 2 * 4)])
+    assert drawn.description.endswith(
+        " 1 block outlined because turned, mirrored or different. 1 block with a question mark: not read."
+    )
+
+
 def test_rows_and_columns_are_numbered_from_1(reading, photo):
     said = [each.words for each in walk(found_picture(reading, photo, 61, 80).shapes) if isinstance(each, Text)]
     assert said == ["1", "2", "3", "1", "2"]

@@ -191,7 +191,8 @@ def look(
         grid = spans_by_blocks(grid, blocks.cells + 0.5, rows=not row_lines, columns=not column_lines)
     unit: UnitName = "width" if size is None else _unit_name(size[0].unit)
     seen = frame_proportion(photo, frame) if size is not None else None
-    reading = reading_of(photo, frame, from_where, found, grid, blocks, unit, flat, seen)
+    counted = rows is not None and columns is not None
+    reading = reading_of(photo, frame, from_where, found, grid, blocks, unit, flat, seen, counted=counted)
     tell("done", 1.0)
     cells = (blocks.cells + 0.5) / flat.scale if blocks is not None else grid.cells
     return Look(reading, flat, grid, blocks, cells, grid.between / flat.scale)

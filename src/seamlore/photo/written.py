@@ -14,7 +14,7 @@ from seamlore.photo.frame import Frame
 from seamlore.photo.grid.grid import Grid
 from seamlore.photo.opening import Photo
 from seamlore.photo.reading import Confidence, Edge, Pair, Reading, SecondGrid, Uncertainty
-from seamlore.photo.warnings import remarks
+from seamlore.photo.warnings import SURE, remarks, weightiest
 
 UnitName = Literal["in", "cm", "width"]
 
@@ -42,6 +42,8 @@ def reading_of(
     unit: UnitName,
     flat: Flat,
     seen: float | None,
+    *,
+    counted: bool = False,
 ) -> Reading:
     """Write down what was seen as a reading, in the unit of the quilt's size.
 
@@ -65,6 +67,8 @@ def reading_of(
         The flattened quilt.
     seen : float or None
         How many times as wide as tall the quilt looks in the photograph, when its size was given.
+    counted : bool
+        Whether she has counted rows and columns, so that they are no longer in doubt.
 
     Returns
     -------
@@ -77,11 +81,23 @@ def reading_of(
     sigma = uncertainty_of(grid, frame, from_where, per_unit)
     block = (grid.block[0] / across, grid.block[1] / down)
     edge = tuple(each / scale for each, scale in zip(grid.edge, (across, down, across, down), strict=True))
-    said = list(photo.notes)
-    if from_where == "found" and found is not None:
-        said += found.warnings
-    said += remarks(grid, size=size, unit=unit, per_unit=per_unit, edge_sigma=sigma.edge, proportion=seen)
-    said += blocks.warnings if blocks is not None else ()
+    about_grid = remarks(
+        grid,
+        size=size,
+        unit=unit,
+        per_unit=per_unit,
+        edge_sigma=sigma.edge,
+        proportion=seen,
+        blocks_read=blocks is not None and bool(blocks.kinds),
+        counted=counted,
+    )
+    said = weightiest(
+        found.warnings if from_where == "found" and found is not None else (),
+        about_grid[:1],
+        photo.notes,
+        _about_blocks(blocks, doubtful=grid.confidence < SURE and not counted),
+        about_grid[1:],
+    )
     no_grid = grid.setting == "none"
 
     def spans(of: tuple[tuple[float, float], ...], scale: float) -> tuple[Pair, ...]:
@@ -109,9 +125,18 @@ def reading_of(
         fabrics=blocks.fabrics if blocks is not None else None,
         second_grid=None if grid.second is None else SecondGrid(**asdict(grid.second)),
         confidence=Confidence(grid=grid.confidence, block=blocks.confidence if blocks is not None else 0.0),
-        warnings=tuple(dict.fromkeys(said)),
+        warnings=said,
         bows=frame.bows,
     )
+
+
+def _about_blocks(blocks: BlockReading | None, *, doubtful: bool) -> tuple[str, ...]:
+    """What there is to say of the blocks: nothing where the grid comes first, or where each is one piece of cloth."""
+    if blocks is None or (doubtful and not blocks.kinds):
+        return ()
+    read = {each.kind for each in (*blocks.blocks, *(blocks.between or ()))}
+    plain = all(len(kind.patches) == 1 for kind in blocks.kinds)
+    return () if plain and None not in read else blocks.warnings
 
 
 def uncertainty_of(grid: Grid, frame: Frame, from_where: Literal["given", "found"], per_unit: float) -> Uncertainty:

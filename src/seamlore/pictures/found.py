@@ -63,8 +63,11 @@ def describe(reading: Reading) -> str:
         size = show_size(in_unit(reading.size[0], unit), in_unit(reading.size[1], unit))
     if reading.rows is None or reading.columns is None:
         return f"Photograph of a quilt, flattened, {size}. No block grid was found."
-    odd = sum(is_odd(each) for each in reading.blocks or ())
+    blocks = (*(reading.blocks or ()), *(reading.between or ()))
+    odd, unread = sum(map(is_odd, reading.blocks or ())), sum(each.kind is None for each in blocks)
     tail = f" {odd} block{'s' if odd != 1 else ''} outlined because turned, mirrored or different." if odd else ""
+    if unread:
+        tail += f" {unread} block{'s' if unread != 1 else ''} with a question mark: not read."
     return (
         f"Photograph of a quilt, flattened, {size}, with its block grid drawn over it: "
         f"{reading.rows} rows of {reading.columns} blocks.{tail}"
@@ -72,8 +75,8 @@ def describe(reading: Reading) -> str:
 
 
 def is_odd(block: BlockAt) -> bool:
-    """Tell whether a block lies or is made otherwise than most."""
-    return block.turn != 0 or block.mirrored or block.differs
+    """Tell whether a block that was read lies or is made otherwise than most."""
+    return block.kind is not None and (block.turn != 0 or block.mirrored or block.differs)
 
 
 def _grid(reading: Reading, scale: float) -> list[Shape]:
@@ -89,7 +92,24 @@ def _grid(reading: Reading, scale: float) -> list[Shape]:
     ]
     if strong:
         found += [Area(tuple(strong), None, PAPER, 1.0), Area(tuple(strong), None, MADDER, 0.5)]
-    return found
+    return [*found, *_not_read(reading, scale)]
+
+
+def _not_read(reading: Reading, scale: float) -> list[Shape]:
+    """A question mark on each block whose piecing was not read."""
+    rings = [_cell(reading, each.row, each.column, scale) for each in reading.blocks or () if each.kind is None]
+    if reading.between:
+        between = _between(reading, scale)
+        across = len(reading.column_spans or ()) - 1
+        rings += [between[each.row * across + each.column] for each in reading.between if each.kind is None]
+    shapes: list[Shape] = []
+    for ring in rings:
+        x, y = (sum(axis) / len(ring) for axis in zip(*ring, strict=True))
+        shapes += [
+            Area((box(x - 1.4, y - 1.9, 2.8, 3.8),), PAPER),
+            Text(x, y, "?", _TYPE_PT, "middle", middle=True, fill=INK),
+        ]
+    return shapes
 
 
 def _cell(reading: Reading, row: int, column: int, scale: float) -> Ring:

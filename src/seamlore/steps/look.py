@@ -15,7 +15,7 @@ from seamlore.lengths import Length, Unit, in_unit, show
 from seamlore.photo.opening import open_photo
 from seamlore.photo.read import Look, Progress
 from seamlore.photo.read import look as read
-from seamlore.photo.reading import CUT_OFF, Pair, Reading
+from seamlore.photo.reading import CUT_OFF, Pair, Reading, SeenKind
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Tape
 from seamlore.study.adjustment import Explanation
@@ -213,19 +213,56 @@ def facts(reading: Reading, unit: Unit) -> dict[str, str]:
     return found
 
 
-def block_seen(reading: Reading) -> Block | None:
-    """Give the block that a photograph shows, drawn exactly; None where there is none or it cannot be drawn.
+@dataclass(frozen=True, slots=True)
+class KindShown:
+    """One kind of block as a photograph shows it: drawn exactly where that can be done, and what is known of it."""
+
+    block: Block | None
+    words: str
+    known: str
+
+
+# More kinds than these are shown with the draft.
+_KINDS = 6
+
+
+def kinds_shown(reading: Reading) -> tuple[KindShown, ...]:
+    """Give the kinds of blocks that a photograph shows, the commonest first, at most six.
 
     Examples
     --------
     >>> bare = dict(photo_size=(9, 9), corners=((0, 0), (9, 0), (9, 9), (0, 9)), corners_from="given", size=(70, 80))
-    >>> block_seen(Reading(**bare, unit="in", setting="none")) is None
-    True
+    >>> kinds_shown(Reading(**bare, unit="in", setting="none"))
+    ()
     """
-    if reading.block is None:
-        return None
+    return tuple(_kind_shown(kind) for kind in (reading.kinds or ())[:_KINDS])
+
+
+def _kind_shown(kind: SeenKind) -> KindShown:
+    count, patches = f"{kind.count} block{'s' * (kind.count != 1)}", len(kind.patches)
     try:
-        return exact_block(reading.block)
+        block = exact_block(kind)
     except SeamloreError:
         # The draft says why.
-        return None
+        block = None
+    if patches == 1:
+        words = f"{count}, {'each' if kind.count > 1 else 'it is'} one piece of cloth"
+    else:
+        words = f"{count} of {patches} patches on {kind.divisions} divisions"
+    if block is None:
+        words += "; its corners lie on no even grid, so it is not drafted: show it on the next page"
+    sure = "that there is no seam in them" if patches == 1 else "that every seam is right"
+    return KindShown(block, f"{words}.", f"{round(100 * kind.confidence)} in 100 {sure}.")
+
+
+def unread(reading: Reading) -> tuple[int, int]:
+    """Count the blocks whose piecing was not read, and all.
+
+    Examples
+    --------
+    >>> bare = dict(photo_size=(9, 9), corners=((0, 0), (9, 0), (9, 9), (0, 9)), corners_from="given", size=(70, 80))
+    >>> unread(Reading(**bare, unit="in", setting="none"))
+    (0, 0)
+    """
+    blocks = reading.everywhere.values()
+    return sum(each.kind is None for each in blocks), len(blocks)

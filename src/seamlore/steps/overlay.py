@@ -8,8 +8,10 @@ from typing import Any
 import numpy as np
 
 from seamlore.lengths import Unit, in_unit
-from seamlore.photo.perspective import as_it_lies, blocks_to_quilt
+from seamlore.photo.read import Look
+from seamlore.photo.reading import Reading, SeenPatch
 from seamlore.steps.study.job import Job
+from seamlore.steps.study.patch_rings import BlockAt, patch_rings, quads_of
 
 # How well a point is clicked on the flattened picture, in pixels of it.
 _CLICK_PX = 1.5
@@ -50,6 +52,7 @@ def overlay(job: Job) -> dict[str, Any]:
     edges = [on_photo(corners_of[i] + along[:, None] * (corners_of[(i + 1) % 4] - corners_of[i])) for i in range(4)]
     cells, seams = _cells(job, on_photo, on_flat)
     tall, wide = flat.pixels.shape[:2]
+    on_point = reading.setting == "on point"
     scale = 1.0
     if reading.unit != "width":
         scale = float(in_unit(1, Unit(reading.unit)).measured_in(job.unit))
@@ -64,8 +67,10 @@ def overlay(job: Job) -> dict[str, Any]:
         },
         "corners": np.round(frame.corners, 1).tolist(),
         "edges": edges,
-        "columns": lines(reading.column_spans or (), 0, "column"),
-        "rows": lines(reading.row_spans or (), 1, "row"),
+        # On point a row is no line: its blocks are outlined.
+        "on_point": on_point,
+        "columns": [] if on_point else lines(reading.column_spans or (), 0, "column"),
+        "rows": [] if on_point else lines(reading.row_spans or (), 1, "row"),
         "cells": cells,
         "seams": seams,
     }
@@ -74,31 +79,17 @@ def overlay(job: Job) -> dict[str, Any]:
 def _cells(
     job: Job, on_photo: Callable[[Any], list[Any]], on_flat: Callable[[Any], list[Any]]
 ) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
-    """Every block's outline, and the outlines of its patches as they lie."""
-    reading, quads = job.reading, job.look.cells_quilt
-    found = [
-        each
-        for each in reading.blocks or ()
-        if each.row < quads.shape[0]
-        and each.column < quads.shape[1]
-        and np.isfinite(quads[each.row, each.column]).all()
-    ]
-    if not found:
+    """Every block's outline, those between the whole rows too, and the outlines of the patches of those that were read."""
+    look = job.look
+    kept = [(at, each) for at, each in look.reading.everywhere.items() if _shown(look, at)]
+    if not kept:
         return [], []
-    corners = np.array([quads[each.row, each.column] for each in found])
-    outlines = [np.array(each.outline) for each in reading.block.patches] if reading.block else []
-    rings: list[list[Any]] = [[] for _ in found]
-    if outlines:
-        whole, cuts = np.concatenate(outlines), np.cumsum([len(each) for each in outlines])[:-1]
-        ways = [(each.turn, each.mirrored) for each in found]
-        for way in set(ways):
-            which = [at for at, each in enumerate(ways) if each == way]
-            for at, points in zip(which, blocks_to_quilt(as_it_lies(whole, *way), corners[which]), strict=True):
-                rings[at] = np.split(points, cuts)
+    corners = np.array([quads_of(look)[at[0]][at[1], at[2]] for at, _ in kept])
+    patches = [(*at, number) for at, each in kept for number in range(len(_patches(look.reading, each.kind)))]
+    laid = [look.flat.to_quilt(ring[:-1]) for ring in patch_rings(look, patches).values()]
     # All points at once: taken there one block at a time they are most of the page's time.
-    laid = [ring for block in rings for ring in block]
     spots = np.concatenate([corners.reshape(-1, 2), *laid])
-    ends = np.cumsum([4] * len(found) + [len(ring) for ring in laid])
+    ends = np.cumsum([4] * len(kept) + [len(ring) for ring in laid])
     photo, flat = on_photo(spots), on_flat(spots)
     places = [
         {"photo": photo[start:end], "flat": flat[start:end]} for start, end in zip([0, *ends[:-1]], ends, strict=True)
@@ -107,11 +98,23 @@ def _cells(
         {
             "row": each.row,
             "column": each.column,
+            "between": at[0],
+            "read": each.kind is not None,
             "turn": each.turn,
             "mirrored": each.mirrored,
             "differs": each.differs,
             **place,
         }
-        for each, place in zip(found, places[: len(found)], strict=True)
+        for (at, each), place in zip(kept, places[: len(kept)], strict=True)
     ]
-    return cells, places[len(found) :]
+    return cells, places[len(kept) :]
+
+
+def _patches(reading: Reading, kind: int | None) -> Sequence[SeenPatch]:
+    return () if kind is None or reading.kinds is None else reading.kinds[kind].patches
+
+
+def _shown(look: Look, at: BlockAt) -> bool:
+    """Whether a block, read or not, has a place on the photograph."""
+    quads = quads_of(look)[at[0]]
+    return at[1] < quads.shape[0] and at[2] < quads.shape[1] and bool(np.isfinite(quads[at[1], at[2]]).all())

@@ -24,6 +24,7 @@ from seamlore.sheets.content import (
 from seamlore.steps.assess.sheet import condition_content
 from seamlore.steps.decide.decide import decide
 from seamlore.steps.decide.ways import decision_lines
+from seamlore.steps.draft.unread import shown_words
 from seamlore.steps.look import warnings
 from seamlore.steps.order import STEPS
 from seamlore.steps.shelf.figures import figures_of
@@ -253,6 +254,8 @@ def remarks(job: Job) -> Iterable[str]:
     said = drafted.notes if drafted else ()
     if quilt is not None and quilt.not_read and not_read_words(quilt) not in said:
         yield not_read_words(quilt)
+    if quilt is not None and (shown := shown_words(job)):
+        yield shown
 
 
 def _if_possible(work: Callable[[], T]) -> T | None:

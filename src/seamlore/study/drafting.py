@@ -120,6 +120,10 @@ def as_drafted(
         raise MeasureError("no size of a block", "a draft needs it", "measure one block from seam to seam")
     notes: list[str] = []
     if block_drawn is None and (reading is None or not reading.kinds):
+        if reading is not None and reading.blocks:
+            raise MeasureError(
+                "no block", "none of those on the photograph was read", "show how they are pieced, or name one"
+            )
         raise MeasureError("no block", "a draft needs a block", "name one, draw one, or give a photograph")
     sashing = None
     if strips[0].chosen or strips[1].chosen:

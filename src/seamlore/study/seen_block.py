@@ -9,6 +9,10 @@ from seamlore.draft.block import Block, Corner, Patch, Place, Value, block, patc
 from seamlore.errors import ShapeError
 from seamlore.photo.reading import Reading, SeenBlock
 
+# So near to its place, in parts of the block's side, a corner is seen at best: on fine divisions nothing tells it from
+# the line next to it.
+_SEEN = 1 / 80
+
 
 def exact_block(
     seen: SeenBlock, *, name: str = "Unnamed block", reading: Reading | None = None, kind: int = 0
@@ -66,7 +70,8 @@ def _on_grid(corner: tuple[float, float], divisions: int) -> Corner:
         if abs(value * divisions - whole) <= 0.2:
             return Fraction(whole, divisions)
         half = round(value * divisions * 2)
-        if abs(value * divisions * 2 - half) <= 0.4:
+        off = abs(value * divisions * 2 - half)
+        if off <= 0.4 or off <= _SEEN * divisions * 2:
             return Fraction(half, divisions * 2)
         raise ShapeError(
             f"a corner at {value:.3f} of the side",

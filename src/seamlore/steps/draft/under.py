@@ -7,6 +7,7 @@ import numpy as np
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.where import said
 from seamlore.errors import ShapeError
+from seamlore.steps.draft.unread import open_draft
 from seamlore.steps.study.job import Job
 
 _SIDE_PX = 480
@@ -36,7 +37,9 @@ def photograph_of(job: Job, row: int, column: int) -> bytes:
     from seamlore.photo.encoding import to_jpeg  # opens pictures: slow to import
     from seamlore.steps.study.seen_spots import corners_seen, pixels_at
 
-    quilt, look = job.quilt, job.look
+    quilt, look = open_draft(job), job.look
+    if quilt is None:
+        raise ShapeError(said(row, column), "there is no draft yet", "measure the quilt first")
     corners = corners_seen(look, quilt, row, column)
     if corners is None:
         raise ShapeError(said(row, column), "the photograph shows no block there", "choose another block")

@@ -15,6 +15,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.where import said
 from seamlore.errors import ShapeError
 from seamlore.limits import FABRIC_NAME
+from seamlore.steps.draft.unread import cell_said, open_draft, shown_as
 from seamlore.steps.edit.draft import Edited, block_called
 from seamlore.steps.edit.fabric_names import name_fabrics
 from seamlore.steps.edit.keep import kept
@@ -190,6 +191,16 @@ def own_fabric(job: Job, cells: Sequence[At], letter: str, name: str) -> Edited:
 
     says = f"gave {letter} the fabric {named} in" if named else f"took back the fabric of {letter} in"
     return _changed(job, cells, given, says)
+
+
+def show_unread(job: Job, at: str, drawing: str, *, alone: bool = False) -> Edited:
+    """Say how a block that was not read is pieced, by one of the drawings offered; all like it too, unless it is meant alone."""
+    made = shown_as(job, cell_said(at), drawing, alone=alone)
+    before = open_draft(job)
+    assert before is not None
+    filled = [each for each in before.not_read if made.cells[each[0]][each[1]].read]
+    name = made.kind(made.cells[filled[0][0]][filled[0][1]].kind).block.name
+    return Edited(kept(job, made), f"showed that {_said(filled)} {'is' if len(filled) == 1 else 'are'} {name}")
 
 
 # What can be done with cells, by the word that asks for it.

@@ -70,9 +70,11 @@ def kept(job: Job, quilt: Quilt) -> Choice:
 
 def _keys_carried(job: Job, quilt: Quilt) -> Choice:
     """The choice with colors and names still said of the same places when another kind comes in or goes."""
-    now, old = job.inputs.choice, job.quilt.kinds
-    if not (now.cloths or now.fabrics) or (len(old) == 1) == (len(quilt.kinds) == 1):
+    now = job.inputs.choice
+    before = _drafted(job, now) if now.cloths or now.fabrics else None
+    if before is None or (len(before.kinds) == 1) == (len(quilt.kinds) == 1):
         return now
+    old = before.kinds
     # A letter stands alone where there is one kind, and with its kind's name where there are several.
     (alone,) = old if len(old) == 1 else quilt.kinds
     name = alone.name

@@ -26,6 +26,7 @@ from seamlore.steps.draft.stage import (
 )
 from seamlore.steps.draft.under import photographed
 from seamlore.steps.draft.understand import also_called, match_words, of_block
+from seamlore.steps.draft.unread import open_draft, shown_words
 from seamlore.steps.draft.wanted import catalogue_names
 from seamlore.steps.edit.borders import CORNERS, border_fields
 from seamlore.steps.edit.draft import block_text, draft_text
@@ -107,13 +108,14 @@ def shown(
         facts_given = _facts(study, quilt, here, how, said, part)
     except SeamloreError as fault:
         given |= {
+            "open": _open(study),
             "state": "fault",
             "answer": "There is no draft yet.",
             "fault": str(fault),
             "names": catalogue_names(),
         }
         return render(request, "part/draft_begin.html" if part else "draft.html", status=status, **given)
-    given |= facts_given | {"state": "drafted"}
+    given |= facts_given | {"state": "drafted", "open": _open(study), "shown_by_hand": shown_words(study.job)}
     given["bench_print"] = bench_print(given)
     given |= _borders_shown(quilt, here, given)
     counts = [(kind.name, kind.block.name, quilt.counts.get(kind.name)) for kind in quilt.kinds]
@@ -132,6 +134,12 @@ def shown(
         # Each part that is sent says itself where it belongs.
         response.headers["hx-reswap"] = "none"
     return response
+
+
+def _open(study: OpenStudy) -> int:
+    """How many blocks of the draft are not read, where there is a photograph to show them by."""
+    quilt = open_draft(study.job) if study.photograph else None
+    return len(quilt.not_read) if quilt else 0
 
 
 def _borders_shown(quilt: Quilt, here: Kind, given: Mapping[str, Any]) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from seamlore.errors import SeamloreError
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit import draft as edit
 from seamlore.steps.edit.borders import set_borders
-from seamlore.steps.edit.cells import change_cells
+from seamlore.steps.edit.cells import change_cells, show_unread
 from seamlore.steps.edit.draft import Edited
 from seamlore.steps.study.job import Job
 from seamlore.web.forms import Fields
@@ -57,6 +57,9 @@ EDITS: dict[str, Edit] = {
         kind=fields.text("kind"),
     ),
     "/block/divisions": lambda job, fields: edit.divide(job, fields.text("divisions"), kind=fields.text("kind")),
+    "/unread": lambda job, fields: show_unread(
+        job, fields.text("at"), fields.text("drawing"), alone=bool(fields.text("alone"))
+    ),
     "/block/likely": lambda job, fields: edit.settle(job, fields.text("drawing"), kind=fields.text("kind")),
     "/block/name": lambda job, fields: edit.put_block(job, fields.text("name"), kind=fields.text("kind")),
 }
@@ -99,9 +102,11 @@ def _edit_route(made_by: Edit) -> Callable[[Request], Awaitable[Response]]:
             slips = dict(done.slips)
             if slips:
                 status, slip = 422, slip or slips.pop("whole", "")
-            if status == 200 and request.url.path.endswith("/begin"):
+            if status == 200 and request.url.path.endswith(("/begin", "/unread")):
                 # A page of its own, that can be loaded again.
-                return go(request, f"/study/{number}/draft")
+                return go(
+                    request, f"/study/{number}/draft" + "?unread=1#unread" * request.url.path.endswith("/unread")
+                )
             return shown(
                 request,
                 study,

@@ -15,6 +15,7 @@ from seamlore.steps.draft.beside import beside
 from seamlore.steps.draft.likely import likely, seams_path
 from seamlore.steps.draft.stage import block_svg, cloths, colored, kind_svg, proportions_of, quilt_svg, stage
 from seamlore.steps.draft.under import photograph_of
+from seamlore.steps.draft.unread import cell_said, group_at, group_words, offers, unread_groups
 from seamlore.steps.edit.draft import block_text, whole_text
 from seamlore.steps.edit.redraft import answer, changed
 from seamlore.steps.study.job import Job
@@ -44,6 +45,8 @@ def routes() -> list[Route]:
         Route(base + "/stage", _part("draft_stage", _stage)),
         Route(base + "/beside", _part("draft_beside", _beside)),
         Route(base + "/likely", _part("draft_likely", _likely)),
+        Route(base + "/unread", _unread),
+        Route(base + "/unread/offers", _offers),
         Route(base + "/proportions", _part("draft_proportions", _proportions)),
         Route(base + "/files", _part("draft_files", _files)),
         # Whole: every block is drawn in it, so that it can be read wherever it is taken.
@@ -96,6 +99,43 @@ def _likely(study: OpenStudy, _: Quilt, asked: Mapping[str, str]) -> dict[str, A
     ways = [{"block": each.block, "turn": each.turn, "mirrored": each.mirrored, "now": each.now, "at": each.at,
              "seams": seams_path(each.block)} for each in likely(study.job, kind)]  # fmt: skip
     return {"ways": ways, "kind": kind}
+
+
+# More groups than these are not listed at once: a sampler has as many as blocks.
+_GROUPS = 12
+
+
+async def _unread(request: Request) -> Response:
+    """The blocks that were not read, those alike together."""
+
+    def work() -> Response:
+        study = desk_of(request).study(number_of(request))
+        found = unread_groups(study.job)
+        groups = [{"at": "{},{}".format(*group.first), "words": group_words(group)} for group in found[:_GROUPS]]
+        more = sum(len(group.cells) for group in found[_GROUPS:])
+        return render(request, "part/draft_unread.html", study=study, groups=groups, more=more)
+
+    return await run_in_threadpool(work)
+
+
+async def _offers(request: Request) -> Response:
+    """The likeliest drawings of blocks that were not read."""
+
+    def work() -> Response:
+        study = desk_of(request).study(number_of(request))
+        at = cell_said(request.query_params.get("at", ""))
+        group = group_at(study.job, at)
+        shown = [
+            {"key": each.key, "name": each.block.name, "why": each.why, "seams": seams_path(each.block)}
+            for each in offers(study.job, group)
+        ]
+        first = "{},{}".format(*group.first)
+        base, count = study.revisions["choice"], len(group.cells)
+        return render(
+            request, "part/draft_unread_offers.html", study=study, base=base, at=first, count=count, offers=shown
+        )
+
+    return await run_in_threadpool(work)
 
 
 def _proportions(study: OpenStudy, quilt: Quilt, _: Mapping[str, str]) -> dict[str, Any]:

@@ -17,7 +17,7 @@ from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit.measure import corrected, following, measured_next, taped, uncorrected
 from seamlore.steps.edit.typed import Slips
-from seamlore.steps.look import answer, block_seen, facts, other_grid, typed_just_now, used, warnings
+from seamlore.steps.look import answer, facts, kinds_shown, other_grid, typed_just_now, unread, used, warnings
 from seamlore.steps.order import step_named
 from seamlore.steps.overlay import overlay
 from seamlore.steps.photograph import TILE_PX, pyramid
@@ -129,7 +129,6 @@ def _shown(
     except SeamloreError as fault:
         sums_fault = str(fault)
     held = job.chosen if adjustment and adjustment.sums else None
-    block = block_seen(reading)
     return render(
         request,
         template,
@@ -154,8 +153,9 @@ def _shown(
         following=study.section(Choice).explanation,
         next_measure=job.next_measure if adjustment else None,
         sums_fault=sums_fault,
-        block=block,
-        block_picture=block_picture(block, 40) if block else None,
+        kinds=[(each, block_picture(each.block, 40) if each.block else None) for each in kinds_shown(reading)],
+        more_kinds=max(len(reading.kinds or ()) - len(kinds_shown(reading)), 0),
+        unread=unread(reading),
         slips=slips or {},
         typed=typed or {},
         slip=slip,

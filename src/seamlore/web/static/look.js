@@ -30,16 +30,21 @@ function lines(list, which, kind) {
 function cells(which) {
   const drawn = [];
   for (const cell of data.cells) {
-    const odd = cell.turn || cell.mirrored || cell.differs;
+    const odd = !cell.read || cell.turn || cell.mirrored || cell.differs;
     if (!odd || !shown("odd")) continue;
+    const how = cell.read
+      ? [cell.mirrored && "mirrored", cell.turn && `turned ${cell.turn} degrees`, cell.differs && "differs from the rest"]
+      : ["not read"];
     const says =
-      `Row ${cell.row + 1}, column ${cell.column + 1}: ` +
-      [cell.mirrored && "mirrored", cell.turn && `turned ${cell.turn} degrees`, cell.differs && "differs from the rest"]
-        .filter(Boolean)
-        .join(", ");
-    drawn.push(make("path", { d: path(cell[which], true), class: "odd" }, [title(says)]));
+      `${cell.between ? "Between the rows, row" : "Row"} ${cell.row + 1}, column ${cell.column + 1}: ` +
+      how.filter(Boolean).join(", ");
+    drawn.push(make("path", { d: path(cell[which], true), class: cell.read ? "odd" : "not-read" }, [title(says)]));
   }
   return drawn;
+}
+
+function outlines(which) {
+  return data.on_point ? [make("path", { d: data.cells.map((cell) => path(cell[which], true)).join(""), class: "line grid" })] : [];
 }
 
 function title(words) {
@@ -51,7 +56,7 @@ function title(words) {
 function drawPhoto() {
   const children = [];
   children.push(make("path", { d: path(data.edges.flat(), true), class: "line edge" }));
-  if (shown("grid")) children.push(...lines(data.columns, "photo", "grid"), ...lines(data.rows, "photo", "grid"));
+  if (shown("grid")) children.push(...lines(data.columns, "photo", "grid"), ...lines(data.rows, "photo", "grid"), ...outlines("photo"));
   if (shown("seams")) children.push(make("path", { d: data.seams.map((ring) => path(ring.photo, true)).join(""), class: "seams" }));
   children.push(...cells("photo"));
   data.corners.forEach((corner, index) => {
@@ -153,6 +158,7 @@ function drawFlat() {
   const children = [];
   if (shown("seams")) children.push(make("path", { d: data.seams.map((ring) => path(ring.flat, true)).join(""), class: "seams" }));
   children.push(...cells("flat"));
+  if (shown("grid")) children.push(...outlines("flat"));
   if (shown("grid"))
     for (const [list, kind, axis] of [[data.columns, "column", "x"], [data.rows, "row", "y"]])
       list.forEach((line, index) => {
