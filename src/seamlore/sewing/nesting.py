@@ -12,12 +12,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import hypot
 
+import numpy as np
+
 from seamlore.draft.groups import Group
 from seamlore.draft.setting.parts import Spot, SpotKind, spot_kind
 from seamlore.sewing.allowances import MANY
 from seamlore.sewing.ends import NEAR, Choice, End, Lying, Vector, choices_of, placed_corner
 from seamlore.sewing.pressing import PressedPieces
 from seamlore.sewing.seammap import SeamMap
+from seamlore.sewing.settling import Costs, cost, settled
 
 # Of two neighbors: the clashes between them, by the choice for the one and for the other.
 Table = list[list[int]]
@@ -87,7 +90,15 @@ def nested(
         if alike not in tables_of:
             tables_of[alike] = _table(each, choices)
         tables.append(tables_of[alike])
-    chosen = _settled(spots, choices, meetings, tables)
+    pairs: dict[tuple[int, int], Costs] = {}
+    for each, table in zip(meetings, tables, strict=True):
+        both = each.one, each.other
+        pairs[both] = pairs.get(both, 0) + np.array(table)
+    chosen, bound = settled({number: len(each) for number, each in choices.items()}, pairs, _row_by_row(spots))
+    # Line by line what is turned comes out regular, and is easier told: kept where it is as good.
+    by_lines = _by_lines(spots, choices, meetings, tables)
+    if cost(by_lines, pairs) <= cost(chosen, pairs):
+        chosen = by_lines
     clashes = tuple(
         at
         for each in meetings
@@ -97,8 +108,21 @@ def nested(
         {number: choices[number][label].lying for number, label in chosen.items()},
         {number: choices[number][label].ends for number, label in chosen.items()},
         clashes,
-        sum(min(min(row) for row in table) for table in tables),
+        bound,
     )
+
+
+def _row_by_row(spots: Mapping[int, Spot]) -> list[int]:
+    """Spots along the longer side of the quilt, so that few touch at a time; those of borders after them."""
+    down = len({spot.where.row for spot in spots.values() if spot.where.part == "block"})
+    across = len({spot.where.column for spot in spots.values() if spot.where.part == "block"})
+
+    def place(number: int) -> tuple[bool, int, int, str, int]:
+        where = spots[number].where
+        first, second = (where.row, where.column) if down >= across else (where.column, where.row)
+        return where.part != "block", first, second, where.side, number
+
+    return sorted(spots, key=place)
 
 
 def _meetings(
@@ -183,7 +207,7 @@ def _dot(one: Vector, other: Vector) -> float:
     return one[0] * other[0] + one[1] * other[1]
 
 
-def _settled(
+def _by_lines(
     spots: Mapping[int, Spot],
     choices: Mapping[int, Sequence[Choice]],
     meetings: Sequence[_Meeting],
