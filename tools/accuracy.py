@@ -4,6 +4,7 @@ python tools/accuracy.py            the quick checks anew; the tables of the slo
 python -m judging.scoring.look --set judging --corners both --write docs/accuracy/look.md        (about ten minutes)
 python -m judging.scoring.dates --quilts 3000 > docs/accuracy/dates.txt                           (minutes)
 python -m judging.scoring.placement > docs/accuracy/placement.txt
+python -m judging.scoring.cloths --count 5 --photos FOLDER > docs/accuracy/cloths.txt
 python -m judging.scoring.labeled > docs/accuracy/labeled.txt
 python -m judging.scoring.ways --each 3 > docs/accuracy/ways.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
@@ -51,6 +52,7 @@ SLOW = (
     ("Quilts pieced in seven ways, painted, corners given", "ways.txt"),
     ("Figures of the reader, fitted anew", "fitted.txt"),
     ("Dating", "dates.txt"),
+    ("The same cloth in other quilts", "cloths.txt"),
     ("Placing fabrics", "placement.txt"),
     ("Speed", "speed.txt"),
     ("Pages and commands", "pages.txt"),

@@ -42,11 +42,15 @@ def true_cells(truth: Truth, flat: Flat) -> NDArray[np.float64]:
     return cells
 
 
-def arguments(command: str, says: str | None, count: int, words: Sequence[str] | None) -> argparse.Namespace:
-    """Read what every fit is given: how many quilts, and how many processes."""
+def arguments(
+    command: str, says: str | None, count: int, words: Sequence[str] | None, *flags: str
+) -> argparse.Namespace:
+    """Read what every fit is given: how many quilts, and how many processes; and flags of its own."""
     parser = argparse.ArgumentParser(
         prog=f"python -m {command}", description=says, formatter_class=argparse.RawDescriptionHelpFormatter
     )
     parser.add_argument("--count", type=int, default=count, help=f"quilts of the tuning set (the fit: {count})")
     parser.add_argument("--workers", type=int, default=2)
+    for flag in flags:
+        parser.add_argument(flag, action="store_true")
     return parser.parse_args(words)

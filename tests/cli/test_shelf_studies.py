@@ -68,3 +68,23 @@ def test_quilts_go_out_as_a_catalogue_a_page_and_a_table(told, tmp_path):
     assert "one file holds one quilt" in told(
         "export", "Star", "Basket", "--format", "svg", "--out", str(tmp_path / "x.svg"), code=2
     )
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        [], ["find"], ["work"], ["backup"], ["restore"], ["cloth", "Star", "1"], ["aside", "Star"],
+        ["send", "Star", "--out", "x.zip"], ["catalogue", "--out", "x.pdf"], ["web", "--out", "x"],
+        ["export", "Star", "--format", "csv", "--out", "x.csv"],
+    ],
+)  # fmt: skip
+def test_a_folder_without_a_shelf_is_refused_and_none_is_begun_there(words, tmp_path, capsys, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    missing = tmp_path / "typo"
+    assert run(["shelf", "--shelf", str(missing), *words]) == 2
+    assert "there is no shelf in it" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_cloth_without_a_photograph_is_refused(told):
+    assert "add a photograph" in told("cloth", "Star", "1", code=2)

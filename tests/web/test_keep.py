@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+import threading
 
 import pytest
 
 from seamlore.shelf.collection import Collection
 from seamlore.steps.shelf.find import Wanted, find
 from seamlore.steps.study.sections import Choice, Keeping, Tape
+from seamlore.web.pages import exports
 
 
 @pytest.fixture
@@ -185,6 +187,56 @@ def test_ticked_quilts_are_printed_as_a_catalogue_and_saved_as_a_web_page(client
     answer = client.get(f"/web.zip?quilt={one}&quilt={two}")
     assert answer.content.startswith(b"PK")
     assert client.get("/web.zip").status_code == 422
+
+
+def test_a_catalogue_is_printed_behind_its_page_which_says_how_far_it_is(client, desk, quilt, answer_in):
+    one, two = quilt("Star"), quilt("Basket", "nine patch")
+    query = f"quilt={one}&quilt={two}&title=Both"
+    page = client.get(f"/catalogue?{query}")
+    assert answer_in(page.text) == "2 quilts, with pictures and an index"
+    files = desk.guarded.app.state.files
+    (waiting,) = files._made.values()
+    assert waiting.over.wait(60)
+    done = client.get(f"/catalogue?{query}", headers={"hx-request": "true"})
+    assert "The catalogue is there" in done.text
+    assert "hx-trigger" not in done.text
+    saved = client.get(f"/catalogue.pdf?{query}")
+    assert saved.content == waiting.data
+    assert saved.content.startswith(b"%PDF-")
+
+
+def test_a_catalogue_that_is_still_printed_is_told_of_and_can_be_stopped(client, desk, quilt, monkeypatch):
+    number, begun, going = quilt("Star"), threading.Event(), threading.Event()
+
+    def slow(shelf, numbers, *, tell, **given):
+        tell("Looking at Star", 0.4)
+        begun.set()
+        going.wait(30)
+        tell("Printing", 0.8)
+        return b"%PDF-"
+
+    monkeypatch.setattr(exports, "catalogue_pdf", slow)
+    page = client.get(f"/catalogue?quilt={number}")
+    assert begun.wait(30)
+    page = client.get(f"/catalogue?quilt={number}", headers={"hx-request": "true"})
+    assert 'value="40"' in page.text
+    assert "Looking at Star" in page.text
+    assert 'hx-trigger="every' in page.text
+    (waiting,) = desk.guarded.app.state.files._made.values()
+    assert client.post(f"/catalogue/stop?quilt={number}", headers={"hx-request": "true"}).status_code == 204
+    going.set()
+    assert waiting.over.wait(30)
+    assert waiting.work.fault == "It was stopped."
+    assert waiting.data == b""
+
+
+def test_a_catalogue_of_no_such_quilt_says_so_on_its_page(client, desk):
+    page = client.get("/catalogue?quilt=99")
+    (waiting,) = desk.guarded.app.state.files._made.values()
+    assert waiting.over.wait(30)
+    page = client.get("/catalogue?quilt=99")
+    assert "study number 99" in page.text
+    assert page.status_code in (200, 422)
 
 
 def test_what_is_worth_noticing_is_kept_edited_and_left_out(client, desk, quilt, base_of, answer_in):

@@ -26,7 +26,7 @@ def command(context: click.Context, shelf: Path, as_json: bool) -> None:
 def _list(folder: Path, as_json: bool) -> None:
     from seamlore.shelf.shelf import Shelf  # the database: help does not need it
 
-    with Shelf(folder) as opened:
+    with Shelf(folder, begin=False) as opened:
         entries = opened.studies()
     if as_json:
         print_json(
@@ -51,7 +51,7 @@ def backup(context: click.Context, shelf: Path | None, as_json: bool) -> None:
     from seamlore.shelf.shelf import Shelf  # as above
 
     folder, as_json = asked(context, shelf, as_json)
-    with Shelf(folder) as opened:
+    with Shelf(folder, begin=False) as opened:
         made = opened.backup()
     if as_json:
         print_json({"folder": str(folder), "backup": _record(made)})

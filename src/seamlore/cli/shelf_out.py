@@ -44,7 +44,7 @@ def send(
     from seamlore.steps.shelf.leaving import size_words
 
     folder, as_json = asked(context, shelf, as_json)
-    with Shelf(folder) as opened:
+    with Shelf(folder, begin=False) as opened:
         sent = packed(opened, opened.named(name).number, _chosen(chosen))
     write([Written(out, sent.data, "the zip")])
     if as_json:
@@ -75,7 +75,7 @@ def export(
 
     folder, as_json = asked(context, shelf, as_json)
     chosen = _chosen(given["chosen"])
-    with Shelf(folder) as opened:
+    with Shelf(folder, begin=False) as opened:
         numbers = [opened.named(name).number for name in names]
         data, made = exported(opened, numbers, given["form"], chosen, address=given["address"])
     write([Written(given["out"], data, made.file)])
@@ -102,7 +102,7 @@ def catalogue(
     from seamlore.steps.shelf.catalogue import catalogue_pdf
 
     folder, as_json = asked(context, shelf, as_json)
-    with Shelf(folder) as opened, _progress(as_json) as tell:
+    with Shelf(folder, begin=False) as opened, _progress(as_json) as tell:
         data = catalogue_pdf(
             opened,
             _numbers(opened, names),
@@ -131,7 +131,7 @@ def web(context: click.Context, /, names: tuple[str, ...], shelf: Path | None, a
     from seamlore.steps.shelf.web import web_folder
 
     folder, as_json = asked(context, shelf, as_json)
-    with Shelf(folder) as opened, _progress(as_json) as tell:
+    with Shelf(folder, begin=False) as opened, _progress(as_json) as tell:
         files = web_folder(
             opened,
             _numbers(opened, names),

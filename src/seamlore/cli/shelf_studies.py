@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from seamlore.cli.common import json_option, print_json, say, usual_shelf
+from seamlore.cli.common import CountWord, json_option, print_json, say, usual_shelf
 from seamlore.errors import SeamloreError
 
 its_shelf = click.option(
@@ -27,7 +27,7 @@ def asked(context: click.Context, shelf: Path | None, as_json: bool) -> tuple[Pa
 
 def add_to(group: click.Group) -> None:
     """Put the commands into a group."""
-    for each in (find, work, take, aside, back, delete, duplicate):
+    for each in (find, cloth, work, take, aside, back, delete, duplicate):
         group.add_command(each)
 
 
@@ -55,7 +55,7 @@ def find(context: click.Context, /, words: tuple[str, ...], shelf: Path | None, 
     folder, as_json = asked(context, shelf, as_json)
     marks = {kind: given[kind] for kind in FILTERS}
     wanted = Wanted(" ".join(words), marks, given["years"], given["order"], given["aside"])
-    with Shelf(folder) as opened:
+    with Shelf(folder, begin=False) as opened:
         found = found_by(opened, wanted, most=1_000_000)
     if as_json:
         print_json({"folder": str(folder), "count": found.count, "studies": [_record(each) for each in found.quilts]})
@@ -78,6 +78,65 @@ def _record(each: Any) -> dict[str, Any]:
     }
 
 
+@click.command("cloth")
+@click.argument("name")
+@click.argument("fabric", type=CountWord())
+@its_shelf
+@json_option
+@click.pass_context
+def cloth(context: click.Context, name: str, fabric: int, shelf: Path | None, as_json: bool) -> None:
+    """Look for FABRIC of the study NAME, as the page Fabrics counts them, in all other quilts: the surest first."""
+    from seamlore.shelf.shelf import Shelf  # as above
+    from seamlore.steps.shelf.elsewhere import elsewhere
+    from seamlore.steps.shelf.working import work_out_one
+
+    folder, as_json = asked(context, shelf, as_json)
+    with Shelf(folder, begin=False) as opened:
+        number = opened.named(name).number
+        found = elsewhere(opened, number, fabric - 1)
+        if found is None:
+            work_out_one(opened, number)
+            found = elsewhere(opened, number, fabric - 1)
+    if found is None:
+        raise SeamloreError(
+            f'the cloths of "{name}"',
+            "they are not known at one scale",
+            "add a photograph, and the quilt's width and height by tape",
+        )
+    if as_json:
+        print_json(
+            {
+                "folder": str(folder),
+                "name": name,
+                "fabric": fabric,
+                "says": found.says,
+                "not_enough": found.why_not,
+                "cloths": found.cloths,
+                "quilts": found.quilts,
+                "stands": [_stand(each) for each in found.stands],
+            }
+        )
+        return
+    say(f"{found.says}.")
+    if found.why_not:
+        say(f"Not enough to tell: {found.why_not}.")
+    for each in found.stands:
+        say(f"{each.quilt.name}, fabric {each.fabric + 1}: {each.says}.")
+
+
+def _stand(each: Any) -> dict[str, Any]:
+    return {
+        "number": each.quilt.number,
+        "name": each.quilt.name,
+        "fabric": each.fabric + 1,
+        "chance": each.chance,
+        "not_enough": each.why_not,
+        "figures_held": each.looked_at,
+        "made": [each.dated.first, each.dated.last] if each.dated else None,
+        "lends": {"when": each.lent.when, "trust": each.lent.trust} if each.lent and each.lent.when else None,
+    }
+
+
 @click.command("work")
 @its_shelf
 @json_option
@@ -88,7 +147,7 @@ def work(context: click.Context, shelf: Path | None, as_json: bool) -> None:
     from seamlore.steps.shelf.working import work_out_all
 
     folder, as_json = asked(context, shelf, as_json)
-    with Shelf(folder) as opened:
+    with Shelf(folder, begin=False) as opened:
         done = work_out_all(opened, tell=(lambda line: None) if as_json else say)
     if as_json:
         print_json({"folder": str(folder), "worked_out": done.count, "not": list(done.faults)})
@@ -147,7 +206,7 @@ def _on(
     from seamlore.shelf.shelf import Shelf
 
     folder, as_json = asked(context, shelf, as_json)
-    with Shelf(folder) as opened:
+    with Shelf(folder, begin=False) as opened:
         entry = opened.named(name, aside=True)
         result = do(Collection(opened), entry.number)
         made = opened.entry(result).name if isinstance(result, int) else ""

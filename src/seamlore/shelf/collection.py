@@ -9,10 +9,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from seamlore.shelf import cards, history, photographs
+from seamlore.shelf import cards, cloths, history, photographs
 from seamlore.shelf.cards import Card, Listed, Query
 from seamlore.shelf.change import Change, Entry, ShelfError, Standing
 from seamlore.shelf.opening import PHOTOGRAPHS
+from seamlore.shelf.past import Past, past_of
 from seamlore.shelf.revisions import back_to, sections_after
 
 if TYPE_CHECKING:
@@ -46,12 +47,15 @@ class Arrival:
         JSON text by name.
     photographs : mapping of str to bytes
         By reference.
+    past : Past, optional
+        Its history, where it came along.
     """
 
     identity: str
     name: str
     sections: Mapping[str, str]
     photographs: Mapping[str, bytes]
+    past: Past | None = None
 
 
 class Collection:
@@ -150,6 +154,11 @@ class Collection:
         with self.shelf.database.reading() as database:
             return _identity(database, study)
 
+    def identities(self) -> dict[str, int]:
+        """Give the number of every study by its identity."""
+        with self.shelf.database.reading() as database:
+            return {str(who): int(number) for who, number in database.execute("SELECT identity, id FROM studies")}
+
     def of_identity(self, identity: str) -> Entry | None:
         """Give the study of an identity, None where it is not on the shelf."""
         with self.shelf.database.reading() as database:
@@ -215,9 +224,21 @@ class Collection:
             database.execute("INSERT OR REPLACE INTO gone VALUES (?, ?)", (identity, history.now()))
             cards.take_words(database, study)
             database.execute("DELETE FROM studies WHERE id = ?", (study,))
+        cloths.remove(self.shelf.folder, identity)
         self.shelf.clear_unwanted()
 
     # As it was
+
+    def past(self, study: int) -> Past:
+        """Give the whole history of a study, as it travels."""
+        with self.shelf.database.reading() as database:
+            _identity(database, study)
+            return past_of(database, study)
+
+    def photographs_of(self, study: int) -> frozenset[str]:
+        """Give the photographs that a study names, now or anywhere in its history."""
+        with self.shelf.database.reading() as database:
+            return frozenset(_references(database, "study = ?", study))
 
     def sections_at(self, study: int, number: int) -> tuple[str, dict[str, str]]:
         """Give the name and the sections that a study had after a step of its history; 0 is before the first.
@@ -286,7 +307,8 @@ class Collection:
         fresh = self._keep_photographs(arrival)
         changes = [Change(name, 0, value, "brought in") for name, value in sorted(arrival.sections.items())]
         try:
-            return self.shelf.create(arrival.name, changes, identity=identity), True
+            past = (arrival.past, arrival.sections) if arrival.past else None
+            return self.shelf.create(arrival.name, changes, identity=identity, past=past), True
         except BaseException:
             self._remove(fresh)
             raise

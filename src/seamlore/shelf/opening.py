@@ -44,6 +44,26 @@ def prepare(folder: Path) -> None:
         ) from None
 
 
+def must_be_one(folder: Path) -> None:
+    """See that there is a shelf in a folder, or what is left of one.
+
+    Raises
+    ------
+    ShelfError
+        When nothing was ever kept there; nothing is made.
+    """
+    try:
+        left = (folder / DATABASE).exists() or bool(backups_in(folder / BACKUPS)) or any_in(folder / PHOTOGRAPHS)
+    except OSError as fault:
+        raise in_words(fault, f"the folder {folder}") from None
+    if not left:
+        raise ShelfError(
+            f"the folder {folder}",
+            "there is no shelf in it",
+            f'check its name; seamlore open --shelf "{folder}" begins one',
+        )
+
+
 def sweep(folder: Path) -> None:
     """Remove what a program that was killed left half-written; only under the folder's lock."""
     for each in (folder, folder / PHOTOGRAPHS, folder / BACKUPS):

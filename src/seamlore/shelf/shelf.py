@@ -6,7 +6,7 @@ import datetime
 import secrets
 import sqlite3
 import threading
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
@@ -20,6 +20,7 @@ from seamlore.shelf.lock import FolderLock
 from seamlore.shelf.opening import (
     BACKUPS,
     PHOTOGRAPHS,
+    must_be_one,
     open_database,
     prepare,
     restore_open,
@@ -27,6 +28,7 @@ from seamlore.shelf.opening import (
     sweep,
     utc_now,
 )
+from seamlore.shelf.past import Past, put_past
 
 _LONGEST_NAME = 120
 _LISTED = "SELECT id, name, made, changed FROM studies"
@@ -42,6 +44,8 @@ class Shelf:
     restore : str, optional
         Put this backup of the row in the database's place first: its file's name, or "newest"; what is there is
         kept in the row, aside when it is damaged.
+    begin : bool
+        Whether a shelf may be begun where there is none: whoever only looks is not to make one.
 
     Attributes
     ----------
@@ -66,8 +70,10 @@ class Shelf:
     ('entered the width', None, 'entered the width', 'Blue shoo fly')
     """
 
-    def __init__(self, folder: Path, *, restore: str | None = None) -> None:
+    def __init__(self, folder: Path, *, restore: str | None = None, begin: bool = True) -> None:
         self.folder = folder
+        if restore is not None or not begin:
+            must_be_one(folder)
         self._backing_up = threading.Lock()
         prepare(folder)
         self._lock = FolderLock(folder)
@@ -118,13 +124,27 @@ class Shelf:
             ).fetchone()
         return int(count), int(last), int(fresh)
 
-    def create(self, name: str, changes: Sequence[Change] = (), *, identity: str = "") -> int:
+    def create(
+        self,
+        name: str,
+        changes: Sequence[Change] = (),
+        *,
+        identity: str = "",
+        past: tuple[Past, Mapping[str, str]] | None = None,
+    ) -> int:
         """Begin a study, with its first sections, and give its number; a name that is taken gets a number behind it.
 
         Parameters
         ----------
         identity : str
             Who it is, where it comes from elsewhere; one of its own when not given.
+        past : (Past, mapping of str to str), optional
+            Its history and the sections that this led to, where it comes with them; then there are no changes.
+
+        Raises
+        ------
+        ShelfError
+            When the history does not lead there, or it cannot be written.
         """
         plain = " ".join(name.split())[:_LONGEST_NAME] or "Unnamed quilt"
         with self._database.writing() as database:
@@ -139,7 +159,9 @@ class Shelf:
                 (free, moment, moment, identity or secrets.token_hex(16)),
             )
             study = int(cursor.lastrowid or 0)
-            if changes:
+            if past is not None:
+                put_past(database, study, *past)
+            elif changes:
                 history.add_step(database, study, changes)
             return study
 

@@ -96,6 +96,80 @@ def test_with_all_that_is_private_a_study_comes_back_the_very_same(shelves, stud
     assert send(two, taken.number, PRIVATE).data == sent.data
 
 
+def test_the_whole_history_comes_along_and_is_undone_redone_and_looked_at_as_at_home(shelves, study):
+    one, two = shelves
+    tape = one.read(study, "tape")
+    one.apply(study, Change("tape", tape.revision, encode(Tape(width="71 in")), "measured again"))
+    one.rename(study, "Star found again")
+    one.undo(study)
+    one.undo(study)
+    one.apply(study, Change("tape", one.read(study, "tape").revision, encode(Tape(width="72 in")), "measured thrice"))
+    one.undo(study)
+    taken = take(two, send(one, study, PRIVATE).data).number
+    assert Collection(two).past(taken) == Collection(one).past(study)
+    assert {name: each.revision for name, each in two.read_all(taken).items()} == {
+        name: each.revision for name, each in one.read_all(study).items()
+    }
+    assert two.history(taken) == one.history(study)
+    assert two.redo(taken).says == "measured thrice"
+    assert decode(Tape, two.read(taken, "tape").value).width == "72 in"
+    assert Collection(two).sections_at(taken, 0)[1] == {}
+    while two.undo(taken):
+        pass
+    assert kept(two, taken) == dict.fromkeys(kept(two, taken))
+    two.close()
+    with Shelf(two.folder) as again:
+        assert again.entry(taken).name == "Star of Ida Roe"
+
+
+def test_a_photograph_that_was_taken_away_again_comes_with_the_history(shelves, study):
+    one, two = shelves
+    section = one.read(study, "photographs")
+    one.apply(study, Change("photographs", section.revision, encode(Photographs()), "took the photograph away"))
+    taken = take(two, send(one, study, PRIVATE).data).number
+    two.undo(taken)
+    front = decode(Photographs, two.read(taken, "photographs").value).front
+    assert two.read_photograph(front.reference) == camera_picture()
+
+
+def test_without_everything_chosen_no_history_leaves_and_that_is_said(shelves, study):
+    one, two = shelves
+    sent = send(one, study, [each for each in PRIVATE if each != "price"])
+    assert sent.left_out == ("the price", "the history of its changes")
+    assert len(two.history(take(two, sent.data).number)) == 1
+
+
+@pytest.mark.parametrize("wrong", ["after", "number", "position", "revisions"])
+def test_a_history_that_does_not_lead_to_what_the_study_holds_is_refused(shelves, study, wrong):
+    one, two = shelves
+
+    def spoil(record):
+        if wrong == "position":
+            record["history"]["position"] = 5
+        elif wrong == "revisions":
+            record["history"]["revisions"].pop("tape")
+        else:
+            change = next(each for each in record["history"]["changes"] if each["section"] == "tape")
+            change[wrong] = {"after": "{}", "number": 3}[wrong]
+        return record
+
+    with pytest.raises(ZipError, match="history does not lead"):
+        take(two, rewritten(send(one, study, PRIVATE).data, spoil))
+    assert two.studies() == ()
+
+
+def rewritten(data, change):
+    """A study's zip with its record changed."""
+    file = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(data)) as packed, zipfile.ZipFile(file, "w") as made:
+        for name in packed.namelist():
+            content = packed.read(name)
+            if name == "study.json":
+                content = json.dumps(change(json.loads(content))).encode()
+            made.writestr(name, content)
+    return file.getvalue()
+
+
 def test_what_leaves_without_it_is_the_same_each_time_it_goes_round(shelves, study):
     one, two = shelves
     sent = send(one, study)

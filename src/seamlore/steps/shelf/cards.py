@@ -15,6 +15,7 @@ from seamlore.shelf.cards import Card
 from seamlore.shelf.change import Section, Standing
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.shelf import cloths
 from seamlore.steps.shelf.figures import Figures, figures_of, rests_on
 from seamlore.steps.shelf.noticing import noticed
 from seamlore.steps.study.condition import Decision
@@ -155,6 +156,7 @@ def work_out(shelf: Shelf, standing: Standing, job: Job) -> Figures:
     figures = msgspec.structs.replace(
         figures, noticed=tuple((each.key, each.worked_out) for each in alone if not each.own)
     )
+    cloths.hold(shelf, standing.entry.number, job)
     Collection(shelf).renew_one(
         standing.entry.number, lambda now, before, worked: describe(now, before, worked, figures), version=VERSION
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 
 from seamlore.condition.annotation import of_photograph_anew
@@ -28,7 +29,7 @@ class Sent:
 def send(shelf: Shelf, study: int, chosen: Iterable[str] = ()) -> Sent:
     """Pack a study as one zip: its photographs, what was put in, the schema of that.
 
-    With all that is private chosen it comes back the very same; otherwise what does not leave is taken out first, and
+    With all that is private chosen it comes back the very same, with its whole history; otherwise what does not leave is taken out first, and
     the zip is the same each time.
 
     Parameters
@@ -67,7 +68,17 @@ def send(shelf: Shelf, study: int, chosen: Iterable[str] = ()) -> Sent:
         photographs[reference] = data
     if changed:
         left_out = (*left_out, PRIVATE["camera"])
-    return Sent(pack(Packed(identity, leaving.name, sections, photographs, left_out)), left_out)
+    past = None
+    # What was taken out stands in earlier changes too: the history leaves with everything or not at all.
+    if set(allowed) >= set(PRIVATE):
+        past = Collection(shelf).past(study)
+        for reference in sorted(Collection(shelf).photographs_of(study) - set(photographs)):
+            # Of one that was taken away again and is lost, the history alone is left.
+            with suppress(MissingPhotographError):
+                photographs[reference] = shelf.read_photograph(reference)
+    else:
+        left_out = (*left_out, "the history of its changes")
+    return Sent(pack(Packed(identity, leaving.name, sections, photographs, left_out, past)), left_out)
 
 
 def _without_camera(

@@ -6,11 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from seamlore.errors import SeamloreError
+from seamlore.shelf import cloths as kept
 from seamlore.shelf.cards import Query
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.photograph import make_small
-from seamlore.steps.shelf.cards import renew, work_out
+from seamlore.steps.shelf.cards import facts_from, renew, work_out
+from seamlore.steps.shelf.cloths import VERSION
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.kept import read_study
 from seamlore.steps.study.memo import Memo
@@ -35,7 +37,13 @@ def work_out_all(shelf: Shelf, *, tell: Callable[[str], None] = lambda line: Non
         Told which quilt is worked on.
     """
     renew(shelf)
-    left = [each for each in Collection(shelf).search(Query(), most=1_000_000)[1] if not each.worked]
+    described = {study for study, _ in kept.described(shelf, VERSION)}
+    left = [
+        each
+        for each in Collection(shelf).search(Query(), most=1_000_000)[1]
+        # A quilt without a photograph has no cloths to describe.
+        if not each.worked or (each.entry.number not in described and facts_from(each.facts).front)
+    ]
     count, faults = 0, []
     for at, each in enumerate(left, start=1):
         tell(f"{each.entry.name} ({at} of {len(left)})")

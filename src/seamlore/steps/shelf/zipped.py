@@ -16,6 +16,7 @@ import msgspec
 from seamlore.errors import SeamloreError
 from seamlore.limits import NAME
 from seamlore.shelf.collection import Arrival
+from seamlore.shelf.past import Past, leads_to
 from seamlore.shelf.photographs import is_of
 from seamlore.steps.study.sections import SECTIONS
 from seamlore.steps.study.versions import decode
@@ -53,6 +54,8 @@ class StudyFile(msgspec.Struct, frozen=True, kw_only=True):
         The references of its photographs: the SHA-256 of each file, and its kind.
     left_out
         What stayed at home, in words.
+    history
+        Every change that was ever made to it; null where that stayed at home.
     """
 
     format: Literal["seamlore study"] = "seamlore study"
@@ -62,6 +65,7 @@ class StudyFile(msgspec.Struct, frozen=True, kw_only=True):
     sections: dict[str, dict[str, Any]]
     photographs: tuple[Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{64}\.[a-z]{3,4}$")], ...] = ()
     left_out: tuple[str, ...] = ()
+    history: Past | None = None
 
 
 class ZipError(SeamloreError):
@@ -77,6 +81,7 @@ class Packed:
     sections: Mapping[str, str]
     photographs: Mapping[str, bytes]
     left_out: tuple[str, ...] = ()
+    past: Past | None = None
 
 
 def schema() -> dict[str, Any]:
@@ -114,6 +119,7 @@ def pack(study: Packed) -> bytes:
         sections={name: json.loads(text) for name, text in sorted(study.sections.items())},
         photographs=tuple(sorted(study.photographs)),
         left_out=study.left_out,
+        history=study.past,
     )
     file = io.BytesIO()
     with zipfile.ZipFile(file, "w") as packed:
@@ -201,7 +207,9 @@ def _read(packed: zipfile.ZipFile, source: str) -> Arrival:
     if more:
         raise ZipError(source, "it holds a photograph that its record does not name", "have it sent again")
     sections = _sections(record, photographs, source)
-    return Arrival(record.identity, record.name, sections, photographs)
+    if record.history is not None and not leads_to(record.history, record.name, sections):
+        raise ZipError(source, "its history does not lead to what it holds", "have it sent again")
+    return Arrival(record.identity, record.name, sections, photographs, record.history)
 
 
 def _unpacked(packed: zipfile.ZipFile, entry: zipfile.ZipInfo, most: int, source: str) -> bytes:

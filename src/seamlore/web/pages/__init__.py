@@ -9,7 +9,17 @@ from starlette.routing import Route
 
 from seamlore.limits import WHOLE_DIGITS, whole_number
 from seamlore.steps.order import STEPS
-from seamlore.web.pages import collection, draft_edit, draft_parts, exports, noticing, pictures, studies, study_tools
+from seamlore.web.pages import (
+    collection,
+    draft_edit,
+    draft_parts,
+    elsewhere,
+    exports,
+    noticing,
+    pictures,
+    studies,
+    study_tools,
+)
 
 
 class _Number(IntegerConvertor):
@@ -22,13 +32,10 @@ class _Number(IntegerConvertor):
 
 
 register_url_convertor("int", _Number())
+_OTHERS = (draft_parts, draft_edit, elsewhere, exports, noticing, pictures)
 
 
 def routes() -> list[Route]:
     """Give the routes of all pages."""
     steps = (import_module(f"{__name__}.{step.name}") for step in STEPS)
-    return [
-        route
-        for page in (studies, collection, study_tools, *steps, draft_parts, draft_edit, exports, noticing, pictures)
-        for route in page.routes()
-    ]
+    return [route for page in (studies, collection, study_tools, *steps, *_OTHERS) for route in page.routes()]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Hashable
 from typing import Literal
 
 from starlette.concurrency import run_in_threadpool
@@ -13,11 +14,13 @@ from starlette.routing import Route
 from seamlore.limits import LINE
 from seamlore.steps.shelf.catalogue import catalogue_pdf
 from seamlore.steps.shelf.exporting import export
+from seamlore.steps.shelf.leaving import size_words
 from seamlore.steps.shelf.private import PRIVATE
 from seamlore.steps.shelf.web import web_folder, web_zip
 from seamlore.web.finding import numbers_of
-from seamlore.web.pages.studies import desk_of
-from seamlore.web.rendering import today, wording_for
+from seamlore.web.pages.studies import desk_of, go
+from seamlore.web.rendering import render, today, wording_for
+from seamlore.web.waiting import Files
 from seamlore.wording import speaking
 
 
@@ -26,6 +29,8 @@ def routes() -> list[Route]:
     return [
         Route("/export", exported),
         Route("/export/{format}", exported),
+        Route("/catalogue", catalogue_page),
+        Route("/catalogue/stop", stop_catalogue, methods=["POST"]),
         Route("/catalogue.pdf", printed_catalogue),
         Route("/web.zip", web_page),
     ]
@@ -47,20 +52,77 @@ async def exported(request: Request) -> Response:
 
 
 async def printed_catalogue(request: Request) -> Response:
-    """Give a catalogue of the quilts that were ticked, of all when none was."""
-    given = request.query_params
+    """Give a catalogue of the quilts that were ticked, of all when none was; the one that was made on its page, if so."""
 
     def work() -> Response:
-        desk = desk_of(request)
-        numbers = numbers_of(given) or [each.number for each in desk.shelf.studies()]
-        paper: Literal["letter", "a4"] = "a4" if given.get("paper") == "a4" else "letter"
-        with speaking(wording_for(request)):
-            data = catalogue_pdf(
-                desk.shelf, numbers, printed=today(), title=given.get("title", ""), chosen=_chosen(given), paper=paper
-            )
+        kept = _files(request).of(_key(request))
+        data = kept.data if kept and kept.data else _printed(request, lambda stage, part: None)
         return _file(data, "application/pdf", "catalogue.pdf")
 
     return await run_in_threadpool(work)
+
+
+async def catalogue_page(request: Request) -> Response:
+    """Print a catalogue in the background, and show how far it is; then it can be saved."""
+
+    def work() -> Response:
+        waiting = _files(request).begin(_key(request), lambda tell: _printed(request, tell))
+        # What is quick needs no second page.
+        waiting.over.wait(0.2)
+        fault = waiting.work.fault
+        template = "part/catalogue_far.html" if request.headers.get("hx-request") else "catalogue.html"
+        count = len(numbers_of(request.query_params))
+        return render(
+            request,
+            template,
+            status=422 if fault else 200,
+            work=waiting.work,
+            query=str(request.query_params),
+            size=size_words(waiting.data),
+            count=count or desk_of(request).shelf.counted()[0],
+        )
+
+    return await run_in_threadpool(work)
+
+
+async def stop_catalogue(request: Request) -> Response:
+    """Stop printing a catalogue, and go back to the quilts."""
+    _files(request).stop(_key(request))
+    return go(request, "/")
+
+
+def _files(request: Request) -> Files:
+    found = request.app.state.files
+    assert isinstance(found, Files)
+    return found
+
+
+def _key(request: Request) -> Hashable:
+    """What a catalogue rests on: what was asked for, and the last change on the shelf."""
+    entries = desk_of(request).shelf.studies()
+    return (
+        "catalogue",
+        str(request.query_params),
+        wording_for(request),
+        entries[0].changed if entries else "",
+        today(),
+    )
+
+
+def _printed(request: Request, tell: Callable[[str, float], None]) -> bytes:
+    desk, given = desk_of(request), request.query_params
+    numbers = numbers_of(given) or [each.number for each in desk.shelf.studies()]
+    paper: Literal["letter", "a4"] = "a4" if given.get("paper") == "a4" else "letter"
+    with speaking(wording_for(request)):
+        return catalogue_pdf(
+            desk.shelf,
+            numbers,
+            printed=today(),
+            title=given.get("title", ""),
+            chosen=_chosen(given),
+            paper=paper,
+            tell=tell,
+        )
 
 
 async def web_page(request: Request) -> Response:

@@ -6,6 +6,7 @@ const lit = document.getElementById("lit");
 const says = document.getElementById("lit-says");
 const none = document.getElementById("lit-none");
 const alike = document.getElementById("with-alike");
+const inOthers = document.getElementById("in-others");
 let chosen = -1;
 
 const path = (ring) => "M" + ring.map(([x, y]) => `${x} ${y}`).join("L") + "Z";
@@ -34,6 +35,8 @@ function draw() {
     button.setAttribute("aria-pressed", String(fabrics.includes(Number(button.dataset.fabric))));
   none.disabled = chosen < 0;
   lit.dispatchEvent(new CustomEvent("fabric-chosen", { detail: chosen }));
+  inOthers.hidden = chosen < 0;
+  inOthers.href = inOthers.dataset.base + (chosen + 1);
   if (chosen < 0) {
     says.textContent = "Tap a fabric, or a patch of the quilt, and every block that has it lights up.";
     return;

@@ -1,0 +1,1 @@
+"""Cloth known again: cut from a photograph at one scale, described, held against other cloth."""

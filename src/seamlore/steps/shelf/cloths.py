@@ -1,0 +1,106 @@
+"""The cloths of every quilt, described once from its photograph, so that one is known again in the others."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from seamlore.errors import SeamloreError
+from seamlore.shelf import cloths as kept
+from seamlore.shelf.shelf import Shelf
+from seamlore.steps.fabrics.facts import fabric_facts
+from seamlore.steps.study.job import Job
+
+if TYPE_CHECKING:
+    # These open pictures and are slow to import.
+    from seamlore.photo.cloth.matching import Figures
+    from seamlore.photo.cloth.same import Known
+
+# Goes up when cloth is described otherwise; every study's is then described anew.
+VERSION = 1
+NO_SCALE = (
+    "Prints are held against each other at one scale: give the quilt's width and height by tape, and it is known."
+)
+
+
+def rests_on(job: Job) -> str:
+    """Say in a word what the cloths of a study are cut from: photograph, size by tape, corrections of the reading."""
+    photo = hashlib.sha256(job.inputs.photo or b"").hexdigest()
+    found = (photo, str(job.size), repr(job.inputs.corrections))
+    return hashlib.sha256(repr(found).encode()).hexdigest()[:16]
+
+
+def hold(shelf: Shelf, number: int, job: Job) -> bool:
+    """Describe the cloths of a study that was read, unless they are described already; say whether there are any.
+
+    Parameters
+    ----------
+    shelf : Shelf
+    number : int
+        The study's.
+    job : Job
+        Its photograph is read by this, if it was not yet.
+    """
+    # Open pictures: slow to import.
+    from seamlore.photo.cloth.cutting import cut_cloths, halved
+    from seamlore.photo.cloth.kept import rests_of, to_file
+    from seamlore.photo.cloth.looks import looks_of
+    from seamlore.photo.cloth.matching import Figures
+    from seamlore.photo.cloth.same import known_by, packed
+
+    if job.inputs.photo is None:
+        return False
+    rests, before = rests_on(job), kept.of_study(shelf, number)
+    held = before is not None and (before.version, before.rests_on) == (VERSION, rests)
+    if before and held and (not before.described or rests_of(kept.pictures(shelf, number)) == rests):
+        return bool(before.described)
+    facts = fabric_facts(job.reading.fabrics or ())
+    cut = cut_cloths(job.look, job.photo.pixels, [each.fabric for each in facts])
+    known = [known_by(Figures(tuple(halved(part) for part in each.cuts)), each.px_per_cm) for each in cut]
+    described = packed(known) if known else b""
+    kept.put(shelf, number, kept.Cloths(VERSION, rests, described, looks_of(job.flat.pixels)), to_file(cut, rests))
+    return bool(known)
+
+
+@dataclass(frozen=True, eq=False)
+class Cloth:
+    """One cloth of a study as the shelf has it: what it is known by, and its figures where they are there."""
+
+    known: Known
+    figures: Figures | None
+
+
+def cloth_of(shelf: Shelf, number: int, fabric: int) -> Cloth | None:
+    """Give a cloth of a study by its place on the page of fabrics, 0 the first; None where none were described.
+
+    Raises
+    ------
+    SeamloreError
+        When the study has fewer.
+    """
+    from seamlore.photo.cloth.kept import figures  # as above
+    from seamlore.photo.cloth.same import known_from, unpacked
+
+    found = kept.of_study(shelf, number)
+    if found is None or found.version != VERSION or not found.described:
+        return None
+    rows = unpacked(found.described)
+    if not 0 <= fabric < len(rows):
+        raise SeamloreError(f"fabric {fabric + 1}", f"there are {len(rows)} in this quilt", "choose one of these")
+    return Cloth(known_from(rows[fabric]), figures(pictures_of(shelf, number), fabric))
+
+
+def pictures_of(shelf: Shelf, number: int) -> bytes | None:
+    """Give the file of pictures of a study's cloths; None where it is lost, damaged, or of another photograph."""
+    from seamlore.photo.cloth.kept import rests_of  # as above
+
+    found, data = kept.of_study(shelf, number), kept.pictures(shelf, number)
+    return data if found is not None and rests_of(data) == found.rests_on else None
+
+
+def cloth_picture(shelf: Shelf, number: int, fabric: int) -> bytes | None:
+    """Give the picture of a cloth (WebP with a clear ground, 16 pixels to a centimeter); None where there is none."""
+    from seamlore.photo.cloth.kept import picture  # as above
+
+    return picture(pictures_of(shelf, number), fabric)
