@@ -12,20 +12,21 @@ from numpy.typing import NDArray
 from seamlore.lengths import CM_PER_INCH
 from seamlore.photo.cielab import lab_of
 from seamlore.photo.cloth.described import PX_PER_CM, Cut
-from seamlore.photo.fabric.fabrics import Swatches
+from seamlore.photo.fabric.fabrics import Swatches, swatch
 from seamlore.photo.fabric.light import even_light
 from seamlore.photo.frame import Frame
 from seamlore.photo.opening import Pixels
 from seamlore.photo.perspective import as_it_lies, block_to_quilt
 from seamlore.photo.read import Look
-from seamlore.photo.reading import Reading, SeenFabric
+from seamlore.photo.reading import Reading, Ring, SeenFabric
 
 Floats = NDArray[np.float64]
+Spot = tuple[bool, int, int, int]
 
 # Of a cloth so many patches are cut; more say little more.
-MOST_PATCHES = 6
+MOST_PATCHES = 5
 # Looked through for the largest; a fabric may stand in hundreds.
-_LOOKED_AT = 60
+_LOOKED_AT, _SHOWN_MOST = 60, 40
 # A patch is cut a little inside its seams, which a photograph shows as a shadow.
 _INSET = 0.86
 # Of a large panel no more than this is taken, in centimeters.
@@ -44,7 +45,7 @@ class Cloth:
     Attributes
     ----------
     cuts : tuple of Cut
-        At `FINE_PX_PER_CM`, the largest first, the light over the quilt evened out.
+        At `FINE_PX_PER_CM`, the one that is shown first, then the largest; the light over the quilt evened out.
     px_per_cm : float
         How many pixels of the photograph stand in a centimeter there.
     """
@@ -97,23 +98,59 @@ def cut_cloths(look: Look, pixels: Pixels, fabrics: Sequence[SeenFabric]) -> tup
     return tuple(made)
 
 
+def best_shown(look: Look, fabric: SeenFabric) -> tuple[Spot, NDArray[np.uint8]] | None:
+    """Give the patch of a fabric of which the photograph shows most, and its picture as `swatch` cuts it.
+
+    Returns
+    -------
+    ((bool, int, int, int), ndarray of uint8, shape (h, w, 4)) or None
+        None where no patch is seen whole.
+    """
+    rings = [[_inset(each.outline) for each in kind.patches] for kind in look.reading.kinds or ()]
+    cells = [look.flat.to_flat(quads.reshape(-1, 2)).reshape(quads.shape) for quads in _quads(look)]
+    lies = look.reading.everywhere
+    best, most = None, 0
+    # Past a few dozen patches another is no better.
+    for spot in fabric.everywhere[:_SHOWN_MOST]:
+        between, row, column, patch = spot
+        how, quads = lies.get((between, row, column)), cells[between]
+        if how is None or how.kind is None or not np.isfinite(quads[row, column]).all():
+            continue
+        ring = rings[how.kind][patch]
+        cut = swatch(look.flat.pixels, quads, row, column, ring, turn=how.turn, mirrored=how.mirrored)
+        if cut.size and (seen := int(np.count_nonzero(cut[..., 3]))) > most:
+            best, most = (spot, cut), seen
+    return best
+
+
+def _quads(look: Look) -> tuple[Floats, Floats]:
+    return look.cells_quilt, look.between_quilt
+
+
+def _inset(ring: Ring) -> Ring:
+    points = np.array(ring)
+    middle = points.mean(axis=0)
+    return tuple((float(x), float(y)) for x, y in middle + _INSET * (points - middle))
+
+
 def _largest(look: Look, fabric: SeenFabric) -> list[Floats]:
-    """The outlines of a fabric's largest patches, in the reading's unit from the quilt's top left."""
-    lies, quads, kinds = look.reading.everywhere, (look.cells_quilt, look.between_quilt), look.reading.kinds or ()
+    """The outlines of a fabric's patches, in the reading's unit from the quilt's top left: the one shown, then the largest."""
+    lies, kinds = look.reading.everywhere, look.reading.kinds or ()
+    shown = best_shown(look, fabric)
     rings: list[tuple[float, Floats]] = []
     width, height = look.reading.size
-    for between, row, column, patch in fabric.everywhere[:_LOOKED_AT]:
-        how, cells = lies.get((between, row, column)), quads[between]
+    for spot in fabric.everywhere[:_LOOKED_AT]:
+        between, row, column, patch = spot
+        how, cells = lies.get((between, row, column)), _quads(look)[between]
         if how is None or how.kind is None or row >= cells.shape[0] or column >= cells.shape[1]:
             continue
         if not np.isfinite(cells[row, column]).all():
             continue
-        outline = as_it_lies(kinds[how.kind].patches[patch].outline, how.turn, how.mirrored)
+        outline = as_it_lies(_inset(kinds[how.kind].patches[patch].outline), how.turn, how.mirrored)
         ring = np.asarray(block_to_quilt(outline, cells[row, column]))
-        middle = ring.mean(axis=0)
-        ring = middle + _INSET * (ring - middle)
         if (ring >= 0).all() and (ring <= [width, height]).all():
-            rings.append((cv2.contourArea(ring.astype(np.float32)), ring))
+            first = shown is not None and spot == shown[0]
+            rings.append((np.inf if first else cv2.contourArea(ring.astype(np.float32)), ring))
     rings.sort(key=lambda each: -each[0])
     return [ring for _, ring in rings[:MOST_PATCHES]]
 

@@ -8,6 +8,7 @@ analysis", ECCV 2006).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
@@ -16,8 +17,8 @@ import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.cloth.described import NAMES, PX_PER_CM, describe, strength
-from seamlore.photo.cloth.matching import Figures
+from seamlore.photo.cloth.described import NAMES, PX_PER_CM, Cut, describe, strength
+from seamlore.photo.cloth.matching import Figures, alike
 
 Floats = NDArray[np.float64]
 
@@ -34,6 +35,7 @@ LOOKED_AT = 0.0
 # Colors and the kind of a print say no more than this, however near they come: the figures must fit.
 _MOST_RATIO = 16.0
 _USUAL_PX = 24  # of a piece's side
+_FITS = 0.6  # of two patches of one print in one photograph, at least
 
 
 class Model(msgspec.Struct, frozen=True, kw_only=True):
@@ -101,6 +103,34 @@ def known_by(figures: Figures, px_per_cm: float) -> Known:
     """Describe a cloth by all of its patches."""
     area = sum(each.seen_px for each in figures.cuts) / PX_PER_CM**2
     return Known(describe(figures.cuts), area, px_per_cm)
+
+
+def of_one_print(cuts: Sequence[Cut]) -> list[int]:
+    """Tell which patches of a cloth look like the first: where fabrics were gathered wrongly, others do not.
+
+    Parameters
+    ----------
+    cuts : sequence of Cut
+        At `PX_PER_CM`.
+
+    Returns
+    -------
+    list of int
+        Their places, the first always among them.
+    """
+    if not cuts:
+        return []
+    first, own = describe(cuts[:1]), Figures((cuts[0],))
+    alone = np.stack([describe([each]) for each in cuts])
+    likely = ratios(first, alone)
+    kept = [0]
+    for number in range(1, len(cuts)):
+        if likely[number] <= LOOKED_AT:
+            continue
+        fit = alike(own, Figures((cuts[number],))) if float(strength(first)) >= FAINT_PRINT else None
+        if fit is None or fit[0] >= _FITS:
+            kept.append(number)
+    return kept
 
 
 def why_not(known: Known) -> str:

@@ -7,15 +7,13 @@ from typing import Any
 
 import numpy as np
 
+from seamlore.photo.cloth.cutting import best_shown
 from seamlore.photo.encoding import to_png
-from seamlore.photo.fabric.fabrics import swatch
-from seamlore.photo.reading import Ring, SeenFabric
+from seamlore.photo.reading import SeenFabric
 from seamlore.steps.fabrics.facts import FabricFacts, alike, called, fabric_facts
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.patch_rings import blocks_shown, patch_rings, quads_of
 
-# A swatch is cut a little inside its seams, which a photograph shows as a shadow.
-_INSET = 0.86
 _PLAIN_PX = (56, 64, 4)
 
 
@@ -28,31 +26,13 @@ def swatches(job: Job) -> list[bytes]:
 
 
 def _cut(job: Job, fabric: SeenFabric) -> bytes:
-    """Cut the largest patch of a fabric that the photograph shows whole."""
-    look = job.look
-    rings = [[_inset(each.outline) for each in kind.patches] for kind in look.reading.kinds or ()]
-    cells = [look.flat.to_flat(quads.reshape(-1, 2)).reshape(quads.shape) for quads in quads_of(look)]
-    lies = look.reading.everywhere
-    # Where no patch is seen whole, its color alone.
-    best = np.empty(_PLAIN_PX, dtype=np.uint8)
-    best[:] = (*bytes.fromhex(fabric.srgb[1:]), 255)
-    most = 0
-    # Past a few dozen patches another is no better.
-    for between, row, column, patch in fabric.everywhere[:40]:
-        how, quads = lies.get((between, row, column)), cells[between]
-        if how is None or how.kind is None or not np.isfinite(quads[row, column]).all():
-            continue
-        ring = rings[how.kind][patch]
-        cut = swatch(look.flat.pixels, quads, row, column, ring, turn=how.turn, mirrored=how.mirrored)
-        if cut.size and (seen := int(np.count_nonzero(cut[..., 3]))) > most:
-            best, most = cut, seen
-    return to_png(best)
-
-
-def _inset(ring: Ring) -> Ring:
-    points = np.array(ring)
-    middle = points.mean(axis=0)
-    return tuple((float(x), float(y)) for x, y in middle + _INSET * (points - middle))
+    """Cut the largest patch of a fabric that the photograph shows whole; where none is, its color alone."""
+    shown = best_shown(job.look, fabric)
+    if shown is not None:
+        return to_png(shown[1])
+    plain = np.empty(_PLAIN_PX, dtype=np.uint8)
+    plain[:] = (*bytes.fromhex(fabric.srgb[1:]), 255)
+    return to_png(plain)
 
 
 def fabric_map(job: Job, facts: Sequence[FabricFacts]) -> dict[str, Any]:

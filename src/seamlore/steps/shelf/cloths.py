@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from seamlore.errors import SeamloreError
@@ -25,9 +25,9 @@ NO_SCALE = (
 
 
 def rests_on(job: Job) -> str:
-    """Say in a word what the cloths of a study are cut from: photograph, size by tape, corrections of the reading."""
+    """Say in a word what the cloths of a study are cut from: photograph, size, corrections, fabrics as she has them."""
     photo = hashlib.sha256(job.inputs.photo or b"").hexdigest()
-    found = (photo, str(job.size), repr(job.inputs.corrections))
+    found = (photo, str(job.size), repr(job.inputs.corrections), repr(job.inputs.fabrics))
     return hashlib.sha256(repr(found).encode()).hexdigest()[:16]
 
 
@@ -47,7 +47,7 @@ def hold(shelf: Shelf, number: int, job: Job) -> bool:
     from seamlore.photo.cloth.kept import rests_of, to_file
     from seamlore.photo.cloth.looks import looks_of
     from seamlore.photo.cloth.matching import Figures
-    from seamlore.photo.cloth.same import known_by, packed
+    from seamlore.photo.cloth.same import known_by, of_one_print, packed
 
     if job.inputs.photo is None:
         return False
@@ -57,9 +57,15 @@ def hold(shelf: Shelf, number: int, job: Job) -> bool:
         return bool(before.described)
     facts = fabric_facts(job.reading.fabrics or ())
     cut = cut_cloths(job.look, job.photo.pixels, [each.fabric for each in facts])
-    known = [known_by(Figures(tuple(halved(part) for part in each.cuts)), each.px_per_cm) for each in cut]
+    known, shown = [], []
+    for each in cut:
+        # A fabric that was gathered of two prints is that print which is shown of it.
+        halves = [halved(part) for part in each.cuts]
+        alike = of_one_print(halves)
+        known.append(known_by(Figures(tuple(halves[place] for place in alike)), each.px_per_cm))
+        shown.append(replace(each, cuts=tuple(each.cuts[place] for place in alike)))
     described = packed(known) if known else b""
-    kept.put(shelf, number, kept.Cloths(VERSION, rests, described, looks_of(job.flat.pixels)), to_file(cut, rests))
+    kept.put(shelf, number, kept.Cloths(VERSION, rests, described, looks_of(job.flat.pixels)), to_file(shown, rests))
     return bool(known)
 
 
