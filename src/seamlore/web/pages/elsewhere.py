@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
 from seamlore.shelf.change import StaleChangeError
-from seamlore.steps.fabrics.facts import fabric_facts
+from seamlore.steps.fabrics.facts import called, fabric_facts
 from seamlore.steps.order import step_named
 from seamlore.steps.shelf.cloths import NO_SCALE, cloth_picture, hold
 from seamlore.steps.shelf.elsewhere import Elsewhere, elsewhere, with_lent
@@ -72,6 +72,7 @@ def _shown(request: Request, study: OpenStudy, *, slip: str = "", status: int = 
         no_scale=NO_SCALE,
         fabric=fabric,
         facts=facts[fabric],
+        called=called([each.fabric for each in facts])[fabric],
         base=study.revisions["evidence"],
         slip=slip,
         said=said,
