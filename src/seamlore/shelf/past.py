@@ -76,7 +76,10 @@ def past_of(database: sqlite3.Connection, study: int) -> Past:
         moved,
         {str(name): int(revision) for name, revision, _ in sections},
         tuple(str(name) for name, _, empty in sections if empty),
-        tuple(Noted(*row[:7], bool(row[7])) for row in rows),
+        tuple(
+            Noted(number, section, before, after, says, when, place, bool(aside))
+            for number, section, before, after, says, when, place, aside in rows
+        ),
     )
 
 
