@@ -35,7 +35,8 @@ from seamlore.limits import BORDERS
 FindBlock = Callable[[str], Block]
 Often = Sequence[tuple[str, Line]]
 
-_PLAIN = re.compile(rf"plain (?:([A-Z]) )?({'|'.join(VALUES)})(,? scrappy)?")
+# A plain square is light unless it is said to be otherwise.
+_PLAIN = re.compile(rf"plain(?: ([A-Z]))?(?: ({'|'.join(VALUES)}))?(,? scrappy)?")
 _LETTERED = re.compile(r"(.*?)\s*\(([A-Z] as [A-Z](?:, [A-Z] as [A-Z])*)\)")
 
 
@@ -131,7 +132,7 @@ class _Making:
 
     def _block(self, line: Line, named: str) -> Block:
         if plain := _PLAIN.fullmatch(named):
-            made = plain_block(plain[1] or "A", plain[2])  # type: ignore[arg-type]
+            made = plain_block(plain[1] or "A", plain[2] or "light")  # type: ignore[arg-type]
             places = {letter: replace(place, scrappy=bool(plain[3])) for letter, place in made.places.items()}
             return replace(made, places=places)
         if named in self.drawn.by_name:
