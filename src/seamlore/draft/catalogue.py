@@ -10,7 +10,7 @@ from __future__ import annotations
 import csv
 import hashlib
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from seamlore.draft.block import Block
@@ -162,8 +162,14 @@ def find(name: str) -> Block:
     """
     found = _by_name().get(_plain(name))
     if not found:
-        raise UnknownNameError(f'a block called "{name}"', "the catalogue has none", nearest(name, _shown_names()))
+        raise UnknownNameError(f'a block called "{name}"', "the catalogue has none", _nearest(name))
     return _make(found[0])
+
+
+@lru_cache(maxsize=512)
+def _nearest(name: str) -> str:
+    """What to choose instead; a block of her own is looked for here whenever its draft is written."""
+    return nearest(name, _shown_names())
 
 
 def find_all(name: str) -> tuple[Block, ...]:

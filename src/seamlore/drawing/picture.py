@@ -114,6 +114,8 @@ def _check(shape: Shape, where: str) -> None:
 
 
 def _colors(shape: Shape) -> list[Color]:
+    if isinstance(shape, Group):
+        return []
     if isinstance(shape, Area):
         hatched = [shape.fill.ground, shape.fill.ink] if isinstance(shape.fill, Hatch) else []
         return [color for color in (shape.fill, shape.stroke) if isinstance(color, str)] + hatched

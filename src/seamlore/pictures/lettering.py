@@ -128,6 +128,30 @@ def _heart_of(corners: tuple[tuple[float, ...], ...]) -> tuple[float, float, flo
     return float(best[0]), float(best[1]), clearance
 
 
+def inmost(triangle: Points) -> tuple[float, float, float]:
+    """Give the spot of a triangle that is farthest from its sides, the center of its inscribed circle, and how far that is.
+
+    Parameters
+    ----------
+    triangle : ndarray, shape (3, 2)
+
+    Returns
+    -------
+    tuple of float
+        x, y and the distance, in the triangle's unit; worked out, where `heart` searches.
+
+    Examples
+    --------
+    >>> [round(value, 6) for value in inmost(np.array([[0.0, 0], [4, 0], [0, 3]]))]
+    [1.0, 1.0, 1.0]
+    """
+    # Each corner weighs as much as the side over against it is long (Euclid, Elements IV.4).
+    sides = np.hypot(*(np.roll(triangle, -1, axis=0) - np.roll(triangle, -2, axis=0)).T)
+    center = sides @ triangle / sides.sum()
+    (ax, ay), (bx, by) = triangle[1] - triangle[0], triangle[2] - triangle[0]
+    return float(center[0]), float(center[1]), float(abs(ax * by - ay * bx) / sides.sum())
+
+
 def depth(outline: Points, spots: Points) -> Points:
     """Tell how deep spots lie inside an outline; less than 0 outside it.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import accumulate, pairwise
 
 from seamlore.draft.layout import lay
@@ -181,12 +181,17 @@ def _stops(quilt: Quilt, axis: int) -> list[Length]:
         widths = [gap] * outer + [size] + [gap, size] * (count - 1) + [gap] * outer
         # What the edge has cut off is clipped from the chain as it is from the cloth.
         reached = accumulate(widths, initial=-gone)
-        inner = sorted({min(max(stop, field * 0), field) for stop in reached})
-    inner = sorted({*inner, field})
+        inner = [min(max(stop, field * 0), field) for stop in reached] if quilt.cut else list(reached)
+    inner = _in_order({*inner, field})
     first, last = (3, 1) if axis == 0 else (0, 2)
     bands, ends = (
         list(accumulate((border.sides[side].width for border in reversed(quilt.borders)), initial=field * 0))
         for side in (first, last)
     )
     total = quilt.finished_size[axis]
-    return sorted({*bands, *(bands[-1] + stop for stop in inner), *(total - end for end in ends)})
+    return _in_order({*bands, *(bands[-1] + stop for stop in inner), *(total - end for end in ends)})
+
+
+def _in_order(stops: Iterable[Length]) -> list[Length]:
+    # No two that differ come to one float: all are sums of marks on a tape.
+    return sorted(stops, key=lambda stop: stop.inches_float)

@@ -182,6 +182,11 @@ class _Drawing:
             x0, y0, x1, y1 = each.bounds
             if x1 <= left or x0 >= right or y1 <= top or y0 >= bottom:
                 continue
+            if left <= x0 and x1 <= right and top <= y0 and y1 <= bottom:
+                # It lies in this square whole.
+                wide, tall = right - left, bottom - top
+                pieces.append((index, tuple(((x - left) / wide, (y - top) / tall) for x, y in each.outline)))
+                continue
             part = each.outline
             for axis, limit, sign in ((0, left, 1), (0, right, -1), (1, top, 1), (1, bottom, -1)):
                 part = _kept(part, axis, limit, sign)

@@ -23,7 +23,7 @@ from seamlore.drawing.picture import Picture
 from seamlore.drawing.svg import to_svg
 from seamlore.lengths import Length, Unit, in_unit
 from seamlore.pictures.blocks import block_picture
-from seamlore.pictures.lettering import heart
+from seamlore.pictures.lettering import heart, inmost
 from seamlore.pictures.palette import GRAYS, kind_cloths, quilt_cloths, written_on
 from seamlore.pictures.quilts import DIMENSIONED_MM, quilt_picture
 from seamlore.steps.draft.open_kind import open_kind
@@ -167,7 +167,7 @@ def editor_data(kind: Kind, facts: BlockFacts, paints: Mapping[str, Any]) -> dic
 def _heart(outline: tuple[Corner, ...]) -> list[float]:
     """Where a patch's letter stands, and how much room there is round it; most patches outlast an edit."""
     points = np.array([[float(x), float(y)] for x, y in outline])
-    return [round(float(part), 5) for part in heart(points)]
+    return [round(float(part), 5) for part in (inmost(points) if len(points) == 3 else heart(points))]
 
 
 def _corners(block: Block) -> list[Corner]:

@@ -24,7 +24,7 @@ _SHOWN_LATELY = 64
 # Rows of cells that were shown lately, by their fingerprints.
 _ROWS: dict[str, Row] = {}
 _ROWS_LATELY = 4096
-_STAMP = re.compile(r'<g id="(stage-[0-9a-f]{16})">(.*?)</g>', re.S)
+_STAMP = re.compile(r'<g id="(stage-[0-9a-f]{16})">(.*)', re.S)
 # Elements that stand in a line of their own, as `drawing.svg` writes them; the page counts them the same way.
 _ALONE = ("<path ", "<text ")
 _OTHERS = 40
@@ -125,8 +125,14 @@ def stage_shown(drawn: Stage) -> dict[str, Any]:
     """Give the draft's drawing as a page shows it."""
     svg = draw(drawn.picture, "stage")
     known = fingerprint(svg, drawn.found)
-    lines = tuple(line for line in svg.split("\n") if not line.startswith("<defs>"))
-    _STAMPS[known] = _Drawn(drawn.found, lines, dict(_STAMP.findall(svg)))
+    lines = svg.split("\n")
+    once = next((line for line in lines if line.startswith("<defs>")), "")
+    stamps = (_STAMP.match(each) for each in once.removeprefix("<defs>").split("</g>"))
+    _STAMPS[known] = _Drawn(
+        drawn.found,
+        tuple(line for line in lines if line is not once),
+        {each[1]: each[2] for each in stamps if each},
+    )
     while len(_STAMPS) > _SHOWN_LATELY:
         _STAMPS.pop(next(iter(_STAMPS)), None)
     return {"stage": drawn, "stage_svg": svg, "stage_print": known}
