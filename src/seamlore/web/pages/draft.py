@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Mapping
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
@@ -124,7 +126,9 @@ def shown(
     given["kinds_print"] = fingerprint(counts, given["drawn_as"], here.name)
     if not part:
         given |= {"names": catalogue_names(), "files": files or files_given(study, kind=here.name)}
-        return render(request, "draft.html", status=status, **given)
+        page_whole = render(request, "draft.html", status=status, **given)
+        _settled()
+        return page_whole
     there = there_already(request)
     if there:
         given |= changes(given, there)
@@ -140,6 +144,13 @@ def _open(study: OpenStudy) -> int:
     """How many blocks of the draft are not read, where there is a photograph to show them by."""
     quilt = open_draft(study.job) if study.photograph else None
     return len(quilt.not_read) if quilt else 0
+
+
+@cache
+def _settled() -> None:
+    """What was loaded for the first draft stays: later edits are not held up by looking through it for garbage."""
+    gc.collect()
+    gc.freeze()
 
 
 def _borders_shown(quilt: Quilt, here: Kind, given: Mapping[str, Any]) -> dict[str, Any]:
