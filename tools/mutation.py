@@ -56,6 +56,7 @@ settings.load_profile("changes")
 SHARED = {}
 TOOK = {}
 # Read anew for each test it would take longer than all tests together; who tests it reads it.
+ONE_IN = {blocks}
 CATALOGUE = tuple(f"seamlore.draft.{name}" for name in ("catalogue", "naming.index", "families.families"))
 
 
@@ -79,6 +80,16 @@ def _forget(kept=()):
 
 
 def pytest_collection_modifyitems(items):
+    met = {}
+
+    def run(item):
+        given = getattr(item, "callspec", None)
+        if not given or not any(type(each).__name__ == "Block" for each in given.params.values()):
+            return True
+        met[item.originalname] = met.get(item.originalname, -1) + 1
+        return met[item.originalname] % ONE_IN == 0
+
+    items[:] = [item for item in items if run(item)]
     stats = Path("mutmut-stats.json")
     took = json.loads(stats.read_text(encoding="utf-8"))["duration_by_test"] if stats.is_file() else {}
     items.sort(key=lambda item: took.get(item.nodeid, 0))
@@ -165,17 +176,21 @@ class Room:
         else notices. What they alone would notice counts as unnoticed.
     each
         How many changes are tried: more where tests are quick.
+    blocks
+        Of tests that are made for every block of the catalogue, those of one in so many are run: a change that nothing
+        notices takes all of them. What only others would notice counts as unnoticed.
     """
 
     code: tuple[str, ...]
     tests: tuple[str, ...]
     without: tuple[str, ...] = ()
     each: int = 150
+    blocks: int = 1
 
 
 ROOMS = {
     "lengths": Room(("src/seamlore/lengths/*.py",), ("tests/lengths",), each=200),
-    "draft": Room(("src/seamlore/draft/*.py", "src/seamlore/draft/*/*.py"), ("tests/draft",), each=200),
+    "draft": Room(("src/seamlore/draft/*.py", "src/seamlore/draft/*/*.py"), ("tests/draft",), each=100, blocks=10),
     "placing": Room(("src/seamlore/placing/*.py",), ("tests/placing",), each=100),
     "making": Room(("src/seamlore/making/*.py",), ("tests/making",), each=200),
     "study": Room(
@@ -348,7 +363,7 @@ def try_room(name: str, each: int, seed: int, workers: int, work: Path) -> dict[
             shutil.copy2(ROOT / file, folder / file)
     with (folder / "pyproject.toml").open("a", encoding="utf-8") as file_of_settings:
         file_of_settings.write(_settings(ROOMS[name]))
-    (folder / "conftest.py").write_text(CONFTEST, encoding="utf-8")
+    (folder / "conftest.py").write_text(CONFTEST.replace("{blocks}", str(ROOMS[name].blocks)), encoding="utf-8")
     examples = EXAMPLES.format(globs=ROOMS[name].code)
     (folder / "tests" / "test_examples.py").write_text(examples, encoding="utf-8")
     # There from the beginning: Python remembers of a folder on its path that it is missing.
