@@ -80,6 +80,8 @@ def arm(moment):
         at_call(os, "fsync", int(rest))
     elif kind in ("replace", "replaced"):
         at_call(Path, "replace", int(rest), after=kind == "replaced")
+    elif kind in ("unlink", "unlinked"):
+        at_call(Path, "unlink", int(rest), after=kind == "unlinked")
 
 
 def main(folder, action, moment):
@@ -94,6 +96,12 @@ def main(folder, action, moment):
         Shelf(folder)
         sys.exit("the moment never came")
     shelf = Shelf(folder)
+    if action == "delete":
+        from seamlore.shelf.collection import Collection
+
+        ARMED[0] = True
+        Collection(shelf).delete(2)
+        sys.exit("the moment never came")
     study = work(shelf)
     # What is printed was acknowledged.
     print(json.dumps(snapshot(shelf)), flush=True)

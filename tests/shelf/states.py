@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from seamlore.shelf.cards import Card
 from seamlore.shelf.change import Change
+from seamlore.shelf.collection import Arrival, Collection
+from seamlore.shelf.photographs import reference_of
 
 PHOTOGRAPH = b"\x89PNG not looked into" * 2000
 
@@ -27,6 +30,18 @@ def edit(shelf, study, value, *sections, says="edited"):
     shelf.apply_all(study, [Change(name, base, value, says) for name, base in bases.items()])
 
 
+def arrived(shelf, study):
+    """Bring a study with a photograph in."""
+    Collection(shelf).arrive(
+        Arrival("b" * 32, "From afar", {"tape": '"1"'}, {reference_of(PHOTOGRAPH, "png"): PHOTOGRAPH})
+    )
+
+
+def carded(shelf, study):
+    """Make every card anew."""
+    Collection(shelf).renew(lambda standing, before, worked: (Card(words="indigo"), standing.moves), version=1)
+
+
 # What a program may be at when it ends; each is wholly done afterwards, or not at all.
 ACTIONS = {
     "edit": lambda shelf, study: edit(shelf, study, "9" * 40_000, "tape"),
@@ -38,6 +53,11 @@ ACTIONS = {
     "photograph": lambda shelf, study: shelf.add_photograph(PHOTOGRAPH, "png"),
     "backup": lambda shelf, study: shelf.backup(),
     "restore": lambda shelf, study: shelf.restore("newest"),
+    "duplicate": lambda shelf, study: Collection(shelf).duplicate(study),
+    "set aside": lambda shelf, study: Collection(shelf).set_aside(study),
+    "go back": lambda shelf, study: Collection(shelf).restore(study, 2),
+    "arrive": arrived,
+    "cards": carded,
 }
 
 

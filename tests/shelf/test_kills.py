@@ -12,6 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from seamlore.shelf.change import Change
+from seamlore.shelf.collection import Collection
 from seamlore.shelf.photographs import is_of
 from seamlore.shelf.shelf import Shelf
 
@@ -47,6 +49,16 @@ KILLS = (
     ("backup", "replaced:1"),
     ("restore", "replace:2"),
     ("restore", "replaced:2"),
+    ("duplicate", "statement:INSERT INTO sections:1"),
+    ("duplicate", "statement:COMMIT:1"),
+    ("set aside", "statement:COMMIT:1"),
+    ("go back", "statement:UPDATE studies SET name:1"),
+    ("go back", "statement:COMMIT:1"),
+    ("arrive", "replaced:1"),
+    ("arrive", "statement:INSERT INTO studies:1"),
+    ("arrive", "statement:COMMIT:1"),
+    ("cards", "statement:INSERT INTO words:1"),
+    ("cards", "statement:COMMIT:1"),
     *(("edits without end", f"time:{seconds}") for seconds in (0.02, 0.05, 0.11, 0.23)),
 )
 
@@ -95,6 +107,30 @@ def test_what_was_acknowledged_outlives_a_program_killed_while_it_is_at(action, 
         assert shelf.read(study, "label").value == '"next"'
     with Shelf(folder, restore="newest") as shelf:
         assert shelf.read(study, "label").value == '"next"'
+
+
+@pytest.mark.parametrize(
+    "moment", ["statement:INSERT OR REPLACE INTO gone:1", "statement:COMMIT:1", "unlink:1", "unlinked:1"]
+)
+def test_a_study_deleted_for_good_is_there_whole_or_gone_whole_when_the_program_is_killed(moment, tmp_path):
+    folder = tmp_path / "shelf"
+    with Shelf(folder) as shelf:
+        shelf.create("Kept")
+        photograph = shelf.add_photograph(b"of one study", "jpg")
+        gone = shelf.create("Gone", [Change("photographs", 0, f'"{photograph}"', "added")])
+        Collection(shelf).set_aside(gone)
+        identity = Collection(shelf).identity(gone)
+    dying(folder, "delete", moment)
+    with Shelf(folder) as shelf:
+        there = Collection(shelf).of_identity(identity)
+        if there is not None:
+            assert shelf.read(gone, "photographs").value == f'"{photograph}"'
+            assert shelf.read_photograph(photograph) == b"of one study"
+            Collection(shelf).delete(gone)
+        # What the end of the program left of it is cleared when the shelf is opened.
+        assert list((folder / "photographs").glob("*.jpg")) == []
+        assert [each.name for each in shelf.studies()] == ["Kept"]
+        assert shelf.create("Next") > 0
 
 
 @pytest.mark.parametrize("moment", ["statement:ALTER TABLE:2", "statement:UPDATE changes:1", "statement:COMMIT:1"])
