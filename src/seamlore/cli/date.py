@@ -40,7 +40,7 @@ def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool)
     keep_words(each.says for each in dating.dossier.evidence)
     if svg is not None:
         from seamlore.drawing.svg import to_svg  # as above
-        from seamlore.pictures.bands import bands_picture
+        from seamlore.pictures.charts.bands import bands_picture
 
         drawn = to_svg(bands_picture(dating.dates, dating.dossier.evidence, 180))
         write([Written(svg, drawn, "the picture")], inputs=[evidence])

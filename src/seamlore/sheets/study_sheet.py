@@ -9,8 +9,8 @@ from seamlore.draft.kinds import Kind
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
 from seamlore.lengths import show, show_size
-from seamlore.pictures.bands import bands_picture
 from seamlore.pictures.blocks import block_picture
+from seamlore.pictures.charts.bands import bands_picture
 from seamlore.pictures.found import alignment_picture, found_picture
 from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.pictures.quilts import quilt_picture

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from statistics import median, quantiles
 
 from seamlore.drawing.picture import Picture
-from seamlore.pictures.bars import Bar, YearSpan, columns_picture, rows_picture, years_picture
+from seamlore.pictures.charts.bars import Bar, YearSpan, columns_picture, rows_picture, years_picture
 from seamlore.shelf.cards import Query
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf

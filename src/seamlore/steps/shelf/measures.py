@@ -9,7 +9,7 @@ from fractions import Fraction
 from math import floor
 
 from seamlore.lengths import Unit, inches, show, show_size
-from seamlore.pictures.bars import Bar
+from seamlore.pictures.charts.bars import Bar
 from seamlore.steps.shelf.figures import Figures
 
 # More bars than these cannot be told apart.

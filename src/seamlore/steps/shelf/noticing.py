@@ -15,9 +15,9 @@ from seamlore.drawing.shapes import ImageFile
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Unit
 from seamlore.photo.reading import BlockAt, Reading
-from seamlore.pictures.bars import columns_picture
+from seamlore.pictures.charts.bars import columns_picture
+from seamlore.pictures.charts.noticed import cells_picture, drift_picture
 from seamlore.pictures.found import found_picture
-from seamlore.pictures.noticed import cells_picture, drift_picture
 from seamlore.steps.fabrics.facts import called, maybe_one
 from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.measures import FIGURES, bars, length_words, place_words, ratio

@@ -16,7 +16,7 @@ from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
 from seamlore.limits import LINE, checked_text, whole_number
-from seamlore.pictures.bands import bands_picture
+from seamlore.pictures.charts.bands import bands_picture
 from seamlore.pictures.clues.sheet import clue_sheet
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.clues import EYE_WORDS, KNOWN_WORDS, PARTS, found_clues, known_clues

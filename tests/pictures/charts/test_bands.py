@@ -8,7 +8,7 @@ from seamlore.chronology.evidence import Evidence
 from seamlore.chronology.inference import infer, pose
 from seamlore.chronology.spans import Span
 from seamlore.drawing.shapes import Area, Line, Text
-from seamlore.pictures.bands import bands_picture
+from seamlore.pictures.charts.bands import bands_picture
 
 
 def drawn(evidence):
