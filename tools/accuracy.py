@@ -8,6 +8,7 @@ python -m judging.scoring.cloths --count 5 --photos FOLDER > docs/accuracy/cloth
 python -m judging.scoring.labeled > docs/accuracy/labeled.txt
 python -m judging.scoring.ways --each 3 > docs/accuracy/ways.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
+python -m judging.timing.shelf > docs/accuracy/shelf.txt
 python -m judging.timing.pages > docs/accuracy/pages.txt
 python tools/mutation.py --list docs/accuracy/unnoticed.txt > docs/accuracy/mutation.txt
 python -m judging.timing.table > docs/accuracy/table.txt
@@ -55,6 +56,7 @@ SLOW = (
     ("The same cloth in other quilts", "cloths.txt"),
     ("Placing fabrics", "placement.txt"),
     ("Speed", "speed.txt"),
+    ("A shelf of 10,000 quilts", "shelf.txt"),
     ("Pages and commands", "pages.txt"),
     ("The table in the browser", "table.txt"),
     ("Many kinds of blocks on the page of the draft", "kinds.txt"),

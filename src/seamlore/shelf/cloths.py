@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -42,10 +43,15 @@ class Cloths:
     looks: bytes = b""
 
 
-def put(shelf: Shelf, study: int, cloths: Cloths, pictures: bytes) -> None:
+def put(shelf: Shelf, study: int, cloths: Cloths, pictures: bytes, alike: Iterable[int] = ()) -> None:
     """Keep the cloths of a study in the place of those that it had, and their pictures beside the photographs.
 
     Where the disk refuses the pictures they are made anew another time.
+
+    Parameters
+    ----------
+    alike : iterable of int
+        Other studies whose quilts look like this one.
 
     Raises
     ------
@@ -57,6 +63,12 @@ def put(shelf: Shelf, study: int, cloths: Cloths, pictures: bytes) -> None:
         database.execute(
             "INSERT OR REPLACE INTO cloths (study, version, rests_on, described, looks) VALUES (?, ?, ?, ?, ?)",
             (study, cloths.version, cloths.rests_on, cloths.described, cloths.looks),
+        )
+        database.execute("DELETE FROM alike WHERE one = ? OR two = ?", (study, study))
+        # One that was deleted meanwhile is passed by.
+        database.executemany(
+            "INSERT INTO alike (one, two) SELECT ?, ? WHERE (SELECT count(*) FROM studies WHERE id IN (?, ?)) = 2",
+            [(*pair, *pair) for pair in sorted((min(study, each), max(study, each)) for each in set(alike) - {study})],
         )
     path = _path(shelf.folder, identity)
     with suppress(OSError):
@@ -91,6 +103,16 @@ def looks(shelf: Shelf, version: int) -> tuple[tuple[int, bytes], ...]:
             "SELECT study, looks FROM cloths WHERE version = ? AND looks <> x'' ORDER BY study", (version,)
         ).fetchall()
     return tuple((int(study), bytes(seen)) for study, seen in rows)
+
+
+def alike(shelf: Shelf) -> tuple[tuple[int, int], ...]:
+    """Give the studies on the shelf whose quilts look alike, two and two."""
+    with shelf.database.reading() as database:
+        rows = database.execute(
+            "SELECT a.one, a.two FROM alike a JOIN studies s ON s.id = a.one JOIN studies t ON t.id = a.two"
+            " WHERE s.aside = '' AND t.aside = '' ORDER BY a.one, a.two"
+        ).fetchall()
+    return tuple((int(one), int(two)) for one, two in rows)
 
 
 def pictures(shelf: Shelf, study: int) -> bytes | None:

@@ -9,6 +9,7 @@ from seamlore.errors import SeamloreError
 from seamlore.photo.cloth.cutting import Cloth
 from seamlore.photo.cloth.described import Cut
 from seamlore.photo.cloth.kept import to_file
+from seamlore.photo.cloth.looks import MAY_BE_ONE, likeness, looks_of
 from seamlore.photo.cloth.matching import Figures
 from seamlore.photo.cloth.same import known_by, packed
 from seamlore.shelf import cloths as kept
@@ -21,6 +22,7 @@ from seamlore.steps.shelf.cloths import VERSION, cloth_picture
 from seamlore.steps.shelf.elsewhere import elsewhere, with_lent
 from seamlore.steps.shelf.figures import Figures as Worked
 from seamlore.steps.shelf.figures import Years, rests_on
+from seamlore.steps.shelf.find import twice
 from seamlore.steps.study.sections import Evidence
 from seamlore.steps.study.versions import encode
 from tests.photo.cloth.cloths import cut, other_light, sheet
@@ -169,3 +171,22 @@ def test_alone_on_the_shelf_it_is_said_so(tmp_path):
         found = elsewhere(alone, 1, 0)
     assert found.stands == ()
     assert "No other quilt" in found.says
+
+
+def test_quilts_that_look_alike_on_two_photographs_are_noticed_once_and_not_when_set_aside(shelf):
+    rng = np.random.default_rng(6)
+    quilt, other = (rng.integers(0, 255, (12, 12, 3), np.uint8).repeat(40, axis=0).repeat(40, axis=1) for _ in "ab")
+    dimmer = np.rint(quilt[3:-2, 2:-3] * [0.9, 0.8, 0.7]).astype(np.uint8)
+    seen = [looks_of(each) for each in (quilt, other, dimmer[::-1, ::-1])]
+    near = likeness(seen[0], seen)
+    assert near[2] >= MAY_BE_ONE > near[1]
+    held = kept.of_study(shelf, 3)
+    kept.put(shelf, 3, kept.Cloths(VERSION, held.rests_on, held.described, seen[2]), b"", [1])
+    kept.put(shelf, 1, kept.Cloths(VERSION, held.rests_on, held.described, seen[0]), b"", [3, 1, 99])
+    assert kept.alike(shelf) == ((1, 3),)
+    assert [each.says for each in twice(shelf)] == ['"In hand" and "Other prints" look alike on their photographs.']
+    Collection(shelf).set_aside(3)
+    assert twice(shelf) == ()
+    Collection(shelf).delete(3)
+    kept.put(shelf, 1, kept.Cloths(VERSION, held.rests_on, held.described, seen[0]), b"")
+    assert kept.alike(shelf) == ()

@@ -36,6 +36,7 @@ FILTERS: Mapping[str, str] = {
 }
 # What tells that two studies may be of one quilt, and how that is said.
 TWICE: Mapping[str, str] = {"photograph": "have the same photograph", "accession": "have the same accession number"}
+LOOK_ALIKE = "look alike on their photographs"
 
 
 class Facts(msgspec.Struct, frozen=True, kw_only=True):

@@ -45,7 +45,7 @@ def hold(shelf: Shelf, number: int, job: Job) -> bool:
     # Open pictures: slow to import.
     from seamlore.photo.cloth.cutting import cut_cloths, halved
     from seamlore.photo.cloth.kept import rests_of, to_file
-    from seamlore.photo.cloth.looks import looks_of
+    from seamlore.photo.cloth.looks import MAY_BE_ONE, likeness, looks_of
     from seamlore.photo.cloth.matching import Figures
     from seamlore.photo.cloth.same import known_by, of_one_print, packed
 
@@ -61,11 +61,15 @@ def hold(shelf: Shelf, number: int, job: Job) -> bool:
     for each in cut:
         # A fabric that was gathered of two prints is that print which is shown of it.
         halves = [halved(part) for part in each.cuts]
-        alike = of_one_print(halves)
-        known.append(known_by(Figures(tuple(halves[place] for place in alike)), each.px_per_cm))
-        shown.append(replace(each, cuts=tuple(each.cuts[place] for place in alike)))
+        places = of_one_print(halves)
+        known.append(known_by(Figures(tuple(halves[place] for place in places)), each.px_per_cm))
+        shown.append(replace(each, cuts=tuple(each.cuts[place] for place in places)))
     described = packed(known) if known else b""
-    kept.put(shelf, number, kept.Cloths(VERSION, rests, described, looks_of(job.flat.pixels)), to_file(shown, rests))
+    looks = looks_of(job.flat.pixels)
+    others = [each for each in kept.looks(shelf, VERSION) if each[0] != number]
+    near = likeness(looks, [seen for _, seen in others]).tolist()
+    alike = [study for (study, _), value in zip(others, near, strict=True) if value >= MAY_BE_ONE]
+    kept.put(shelf, number, kept.Cloths(VERSION, rests, described, looks), to_file(shown, rests), alike)
     return bool(known)
 
 

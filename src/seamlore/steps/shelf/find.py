@@ -10,9 +10,10 @@ from seamlore.chronology.spans import read_span
 from seamlore.errors import SeamloreError, nearest
 from seamlore.limits import FIND_WORDS, LINE, checked_text
 from seamlore.shelf.cards import Listed, Order, Query, words_in
+from seamlore.shelf.cloths import alike
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
-from seamlore.steps.shelf.cards import FILTERS, TWICE, Facts, facts_from, renew
+from seamlore.steps.shelf.cards import FILTERS, LOOK_ALIKE, TWICE, Facts, facts_from, renew
 from seamlore.steps.shelf.measures import size_words
 
 PAGE = 60
@@ -186,4 +187,9 @@ def twice(shelf: Shelf) -> tuple[Twice, ...]:
         names = tuple(each.entry.name for each in collection.listed(numbers))
         why = TWICE[kind] + (f" {value}" if kind == "accession" else "")
         found.append(Twice(numbers, names, why))
+    told = [set(each.numbers) for each in found]
+    for pair in alike(shelf):
+        if not any(set(pair) <= numbers for numbers in told):
+            names = tuple(each.entry.name for each in collection.listed(pair))
+            found.append(Twice(pair, names, LOOK_ALIKE))
     return tuple(found)
