@@ -68,7 +68,10 @@ def put(shelf: Shelf, study: int, cloths: Cloths, pictures: bytes, alike: Iterab
         # One that was deleted meanwhile is passed by.
         database.executemany(
             "INSERT INTO alike (one, two) SELECT ?, ? WHERE (SELECT count(*) FROM studies WHERE id IN (?, ?)) = 2",
-            [(*pair, *pair) for pair in sorted((min(study, each), max(study, each)) for each in set(alike) - {study})],
+            [
+                (*pair, *pair)
+                for pair in sorted((min(study, each), max(study, each)) for each in set(alike) - {study})
+            ],
         )
     path = _path(shelf.folder, identity)
     with suppress(OSError):
