@@ -145,7 +145,8 @@ def fill_cloths(shelf: Shelf, count: int, seed: int = 7) -> None:
     made = []
     for _ in range(count):
         rows = known[np.arange(_CLOTHS) % 24] + draw.normal(size=(_CLOTHS, known.shape[1])) * spread
-        rows[:, -2:] = 60.0, 12.0
+        rows[:, -3:-1] = 60.0, 12.0
+        rows[:, -1] = np.arange(_CLOTHS)
         made.append(rows.astype("<f2").tobytes())
     for study in range(1, min(_PICTURED, count) + 1):
         kept.put(shelf, study, kept.Cloths(CLOTHS, "made up", made[study - 1]), pictures)

@@ -46,7 +46,7 @@ def test_a_plain_cloth_a_coarse_photograph_and_a_scrap_are_not_enough_to_tell() 
 
 def test_a_cloth_that_shows_too_little_is_listed_and_not_called_the_same() -> None:
     coarse = ROWS.copy()
-    coarse[:, -1] = 3.0
+    coarse[:, -2] = 3.0
     found = search(known_by(FIRST[0], 12.0), FIRST[0], coarse, lambda at: SECOND[at])
     assert {each.chance for each in found} == {None}
     assert found[0].number == 0

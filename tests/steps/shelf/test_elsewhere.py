@@ -11,7 +11,7 @@ from seamlore.photo.cloth.described import Cut
 from seamlore.photo.cloth.kept import to_file
 from seamlore.photo.cloth.looks import MAY_BE_ONE, likeness, looks_of
 from seamlore.photo.cloth.matching import Figures
-from seamlore.photo.cloth.same import known_by, packed
+from seamlore.photo.cloth.same import known_by, packed, prints
 from seamlore.shelf import cloths as kept
 from seamlore.shelf.change import Change
 from seamlore.shelf.collection import Collection
@@ -23,7 +23,7 @@ from seamlore.steps.shelf.elsewhere import elsewhere, with_lent
 from seamlore.steps.shelf.figures import Figures as Worked
 from seamlore.steps.shelf.figures import Years, rests_on
 from seamlore.steps.shelf.find import twice
-from seamlore.steps.study.sections import Evidence
+from seamlore.steps.study.sections import Evidence, Keeping
 from seamlore.steps.study.versions import encode
 from tests.photo.cloth.cloths import cut, other_light, sheet
 
@@ -37,7 +37,7 @@ def hold(shelf: Shelf, study: int, *sheets: np.ndarray, at: tuple[int, int] = (6
     for each in sheets:
         patches = [cut(each, *at), cut(each, at[0] + 60, at[1], 90)]
         patches = [other_light(patch) for patch in patches] if lit else patches
-        known.append(known_by(Figures(tuple(patches)), 12.0))
+        known.append(known_by(Figures(tuple(patches)), 12.0, len(known)))
         fine = [Cut(*(np.repeat(np.repeat(part, 2, axis=0), 2, axis=1) for part in (patch.pixels, patch.mask))) for patch in patches]  # fmt: skip
         cloths.append(Cloth(tuple(fine), 12.0))
     kept.put(shelf, study, kept.Cloths(VERSION, "photo", packed(known)), to_file(cloths, "photo"))
@@ -94,6 +94,38 @@ def test_a_dated_quilt_lends_its_years_widened_and_less_trusted_only_when_asked(
     assert "blocks were made 1890 to 1900" in text
     with pytest.raises(SeamloreError, match="in the evidence already"):
         with_lent(shelf, text, first, this_year=2026)
+    shelf.apply(2, Change("keeping", 0, encode(Keeping(names="none living")), "said"))
+    assert f'shares a cloth with \\"Same roses\\" ({first.quilt.listed.identity[:8]})' in with_lent(
+        shelf, "", first, this_year=2026
+    )
+
+
+def test_a_quilt_whose_name_may_be_of_a_living_person_is_not_named_in_evidence_that_may_leave(shelf):
+    shelf.rename(2, "Ida Roe's star")
+    dated(shelf, 2, 1890, 1900)
+    (first, *_) = elsewhere(shelf, 1, 0).stands
+    assert "Ida" not in with_lent(shelf, "", first, this_year=2026)
+    shelf.apply(2, Change("keeping", 0, encode(Keeping(accession="2019.4")), "numbered"))
+    assert "shares a cloth with number 2019.4 (" in with_lent(shelf, "", first, this_year=2026)
+
+
+def test_a_fabric_that_was_gathered_of_two_prints_is_looked_for_as_either(shelf):
+    patches = [
+        cut(each, *at) for each, at in ((STARS, (60, 60)), (ROSES, (60, 60)), (STARS, (120, 60)), (ROSES, (120, 60)))
+    ]
+    found = prints(patches)
+    assert found == [[0, 2], [1, 3]]
+    known = [known_by(Figures(tuple(patches[place] for place in places)), 12.0, 0) for places in found]
+    kept.put(shelf, 4, kept.Cloths(VERSION, "none", packed(known)), b"")
+    both = elsewhere(shelf, 4, 0)
+    assert len(both.mine) == 2
+    assert {each.quilt.number: each.fabric for each in both.stands if each.chance and each.chance > 0.3} == {
+        2: 1,
+        3: 0,
+        1: 0,
+    }
+    back = next(each for each in elsewhere(shelf, 1, 0).stands if each.quilt.number == 4)
+    assert (back.fabric, back.row) == (0, 1)
 
 
 def test_years_that_were_lent_are_not_lent_back_even_by_way_of_a_third(shelf):

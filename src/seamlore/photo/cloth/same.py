@@ -36,6 +36,8 @@ LOOKED_AT = 0.0
 _MOST_RATIO = 16.0
 _USUAL_PX = 24  # of a piece's side
 _FITS = 0.6  # of two patches of one print in one photograph, at least
+# Of a fabric that was gathered of several prints so many are looked for.
+MOST_PRINTS = 2
 
 
 class Model(msgspec.Struct, frozen=True, kw_only=True):
@@ -81,16 +83,20 @@ class Known:
         How much of it is seen.
     px_per_cm : float
         How many pixels of the photograph a centimeter has.
+    fabric : int
+        Its fabric's place on the page of fabrics, 0 the first.
     """
 
     described: NDArray[np.float32]
     area_cm2: float
     px_per_cm: float
+    fabric: int = 0
 
     @property
     def row(self) -> NDArray[np.float32]:
-        """It as a row of numbers, shape (len(NAMES) + 2,)."""
-        more = np.array([min(self.area_cm2, 60_000), self.px_per_cm], np.float32)
+        """It as a row of numbers, shape (len(NAMES) + 3,)."""
+        # Half precision counts exactly to 2048; a quilt has some hundred fabrics at most.
+        more = np.array([min(self.area_cm2, 60_000), self.px_per_cm, min(self.fabric, 2048)], np.float32)
         return np.concatenate([self.described, more])
 
     @property
@@ -99,14 +105,14 @@ class Known:
         return not why_not(self)
 
 
-def known_by(figures: Figures, px_per_cm: float) -> Known:
+def known_by(figures: Figures, px_per_cm: float, fabric: int = 0) -> Known:
     """Describe a cloth by all of its patches."""
     area = sum(each.seen_px for each in figures.cuts) / PX_PER_CM**2
-    return Known(describe(figures.cuts), area, px_per_cm)
+    return Known(describe(figures.cuts), area, px_per_cm, fabric)
 
 
-def of_one_print(cuts: Sequence[Cut]) -> list[int]:
-    """Tell which patches of a cloth look like the first: where fabrics were gathered wrongly, others do not.
+def prints(cuts: Sequence[Cut]) -> list[list[int]]:
+    """Tell the prints among the patches of one fabric: where fabrics were gathered wrongly there are several.
 
     Parameters
     ----------
@@ -115,22 +121,24 @@ def of_one_print(cuts: Sequence[Cut]) -> list[int]:
 
     Returns
     -------
-    list of int
-        Their places, the first always among them.
+    list of lists of int
+        The places of the patches of each print, that of the first patch first; at most `MOST_PRINTS`.
     """
-    if not cuts:
-        return []
-    first, own = describe(cuts[:1]), Figures((cuts[0],))
-    alone = np.stack([describe([each]) for each in cuts])
-    likely = ratios(first, alone)
-    kept = [0]
-    for number in range(1, len(cuts)):
-        if likely[number] <= LOOKED_AT:
-            continue
-        fit = alike(own, Figures((cuts[number],))) if float(strength(first)) >= FAINT_PRINT else None
-        if fit is None or fit[0] >= _FITS:
-            kept.append(number)
-    return kept
+    left = list(range(len(cuts)))
+    found: list[list[int]] = []
+    alone = [describe([each]) for each in cuts]
+    while left and len(found) < MOST_PRINTS:
+        first = left[0]
+        own, faint = Figures((cuts[first],)), float(strength(alone[first])) < FAINT_PRINT
+        likely = ratios(alone[first], np.stack([alone[each] for each in left]))
+        mine = [first]
+        for place, ratio in zip(left[1:], likely[1:].tolist(), strict=True):
+            fit = None if faint or ratio <= LOOKED_AT else alike(own, Figures((cuts[place],)))
+            if ratio > LOOKED_AT and (fit is None or fit[0] >= _FITS):
+                mine.append(place)
+        found.append(mine)
+        left = [each for each in left if each not in mine]
+    return found
 
 
 def why_not(known: Known) -> str:
@@ -157,20 +165,20 @@ def packed(known: list[Known]) -> bytes:
     --------
     >>> one = Known(np.zeros(len(NAMES), np.float32), 40.0, 12.0)
     >>> rows = unpacked(packed([one, one]))
-    >>> rows.shape == (2, len(NAMES) + 2), known_from(rows[0]).area_cm2
+    >>> rows.shape == (2, len(NAMES) + 3), known_from(rows[0]).area_cm2
     (True, 40.0)
     """
-    return np.array([each.row for each in known], dtype="<f2").reshape(len(known), len(NAMES) + 2).tobytes()
+    return np.array([each.row for each in known], dtype="<f2").reshape(len(known), len(NAMES) + 3).tobytes()
 
 
 def unpacked(data: bytes) -> NDArray[np.float32]:
-    """Read rows that `packed` wrote, shape (cloths, len(NAMES) + 2)."""
-    return np.frombuffer(data, dtype="<f2").reshape(-1, len(NAMES) + 2).astype(np.float32)
+    """Read rows that `packed` wrote, shape (cloths, len(NAMES) + 3)."""
+    return np.frombuffer(data, dtype="<f2").reshape(-1, len(NAMES) + 3).astype(np.float32)
 
 
 def known_from(row: NDArray[np.float32]) -> Known:
     """Read one row."""
-    return Known(row[: len(NAMES)], float(row[-2]), float(row[-1]))
+    return Known(row[: len(NAMES)], float(row[-3]), float(row[-2]), int(row[-1]))
 
 
 def enough_of(rows: NDArray[np.float32]) -> NDArray[np.bool_]:

@@ -55,7 +55,7 @@ def search(
     ----------
     known : Known
     figures : Figures, optional
-    rows : ndarray of float32, shape (n, len(NAMES) + 2)
+    rows : ndarray of float32, shape (n, len(NAMES) + 3)
         As `same.unpacked` gives them.
     figures_of : callable
         Gives the figures of a row, None where they are not there.
@@ -64,7 +64,7 @@ def search(
 
     Examples
     --------
-    >>> search(Known(np.zeros(len(NAMES), np.float32), 9.0, 9.0), None, np.zeros((0, len(NAMES) + 2), np.float32), lambda _: None)
+    >>> search(Known(np.zeros(len(NAMES), np.float32), 9.0, 9.0), None, np.zeros((0, len(NAMES) + 3), np.float32), lambda _: None)
     ()
     """
     if not len(rows):

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from seamlore.photo.cloth.same import Known
 
 # Goes up when cloth is described otherwise; every study's is then described anew.
-VERSION = 1
+VERSION = 2
 NO_SCALE = (
     "Prints are held against each other at one scale: give the quilt's width and height by tape, and it is known."
 )
@@ -47,7 +47,7 @@ def hold(shelf: Shelf, number: int, job: Job) -> bool:
     from seamlore.photo.cloth.kept import rests_of, to_file
     from seamlore.photo.cloth.looks import MAY_BE_ONE, likeness, looks_of
     from seamlore.photo.cloth.matching import Figures
-    from seamlore.photo.cloth.same import known_by, of_one_print, packed
+    from seamlore.photo.cloth.same import known_by, packed, prints
 
     if job.inputs.photo is None:
         return False
@@ -58,12 +58,12 @@ def hold(shelf: Shelf, number: int, job: Job) -> bool:
     facts = fabric_facts(job.reading.fabrics or ())
     cut = cut_cloths(job.look, job.photo.pixels, [each.fabric for each in facts])
     known, shown = [], []
-    for each in cut:
-        # A fabric that was gathered of two prints is that print which is shown of it.
+    for fabric, each in enumerate(cut):
+        # A fabric that was gathered of two prints is looked for as either, the one that is shown of it first.
         halves = [halved(part) for part in each.cuts]
-        places = of_one_print(halves)
-        known.append(known_by(Figures(tuple(halves[place] for place in places)), each.px_per_cm))
-        shown.append(replace(each, cuts=tuple(each.cuts[place] for place in places)))
+        for places in prints(halves) or [[]]:
+            known.append(known_by(Figures(tuple(halves[place] for place in places)), each.px_per_cm, fabric))
+            shown.append(replace(each, cuts=tuple(each.cuts[place] for place in places)))
     described = packed(known) if known else b""
     looks = looks_of(job.flat.pixels)
     others = [each for each in kept.looks(shelf, VERSION) if each[0] != number]
@@ -75,19 +75,25 @@ def hold(shelf: Shelf, number: int, job: Job) -> bool:
 
 @dataclass(frozen=True, eq=False)
 class Cloth:
-    """One cloth of a study as the shelf has it: what it is known by, and its figures where they are there."""
+    """One cloth of a study as the shelf has it: its row, what it is known by, and its figures where they are there."""
 
+    row: int
     known: Known
     figures: Figures | None
 
 
-def cloth_of(shelf: Shelf, number: int, fabric: int) -> Cloth | None:
-    """Give a cloth of a study by its place on the page of fabrics, 0 the first; None where none were described.
+def cloths_of(shelf: Shelf, number: int, fabric: int) -> tuple[Cloth, ...] | None:
+    """Give what stands in a fabric of a study, by its place on the page of fabrics, 0 the first.
+
+    Returns
+    -------
+    tuple of Cloth or None
+        The print that is shown first; another where the fabric was gathered of two. None where none were described.
 
     Raises
     ------
     SeamloreError
-        When the study has fewer.
+        When the study has fewer fabrics.
     """
     from seamlore.photo.cloth.kept import figures  # as above
     from seamlore.photo.cloth.same import known_from, unpacked
@@ -95,10 +101,12 @@ def cloth_of(shelf: Shelf, number: int, fabric: int) -> Cloth | None:
     found = kept.of_study(shelf, number)
     if found is None or found.version != VERSION or not found.described:
         return None
-    rows = unpacked(found.described)
-    if not 0 <= fabric < len(rows):
-        raise SeamloreError(f"fabric {fabric + 1}", f"there are {len(rows)} in this quilt", "choose one of these")
-    return Cloth(known_from(rows[fabric]), figures(pictures_of(shelf, number), fabric))
+    known, data = [known_from(each) for each in unpacked(found.described)], pictures_of(shelf, number)
+    mine = [Cloth(row, each, figures(data, row)) for row, each in enumerate(known) if each.fabric == fabric]
+    if not mine:
+        count = len({each.fabric for each in known})
+        raise SeamloreError(f"fabric {fabric + 1}", f"there are {count} in this quilt", "choose one of these")
+    return tuple(mine)
 
 
 def pictures_of(shelf: Shelf, number: int) -> bytes | None:
@@ -109,8 +117,8 @@ def pictures_of(shelf: Shelf, number: int) -> bytes | None:
     return data if found is not None and rests_of(data) == found.rests_on else None
 
 
-def cloth_picture(shelf: Shelf, number: int, fabric: int) -> bytes | None:
-    """Give the picture of a cloth (WebP with a clear ground, 16 pixels to a centimeter); None where there is none."""
+def cloth_picture(shelf: Shelf, number: int, row: int) -> bytes | None:
+    """Give the picture of a cloth by its row (WebP with a clear ground, 16 pixels to a centimeter); None without one."""
     from seamlore.photo.cloth.kept import picture  # as above
 
-    return picture(pictures_of(shelf, number), fabric)
+    return picture(pictures_of(shelf, number), row)

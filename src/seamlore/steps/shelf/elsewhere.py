@@ -11,14 +11,15 @@ from seamlore.shelf import cloths as kept
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.evidence_text import with_entry
-from seamlore.steps.shelf.cloths import VERSION, cloth_of, pictures_of
+from seamlore.steps.shelf.cloths import VERSION, Cloth, cloths_of, pictures_of
 from seamlore.steps.shelf.figures import Years
 from seamlore.steps.shelf.find import Shown, shown
-from seamlore.steps.study.sections import Evidence
+from seamlore.steps.study.sections import Evidence, Keeping
 from seamlore.steps.study.versions import decode
 
 if TYPE_CHECKING:
     # These open pictures and are slow to import.
+    from seamlore.photo.cloth.matching import Figures
     from seamlore.photo.cloth.search import Candidate
 
 # So many years before and after the other quilt's this one may be of: either's cloth may have waited in a scrap bag.
@@ -54,6 +55,8 @@ class Stand:
     quilt : Shown
     fabric : int
         Its place on that quilt's page of fabrics, 0 the first.
+    row : int
+        By which its picture is asked for.
     chance : float or None
         That it is the same; None where that cannot be told.
     why_not : str
@@ -68,6 +71,7 @@ class Stand:
 
     quilt: Shown
     fabric: int
+    row: int
     chance: float | None
     why_not: str
     looked_at: bool
@@ -97,6 +101,8 @@ class Elsewhere:
     ----------
     stands : tuple of Stand
         One for each quilt, the surest first.
+    mine : tuple of int
+        The rows of the prints that stand in this fabric, the one that is shown first.
     why_not : str
         Why this cloth cannot be known again for sure; empty where it can.
     cloths, quilts : int
@@ -104,6 +110,7 @@ class Elsewhere:
     """
 
     stands: tuple[Stand, ...]
+    mine: tuple[int, ...]
     why_not: str
     cloths: int
     quilts: int
@@ -150,7 +157,7 @@ def elsewhere(shelf: Shelf, number: int, fabric: int) -> Elsewhere | None:
     from seamlore.photo.cloth.same import known_from, unpacked, why_not
     from seamlore.photo.cloth.search import search
 
-    mine = cloth_of(shelf, number, fabric)
+    mine = cloths_of(shelf, number, fabric)
     if mine is None:
         return None
     others = [(study, data) for study, data in kept.described(shelf, VERSION) if study != number and data]
@@ -164,31 +171,42 @@ def elsewhere(shelf: Shelf, number: int, fabric: int) -> Elsewhere | None:
 
     files: dict[int, bytes | None] = {}
 
-    def figures_of(row: int) -> object:
+    def figures_of(row: int) -> Figures | None:
         study, cloth = where(row)
         if study not in files:
             files[study] = pictures_of(shelf, study)
         return pictures.figures(files[study], cloth)
 
-    found = search(mine.known, mine.figures, rows, figures_of)  # type: ignore[arg-type]
-    best: dict[int, tuple[Candidate, int]] = {}
-    for each in found:
-        study, cloth = where(each.number)
+    # A print of few patches beside the one that is shown is looked for only where it shows enough.
+    looked_for = [each for each in mine if each is mine[0] or each.known.enough]
+    found = [(each, one) for one in looked_for for each in search(one.known, one.figures, rows, figures_of)]
+    best: dict[int, tuple[Candidate, Cloth]] = {}
+    for each, one in sorted(found, key=lambda pair: _surest(pair[0])):
         if (each.chance or 0) >= _LEAST_CHANCE or (each.chance is None and each.ratio > _LEAST_RATIO):
-            best.setdefault(study, (each, cloth))
-    lacks = why_not(mine.known)
+            best.setdefault(where(each.number)[0], (each, one))
     stands = []
     for quilt in shown(shelf, list(best)):
-        candidate, cloth = best[quilt.number]
-        reason = lacks or why_not(known_from(rows[candidate.number]))
-        dated = _dated(quilt)
+        candidate, one = best[quilt.number]
+        there, dated = known_from(rows[candidate.number]), _dated(quilt)
         stands.append(
             Stand(
-                quilt, cloth, candidate.chance, reason if candidate.chance is None else "", candidate.looked_at, dated,
+                quilt,
+                there.fabric,
+                where(candidate.number)[1],
+                candidate.chance,
+                (why_not(one.known) or why_not(there)) if candidate.chance is None else "",
+                candidate.looked_at,
+                dated,
                 lent(shelf, number, quilt, candidate.chance, dated),
             )
-        )  # fmt: skip
-    return Elsewhere(tuple(stands), lacks, len(rows), len(others))
+        )
+    lacks = "" if any(each.known.enough for each in mine) else why_not(mine[0].known)
+    return Elsewhere(tuple(stands), tuple(each.row for each in mine), lacks, len(rows), len(others))
+
+
+def _surest(each: Candidate) -> tuple[bool, float]:
+    """The order in which quilts are listed: by the chance, those of which none can be said last."""
+    return each.chance is None, -(each.ratio if each.chance is None else each.chance)
 
 
 def _dated(quilt: Shown) -> Years | None:
@@ -254,13 +272,26 @@ def with_lent(shelf: Shelf, text: str, stand: Stand, *, this_year: int) -> str:
     mark = f"({quilt.listed.identity[:8]})"
     if any(mark in found for found in text.splitlines() if _LENT.search(found)):
         raise SeamloreError(f'the date of "{quilt.name}"', "it is in the evidence already", "look at the page Date")
-    name = quilt.name[:80]
+    name = _called(shelf, quilt)
     fields: dict[str, str | float | int] = {
         "part": "blocks",
-        "says": f'shares a cloth with "{name}" {mark}, whose blocks were made {stand.dated.first} to {stand.dated.last}',
+        "says": f"shares a cloth with {name} {mark}, whose blocks were made {stand.dated.first} to {stand.dated.last}",
         "when": given.when,
         "trust": given.trust,
         # What comes from one quilt counts once.
-        "source": f'shares a cloth with "{name}" {mark}',
+        "source": f"shares a cloth with {name} {mark}",
     }
     return with_entry(text, "evidence", fields, this_year=this_year)
+
+
+def _called(shelf: Shelf, quilt: Shown) -> str:
+    """What another quilt is called in this one's evidence, which may leave: by its name only where no living person is in it."""
+    section = shelf.read(quilt.number, "keeping")
+    try:
+        keeping = decode(Keeping, section.value) or Keeping()
+    except SeamloreError:
+        # Of a later version: whom it names is not known.
+        keeping = Keeping()
+    if keeping.names == "none living":
+        return f'"{quilt.name[:80]}"'
+    return f"number {keeping.accession[:40]}" if keeping.accession else "another quilt"

@@ -30,7 +30,7 @@ def routes() -> list[Route]:
     return [
         Route(base + "/fabrics/{fabric:int}", page),
         Route(base + "/fabrics/{fabric:int}/date", take_date, methods=["POST"]),
-        Route(base + "/picture/cloth/{fabric:int}.webp", cloth),
+        Route(base + "/picture/cloth/{row:int}.webp", cloth),
     ]
 
 
@@ -105,11 +105,9 @@ async def take_date(request: Request) -> Response:
 
 async def cloth(request: Request) -> Response:
     """Give the picture of a cloth as the shelf keeps it."""
-    fabric = int(request.path_params["fabric"])
-    data = await run_in_threadpool(lambda: cloth_picture(desk_of(request).shelf, number_of(request), fabric))
+    row = int(request.path_params["row"])
+    data = await run_in_threadpool(lambda: cloth_picture(desk_of(request).shelf, number_of(request), row))
     if data is None:
-        raise SeamloreError(
-            f"fabric {fabric + 1}", "no picture of it is kept", "open that quilt once, and it is made"
-        )
+        raise SeamloreError("this cloth", "no picture of it is kept", "open that quilt once, and it is made")
     # Made anew when the reading changes, under the same address.
     return Response(data, media_type="image/webp", headers={"cache-control": "no-cache"})
