@@ -10,6 +10,7 @@ from seamlore.errors import PlanError
 from seamlore.lengths import centimeters, inches
 from seamlore.making.finish.costs import checked_price, costs
 from seamlore.making.plan import plan
+from seamlore.steps.making.work import costs_of
 
 
 def test_without_prices_nothing_costs_anything():
@@ -32,7 +33,7 @@ def test_backing_and_binding_are_paid_as_well():
         repeated("q", find("shoo fly"), inches(9), inches(9), 5, 4), price=Fraction(1), batting_price=Fraction(9)
     )
     yards = [need.length for need in found.fabrics] + [found.backing.length, found.edge_finish.length]
-    fabric, batting = found.costs
+    fabric, batting = costs_of(found)
     assert fabric.least == sum(-(-each.inches // Fraction(9, 2)) for each in yards) / 8
     assert batting.least == 9
 

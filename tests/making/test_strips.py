@@ -10,8 +10,9 @@ from numpy.testing import assert_allclose
 
 from seamlore.draft.pieces import Piece
 from seamlore.errors import PlanError
+from seamlore.fabric.shop import bought, to_buy
 from seamlore.lengths import centimeters, inches, length
-from seamlore.making.buying import bought_length, pieces_from, to_buy
+from seamlore.making.buying import pieces_from
 from seamlore.making.cutting import cutting_list
 from seamlore.making.strips import fabric_need, joined_strips, needs
 
@@ -112,7 +113,7 @@ def test_no_strips_are_shorter_than_the_least_length(sizes):
     pieces = [rectangle(Fraction(w, 2), Fraction(h, 2), n, label=f"A{i}") for i, (w, h, n) in enumerate(sizes)]
     found = need(*pieces)
     assert found.least_length <= found.length
-    assert bought_length(found.length) >= found.length
+    assert bought(found.length) >= found.length
     assert replayed(found) == Counter({kind: cut.count for kind, cut in enumerate(found.cuts)})
 
 
@@ -162,9 +163,10 @@ def test_strips_that_several_rows_share_are_told_once():
 
 
 @pytest.mark.parametrize(
-    ("needed", "words"), [("36 in", "1 yd"), ("36.1 in", "1 1/8 yd"), ("187 cm", "1.9 m"), ("5 cm", "0.05 m")]
+    ("needed", "words"),
+    [("36 in", "1 yd"), ("36.1 in", "1 1/8 yd"), ("187 cm", "1.9 m"), ("181 cm", "1.9 m"), ("5 cm", "0.1 m")],
 )
-def test_a_shop_is_asked_for_eighths_of_a_yard_or_five_centimeters(needed, words):
+def test_a_shop_is_asked_for_eighths_of_a_yard_or_ten_centimeters(needed, words):
     assert to_buy(length(needed)) == words
 
 

@@ -22,7 +22,11 @@ from seamlore.lengths import Length
     help="Least fabric, fewest settings of the ruler, or few settings with no more bought than for the least.",
 )
 @click.option("--extra", type=PercentWord(), default="5%", help="How much more fabric the simple plan may take; 5%.")
-@click.option("--stash", type=click.Path(path_type=Path), help="A file of what is at hand; used first.")
+@click.option(
+    "--stash",
+    type=click.Path(path_type=Path),
+    help="A file of what is at hand, used first, and of how fabrics are printed.",
+)
 @click.option("--stash-only", is_flag=True, help="Nothing can be bought.")
 @click.option(
     "--shrinkage", type=PercentWord(), default="0%", help="What bought fabric loses in the wash, such as 3%."

@@ -93,10 +93,15 @@ if TYPE_CHECKING:
     help="Few settings of the ruler with no more bought than plain strips take, fewest settings, or least fabric.",
 )
 @click.option("--extra", type=PercentWord(), default="5%", help="How much more fabric the simple plan may take; 5%.")
-@click.option("--stash", type=click.Path(path_type=Path), help="A file of what is at hand; used first.")
+@click.option(
+    "--stash",
+    type=click.Path(path_type=Path),
+    help="A file of what is at hand, used first, and of how fabrics are printed.",
+)
 @click.option(
     "--shrinkage", type=PercentWord(), default="0%", help="What bought fabric loses in the wash, such as 3%."
 )
+@click.option("--layers", type=CountWord(), default="4", help="How many layers are cut at once; 4.")
 @click.option("--edge-shows", type=LengthWord(), help="How much of an edge that is folded over shows on the front.")
 @click.option(
     "--backing-repeat", type=LengthWord(), help="Length of the backing's pattern, to match it at the seams."
@@ -143,6 +148,7 @@ def command(
     extra: Any,
     stash: Path | None,
     shrinkage: Any,
+    layers: int,
     edge_shows: Length | None,
     backing_repeat: Length | None,
     off_middle: bool,
@@ -200,7 +206,7 @@ def command(
     )
     keep_words(own_names(made.quilt))
     at_hand = stash_from(stash, made.quilt.unit)
-    cuts = cut_plan(made, wishes_for(plan, stash=at_hand, share=extra, shrinkage=shrinkage))
+    cuts = cut_plan(made, wishes_for(plan, stash=at_hand, share=extra, shrinkage=shrinkage, layers=layers))
     if as_json:
         print_json(as_record(made, cuts))
     else:
@@ -211,7 +217,7 @@ def command(
 
 def _print(made: Plan, cuts: Sequence[PlanCut]) -> None:
     from seamlore.steps.cutting.words import both_plans, cuts_in_words, difference_said, headline  # as above
-    from seamlore.steps.making.work import in_all, tasks
+    from seamlore.steps.making.work import costs_of, in_all, tasks
 
     say(f"{made.quilt.name}: {show_size(*made.finished)} finished", bold=True)
     say(
@@ -243,11 +249,11 @@ def _print(made: Plan, cuts: Sequence[PlanCut]) -> None:
         for line in (*both_plans(each.cut), *each.notes, *cuts_in_words(each.cut)):
             say(f"    {line}")
     say("\nTime, and what it costs", bold=True)
-    done = tasks(made)
+    done = tasks(made, cuts)
     for task in done:
         say(f"  {task}")
     say(f"  in all {in_all(done)}")
-    for cost in made.costs:
+    for cost in costs_of(made, cuts):
         say(f"  {cost}")
     if made.notes:
         say("\nBear in mind", bold=True)

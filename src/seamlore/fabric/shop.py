@@ -67,6 +67,17 @@ def asked_for(length: Length) -> str:
     return f"{show(inches(length.yards), mark=inches(Fraction(1, 8)), bare=True)} yd"
 
 
+def to_buy(need: Length) -> str:
+    """Say what to ask for in a shop so that a need is covered.
+
+    Examples
+    --------
+    >>> to_buy(inches(152)), to_buy(inches(36)), to_buy(in_unit(187, Unit.CM)), to_buy(inches(0))
+    ('4 1/4 yd', '1 yd', '1.9 m', '0 yd')
+    """
+    return asked_for(bought(need))
+
+
 def cost(length: Length, offer: Offer | None) -> Fraction | None:
     """What a bought length costs, to the cent upward; None where no price was given.
 

@@ -72,11 +72,43 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True)
+class Print:
+    """How a fabric is printed.
+
+    Parameters
+    ----------
+    fabric : str
+    one_way : bool
+        Whether the print runs one way, along the fabric.
+    repeat : tuple of Length or None
+        How far apart its motifs stand, across and along.
+    labels : tuple of str
+        Which pieces are cut around them.
+    """
+
+    fabric: str
+    one_way: bool
+    repeat: tuple[Length, Length] | None = None
+    labels: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Stash:
-    """All fabric at hand, in the order in which it was written down, and how more can be bought."""
+    """All fabric at hand, in the order in which it was written down, how more can be bought, and how it is printed."""
 
     holdings: tuple[Holding, ...] = ()
     offers: tuple[Offer, ...] = ()
+    prints: tuple[Print, ...] = ()
+
+    def prints_of(self, fabric: str) -> tuple[Print, ...]:
+        """What is said of one fabric's print.
+
+        Examples
+        --------
+        >>> Stash(prints=(Print("Red", True),)).prints_of("red")[0].one_way, Stash().prints_of("red")
+        (True, ())
+        """
+        return tuple(each for each in self.prints if each.fabric.casefold() == fabric.casefold())
 
     def of(self, fabric: str) -> tuple[Holding, ...]:
         """What there is of one fabric; capitals do not matter.
@@ -98,6 +130,7 @@ class Stash:
     def fabrics(self) -> tuple[str, ...]:
         """Every name in it, as first written."""
         found: dict[str, str] = {}
-        for name in [each.fabric for each in self.holdings] + [each.fabric for each in self.offers]:
+        names = [each.fabric for each in self.holdings] + [each.fabric for each in self.offers]
+        for name in names + [each.fabric for each in self.prints]:
             found.setdefault(name.casefold(), name)
         return tuple(found.values())

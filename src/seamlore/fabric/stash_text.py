@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from seamlore import limits
 from seamlore.errors import LengthError, NotationError
-from seamlore.fabric.stash import FAT, Form, Holding, Offer, Point, Stash
+from seamlore.fabric.stash import FAT, Form, Holding, Offer, Point, Print, Stash
 from seamlore.lengths import Length, Unit, in_unit, length, pair
 
 _COUNTED = re.compile(
@@ -20,6 +20,7 @@ _BUY = re.compile(
     r"buy(?:\s+(?P<width>\S.*?)\s+wide)?(?:\s*,?\s*at\s+(?P<price>[0-9]+(?:\.[0-9]{1,2})?)\s+(?:a|per)\s+(?P<per>yard|yd|meter|metre|m))?",
     re.IGNORECASE,
 )
+_MOTIF = re.compile(r"motifs?\s+(?:every\s+)?(?P<repeat>.+?)\s+for\s+(?P<pieces>.+)", re.IGNORECASE)
 _HOW = 'write it as "Red: 1 1/2 yd of 42 in", "Red: 3 fat quarters" or "Red: 2 scraps of 9 x 14 in"'
 _MOST_CORNERS = 60
 
@@ -51,7 +52,9 @@ def read_stash(text: str, *, unit: Unit = Unit.INCH, source: str = "") -> Stash:
     >>> [(each.fabric, each.form, each.count, str(each.width), str(each.length)) for each in found.holdings]
     [('Red', 'length', 1, '42 in', '54 in'), ('Red', 'fat quarter', 3, '21 in', '18 in'), ('Cream', 'square', 40, '5 in', '5 in')]
     >>> read_stash("")
-    Stash(holdings=(), offers=())
+    Stash(holdings=(), offers=(), prints=())
+    >>> [each.one_way for each in read_stash("Red: one-way\\nRed: motif 8 x 6 in for A1 and A2").prints]
+    [True, False]
     >>> read_stash("Red: some")
     Traceback (most recent call last):
         ...
@@ -60,6 +63,7 @@ def read_stash(text: str, *, unit: Unit = Unit.INCH, source: str = "") -> Stash:
     limits.checked_text(text, "the stash", limits.TEXT, source=f"{source}, " if source else "")
     holdings: list[Holding] = []
     offers: list[Offer] = []
+    prints: list[Print] = []
     for number, line in enumerate(text.splitlines(), start=1):
         said = line.partition("#")[0].strip()
         if not said:
@@ -80,6 +84,10 @@ def read_stash(text: str, *, unit: Unit = Unit.INCH, source: str = "") -> Stash:
         try:
             if what.casefold().startswith("buy"):
                 offers.append(_offer(fabric, what, unit, where))
+            elif re.fullmatch(r"one[- ]way(?: print)?", what, re.IGNORECASE):
+                prints.append(Print(fabric, True))
+            elif what.casefold().startswith("motif"):
+                prints.append(_motif(fabric, what, unit, where))
             else:
                 holdings.append(_holding(fabric, what, unit, where))
         except LengthError as fault:
@@ -91,7 +99,7 @@ def read_stash(text: str, *, unit: Unit = Unit.INCH, source: str = "") -> Stash:
                 "leave out what is too small to use",
                 where=where,
             )
-    return Stash(tuple(holdings), tuple(offers))
+    return Stash(tuple(holdings), tuple(offers), tuple(prints))
 
 
 def _short(text: str) -> str:
@@ -153,6 +161,20 @@ def _offer(fabric: str, what: str, unit: Unit, where: str) -> Offer:
     price = Fraction(found["price"]) if found["price"] else None
     per = Unit.CM if (found["per"] or "").casefold().startswith("m") else Unit.INCH
     return Offer(fabric, width, price, per)
+
+
+def _motif(fabric: str, what: str, unit: Unit, where: str) -> Print:
+    found = _MOTIF.fullmatch(what)
+    if found is None:
+        raise NotationError(
+            f'"{_short(what)}"',
+            "it does not say how far apart motifs stand, and for which pieces",
+            'write "motif 8 x 6 in for A1": first across the fabric, then along it',
+            where=where,
+        )
+    across, along = (_positive(side, what, where) for side in pair(found["repeat"], unit=unit))
+    pieces = [each.strip() for each in re.split(r",|\band\b", found["pieces"]) if each.strip()]
+    return Print(fabric, False, (across, along), tuple(pieces))
 
 
 def _odd(fabric: str, count: int, rest: str, unit: Unit, where: str) -> Holding:

@@ -1,12 +1,11 @@
-"""Fabric as shops sell it: its width, what a shop cuts for a need, how many pieces come from a given cloth."""
+"""Fabric by its width: what is refused, and how many pieces come from a given cloth. What shops cut: `fabric.shop`."""
 
 from __future__ import annotations
 
-from fractions import Fraction
 from math import floor
 
 from seamlore.errors import PlanError
-from seamlore.lengths import INCHES_PER_YARD, Length, Unit, in_unit, inches, on_mark, show
+from seamlore.lengths import Length, show
 
 
 def pieces_from(cut: tuple[Length, Length], width: Length, length: Length) -> int:
@@ -58,29 +57,3 @@ def checked_spare(spare: Length) -> Length:
             f"a spare of {show(spare)}", "it is 0 or more", "say how much of each fabric is bought beyond its need"
         )
     return spare
-
-
-def to_buy(length: Length) -> str:
-    """Say what to ask for in a shop: yards to the next eighth, or meters to the next 5 cm.
-
-    Examples
-    --------
-    >>> to_buy(inches(152)), to_buy(inches(36)), to_buy(in_unit(187, Unit.CM)), to_buy(inches(0))
-    ('4 1/4 yd', '1 yd', '1.9 m', '0 yd')
-    """
-    bought = bought_length(length)
-    if length.unit is Unit.CM:
-        return f"{float(bought.measured_in(Unit.CM) / 100):g} m"
-    return f"{show(inches(bought.yards), mark=inches(Fraction(1, 8)), bare=True)} yd"
-
-
-def bought_length(length: Length) -> Length:
-    """The length that a shop cuts for a need: up to the next 1/8 yd (4 1/2 in) or 5 cm.
-
-    Examples
-    --------
-    >>> bought_length(inches("27.5"))
-    Length('31 1/2 in')
-    """
-    step = in_unit(5, Unit.CM) if length.unit is Unit.CM else inches(Fraction(INCHES_PER_YARD, 8))
-    return on_mark(length, "up", step)

@@ -11,6 +11,9 @@ from seamlore.making.methods import ABOUT, WAYS, Choose, Methods, checked_method
 from seamlore.making.strips import FabricNeed
 from seamlore.making.units import Found, Unit
 
+# How often a square or rectangle is cut from corner to corner.
+DIAGONALS = {"half-square triangle": 1, "half-rectangle triangle": 1, "quarter-square triangle": 2}
+
 
 def choose(
     found: Mapping[Unit, Found], by: Choose, start: Methods, cost: Callable[[Methods], tuple[Fraction | int, ...]]
@@ -40,12 +43,11 @@ def choose(
 
 def cuts_counted(fabrics: Sequence[FabricNeed], made: Sequence[Batch]) -> int:
     """Count the cuts of a plan: strips, pieces off them, diagonals, and what is cut while units are sewn."""
-    once = {"half-square triangle": 1, "half-rectangle triangle": 1, "quarter-square triangle": 2}
     strips = sum(
         lay.times * (1 + sum(column.number * column.stacked for column in lay.columns))
         for need in fabrics
         for run in need.strips
         for lay in run.lays
     )
-    diagonals = sum(cut.count * once.get(cut.shape, 0) for need in fabrics for cut in need.cuts)
+    diagonals = sum(cut.count * DIAGONALS.get(cut.shape, 0) for need in fabrics for cut in need.cuts)
     return strips + diagonals + sum(batch.later for batch in made)

@@ -15,7 +15,6 @@ from seamlore.making.plan import Plan
 from seamlore.making.records import (
     BackingLine,
     ColumnLine,
-    CostLine,
     CutLine,
     EdgeLine,
     FabricLine,
@@ -179,12 +178,6 @@ def record(plan: Plan) -> PlanRecord:
         ),
         cut_count=plan.cut_count,
         piecing=plan.piecing,
-        costs=tuple(
-            CostLine(
-                what=cost.called, cost=(round(float(cost.least), 2), round(float(cost.most), 2)), basis=cost.basis
-            )
-            for cost in plan.costs
-        ),
         notes=plan.notes,
         known={
             "cutting": "computed",

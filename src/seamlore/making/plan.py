@@ -14,7 +14,6 @@ from seamlore.making.buying import checked_spare, checked_width
 from seamlore.making.choosing import choose, cuts_counted
 from seamlore.making.cutting import Cut, cutting_list
 from seamlore.making.finish.backing import EXTRA, Backing, backing
-from seamlore.making.finish.costs import Cost, costs
 from seamlore.making.finish.edges import Edge
 from seamlore.making.finish.edges import edge as finish
 from seamlore.making.finish.filling import Filling, filling
@@ -61,12 +60,12 @@ class Plan:
     holding : Holding
         Ties, or lines of quilting.
     cut_count : int
-        How many cuts it takes.
+        How many cuts strips reckoned kind by kind take, one layer at a time: by this, methods are compared.
     pace : Fraction
         How long she takes beside the hours of `seamlore.hours`.
     piecing : {"machine", "hand", "papers"}
-    costs : tuple of Cost
-        What the materials cost, where prices are given.
+    price, batting_price : Fraction or None
+        Of a yard or meter of fabric, and of the batting.
     """
 
     quilt: Quilt
@@ -86,7 +85,8 @@ class Plan:
     cut_count: int
     pace: Fraction
     piecing: Piecing
-    costs: tuple[Cost, ...]
+    price: Fraction | None
+    batting_price: Fraction | None
 
 
 def plan(
@@ -206,8 +206,6 @@ def plan(
     beyond, allowance = _layers(edge, seam, unit, backing_extra)
     back = backing(width, height, back_wide, extra=beyond, repeat=_in(backing_repeat, unit), off_middle=off_middle)
     held = holding(width, height, held_by, gap=gap)
-    bought = [(need.length, need.length + need.spare) for need in fabrics]
-    bought += [(each, each) for each in (back.length, edge.length) if each]
     return Plan(
         quilt,
         (width, height),
@@ -226,7 +224,8 @@ def plan(
         cuts_counted(fabrics, made),
         pace,
         checked_piecing(piecing),
-        costs(bought, price, batting_price if filled_with == "batting" else None),
+        price,
+        batting_price if filled_with == "batting" else None,
     )
 
 

@@ -192,7 +192,7 @@ class PlanRecord(msgspec.Struct, frozen=True, kw_only=True):
     cut_count: int
     piecing: Literal["machine", "hand", "papers"]
     hours: tuple[TaskLine, ...] = ()
-    costs: tuple[CostLine, ...]
+    costs: tuple[CostLine, ...] = ()
     notes: tuple[str, ...]
     known: dict[str, str]
     version: int = 2

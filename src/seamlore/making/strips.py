@@ -12,8 +12,9 @@ from fractions import Fraction
 from math import ceil, floor
 
 from seamlore.errors import PlanError
+from seamlore.fabric.shop import to_buy
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_seam
-from seamlore.making.buying import checked_width, to_buy
+from seamlore.making.buying import checked_width
 from seamlore.making.cutting import Cut
 from seamlore.making.shelves import Item, Shelf, shelve
 

@@ -38,6 +38,8 @@ class Cut:
         From how many parts that lie alike.
     blade : int
         How often the blade runs through each of these at the most; what is left at the end may need no cut.
+    runs : int
+        How often it runs through all of them, each cut by itself.
     gives : int
         The kind of piece that it sets free; -1 when that is cut further, `EMPTY` when it is put by.
     turned : bool
@@ -54,6 +56,7 @@ class Cut:
     times: int
     of: int
     blade: int
+    runs: int
     gives: int
     turned: bool
     inside: tuple[Cut, ...]
@@ -161,7 +164,7 @@ def cuts_of(strips: Sequence[Block], width: int) -> tuple[Cut, ...]:
         number, many = next(numbers), members.total()
         gives, turned = _gives(list(members), width, depth)
         inside = () if gives != -1 else _within(members, width, depth, numbers)
-        found.append(Cut(number, depth, True, many, 1, many, gives, turned, inside))
+        found.append(Cut(number, depth, True, many, 1, many, many, gives, turned, inside))
     return tuple(found)
 
 
@@ -203,6 +206,7 @@ def _within(alike: Counter[Block], width: int, height: int, numbers: Iterator[in
     runs: dict[_Key, Counter[Block]] = {}
     most: dict[_Key, int] = {}
     of: dict[_Key, int] = {}
+    all_runs: Counter[_Key] = Counter()
     for block, many in alike.items():
         parts = parts_of(block) if block.blocks else [block]
         mine: Counter[_Key] = Counter()
@@ -215,6 +219,7 @@ def _within(alike: Counter[Block], width: int, height: int, numbers: Iterator[in
             ends = key == _key(parts[-1], across) and sum(_size(each, across) for each in parts) == reach
             most[key] = max(most.get(key, 0), times - ends)
             of[key] = of.get(key, 0) + many
+            all_runs[key] += (times - ends) * many
     found: list[Cut] = []
     order = list(runs)
     if not any(next(iter(parts)).kind == EMPTY for parts in runs.values()):
@@ -226,7 +231,8 @@ def _within(alike: Counter[Block], width: int, height: int, numbers: Iterator[in
         gives, turned = _gives(list(runs[key]), *cell)
         inside = () if gives != -1 else _within(runs[key], *cell, numbers)
         times = runs[key].total()
-        found.append(Cut(number, size, not across, times, of[key], most[key], gives, turned, inside, key))
+        runs_of = most[key], all_runs[key]
+        found.append(Cut(number, size, not across, times, of[key], *runs_of, gives, turned, inside, key))
     return tuple(found)
 
 
@@ -237,7 +243,7 @@ def _trims(piece: Block, width: int, height: int, many: int, numbers: Iterator[i
     for at, (size, along) in enumerate(sides):
         last = at == len(sides) - 1
         kind, turned = (piece.kind, piece.turned) if last else (-1, False)
-        found = (*found, Cut(next(numbers), size, along, many, many, 1, kind, turned, ()))
+        found = (*found, Cut(next(numbers), size, along, many, many, 1, many, kind, turned, ()))
     return found
 
 
@@ -275,7 +281,7 @@ def strokes(cuts: Sequence[Cut], layers: int = LAYERS) -> int:
     >>> strokes(rows, 1), strokes(rows, 4)
     (54, 22)
     """
-    return sum(cut.blade * -(-cut.of // layers) + strokes(cut.inside, layers) for cut in cuts)
+    return sum(min(cut.blade * -(-cut.of // layers), cut.runs) + strokes(cut.inside, layers) for cut in cuts)
 
 
 def lines_in(strip: Block, cut: Cut, width: int) -> list[Line]:

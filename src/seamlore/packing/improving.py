@@ -1,4 +1,8 @@
-"""A layout taken apart in part and joined anew, again and again: large neighborhood search over the tree of joins."""
+"""A layout taken apart in part and joined anew, again and again: large neighborhood search over the tree of joins.
+
+A layout may be followed by a longer one, no longer than the one some rounds ago, so that the search does not stay where it
+is: late acceptance, Burke and Bykov 2017, European Journal of Operational Research 258:70. The shortest is kept.
+"""
 
 from __future__ import annotations
 
@@ -7,15 +11,17 @@ import numpy as np
 from seamlore.packing.merging import join_all
 from seamlore.packing.pieces import Block, in_a_row
 
-WORK = 20_000
+WORK = 10_000
 STATES = 120
+# Least blocks that a layout is taken apart into; the most is asked for.
+LEAST = 8
 # One round in three may give a layout of the same length, so that the search moves on.
 SIDEWAYS = 3
-SPREAD = 6
+LATE = 10
 # Strips taken apart together, into how many blocks, and how often before others are.
 MOST_STRIPS = 5
-AT_ONCE = 26
-EACH = 4
+AT_ONCE = 20
+EACH = 6
 
 
 def improve(whole: Block, width: int, least: int, *, size: int, rounds: int, seed: int = 0) -> Block:
@@ -29,7 +35,7 @@ def improve(whole: Block, width: int, least: int, *, size: int, rounds: int, see
     least : int
         A length that cannot be beaten: reached, the search ends.
     size : int
-        Into about how many blocks it is taken apart at a time.
+        Into how many blocks it is taken apart at the most; `LEAST` or more.
     rounds : int
         How often.
     seed : int
@@ -48,15 +54,19 @@ def improve(whole: Block, width: int, least: int, *, size: int, rounds: int, see
     2
     """
     chance = np.random.default_rng(seed)
+    best, lengths = whole, [whole.height] * LATE
     for turn in range(rounds):
-        if whole.height <= least:
+        if best.height <= least:
             break
-        most = whole.height - (1 if turn % SIDEWAYS else 0)
-        blocks = _apart(whole, size + int(chance.integers(-SPREAD, SPREAD + 1)), chance)
+        most = max(whole.height - (1 if turn % SIDEWAYS else 0), lengths[turn % LATE])
+        blocks = _apart(whole, int(chance.integers(LEAST, size + 1)), chance)
         found = join_all(blocks, width, most, work=WORK, states=STATES)
         if found is not None and found.height <= most:
             whole = found
-    return whole
+        lengths[turn % LATE] = whole.height
+        if whole.height < best.height:
+            best = whole
+    return best
 
 
 def improve_strips(whole: Block, width: int, least: int, *, rounds: int, seed: int = 2) -> Block:

@@ -3,55 +3,69 @@
 Every layout that can be cut edge to edge is such a tree of joins, so each of them can be found, and what is found can
 be cut. All states of one step have equally many blocks, so that what they have lost so far can be compared; many states
 are kept at once as arrays. In the manner of Wang (1983, Operations Research 31:573), whose joins are pruned by their waste.
+Like blocks stand beside each other in a state, so that only the first of them, or the first two, are looked at.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.packing.pieces import Block, joined, turned
 
-Whole = NDArray[np.int64]
+Whole = NDArray[np.signedinteger[Any]]
 Flags = NDArray[np.bool_]
+Order = NDArray[np.intp]
 
 ENDLESS = 1 << 40
+# Every so many costs are looked at to find out which are small; a prime, so that no order in the costs is met.
+SAMPLED = 17
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _States:
-    """Many ways of having joined, each with the same number of blocks; arrays of shape (states, blocks)."""
+    """Many ways of having joined, each with the same number of blocks; arrays of shape (blocks, states).
+
+    A block that may turn stands with its long side along the fabric.
+    """
 
     width: Whole
     height: Whole
     turns: Flags
 
-    def at(self, rows: NDArray[np.intp]) -> _States:
-        return _States(self.width[rows], self.height[rows], self.turns[rows])
+    def at(self, states: Order) -> _States:
+        return _States(self.width.take(states, 1), self.height.take(states, 1), self.turns.take(states, 1))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Joins:
-    """Which two blocks each state joined, from which state before it it came, and how."""
+    """Which two blocks each state joined, from which state before it it came, and how; arrays of shape (states,).
 
-    parent: NDArray[np.intp]
-    first: NDArray[np.intp]
-    other: NDArray[np.intp]
+    `order` has shape (blocks, states): where each block then stood before they were put in order.
+    """
+
+    parent: Order
+    first: Order
+    other: Order
     along: Flags
     turn_first: Flags
     turn_second: Flags
+    order: Order
 
-    def at(self, rows: NDArray[np.intp]) -> _Joins:
+    def at(self, states: Order) -> _Joins:
         return _Joins(
-            self.parent[rows],
-            self.first[rows],
-            self.other[rows],
-            self.along[rows],
-            self.turn_first[rows],
-            self.turn_second[rows],
+            self.parent[states],
+            self.first[states],
+            self.other[states],
+            self.along[states],
+            self.turn_first[states],
+            self.turn_second[states],
+            self.order[:, states],
         )
 
 
@@ -81,136 +95,185 @@ def join_all(blocks: Sequence[Block], width: int, longest: int, *, work: int, st
     >>> whole.width, whole.height, whole.waste
     (5, 5, 0)
     """
+    held = [_normal(each, width) for each in blocks]
+    sides = _number(held, width, longest)
     state = _States(
-        np.array([[each.width for each in blocks]], np.int64),
-        np.array([[each.height for each in blocks]], np.int64),
-        np.array([[each.may_turn for each in blocks]], np.bool_),
+        np.array([[each.width] for each, _ in held], sides),
+        np.array([[each.height] for each, _ in held], sides),
+        np.array([[turns] for _, turns in held], np.bool_),
     )
     _settle(state, width, longest)
-    lost = np.zeros(1, np.int64)
+    state, keys, order = _ordered(state)
+    held = [held[k] for k in order[:, 0]]
+    lost = np.zeros(1, sides)
     total = int((state.width * state.height).sum())
     history: list[_Joins] = []
     for left in range(len(blocks), 1, -1):
         kept = int(max(4, min(states, 2 * work // (left * (left - 1)))))
-        joins = _best_joins(state, lost, width, longest, 3 * kept)
+        joins = _best_joins(state, keys, lost, width, longest, 3 * kept)
         if joins is None:
             return None
         after = _joined(state, joins)
         _settle(after, width, longest)
-        waste = (after.width * after.height).sum(1) - total
-        _, single = np.unique(_keys(after), return_index=True)
+        after, keys, order = _ordered(after)
+        waste = (after.width * after.height).sum(0, dtype=sides) - sides(total)
+        _, single = np.unique(_mixed(keys).sum(0), return_index=True)
         single.sort()
         best = single[np.argsort(waste[single], kind="stable")[:kept]]
-        state, lost = after.at(best), waste[best]
-        history.append(joins.at(best))
-    upright = np.where(state.width[:, 0] <= width, state.height[:, 0], ENDLESS)
-    lying = np.where(state.turns[:, 0] & (state.height[:, 0] <= width), state.width[:, 0], ENDLESS)
-    length = np.minimum(upright, lying)
-    return _replay(blocks, history, int(np.argmin(length)), width)
+        state, keys, lost = after.at(best), keys.take(best, axis=1), waste[best]
+        history.append(replace(joins, order=order).at(best))
+    length = np.where(state.turns, state.width, np.where(state.width <= width, state.height, np.iinfo(sides).max))[0]
+    return _replay(held, history, int(np.argmin(length)), width)
+
+
+def _number(held: Sequence[tuple[Block, bool]], width: int, longest: int) -> type[np.signedinteger[Any]]:
+    """Give the smaller kind of number where every area that can come up has room in it: it is counted twice as fast."""
+    high = sum(max(each.width, each.height) for each, _ in held)
+    wide = max(width, *(each.width for each, _ in held))
+    most = 8 * wide * max(high, longest if longest < ENDLESS else 0)
+    return np.int32 if most < np.iinfo(np.int32).max else np.int64
+
+
+def _normal(block: Block, width: int) -> tuple[Block, bool]:
+    """Give a block with its long side along the fabric where it may turn, and whether it may lie in both ways."""
+    if not block.may_turn:
+        return block, False
+    lying = turned(block) if block.width > block.height else block
+    return lying, lying.height <= width
 
 
 def _settle(state: _States, width: int, longest: int) -> None:
     """Turn what can lie in one way only; give the whole width, or length, to a block beside which no other fits."""
-    short, long = np.minimum(state.width, state.height), np.maximum(state.width, state.height)
-    forced = state.turns & (long > width)
-    state.width[...] = np.where(forced, short, state.width)
-    state.height[...] = np.where(forced, long, state.height)
-    state.turns[forced] = False
-    if state.width.shape[1] == 1:
+    state.turns[...] &= state.height <= width
+    if len(state.width) == 1:
         return
     for side, most in ((state.width, width), (state.height, longest)):
         if most >= ENDLESS:
             continue
-        least = np.where(state.turns, short, side)
-        two = np.partition(least, 1, axis=1)[:, :2]
-        others = np.where(least == two[:, :1], two[:, 1:], two[:, :1])
+        # What may turn is as narrow, or as low, as its short side.
+        least = np.where(state.turns, state.width, side)
+        two = np.partition(least, 1, axis=0)[:2]
+        others = np.where(least == two[:1], two[1:], two[:1])
         side[~state.turns & (side < most) & (most - side < others)] = most
 
 
-def _best_joins(state: _States, lost: Whole, width: int, longest: int, most: int) -> _Joins | None:
+def _ordered(state: _States) -> tuple[_States, NDArray[np.int64], Order]:
+    """Put like blocks beside each other; give a number for each block, and where it stood."""
+    keys = (state.width.astype(np.int64) * 1_000_003 + state.height) * 2 + state.turns
+    order = np.argsort(keys, axis=0, kind="stable")
+    row = np.arange(keys.shape[1])
+    return (
+        _States(state.width[order, row], state.height[order, row], state.turns[order, row]),
+        keys[order, row],
+        order,
+    )
+
+
+def _best_joins(
+    state: _States, keys: NDArray[np.int64], lost: Whole, width: int, longest: int, most: int
+) -> _Joins | None:
     """Give the joins that lose least, of all states together."""
-    first, second = np.triu_indices(state.width.shape[1], 1)
-    w1, w2, h1, h2 = (side[:, which] for side in (state.width, state.height) for which in (first, second))
-    t1, t2 = state.turns[:, first], state.turns[:, second]
-    before = lost[:, None] - w1 * h1 - w2 * h2
+    first, second = _pairs(len(state.width))
+    w1, w2, h1, h2 = (side.take(which, axis=0) for side in (state.width, state.height) for which in (first, second))
+    t1, t2 = state.turns.take(first, axis=0), state.turns.take(second, axis=0)
+    before = lost - w1 * h1 - w2 * h2
+    endless = np.iinfo(before.dtype).max
+    longest = min(longest, int(endless))
+    both = t1 & t2
+    # Of like blocks the first is taken, and the next where two of them are joined.
+    like = np.zeros(keys.shape, np.bool_)
+    np.equal(keys[1:], keys[:-1], out=like[1:])
+    again = like.take(first, axis=0) | (like.take(second, axis=0) & (second - first > 1)[:, None])
 
-    def cost(wide: Whole, long: Whole) -> Whole:
+    def cost(wide: Whole, long: Whole, out: Flags) -> Whole:
         fits = (wide <= width) & (long <= longest)
-        fits |= t1 & t2 & (long <= width) & (wide <= longest)
-        return np.where(fits, before + wide * long, ENDLESS)
+        fits |= both & (long <= width) & (wide <= longest)
+        fits &= ~out
+        return np.where(fits, before + wide * long, endless)
 
-    costs = [cost(w1 + w2, np.maximum(h1, h2)), cost(np.maximum(w1, w2), h1 + h2)]
-    either = t1 | t2
-    if either.any():
-        # One of the two turned against the other; to turn both is to turn the whole.
+    costs = [cost(w1 + w2, np.maximum(h1, h2), again), cost(np.maximum(w1, w2), h1 + h2, again)]
+    # One of the two turned against the other; to turn both is to turn the whole, and a square stays as it is.
+    once = again | ~(t1 | t2) | (t1 & (w1 == h1)) | (t2 & (w2 == h2))
+    if not once.all():
         a, b = np.where(t2, w1, h1), np.where(t2, h1, w1)
         c, d = np.where(t2, h2, w2), np.where(t2, w2, h2)
-        for turned_cost in (cost(a + c, np.maximum(b, d)), cost(np.maximum(a, c), b + d)):
-            costs.append(np.where(either, turned_cost, ENDLESS))
+        costs += [cost(a + c, np.maximum(b, d), once), cost(np.maximum(a, c), b + d, once)]
     flat = np.stack(costs).ravel()
-    best = np.argpartition(flat, most - 1)[:most] if most < len(flat) else np.arange(len(flat))
-    best = best[flat[best] < ENDLESS]
+    best = _smallest(flat, most)
+    best = best[flat[best] < endless]
     if not len(best):
         return None
-    best = best[np.lexsort((best, flat[best]))]
-    how, parent, pair = np.unravel_index(best, (len(costs), *w1.shape))
-    turn_second = (how >= 2) & t2[parent, pair]
+    how, pair, parent = np.unravel_index(best, (len(costs), *w1.shape))
+    turn_second = (how >= 2) & t2[pair, parent]
     turn_first = (how >= 2) & ~turn_second
-    return _Joins(parent, first[pair], second[pair], how % 2 == 1, turn_first, turn_second)
+    return _Joins(parent, first[pair], second[pair], how % 2 == 1, turn_first, turn_second, parent[None])
+
+
+@cache
+def _pairs(blocks: int) -> tuple[Order, Order]:
+    return np.triu_indices(blocks, 1)
+
+
+def _smallest(values: Whole, most: int) -> Order:
+    """Find the smallest values in their order, of like ones the first."""
+    at = np.arange(len(values))
+    some = values[::SAMPLED]
+    enough = most // SAMPLED + most // (2 * SAMPLED) + 8
+    if enough < len(some):
+        at = np.flatnonzero(values <= np.partition(some, enough)[enough])
+        if len(at) < most:
+            at = np.arange(len(values))
+    if len(at) > most:
+        found = values[at]
+        at = at[found <= np.partition(found, most - 1)[most - 1]]
+    return at[np.argsort(values[at], kind="stable")[:most]]
 
 
 def _joined(state: _States, joins: _Joins) -> _States:
     """Make each join: the joined block takes the place of its first, the last block that of its second."""
     row = np.arange(len(joins.parent))
-    width, height, turns = state.width[joins.parent], state.height[joins.parent], state.turns[joins.parent]
-    w1, h1 = width[row, joins.first], height[row, joins.first]
-    w2, h2 = width[row, joins.other], height[row, joins.other]
+    after = state.at(joins.parent)
+    width, height, turns = after.width, after.height, after.turns
+    w1, h1 = width[joins.first, row], height[joins.first, row]
+    w2, h2 = width[joins.other, row], height[joins.other, row]
     w1, h1 = np.where(joins.turn_first, h1, w1), np.where(joins.turn_first, w1, h1)
     w2, h2 = np.where(joins.turn_second, h2, w2), np.where(joins.turn_second, w2, h2)
-    width[row, joins.first] = np.where(joins.along, np.maximum(w1, w2), w1 + w2)
-    height[row, joins.first] = np.where(joins.along, h1 + h2, np.maximum(h1, h2))
-    turns[row, joins.first] &= turns[row, joins.other]
-    width[row, joins.other] = width[:, -1]
-    height[row, joins.other] = height[:, -1]
-    turns[row, joins.other] = turns[:, -1]
-    return _States(width[:, :-1].copy(), height[:, :-1].copy(), turns[:, :-1].copy())
+    wide = np.where(joins.along, np.maximum(w1, w2), w1 + w2)
+    long = np.where(joins.along, h1 + h2, np.maximum(h1, h2))
+    free = turns[joins.first, row] & turns[joins.other, row]
+    width[joins.first, row] = np.where(free, np.minimum(wide, long), wide)
+    height[joins.first, row] = np.where(free, np.maximum(wide, long), long)
+    turns[joins.first, row] = free
+    width[joins.other, row] = width[-1]
+    height[joins.other, row] = height[-1]
+    turns[joins.other, row] = turns[-1]
+    return _States(width[:-1], height[:-1], turns[:-1])
 
 
-def _keys(state: _States) -> Whole:
-    """Give states with the same blocks the same number, in whatever order they stand."""
-    short, long = np.minimum(state.width, state.height), np.maximum(state.width, state.height)
-    wide, high = np.where(state.turns, short, state.width), np.where(state.turns, long, state.height)
-    key = (wide * 1_000_003 + high) * 2 + state.turns
-    # The finalizer of MurmurHash3 (public domain), so that sums of keys hardly ever meet.
+def _mixed(keys: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Mix numbers as the finalizer of MurmurHash3 does (public domain), so that sums of them hardly ever meet."""
+    key = keys
     for factor in (-0x00AE502812AA7333, -0x3B314601E57A13AD):
-        key ^= key >> 33
-        key = key * np.int64(factor)
-    return np.asarray((key ^ (key >> 33)).sum(1))
+        key = (key ^ (key >> 33)) * np.int64(factor)
+    return key ^ (key >> 33)
 
 
-def _replay(blocks: Sequence[Block], history: Sequence[_Joins], row: int, width: int) -> Block:
-    """Build the tree of the state `row` of the last step."""
+def _replay(held: Sequence[tuple[Block, bool]], history: Sequence[_Joins], state: int, width: int) -> Block:
+    """Build the tree of one state of the last step."""
     steps = []
     for joins in reversed(history):
-        steps.append((joins, row))
-        row = int(joins.parent[row])
-    held = [(_forced(each, width), each.may_turn and max(each.width, each.height) <= width) for each in blocks]
+        steps.append((joins, state))
+        state = int(joins.parent[state])
+    parts = list(held)
     for joins, at in reversed(steps):
         i, j = int(joins.first[at]), int(joins.other[at])
-        (one, one_turns), (two, two_turns) = held[i], held[j]
+        (one, one_turns), (two, two_turns) = parts[i], parts[j]
         one = turned(one) if joins.turn_first[at] else one
         two = turned(two) if joins.turn_second[at] else two
         both = joined(one, two, across=not joins.along[at])
-        free = one_turns and two_turns
-        if free and max(both.width, both.height) > width:
-            both, free = _forced(both, width), False
-        held[i] = both, free
-        held[j] = held[-1]
-        held.pop()
-    whole, free = held[0]
-    return turned(whole) if free and (whole.width > width or whole.width < whole.height <= width) else whole
-
-
-def _forced(block: Block, width: int) -> Block:
-    lies_wide = block.may_turn and max(block.width, block.height) > width and block.width > block.height
-    return turned(block) if lies_wide else block
+        parts[i] = _normal(both, width) if one_turns and two_turns else (both, False)
+        parts[j] = parts[-1]
+        parts.pop()
+        parts = [parts[k] for k in joins.order[:, at]]
+    whole, free = parts[0]
+    return turned(whole) if free else whole

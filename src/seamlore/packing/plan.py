@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from seamlore.packing.bounds import least_length
 from seamlore.packing.cuts import Cut, cuts_of, in_order, settings, strokes
 from seamlore.packing.improving import improve, improve_strips, strips_of
 from seamlore.packing.merging import ENDLESS, join_all
-from seamlore.packing.pieces import Block, Kind, in_a_row, joined, piece, renumbered
+from seamlore.packing.pieces import Block, Kind, in_a_row, joined, piece
 from seamlore.packing.simple import simplest
 from seamlore.packing.strips import StripPlans, strip_plans
 
@@ -17,13 +17,13 @@ from seamlore.packing.strips import StripPlans, strip_plans
 FEW = 150
 # Where there are more pieces than this, all of them lie in strips: what is left over is less than a thousandth.
 MANY = 20_000
-# Pairs looked at in each step, and states kept: about a second's work.
-WORK = 60_000
-STATES = 1_000
-# Times that what the surest strips leave over is taken apart and joined anew, from each of two beginnings.
-REST = 12
-# How far over the area's length a layout may be, tried in this order: a tight limit prunes early.
-OVER = (1.02, 1.04, 1.07, 1.12, 1.2)
+# Pairs looked at in each step, and states kept, for a layout to begin with: about a tenth of a second's work.
+WORK = 5_000
+STATES = 300
+# How far over the area's length that layout may be, tried in this order: a tight limit prunes early.
+OVER = (1.04, 1.1)
+# Into how many blocks a layout is taken apart at the most, before and after the best beginning is chosen.
+SIZE, LAST_SIZE = 20, 28
 # How much more fabric the plan with few settings may take.
 SHARE = 0.05
 
@@ -45,7 +45,7 @@ class Effort:
 
 
 # A few seconds, for fabric that cannot be bought again; or some tenths of a second, for the like pieces of a draft.
-THOROUGH = Effort(True, 60)
+THOROUGH = Effort(True, 90)
 QUICK = Effort(False, 6)
 
 
@@ -203,36 +203,35 @@ def two_plans(
 
 def _frugal(kinds: Sequence[Kind], width: int, effort: Effort) -> tuple[Layout, tuple[Block, ...]]:
     many = sum(kind.count for kind in kinds)
-    plans = strip_plans(kinds, width, FEW // 2) if many > len(kinds) or not effort.joins else None
-    starts = [plans.whole] if plans else []
-    if plans and plans.surest and effort.joins and many <= MANY:
-        starts.append(_with_the_rest_joined(kinds, plans, width))
-    if many <= FEW and effort.joins:
+    joins = effort.joins and many <= MANY
+    plans = strip_plans(kinds, width, FEW // 2, whole=not joins) if many > len(kinds) or not joins else None
+    starts = [plans.whole] if plans and plans.whole else []
+    if plans and plans.surest and joins:
+        starts.append(_with_the_rest_joined(kinds, plans, width, effort.rounds))
+    if joins and (many <= FEW or not starts):
         starts.append(_joined_singly(kinds, [kind.count for kind in kinds], width))
     least = least_length(kinds, width, min(each.height for each in starts))
     best = min(starts, key=lambda each: each.height)
-    if many <= MANY:
-        # What is shortest at first need not be what can be shortened most.
-        each_way = effort.rounds // (len(starts) if many <= FEW or not effort.joins else 8)
-        tried = [improve(each, width, least, size=20, rounds=each_way) for each in starts]
+    if joins and many > FEW:
+        best = improve_strips(best, width, least, rounds=effort.rounds // 3)
+    elif joins:
+        # What is shortest at first need not be what can be shortened most; chance has it otherwise each time.
+        ways = [(each, seed) for each in starts for seed in range(3 - len(starts))]
+        tried = [improve(each, width, least, size=SIZE, rounds=effort.rounds, seed=seed) for each, seed in ways]
         best = min(tried, key=lambda each: each.height)
-        if effort.joins and many > FEW:
-            best = improve_strips(best, width, least, rounds=effort.rounds // 2)
-        elif effort.joins:
-            best = improve(best, width, least, size=28, rounds=effort.rounds, seed=1)
+        best = improve(best, width, least, size=LAST_SIZE, rounds=effort.rounds, seed=2)
+    elif many <= MANY:
+        best = improve(best, width, least, size=SIZE, rounds=effort.rounds)
     strips = in_order(strips_of(best))
     length = sum(each.height for each in strips)
     return Layout(width, length, min(least, length), strips), plans.found if plans else ()
 
 
-def _with_the_rest_joined(kinds: Sequence[Kind], plans: StripPlans, width: int) -> Block:
+def _with_the_rest_joined(kinds: Sequence[Kind], plans: StripPlans, width: int, rounds: int) -> Block:
     if not any(plans.left):
         return in_a_row(plans.surest, across=False)
-    wanted = [index for index, many in enumerate(plans.left) if many]
-    rest = strip_plans([replace(kinds[k], count=plans.left[k]) for k in wanted], width, 0).whole
-    ways = [_joined_singly(kinds, plans.left, width), renumbered([rest], wanted)[0]]
-    area = -(-rest.area // width)
-    best = min((improve(each, width, area, size=24, rounds=REST) for each in ways), key=lambda each: each.height)
+    rest = _joined_singly(kinds, plans.left, width)
+    best = improve(rest, width, -(-rest.area // width), size=SIZE, rounds=rounds)
     return in_a_row([*plans.surest, best], across=False)
 
 

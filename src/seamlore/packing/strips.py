@@ -40,8 +40,8 @@ class StripPlans:
 
     Parameters
     ----------
-    whole : Block
-        All pieces, strip upon strip.
+    whole : Block or None
+        All pieces, strip upon strip, where these were asked for.
     surest : tuple of Block
         Strips that the linear program takes, none holding a piece too many.
     left : tuple of int
@@ -50,13 +50,13 @@ class StripPlans:
         Every strip that was looked at.
     """
 
-    whole: Block
+    whole: Block | None
     surest: tuple[Block, ...]
     left: tuple[int, ...]
     found: tuple[Block, ...]
 
 
-def strip_plans(kinds: Sequence[Kind], width: int, few: int) -> StripPlans:
+def strip_plans(kinds: Sequence[Kind], width: int, few: int, *, whole: bool = True) -> StripPlans:
     """Cover all counts by strips with the least total depth that is found.
 
     Parameters
@@ -66,6 +66,8 @@ def strip_plans(kinds: Sequence[Kind], width: int, few: int) -> StripPlans:
     width : int
     few : int
         So many pieces may be left over by the surest strips, where these can be had.
+    whole : bool
+        Whether strips are also chosen that hold all pieces, which takes longest.
 
     Returns
     -------
@@ -91,12 +93,19 @@ def strip_plans(kinds: Sequence[Kind], width: int, few: int) -> StripPlans:
                 _keep(patterns, kinds, block, depth)
         if len(patterns) == before:
             break
+    found = tuple(block for _, block in patterns.values())
+    return StripPlans(
+        _all_in_strips(kinds, patterns, counts) if whole else None, *_surest(kinds, patterns, counts, few), found
+    )
+
+
+def _all_in_strips(
+    kinds: Sequence[Kind], patterns: dict[tuple[int, ...], tuple[int, Block]], counts: Numbers
+) -> Block:
     times, _ = _cover(patterns, counts, whole=True)
     assert times is not None  # each kind has a strip of its own, taken as often as it is needed
-    found = tuple(block for _, block in patterns.values())
-    taken = [(block, int(many)) for block, many in zip(found, np.rint(times), strict=True)]
-    whole = in_a_row(whole_strips(kinds, taken), across=False)
-    return StripPlans(whole, *_surest(kinds, patterns, counts, few), found)
+    taken = [(block, int(many)) for (_, block), many in zip(patterns.values(), np.rint(times), strict=True)]
+    return in_a_row(whole_strips(kinds, taken), across=False)
 
 
 def _surest(

@@ -19,7 +19,7 @@ from seamlore.making.plan import Plan, plan
 from seamlore.steps.cutting.cut import fabric_record
 from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.draft.wanted import Wanted, put_together
-from seamlore.steps.making.work import lines
+from seamlore.steps.making.work import cost_lines, cuts_made, lines
 
 
 def make(
@@ -109,7 +109,11 @@ def as_record(made: Plan, cuts: Sequence[PlanCut] = ()) -> dict[str, Any]:
     cuts : sequence of PlanCut
         How its fabrics are laid out: then lengths and what to buy are those of the plan that is followed.
     """
-    found = msgspec.to_builtins(msgspec.structs.replace(record(made), hours=lines(made)))
+    found = msgspec.to_builtins(
+        msgspec.structs.replace(
+            record(made), cut_count=cuts_made(made, cuts), hours=lines(made, cuts), costs=cost_lines(made, cuts)
+        )
+    )
     assert isinstance(found, dict)
     for line, each in zip(found["fabrics"], cuts, strict=False):
         # The plan stands in place of strips reckoned kind by kind.

@@ -8,8 +8,8 @@ from math import ceil
 from typing import Literal
 
 from seamlore.errors import PlanError
+from seamlore.fabric.shop import to_buy
 from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show, show_seam, show_size
-from seamlore.making.buying import to_buy
 
 # Common practice without a source: 4 in beyond the top on each side, seams of 1/2 in pressed open.
 EXTRA = {Unit.INCH: inches(4), Unit.CM: in_unit(10, Unit.CM)}

@@ -9,8 +9,8 @@ from typing import Literal
 
 from seamlore.draft.exact.roots import above
 from seamlore.errors import PlanError
+from seamlore.fabric.shop import to_buy
 from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, on_mark, show, show_seam
-from seamlore.making.buying import to_buy
 from seamlore.making.shapes import root_up
 
 # Double binding: 2 1/2 in is the wider of the two common widths (2 1/4 and 2 1/2; quiltsbyjen.ca); 6 cm metric, custom.

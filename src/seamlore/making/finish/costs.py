@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from seamlore.errors import PlanError
+from seamlore.fabric.shop import bought
 from seamlore.lengths import INCHES_PER_YARD, Length, Unit, in_unit
-from seamlore.making.buying import bought_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ def costs(
     found = []
     if price is not None and fabrics:
         unit = fabrics[0][0].unit
-        least, most = (sum((bought_length(each[at]) for each in fabrics), in_unit(0, unit)) for at in (0, 1))
+        least, most = (sum((bought(each[at]) for each in fabrics), in_unit(0, unit)) for at in (0, 1))
         per = Fraction(100) if unit is Unit.CM else Fraction(INCHES_PER_YARD)
         amounts = [each.measured_in(unit) / per for each in (least, most)]
         said = _range(*(_amount(each, unit) for each in amounts))

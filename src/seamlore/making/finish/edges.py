@@ -7,8 +7,8 @@ from fractions import Fraction
 from typing import Literal, get_args
 
 from seamlore.errors import PlanError
+from seamlore.fabric.shop import to_buy
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_seam
-from seamlore.making.buying import to_buy
 from seamlore.making.finish.binding import Binding, bias_binding, straight_binding
 from seamlore.making.strips import joined_strips
 

@@ -14,6 +14,7 @@ from seamlore.lengths import Length, Unit
 from seamlore.packing.plan import Layout, Place, places_in
 from seamlore.steps.cutting.laying import FabricCut, Used, lay_fabric
 from seamlore.steps.cutting.listed import read_pieces
+from seamlore.steps.cutting.prints import as_printed
 from seamlore.steps.cutting.wanted import Piece, Wishes
 
 
@@ -57,7 +58,10 @@ def cut(text: str, width: Length, wishes: Wishes | None = None, *, source: str =
         raise PlanError(f"a fabric {width} wide", "a width is more than 0", "give the usable width, such as 42in")
     wishes = wishes or Wishes(which="frugal")
     listed = read_pieces(text, width.unit, source=source)
-    return [lay_fabric(fabric, pieces, width, wishes) for fabric, pieces in listed.items()]
+    return [
+        lay_fabric(fabric, as_printed(fabric, pieces, wishes.stash), width, wishes)
+        for fabric, pieces in listed.items()
+    ]
 
 
 def stash_from(path: Path | None, unit: Unit) -> Stash:

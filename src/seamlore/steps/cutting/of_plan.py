@@ -14,6 +14,7 @@ from seamlore.making.plan import Plan
 from seamlore.making.strips import FabricNeed, joined_strips
 from seamlore.packing.plan import QUICK
 from seamlore.steps.cutting.laying import FabricCut, lay_fabric
+from seamlore.steps.cutting.prints import Lot, checked_prints, lots, said_of_prints
 from seamlore.steps.cutting.wanted import Piece, Wishes, wishes_for
 from seamlore.steps.study.sections import Making
 from seamlore.steps.words import few
@@ -60,9 +61,12 @@ class PlanCut:
     @property
     def buy_with_spare(self) -> str:
         """What to ask for with the spare that the plan offers."""
-        if self.cut.layout is None:
-            return "nothing"
-        return asked_for(bought(self.cut.length + self.need.spare, shrinkage=self.cut.wishes.shrinkage))
+        return "nothing" if self.cut.layout is None else asked_for(self.bought_with_spare)
+
+    @property
+    def bought_with_spare(self) -> Length:
+        """The length that a shop cuts for the plan and the spare."""
+        return bought(self.cut.length + self.need.spare, shrinkage=self.cut.wishes.shrinkage)
 
     def numbers(self, source: Cut) -> list[int]:
         """Which numbered cuts of what is bought set this line of the cutting list free."""
@@ -106,23 +110,44 @@ def cut_plan(made: Plan, wishes: Wishes | None = None) -> tuple[PlanCut, ...]:
     [('Fabric A', '3 1/8 yd'), ('Fabric B', '1 3/4 yd')]
     """
     wishes = replace(wishes or Wishes(), effort=QUICK)
-    return tuple(_cut(need, made.seam, wishes) for need in made.fabrics)
+    checked_prints({need.fabric: need.cuts for need in made.fabrics}, wishes.stash)
+    return tuple(_cut(need, made, wishes) for need in made.fabrics)
 
 
-def _cut(need: FabricNeed, seam: Length, wishes: Wishes) -> PlanCut:
+def _cut(need: FabricNeed, made: Plan, wishes: Wishes) -> PlanCut:
     offer = wishes.stash.offer(need.fabric)
     width = offer.width.shown_in(need.width.unit) if offer and offer.width else need.width
     width = on_mark(width * (1 - wishes.shrinkage), "down", RULER_MARK[width.unit])
     wishes = replace(wishes, plain=need.length)
-    long = [cut for cut in need.cuts if cut.size[0] > width]
-    rest = [cut for cut in need.cuts if cut.size[0] <= width]
-    if not long or not all(cut.size[1] <= width for cut in long):
-        return _along(need, rest, long, width, wishes)
-    # Long pieces run along the fabric, without joins and with less stretch, unless joined strips save fabric at the shop.
-    joined = _joined(need, rest, long, width, seam, wishes)
-    if _bought(joined) < _least_bought_along(long, width, wishes) and not wishes.stash.of(need.fabric):
+    found = [(cut, lot) for cut in need.cuts for lot in lots(cut, made.quilt, wishes.stash)]
+    long = [each for each in found if each[0].size[0] > width]
+    rest = [each for each in found if each[0].size[0] <= width]
+    # What lies across a print that runs one way cannot run along the fabric.
+    across = [each for each in long if each[1].upright is False]
+    along = [each for each in long if each[1].upright is not False]
+    best = _shorter(need, rest, along, across, width, made.seam, wishes)
+    said = said_of_prints(need.cuts, wishes.stash)
+    return replace(best, notes=(*best.notes, said)) if said else best
+
+
+# A line of the cutting list, and what of it is laid alike.
+_Lots = Sequence[tuple[Cut, Lot]]
+
+
+def _shorter(
+    need: FabricNeed, rest: _Lots, along: _Lots, across: _Lots, width: Length, seam: Length, wishes: Wishes
+) -> PlanCut:
+    """Long pieces run along the fabric, without joins and with less stretch, unless joined strips save fabric at the shop."""
+    free = [each for each in along if each[1].upright is None and not each[1].repeat]
+    if not free or not all(cut.size[1] <= width for cut, _ in free):
+        return _laid(need, rest, along, across, width, seam, wishes)
+    kept = [each for each in along if each not in free]
+    joined = _laid(need, rest, kept, [*across, *free], width, seam, wishes)
+    # What runs along the fabric takes as much as the longest of it.
+    least = bought(max(_longer(cut) for cut, _ in free), shrinkage=wishes.shrinkage)
+    if _bought(joined) < least and not wishes.stash.of(need.fabric):
         return joined
-    return min(_along(need, rest, long, width, wishes), joined, key=_bought)
+    return min(_laid(need, rest, along, across, width, seam, wishes), joined, key=_bought)
 
 
 def _bought(way: PlanCut) -> Length:
@@ -130,31 +155,55 @@ def _bought(way: PlanCut) -> Length:
     return way.cut.bought(way.cut.layout) if way.cut.layout else way.need.width * 0
 
 
-def _least_bought_along(long: Sequence[Cut], width: Length, wishes: Wishes) -> Length:
-    """What is bought at least for pieces that run along the fabric: as much as the longest of them."""
-    return bought(max(_piece(cut, width).height for cut in long), shrinkage=wishes.shrinkage)
-
-
-def _along(need: FabricNeed, rest: Sequence[Cut], long: Sequence[Cut], width: Length, wishes: Wishes) -> PlanCut:
-    pieces = [_piece(cut, width) for cut in (*long, *rest)]
-    longer = [piece for piece, cut in zip(pieces, (*long, *rest), strict=True) if piece.height > cut.size[0]]
-    notes = []
+def _laid(
+    need: FabricNeed, rest: _Lots, along: _Lots, across: _Lots, width: Length, seam: Length, wishes: Wishes
+) -> PlanCut:
+    """Lay a fabric out, its long pieces along it or out of strips across it that are joined end to end."""
+    pieces, sources, notes = [], [], []
+    for depth in dict.fromkeys(cut.size[1] for cut, _ in across):
+        served = [(cut, lot) for cut, lot in across if cut.size[1] == depth]
+        run = sum((_longer(cut) * lot.count for cut, lot in served), width * 0)
+        count = joined_strips(run, width, seam)
+        name = few([label for _, lot in served for label in lot.labels])
+        pieces.append(Piece(f"{name}, to join", width, depth, count, False))
+        sources.append(tuple(cut for cut, _ in served))
+        notes.append(
+            f"{name}: join {count} strips of {show(depth)} end to end, then cut each {show(OVERLONG[width.unit])} longer than "
+            "reckoned; trim to the top as you measure it through its middle."
+        )
+    longer = []
+    for cut, lot in (*along, *rest):
+        piece = _piece(cut, lot, width)
+        pieces.append(piece)
+        sources.append((cut,))
+        longer += [piece.name] if max(piece.width, piece.height) > cut.size[0] else []
     if longer:
         spare = show(OVERLONG[width.unit])
         notes.append(
-            f"{few([each.name for each in longer])}: cut {spare} longer than reckoned; trim to the top as you measure it "
-            "through its middle."
+            f"{few(longer)}: cut {spare} longer than reckoned; trim to the top as you measure it through its middle."
         )
-    cut = lay_fabric(need.fabric, pieces, need.width, wishes)
-    return PlanCut(need, cut, tuple((each,) for each in (*long, *rest)), tuple(notes))
+    cut_so = lay_fabric(need.fabric, pieces, need.width, wishes)
+    return PlanCut(need, cut_so, tuple(sources), tuple(notes))
 
 
-def _piece(cut: Cut, width: Length) -> Piece:
+def _piece(cut: Cut, lot: Lot, width: Length) -> Piece:
     long, short = cut.size
-    name = few(cut.labels)
     if long > width:
-        return Piece(name, short, _longer(cut), cut.count, False)
-    return Piece(name, short, min(_longer(cut), width) if _trimmed(cut) else long, cut.count, True)
+        return Piece(lot.name, short, _longer(cut), lot.count, False, lot.repeat)
+    side = _longer(cut) if _trimmed(cut) else long
+    # Two lots of one line are told apart by how they lie; a print that runs one way is longer only along the fabric.
+    told = (
+        f"{lot.name}, {'upright' if lot.upright else 'across'}"
+        if lot.upright is not None and _oblong(cut)
+        else lot.name
+    )
+    if lot.upright:
+        return Piece(told, short, side, lot.count, False, lot.repeat)
+    return Piece(told, min(side, width), short, lot.count, lot.upright is None, lot.repeat)
+
+
+def _oblong(cut: Cut) -> bool:
+    return cut.shape == "rectangle" and cut.size[0] != cut.size[1]
 
 
 def _trimmed(cut: Cut) -> bool:
@@ -164,24 +213,3 @@ def _trimmed(cut: Cut) -> bool:
 
 def _longer(cut: Cut) -> Length:
     return cut.size[0] + OVERLONG[cut.size[0].unit] if cut.shape in ("rectangle", "square") else cut.size[0]
-
-
-def _joined(
-    need: FabricNeed, rest: Sequence[Cut], long: Sequence[Cut], width: Length, seam: Length, wishes: Wishes
-) -> PlanCut:
-    """Long pieces out of strips across the fabric, joined end to end."""
-    pieces, sources, notes = [], [], []
-    for depth in dict.fromkeys(cut.size[1] for cut in long):
-        served = tuple(cut for cut in long if cut.size[1] == depth)
-        run = sum((_longer(cut) * cut.count for cut in served), width * 0)
-        count = joined_strips(run, width, seam)
-        name = few([label for cut in served for label in cut.labels])
-        pieces.append(Piece(f"{name}, to join", width, depth, count, False))
-        sources.append(served)
-        notes.append(
-            f"{name}: join {count} strips of {show(depth)} end to end, then cut each {show(OVERLONG[width.unit])} longer than "
-            "reckoned; trim to the top as you measure it through its middle."
-        )
-    pieces += [_piece(cut, width) for cut in rest]
-    cut = lay_fabric(need.fabric, pieces, need.width, wishes)
-    return PlanCut(need, cut, (*sources, *((each,) for each in rest)), tuple(notes))

@@ -18,7 +18,7 @@ from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.cutting.cut import not_used
 from seamlore.steps.edit.making import remade
-from seamlore.steps.making.work import in_all, tasks
+from seamlore.steps.making.work import costs_of, in_all, tasks
 from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Making
 from seamlore.web.desk import OpenStudy
@@ -84,8 +84,9 @@ def _shown(
         answer=_answer(plan),
         example=_example(cuts),
         idle=not_used([each.cut for each in cuts], cuts[0].cut.wishes.stash) if cuts else [],
-        tasks=(done := tasks(plan) if plan else ()),
+        tasks=(done := tasks(plan, cuts) if plan else ()),
         hours=in_all(done),
+        costs=costs_of(plan, cuts) if plan else (),
     )
 
 
@@ -97,8 +98,16 @@ def _example(cuts: Sequence[PlanCut]) -> str:
         "3 scraps of 9 x 14 in",
         "20 squares of 5 in",
         "buy at 12.50 a yard",
+        "one-way",
+        f"motif 8 x 6 in for {_piece_of(cuts)}",
     )
     return ", ".join(f'"{name}: {way}"' for way in ways)
+
+
+def _piece_of(cuts: Sequence[PlanCut]) -> str:
+    """A piece of the first fabric that can be cut around a motif, or one like it."""
+    labels = [cut.labels[0] for cut in cuts[0].need.cuts if cut.yields == 1 and not cut.nest] if cuts else []
+    return labels[0] if labels else "A1"
 
 
 def _answer(plan: Plan | None) -> str:
