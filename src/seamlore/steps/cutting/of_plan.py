@@ -197,9 +197,9 @@ def _piece(cut: Cut, lot: Lot, width: Length) -> Piece:
         if lot.upright is not None and _oblong(cut)
         else lot.name
     )
-    if lot.upright:
-        return Piece(told, short, side, lot.count, False, lot.repeat)
-    return Piece(told, min(side, width), short, lot.count, lot.upright is None, lot.repeat)
+    if lot.upright is False:
+        return Piece(told, min(side, width), short, lot.count, False, lot.repeat)
+    return Piece(told, short, side if lot.upright else min(side, width), lot.count, lot.upright is None, lot.repeat)
 
 
 def _oblong(cut: Cut) -> bool:
