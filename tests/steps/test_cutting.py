@@ -18,6 +18,7 @@ from seamlore.packing.plan import QUICK, places_in
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.cutting import of_plan
 from seamlore.steps.cutting.of_plan import PlanCut, cut_plan, wishes_of
+from seamlore.steps.cutting.prints import lots
 from seamlore.steps.cutting.words import cuts_in_words
 from seamlore.steps.make import as_record
 from seamlore.steps.study.sections import Making
@@ -117,35 +118,28 @@ def test_every_numbered_cut_is_drawn() -> None:
 @pytest.mark.parametrize(
     ("rows", "wide", "stash", "tried"),
     [
-        (4, 4, "", ["_joined"]),
-        (4, 4, "Border: 30 in of 42 in", ["_joined", "_along"]),
-        (9, 12, "", ["_joined", "_along"]),
+        (4, 4, "", ["joined"]),
+        (4, 4, "Border: 30 in of 42 in", ["joined", "along"]),
+        (9, 12, "", ["joined", "along"]),
     ],
 )
 def test_long_pieces_are_laid_in_both_ways_unless_one_cannot_take_less(monkeypatch, rows, wide, stash, tried):
-    ways: dict[str, list[PlanCut]] = {"_along": [], "_joined": []}
-    order = []
-    for name, found in ways.items():
-        way = getattr(of_plan, name)
+    lay, order = of_plan._laid, []
 
-        def told(*given, way=way, name=name, found=found):
-            order.append(name)
-            found.append(way(*given))
-            return found[-1]
+    def told(need, rest, along, across, *given):
+        order.append(("along" if along else "joined", lay(need, rest, along, across, *given)))
+        return order[-1][1]
 
-        monkeypatch.setattr(of_plan, name, told)
+    monkeypatch.setattr(of_plan, "_laid", told)
     made = made_of("shoo fly", rows, 4, wide)
-    wishes = wishes_of(Making(stash=stash.replace("Border", made.fabrics[-1].fabric)), Unit.INCH)
+    need = made.fabrics[-1]
+    wishes = wishes_of(Making(stash=stash.replace("Border", need.fabric)), Unit.INCH)
     chosen = of_plan.cut_plan(made, wishes)[-1]
-    assert order[-len(tried) :] == tried
-    (joined,) = ways["_joined"]
-    along = of_plan._along(*_given(made.fabrics[-1], wishes))
-    least = min((along, joined), key=of_plan._bought)
+    assert [way for way, _ in order][-len(tried) :] == tried
+    found = [(cut, lot) for cut in need.cuts for lot in lots(cut, made.quilt, wishes.stash)]
+    long = [each for each in found if each[0].size[0] > need.width]
+    rest = [each for each in found if each not in long]
+    how = need.width, made.seam, replace(wishes, plain=need.length, effort=QUICK)
+    ways = [lay(need, rest, *each, *how) for each in ((long, []), ([], long))]
+    least = min(ways, key=of_plan._bought)
     assert (chosen.cut.plans, chosen.notes) == (least.cut.plans, least.notes)
-
-
-def _given(need, wishes):
-    """What one fabric is laid out by, its long pieces along it."""
-    long = [cut for cut in need.cuts if cut.size[0] > need.width]
-    rest = [cut for cut in need.cuts if cut.size[0] <= need.width]
-    return need, rest, long, need.width, replace(wishes, plain=need.length, effort=QUICK)

@@ -115,3 +115,24 @@ def test_a_spare_is_shown_beside_what_is_needed(send, making, desk, demo):
     need = desk.study(demo).job.plan.fabrics[0]
     assert need.spare.inches == 36
     assert need.buy != need.buy_with_spare
+
+
+def test_prints_are_written_where_what_is_at_hand_is(send, making, desk, demo):
+    name = desk.study(demo).job.plan.fabrics[0].fabric
+    answer = send(stash=f"{name}: one-way")
+    assert answer.status_code == 200
+    assert making().stash == f"{name}: one-way"
+    assert f"{name} is printed one way" in answer.text
+    refused = send(stash=f"{name}: motif 8 in")
+    assert refused.status_code == 422
+    assert "how far apart motifs stand" in refused.text
+    assert making().stash == f"{name}: one-way"
+
+
+def test_papers_for_hexagons_are_printed_with_the_seam_of_the_plan(client, demo):
+    address = f"/study/{demo}/make/hexagons.pdf"
+    answer = client.get(address, params={"side": "1", "count": "60"})
+    assert answer.headers["content-type"] == "application/pdf"
+    assert answer.content.startswith(b"%PDF")
+    for side, count in (("1", "many"), ("wide", "60"), ("1", "0"), ("9", "60")):
+        assert client.get(address, params={"side": side, "count": count}).status_code == 422

@@ -1,19 +1,21 @@
-"""`seamlore cut`: lay a list of pieces out on fabric, edge to edge."""
+"""`seamlore cut`: lay a list of pieces out on fabric, edge to edge; or hexagons, with their papers."""
 
 from __future__ import annotations
 
+import datetime
 from pathlib import Path
 from typing import Any
 
 import click
 
-from seamlore.cli.common import CountWord, LengthWord, PercentWord, json_option, print_json, say
-from seamlore.files import read_text
+from seamlore.cli.common import CountWord, FileWord, LengthWord, PercentWord, json_option, print_json, say
+from seamlore.errors import PlanError
+from seamlore.files import Written, read_text, write
 from seamlore.lengths import Length
 
 
 @click.command("cut")
-@click.argument("pieces", type=click.Path(path_type=Path))
+@click.argument("pieces", type=click.Path(path_type=Path), required=False)
 @click.option("--width", type=LengthWord(), required=True, help="The fabric's usable width, such as 42in.")
 @click.option(
     "--plan",
@@ -32,9 +34,16 @@ from seamlore.lengths import Length
     "--shrinkage", type=PercentWord(), default="0%", help="What bought fabric loses in the wash, such as 3%."
 )
 @click.option("--layers", type=CountWord(), default="4", help="How many layers are cut at once; 4.")
+@click.option(
+    "--hexagons", type=LengthWord(), help="Instead of a list: hexagons sewn over papers, with sides of so much."
+)
+@click.option("--count", type=CountWord(), help="How many hexagons.")
+@click.option("--seam", type=LengthWord(), help="Seam allowance of hexagons; 1/4in or 0.75cm when left out.")
+@click.option("--papers", type=FileWord(), help="Print their papers and the template to this PDF.")
+@click.option("--paper", default="letter", metavar="letter|a4", help="What is printed on.")
 @json_option
 def command(
-    pieces: Path,
+    pieces: Path | None,
     width: Length,
     plan: str,
     extra: Any,
@@ -42,6 +51,11 @@ def command(
     stash_only: bool,
     shrinkage: Any,
     layers: int,
+    hexagons: Length | None,
+    count: int | None,
+    seam: Length | None,
+    papers: Path | None,
+    paper: str,
     as_json: bool,
 ) -> None:
     """Lay the rectangles of PIECES out on fabric with little waste, every cut running from edge to edge.
@@ -49,6 +63,16 @@ def command(
     PIECES is a list with the columns fabric, piece, width, height, count, may_turn (yes or no), and repeat where a print is
     cut motif by motif: cut sizes, in the unit of --width, width across the fabric. docs/cutting.md has more.
     """
+    if hexagons is not None:
+        if pieces is not None or count is None:
+            given = f"the list {pieces.name} and hexagons" if pieces else "hexagons without how many"
+            raise PlanError(
+                given, "hexagons are cut by themselves, so many of them", "write --hexagons 1in --count 60"
+            )
+        _hexagons(hexagons, count, width, seam, papers, paper, as_json=as_json)
+        return
+    if pieces is None:
+        raise PlanError("nothing to cut", "a list of pieces or hexagons is", "name a list, or give --hexagons")
     # numpy is slow to import, help needs none
     from seamlore.steps.cutting.cut import as_record, cut, not_used, stash_from
     from seamlore.steps.cutting.wanted import wishes_for
@@ -67,3 +91,21 @@ def command(
     for line in not_used(fabrics, at_hand):
         say(line)
     say("A rotary blade is very sharp: cut away from yourself, close it after every cut, keep it from children.")
+
+
+def _hexagons(
+    side: Length, count: int, width: Length, seam: Length | None, papers: Path | None, paper: str, *, as_json: bool
+) -> None:
+    from seamlore.making.hexagons import hexagons  # as above
+    from seamlore.steps.making.hexagons import hexagons_pdf, hexagons_record
+    from seamlore.steps.sewing.sew import checked_paper
+
+    found, on = hexagons(side, count, width, seam), checked_paper(paper)
+    if papers is not None:
+        write([Written(papers, hexagons_pdf(found, on, datetime.date.today()), "the papers")])
+    if as_json:
+        print_json(hexagons_record(found) | {"files": [str(papers)] if papers else []})
+        return
+    say(f"{found}.")
+    if papers is not None:
+        say(f"{papers}: print it at 100 % and measure the test squares before you cut.")

@@ -69,7 +69,8 @@ def read_stash(text: str, *, unit: Unit = Unit.INCH, source: str = "") -> Stash:
         if not said:
             continue
         where = f"{source}, line {number}" if source else f"line {number}"
-        fabric, colon, what = (part.strip() for part in said.partition(":"))
+        # A fabric may have a colon in its name, what there is of it has none.
+        fabric, colon, what = (part.strip() for part in said.rpartition(":"))
         if not colon or not fabric or not what:
             raise NotationError(
                 f'"{_short(said)}"', "a line is a fabric, a colon and what there is", _HOW, where=where

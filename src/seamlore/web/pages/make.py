@@ -18,13 +18,15 @@ from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.cutting.cut import not_used
 from seamlore.steps.edit.making import remade
+from seamlore.steps.making.hexagons import hexagons_pdf, hexagons_typed
 from seamlore.steps.making.work import costs_of, in_all, tasks
 from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Making
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
-from seamlore.web.rendering import render, today
+from seamlore.web.rendering import render, today, wording_for
+from seamlore.wording import speaking
 
 if TYPE_CHECKING:
     from seamlore.making.plan import Plan
@@ -38,6 +40,7 @@ def routes() -> list[Route]:
     return [
         Route("/study/{number:int}/make", page),
         Route("/study/{number:int}/make", change, methods=["POST"]),
+        Route("/study/{number:int}/make/hexagons.pdf", papers),
     ]
 
 
@@ -116,6 +119,23 @@ def _answer(plan: Plan | None) -> str:
     fabrics = len(plan.fabrics)
     pieces = sum(cut.needed for cut in plan.cutting)
     return f"{show_size(*plan.finished)} finished: {pieces:,} pieces from {fabrics} fabric{'s' * (fabrics != 1)}"
+
+
+async def papers(request: Request) -> Response:
+    """Give the papers of hexagons, and the template that they are cut by."""
+
+    def work() -> Response:
+        study = desk_of(request).study(number_of(request))
+        plan, asked = study.job.plan, request.query_params
+        given = hexagons_typed(
+            asked.get("side", ""), asked.get("count", ""), plan.fabric_width, plan.seam, study.job.unit
+        )
+        headers = {"content-disposition": 'attachment; filename="hexagons.pdf"'}
+        with speaking(wording_for(request)):
+            pdf = hexagons_pdf(given, study.section(Making).paper, today())
+            return Response(pdf, media_type="application/pdf", headers=headers)
+
+    return await run_in_threadpool(work)
 
 
 async def change(request: Request) -> Response:
