@@ -96,11 +96,10 @@ def command(
 def _hexagons(
     side: Length, count: int, width: Length, seam: Length | None, papers: Path | None, paper: str, *, as_json: bool
 ) -> None:
-    from seamlore.making.hexagons import hexagons  # as above
-    from seamlore.steps.making.hexagons import hexagons_pdf, hexagons_record
+    from seamlore.steps.making.hexagons import hexagons_asked, hexagons_pdf, hexagons_record  # as above
     from seamlore.steps.sewing.sew import checked_paper
 
-    found, on = hexagons(side, count, width, seam), checked_paper(paper)
+    found, on = hexagons_asked(side, count, width, seam), checked_paper(paper)
     if papers is not None:
         write([Written(papers, hexagons_pdf(found, on, datetime.date.today()), "the papers")])
     if as_json:

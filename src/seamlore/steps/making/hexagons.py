@@ -13,6 +13,11 @@ from seamlore.printing.content import Paper
 from seamlore.steps.edit.typed import with_unit
 
 
+def hexagons_asked(side: Length, count: int, width: Length, seam: Length | None = None) -> Hexagons:
+    """Reckon hexagons, as `making.hexagons.hexagons` does."""
+    return hexagons(side, count, width, seam)
+
+
 def hexagons_typed(side: str, count: str, width: Length, seam: Length | None, unit: Unit) -> Hexagons:
     """Reckon hexagons as they were asked for on the page; bare numbers are in the unit of the study.
 
