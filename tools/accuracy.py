@@ -5,6 +5,7 @@ python -m judging.scoring.look --set judging --corners both --write docs/accurac
 python -m judging.scoring.dates --quilts 3000 > docs/accuracy/dates.txt                           (minutes)
 python -m judging.scoring.placement > docs/accuracy/placement.txt
 python -m judging.scoring.cloths --count 5 --photos FOLDER > docs/accuracy/cloths.txt
+python -m judging.scoring.patches > docs/accuracy/patches.md
 python -m judging.scoring.labeled > docs/accuracy/labeled.txt
 python -m judging.scoring.ways --each 3 > docs/accuracy/ways.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
@@ -55,6 +56,7 @@ SLOW = (
     ("Dating", "dates.txt"),
     ("The same cloth in other quilts", "cloths.txt"),
     ("Placing fabrics", "placement.txt"),
+    ("Patches out of old cloth", "patches.md"),
     ("Speed", "speed.txt"),
     ("A shelf of 10,000 quilts", "shelf.txt"),
     ("Pages and commands", "pages.txt"),

@@ -1,4 +1,4 @@
-"""How many patches come out of odd pieces of old cloth, beside plain rows: python -m judging.scoring.cloth > docs/accuracy/cloth.txt
+"""How many patches come out of odd pieces of old cloth, beside plain rows: python -m judging.scoring.cloth > docs/accuracy/cloth.md
 
 Pieces as an old quilt gives them, none of a real one: strips of border and sashing, parts of backing, patches and rags, each
 with holes as tears and moths leave them. Patches from 1 1/2 to 7 in, of one size or of two. Two yardsticks share no rule
@@ -63,7 +63,7 @@ def _rag(chance: np.random.Generator, radius: float) -> Any:
 def main() -> None:
     """Cut every case in each way and print how many patches come out."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--each", type=int, default=60, help="cases of each form")
+    parser.add_argument("--each", type=int, default=40, help="cases of each form")
     each = parser.parse_args().each
     found: dict[str, list[tuple[int, int, int, float]]] = defaultdict(list)
     for form in FORMS:

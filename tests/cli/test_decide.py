@@ -60,3 +60,19 @@ def test_blocks_without_any_allowance_left_finish_smaller_by_both_seams(capsys):
     words = ["decide", "--rows", "8", "--columns", "7", "--block", "8in", "--allowance", "0in", "--json"]
     assert run(words) == 0
     assert json.loads(capsys.readouterr().out)["block"]["finished"] == [7.5, 7.5]
+
+
+def test_seams_to_open_and_what_the_old_backing_could_back(capsys):
+    """By hand: 2 by 3 blocks of 8 in edge to edge have 4 short seams of 8 in and a long one of 24 in; 48 x 56 in backs one lap quilt."""
+    words = ["decide", "--rows", "2", "--columns", "3", "--block", "8in", "--backing", "48x56in"]
+    assert run([*words, "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["seams"] == 4 * 8 + 24
+    assert found["opening_hours"] == [round(56 * 0.1 / 60, 2), round(56 * 0.35 / 60, 2)]
+    backs = {each["name"]: each for each in found["backing"]}
+    assert (backs["small lap quilt"]["count"], backs["small lap quilt"]["size"]) == (1, [48, 56])
+    assert backs["small lap quilt"]["touches"] == "skin"
+    assert run(words) == 0
+    printed = capsys.readouterr().out
+    assert "56 in of seams to open: under an hour" in printed
+    assert "1 x small lap quilt, cut 48 x 56 in   touches skin: only after hazards are ruled out" in printed

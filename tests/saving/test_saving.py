@@ -75,6 +75,24 @@ def test_the_best_small_quilt_is_the_best_of_all_that_there_are(seed):
     assert found.off == abs(found.width - wished[0]) + abs(found.height - wished[1])
 
 
+@pytest.mark.parametrize("blocks", [1, 2, 3, 7, 11, 13, 30, 39])
+def test_without_a_wish_most_blocks_are_taken_but_never_as_a_band(blocks):
+    """Against every setting: 39 blocks of an old quilt of 8 by 7 are 6 by 6 and not 3 by 13."""
+    found = best(blocks, EIGHT, THREE, like=(8, 7))
+
+    def unlike(rows, columns):
+        ratio = Fraction(rows * 7, columns * 8)
+        return max(ratio, 1 / ratio)
+
+    least = min(
+        (unlike(rows, columns) > 2, blocks - rows * columns, unlike(rows, columns))
+        for rows, columns, *_ in everything(blocks, EIGHT, THREE, outer=False)
+    )
+    assert (unlike(found.rows, found.columns) > 2, found.left_over, unlike(found.rows, found.columns)) == least
+    if blocks == 39:
+        assert (found.rows, found.columns, found.left_over) == (6, 6, 3)
+
+
 @pytest.mark.parametrize(
     ("blocks", "wished", "why"),
     [(0, None, "no sound block"), (5, (inches(7), inches(9)), "one block alone is 8 in by 8 in")],
@@ -230,3 +248,16 @@ def test_before_any_cut_what_is_missing_and_what_stops_is_said():
     ]  # fmt: skip
     assert [each.key for each in STAGES][:2] == ["corner", "edge"]
     assert {option(way, [], []).way for way in WAYS} == set(WAYS)
+
+
+def test_rows_are_parted_first_where_no_weak_cloth_lies():
+    from seamlore.condition.survey import BlockState
+    from seamlore.saving.stages import row_order
+
+    verdicts = {(1, 0): "doubtful", (1, 1): "lost", (3, 1): "doubtful"}
+    blocks = [
+        BlockState((row, column), verdicts.get((row, column), "sound")) for row in range(5) for column in range(2)
+    ]
+    # Between rows 1-2: 2 weak, 2-3: 2, 3-4: 1, 4-5: 1.
+    assert row_order(blocks) == ((2, 1), (3, 1), (0, 2), (1, 2))
+    assert row_order([BlockState((0, 0), "sound")]) == ()

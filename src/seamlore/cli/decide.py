@@ -25,6 +25,9 @@ from seamlore.lengths import Length, show, show_size
     "--allowance", type=LengthWord(), help="Seam allowance that is left on the blocks; as --seam when left out."
 )
 @click.option("--seam", type=LengthWord(), help="Seam allowance that is sewn now; 1/4in or 0.75cm when left out.")
+@click.option(
+    "--backing", type=SizeWord(), help="What is sound of the old backing, as one piece: what it could back."
+)
 @json_option
 def command(
     rows: int,
@@ -37,6 +40,7 @@ def command(
     wished: tuple[Length, Length] | None,
     allowance: Length | None,
     seam: Length | None,
+    backing: tuple[Length, Length] | None,
     as_json: bool,
 ) -> None:
     """Count the whole and cut blocks that are sound, say what they finish at when they are sewn again, and what could be
@@ -46,7 +50,19 @@ def command(
     """
     from seamlore.steps.decide.record import as_record  # fractions and arrays: not needed for help
 
-    found = as_record(rows, columns, block, sashing, widest, cut, lost, wished=wished, allowance=allowance, seam=seam)
+    found = as_record(
+        rows,
+        columns,
+        block,
+        sashing,
+        widest,
+        cut,
+        lost,
+        wished=wished,
+        allowance=allowance,
+        seam=seam,
+        backing=backing,
+    )
     if as_json:
         print_json(found.record)
     else:
@@ -59,6 +75,7 @@ def _print(found: Any) -> None:
     say(f"  sewn again a block finishes at {show_size(one.finished, other.finished)}")
     if not one.keeps_points:
         say(f"  {show(one.points_lost)} of every point is lost, unless each is framed or sewn to a foundation")
+    say(f"  {found.opening}")
     say(f"  a smaller quilt: {found.small_words}")
     say("\nWhat could be made", bold=True)
     for thing in found.things:
@@ -66,3 +83,10 @@ def _print(found: Any) -> None:
         say(
             f"  {thing['count']} x {thing['name']}, {thing['size']}: {thing['takes']}{' of the cut ones' if thing['from_cut'] else ' blocks each'}, {thing['left']} left{touches}"
         )
+    if found.backs is not None:
+        say("\nWhat the old backing could back", bold=True)
+        for back in found.backs:
+            touches = (
+                f"   touches {back.project.touches}: only after hazards are ruled out" if back.project.touches else ""
+            )
+            say(f"  {back.count or 'no'} x {back.project.name}, cut {show_size(back.width, back.height)}{touches}")

@@ -132,6 +132,11 @@ class Held:
         """Whether nothing lies farther apart than it may."""
         return self.widest.across <= self.allowed * (1 + 1e-9)
 
+    @property
+    def too_many(self) -> bool:
+        """Whether more ties are missing than are laid out; those that are do not hold it yet."""
+        return len(self.missing) >= _MOST_TO_ADD
+
 
 def pattern_ties(ground: Ground, how: Ties, apart: float | None = None) -> Floats:
     """Give the ties of a pattern, shape (n, 2), in the quilt's unit.

@@ -23,11 +23,25 @@ class NoteKind:
     does : str
         "cloth" takes strength or cloth away; "look" changes how it looks; "alive" may go on and may harm who handles
         it; "made" was done to it later; "held" holds the layers; "tried" is a test by hand; "word" is read, not measured.
+    also : str
+        What else it is called, by which it is found too.
     """
 
     name: str
     says: str
     does: Does
+    also: str = ""
+
+    @property
+    def called(self) -> str:
+        """Its name, with what else it is called.
+
+        Examples
+        --------
+        >>> kind_named("dry rot").called
+        'tendered cloth (dry rot)'
+        """
+        return f"{self.name} ({self.also})" if self.also else self.name
 
     @property
     def damage(self) -> bool:
@@ -40,7 +54,7 @@ KINDS = (
     NoteKind("tear", "threads broken along a line; the edges still meet", "cloth"),
     NoteKind("hole", "cloth gone, what lies below is seen", "cloth"),
     NoteKind("loss", "a larger piece gone: a patch, a corner, a length of edge", "cloth"),
-    NoteKind("tendered cloth", "dry rot: splits, powders or drops out by itself, often one color of a print", "cloth"),
+    NoteKind("tendered cloth", "splits, powders or drops out by itself, often one color of a print", "cloth", "dry rot"),
     NoteKind("open seam", "stitches gone, the cloth on both sides whole", "cloth"),
     NoteKind("abrasion", "rubbed thin or fuzzy, most on folds and edges", "cloth"),
     NoteKind("insect damage", "grazed or bitten holes, webbing, droppings", "alive"),
@@ -135,7 +149,7 @@ def kind_named(name: str) -> NoteKind:
         ...
     seamlore.errors.UnknownNameError: a note of the kind "rip": there is none; ...
     """
-    found = next((kind for kind in KINDS if kind.name == name), None)
+    found = next((kind for kind in KINDS if name and name in (kind.name, kind.also)), None)
     if found is None:
         raise UnknownNameError(
             f'a note of the kind "{name[:40]}"', "there is none", nearest(name, [kind.name for kind in KINDS])

@@ -11,6 +11,8 @@ from seamlore.lengths import Length, inches
 
 # A ruler's mark, on which sashing is cut.
 MARK = inches("1/8")
+# Times the old quilt's proportion: what is longer or wider is a band, and no quilt. Our own judgement.
+_A_BAND = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,8 @@ def best(
         Between which its width may be chosen, on eighths of an inch from the least on; alike for one width.
     wished : (width, height), optional
         The nearest to it is best, width and height counted alike; then the one with most blocks, the narrowest sashing.
-        Without a wish the one with most blocks is best, then the one most like the old quilt.
+        Without a wish, of those at most twice as long or as wide for their width or length as the old quilt, the one with
+        most blocks is best, then the one most like the old quilt.
     like : (rows, columns)
         Of the old quilt.
     outer : bool
@@ -104,7 +107,10 @@ def best(
     ]
     if wished is not None:
         return min(made, key=lambda each: (each.off.inches, each.left_over, each.sashing.inches, each.rows))
-    return min(made, key=lambda each: (each.left_over, _unlike(each, like), each.sashing.inches))
+    return min(
+        made,
+        key=lambda each: (_unlike(each, like) > _A_BAND, each.left_over, _unlike(each, like), each.sashing.inches),
+    )
 
 
 def _unlike(each: SmallQuilt, like: tuple[int, int]) -> Fraction:

@@ -5,11 +5,13 @@ Common practice, no source; documenting before any cutting and asking those whom
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from seamlore.condition.notes import Note
+from seamlore.condition.survey import BlockState
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,3 +187,24 @@ def stops(notes: Iterable[Note], asked: str, dye_tested: bool, suspect: bool) ->
 
 
 Way = Literal["keep", "repair", "reset", "take apart", "reproduce"]
+
+
+def row_order(blocks: Sequence[BlockState]) -> tuple[tuple[int, int], ...]:
+    """Order the long seams between rows so that the weakest cloth is handled last.
+
+    Parameters
+    ----------
+    blocks : sequence of BlockState
+
+    Returns
+    -------
+    tuple of (row, weak)
+        The row above each seam, from 0, and how many doubtful or lost blocks lie along it; those with fewest first.
+    """
+    weak: dict[int, int] = {}
+    for each in blocks:
+        weak[each.at[0]] = weak.get(each.at[0], 0) + (each.verdict != "sound")
+    rows = sorted(weak)
+    return tuple(
+        sorted(((one, weak[one] + weak[other]) for one, other in pairwise(rows)), key=lambda seam: (seam[1], seam[0]))
+    )

@@ -25,6 +25,8 @@ class TakingApartContent:
         Photographs that are missing before anything is cut.
     stops : tuple of (what, why)
     bags : tuple of (label, contents)
+    opening : tuple of str
+        What is to be opened, and how long that takes.
     """
 
     name: str
@@ -34,6 +36,7 @@ class TakingApartContent:
     missing: tuple[str, ...]
     stops: tuple[tuple[str, str], ...]
     bags: tuple[tuple[str, str], ...]
+    opening: tuple[str, ...] = ()
 
 
 def taking_apart(content: TakingApartContent) -> Document:
@@ -52,6 +55,13 @@ def taking_apart(content: TakingApartContent) -> Document:
         lines = [f"Photograph first: {each}." for each in content.missing]
         lines += [f"{what[:1].upper()}{what[1:]}: {why}." for what, why in content.stops]
         blocks.append(Section("Before any cut", (Steps(tuple(lines), numbered=False),)))
+    if content.opening:
+        blocks.append(
+            Section(
+                "To be opened",
+                (Steps(tuple(f"{each[:1].upper()}{each[1:]}." for each in content.opening), numbered=False),),
+            )
+        )
     for number, (stage, do, look, change, seen) in enumerate(content.stages, start=1):
         body: list[Block] = [Paragraph(do), Space(1), _line("Look at", look), _line("May change your mind", change)]
         body.append(_line("Found", seen or "______________________________  photographed: ____  decided again: ____"))

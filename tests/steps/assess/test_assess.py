@@ -318,3 +318,32 @@ def test_a_hand_test_on_the_backing_condemns_no_fabric_of_the_front(demo):
     assert [each.of for each in found.tests] == ["backing"]
     of_top = assess(job_of([test], (FRONT, msgspec.structs.replace(BACK, shows="behind")), object="top"))
     assert len(of_top.suspects) == 1
+
+
+def test_a_tie_off_the_quilt_is_refused(demo):
+    from seamlore.steps.assess.record import from_files, notes_page
+    from seamlore.steps.edit.condition import noted
+
+    here, (width, height) = placed(demo)[FRONT.sha], demo.reading.size
+    ((x, y),) = here.to_photo([[-3.0, height / 2]])
+    with pytest.raises(SeamloreError, match="it lies off the quilt; put it inside"):
+        noted(job_of(), FRONT.sha, {"kind": "tie"}, [[x, y]], "2026-11-30T10:00:00Z")
+    ((x, y),) = here.to_photo([[width / 2, height / 2]])
+    notes, _, _ = noted(job_of(), FRONT.sha, {"kind": "tie"}, [[x, y]], "2026-11-30T10:00:00Z")
+    assert len(notes.annotations) == 1
+    import json
+
+    import msgspec as spec
+
+    off = job_of([note(here.to_photo([[-3.0, height / 2]]), kind="tie", severity=0)])
+    with pytest.raises(SeamloreError, match="off the quilt"):
+        from_files(json.dumps(notes_page(off)), spec.json.encode(demo.reading).decode())
+
+
+def test_where_too_many_ties_are_missing_none_are_promised_to_hold_it(demo):
+    from seamlore.steps.assess.words import held_words
+
+    job = job_of(ties="centers", filling="not known", apart="1 in")
+    words = " ".join(held_words(job, holding(job)))
+    assert "More than 2,000 more ties would be needed" in words
+    assert "would hold it" not in words

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from seamlore.errors import SeamloreError
+from seamlore.condition.notes import Note
+from seamlore.errors import SeamloreError, ShapeError
 from seamlore.photo.frame import STRAIGHT, Frame
 from seamlore.plane.outline import signed_area
 from seamlore.steps.study.job import Job
@@ -17,6 +18,8 @@ from seamlore.steps.study.sections import Photograph
 Floats = NDArray[np.float64]
 # A side of an outline is bent with the quilt's bowed edges in so many parts.
 _BENT_IN = 8
+# Of the longer side: an edge is drawn by hand, and what is sewn through it lies on it.
+_AT_THE_EDGE = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,3 +99,30 @@ def placed(job: Job) -> dict[str, Placed]:
             continue
         found[each.sha] = Placed(each, frame.back() if each.of_back else frame, (left * width, top * height))
     return found
+
+
+def check_on_quilt(where: Placed | None, size: tuple[float, float], note: Note) -> None:
+    """Refuse a tie, a quilting line or a test that lies off the quilt; what is not laid on it cannot be told.
+
+    Parameters
+    ----------
+    where : Placed or None
+        Its photograph; None where that does not lie on the quilt.
+    size : (width, height)
+        Of the quilt, in the reading's unit.
+    note : Note
+
+    Raises
+    ------
+    ShapeError
+    """
+    if where is None or note.about.does not in ("held", "tried"):
+        return
+    points = where.to_quilt(note.outline, closed=False)
+    give = _AT_THE_EDGE * max(size)
+    off = ((points < -give) | (points > np.array(size) + give)).any(axis=1)
+    if off.any():
+        x, y = note.outline[0]
+        raise ShapeError(
+            f"a {note.kind} at {x:.0f}, {y:.0f}", "it lies off the quilt", "put it inside the quilt's edge"
+        )

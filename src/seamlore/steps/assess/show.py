@@ -127,6 +127,7 @@ def notes_shown(job: Job, found: Assessed) -> list[dict[str, Any]]:
                 "sha": each.photograph,
                 "kind": each.kind,
                 "does": each.about.does,
+                "also": each.about.also,
                 "severity": each.severity,
                 "words": note_words(each),
                 "says": each.says,

@@ -190,6 +190,8 @@ def held_words(job: Job, found: Held) -> Iterator[str]:
     yield f"The filling ({filling.name}) may be held {limit}; that leaves circles of {allowed}"
     if found.enough:
         yield "It is held as it should be"
+    elif found.too_many:
+        yield f"More than {len(found.missing):,} more ties would be needed: quilt it in lines, or find out what lies between and what its label allows"
     else:
         count = len(found.missing)
         lines = "; or another quilting line in every gap" if found.lines else ""

@@ -6,8 +6,10 @@ import datetime
 from collections.abc import Iterator
 from itertools import groupby
 
-from seamlore.saving.stages import SAMPLES
+from seamlore.saving.stages import SAMPLES, Stage
+from seamlore.steps.decide.cloth_words import opening
 from seamlore.steps.decide.decide import Basis
+from seamlore.steps.decide.words import rows_words
 from seamlore.steps.study.job import Job
 
 
@@ -20,13 +22,22 @@ def taking_apart_pdf(job: Job, basis: Basis, *, printed: datetime.date) -> bytes
     content = TakingApartContent(
         job.inputs.about.name,
         printed,
-        tuple((each.name, each.do, each.look, each.may_change, found.get(each.key, "")) for each in basis.stages),
+        tuple(
+            (each.name, _do(basis, each), each.look, each.may_change, found.get(each.key, ""))
+            for each in basis.stages
+        ),
         SAMPLES,
         basis.missing,
         tuple((each.what, each.why) for each in basis.stops),
         tuple(bags(job.inputs.about.name, basis)),
+        opening(job, basis),
     )
     return to_pdf(taking_apart(content), job.inputs.making.paper)
+
+
+def _do(basis: Basis, stage: Stage) -> str:
+    order = rows_words(basis) if stage.key == "rows" else ""
+    return f"{stage.do} {order}." if order else stage.do
 
 
 def bags(name: str, basis: Basis) -> Iterator[tuple[str, str]]:

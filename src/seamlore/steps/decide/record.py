@@ -9,10 +9,14 @@ from typing import Any
 from seamlore.condition.survey import BlockState
 from seamlore.draft.quilt import check_counts
 from seamlore.errors import MeasureError, SeamloreError
-from seamlore.lengths import SEAM_ALLOWANCE, Length, checked_seam, show_seam
+from seamlore.hours import hours
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, show, show_seam
 from seamlore.limits import BLOCKS
+from seamlore.saving.backing import Backs, backs
+from seamlore.saving.cloth import BACKING, Cloth
 from seamlore.saving.giving import Resewn, given, grid, resewn
-from seamlore.saving.projects import fits
+from seamlore.saving.projects import PROJECTS, fits
+from seamlore.saving.resetting import seams
 from seamlore.saving.small_quilt import best
 from seamlore.steps.decide.words import small_words, thing_words
 
@@ -28,6 +32,8 @@ class Counted:
     small_words: str
     things: tuple[dict[str, Any], ...]
     record: dict[str, Any]
+    opening: str = ""
+    backs: tuple[Backs, ...] | None = None
 
 
 def as_record(
@@ -42,6 +48,7 @@ def as_record(
     wished: tuple[Length, Length] | None,
     allowance: Length | None,
     seam: Length | None,
+    backing: tuple[Length, Length] | None = None,
 ) -> Counted:
     """Count what a quilt of blocks gives.
 
@@ -55,6 +62,8 @@ def as_record(
         Sides that the edge cuts; blocks that are not sound, "row,column" from 1.
     wished : (width, height) or None
     allowance, seam : Length or None
+    backing : (width, height) or None
+        What is sound of the old backing, as one piece.
 
     Raises
     ------
@@ -101,6 +110,9 @@ def as_record(
         )
     )
     unit = block[0].unit
+    to_open = seams(rows, columns, block, (gap, gap))
+    spent = hours("inch of seam opened", to_open.inches_float)
+    old = _backs(backing, unit)
 
     def number(length: Length) -> float:
         return float(length.measured_in(unit))
@@ -125,10 +137,40 @@ def as_record(
             "left_over": small.left_over,
             "off": number(small.off),
         },
+        "seams": number(to_open),
+        "opening_hours": [round(spent.least, 2), round(spent.most, 2)],
+        "backing": None
+        if old is None
+        else [
+            {
+                "name": each.project.name,
+                "size": [number(each.width), number(each.height)],
+                "count": each.count,
+                "touches": each.project.touches,
+            }
+            for each in old
+        ],
         "things": [{name: each[name] for name in ("name", "takes", "count", "left", "touches")} for each in things],
     }
     words = f"{len(found.whole)} whole blocks, {len(found.edge)} on the edge, {len(found.corners)} at corners"
-    return Counted(words, again, small_words(small) if small else fault, things, record)
+    return Counted(
+        words,
+        again,
+        small_words(small) if small else fault,
+        things,
+        record,
+        f"{show(to_open)} of seams to open: {spent}",
+        old,
+    )
+
+
+def _backs(backing: tuple[Length, Length] | None, unit: Unit) -> tuple[Backs, ...] | None:
+    if backing is None:
+        return None
+    from shapely import box  # slow to import: only where a backing is given
+
+    wide, high = (float(side.measured_in(unit)) for side in backing)
+    return backs(Cloth(BACKING, (box(0, 0, wide, high),), wide * high), PROJECTS, unit)
 
 
 def _cells(text: str, rows: int, columns: int) -> list[tuple[int, int]]:

@@ -10,13 +10,16 @@ from seamlore.errors import SeamloreError
 from seamlore.hours import Hours, hours
 from seamlore.lengths import INCHES_PER_YARD, Length, Unit, in_unit, inches, show, show_size
 from seamlore.saving.options import WAYS, Option, option
+from seamlore.steps.assess.assess import holding
 from seamlore.steps.assess.words import percent
 from seamlore.steps.decide.cloth_words import opening
 from seamlore.steps.decide.decide import Basis
 from seamlore.steps.decide.setting import sides_cut
+from seamlore.steps.making.work import in_all, tasks
 from seamlore.steps.study.job import Job
 
 _EIGHTH_YARD = Fraction(1, 8)
+_WASTE, _WIDTH_IN = Fraction(6, 5), 42
 _MOST = 12
 
 
@@ -40,7 +43,7 @@ def options(job: Job, basis: Basis) -> tuple[Option, ...]:
     weak = ["weak cloth: not hung, folded away from it"] if basis.assessed.suspects else []
     return (
         option("keep", _keeping(job, basis), ["all of the maker's work and cloth"], weak),
-        option("repair", _mending(basis), _mended(basis), weak),
+        option("repair", [*_mending(job, basis), *_tying(job)], _mended(basis), weak),
         option("reset", _setting(job, basis), _set(basis), weak),
         option("take apart", _parting(job, basis), _parted(basis), weak),
         option("reproduce", _making(job), ["all of the old quilt, as in keeping it"]),
@@ -62,15 +65,39 @@ def _keeping(job: Job, basis: Basis) -> list[str]:
     return takes
 
 
-def _mending(basis: Basis) -> list[str]:
+def _mending(job: Job, basis: Basis) -> list[str]:
     counts = Counter(each.method.name for each in basis.repairs)
     if not counts:
         return ["nothing: no damage that is mended was noted"]
     takes = [f"{number} x {name}" for name, number in counts.items()] + [
         "fine cotton thread, a fine needle, daylight"
     ]
+    cloth = sum((a.inches * b.inches for a, b in (each.size for each in basis.repairs if each.size)), Fraction(0))
+    if cloth:
+        # Laid out with care about a fifth goes to waste; common practice, no source.
+        long = in_unit(cloth * _WASTE / _WIDTH_IN, Unit.INCH)
+        takes.append(
+            f"{_yards(long)} of cloth or net in all, {_WIDTH_IN} in wide, in several fabrics{_price(job, long)}"
+        )
     stitched = sum(each.stitched_in for each in basis.repairs)
     return [*takes, _worked(hours("inch by hand", stitched), "of sewing by hand")] if stitched else takes
+
+
+def _tying(job: Job) -> list[str]:
+    """The ties that are missing, where how it is held was entered."""
+    try:
+        held = holding(job)
+    except SeamloreError:
+        return []
+    if held is None or held.enough:
+        return []
+    if held.too_many:
+        return [f"more than {len(held.missing):,} ties, or quilting in lines"]
+    count = len(held.missing)
+    return [
+        f"{count} more tie{'s' * (count != 1)}, where the page Assess shows them",
+        _worked(hours("tie", count), "of tying"),
+    ]
 
 
 def _worked(found: Hours, what: str) -> str:
@@ -166,6 +193,7 @@ def _making(job: Job) -> list[str]:
     takes = [f"{show_size(*plan.finished)} finished; {len(plan.fabrics)} fabric{'s' * (len(plan.fabrics) != 1)}"]
     cloth = sum((each.length for each in plan.fabrics), inches(0))
     takes.append(f"{_yards(cloth)} for the top{_price(job, cloth)}")
+    takes.append(str(in_all(tasks(plan))) + " in all (page Make)")
     takes.append(f"backing: {plan.backing}")
     if plan.filling:
         takes.append(f"{plan.filling.kind}: {plan.filling}")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from calendar import monthrange
+from datetime import date
 from fractions import Fraction
 from typing import Any
 
@@ -11,9 +13,9 @@ from seamlore.saving.giving import Resewn
 from seamlore.saving.options import WAYS
 from seamlore.saving.projects import Fit
 from seamlore.saving.small_quilt import SmallQuilt
-from seamlore.saving.stages import SAMPLES
+from seamlore.saving.stages import SAMPLES, row_order
 from seamlore.saving.trimming import Trimmed, frame
-from seamlore.steps.decide.cloth_words import cloth_shown, near_words, patches_words
+from seamlore.steps.decide.cloth_words import cloth_shown, near_words, opening, patches_words
 from seamlore.steps.decide.decide import Basis
 from seamlore.steps.decide.loose import allowance_left, frames, sewn_by_her
 from seamlore.steps.decide.setting import seam_of
@@ -42,7 +44,31 @@ def stored_words(job: Job, stored: Stored, unit: Unit) -> tuple[str, ...]:
             else "the best there is; weak cloth or an old fold is met, pad it well"
         )
         made.append(f"Fold at {' and '.join(at)} from the {side}: {crossed}")
+    decided = job.inputs.decision.decided_on
+    if decided:
+        first = date.fromisoformat(decided)
+        half, whole = (_months_on(first, months) for months in (6, 12))
+        made.append(f"Folded on {first}, it is folded anew by {half}, or by {whole} at the latest")
     return tuple(made)
+
+
+def _months_on(day: date, months: int) -> date:
+    """The same day so many months later, or the last of that month."""
+    years, month = divmod(day.month - 1 + months, 12)
+    last = monthrange(day.year + years, month + 1)[1]
+    return date(day.year + years, month + 1, min(day.day, last))
+
+
+def rows_words(basis: Basis) -> str:
+    """Say in which order the rows are parted, so that the weakest cloth is handled last; nothing for a single row."""
+    order = row_order(basis.assessed.survey.blocks)
+    if not order:
+        return ""
+    listed = "; ".join(
+        f"rows {row + 1} and {row + 2}" + (f" ({weak} weak block{'s' * (weak != 1)})" if weak else "")
+        for row, weak in order
+    )
+    return f"Part them in this order: {listed}"
 
 
 def shown(job: Job, basis: Basis) -> dict[str, Any]:
@@ -69,6 +95,8 @@ def shown(job: Job, basis: Basis) -> dict[str, Any]:
         "framed_words": _framed_words(job),
         "seam_words": _seam_words(job),
         "samples": SAMPLES,
+        "rows_words": rows_words(basis),
+        "opening": opening(job, basis),
         "ways": WAYS,
         "patches_words": patches_words(basis),
         **cloth_shown(job, basis),
@@ -121,7 +149,8 @@ def _kept_whole(job: Job, one: Resewn, other: Resewn) -> str:
 
 def small_words(small: SmallQuilt) -> str:
     """Say what a smaller quilt is."""
-    gap = f", sashing {show(small.sashing)}" if small.sashing.inches else ""
+    single = small.rows * small.columns == 1
+    gap = f", sashing {show(small.sashing)}" if small.sashing.inches and not single else ""
     left = f"; {small.left_over} left over" if small.left_over else "; none left over"
     off = f"; width and height together {show(small.off)} off what was wished" if small.off.inches else ""
     return f"{small.columns} across and {small.rows} down{gap}: {show_size(small.width, small.height)}{left}{off}"

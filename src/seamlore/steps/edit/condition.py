@@ -17,6 +17,7 @@ from seamlore.errors import MeasureError, PhotoError, ShapeError, UnknownNameErr
 from seamlore.lengths import length
 from seamlore.limits import LINE, STORY, whole_number
 from seamlore.steps.assess.assess import ground_for
+from seamlore.steps.assess.frames import check_on_quilt, placed
 from seamlore.steps.edit.typed import Slips, with_unit
 from seamlore.steps.study.condition import Condition, FadedPlaces, Notes, Said
 from seamlore.steps.study.job import Job
@@ -71,6 +72,7 @@ def noted(job: Job, sha: str, typed: Mapping[str, str], outline: Any, now: str) 
         raise ShapeError(f"more than {MOST_NOTES:,} notes", "no quilt needs so many", "draw several spots as one")
     drawn = checked_outline(_pairs(outline), photograph.size, kind)
     note = _worded(Note("", sha, kind.name, drawn.outline, noted=now), typed)
+    check_on_quilt(placed(job).get(sha), job.reading.size, note)
     key = new_key(note, (each.id for each in before))
     made = to_annotation(replace(note, key=key))
     return Notes(annotations=(*before, made)), f"noted: {kind.name}", drawn.mended
@@ -106,6 +108,7 @@ def renoted(job: Job, key: str, typed: Mapping[str, str], outline: Any = None) -
     if outline is not None:
         drawn = checked_outline(_pairs(outline), photograph_of(job, now.photograph).size, kind)
         now, mended = replace(now, outline=drawn.outline), drawn.mended
+        check_on_quilt(placed(job).get(now.photograph), job.reading.size, now)
     note = _worded(replace(now, kind=kind.name), typed)
     before = job.inputs.notes.annotations
     made = (*before[:found], to_annotation(note), *before[found + 1 :])

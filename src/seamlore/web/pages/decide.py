@@ -17,7 +17,7 @@ from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.decide.decide import Basis, decide
 from seamlore.steps.decide.paper import taking_apart_pdf
 from seamlore.steps.decide.show import cloth_svg, stash_text
-from seamlore.steps.decide.things import draft_text
+from seamlore.steps.decide.things import draft_text, plan_text
 from seamlore.steps.decide.ways import answer, options
 from seamlore.steps.decide.words import shown
 from seamlore.steps.edit.decision import redecided, with_fabric, with_thing, without_fabric, without_thing
@@ -46,6 +46,7 @@ def routes() -> list[Route]:
         Route(base + "/backing.svg", cloth),
         Route(base + "/stash.txt", stash),
         Route(base + "/draft/{which:int}.txt", draft),
+        Route(base + "/plan/{which:int}.txt", plan),
         Route(base + "/taking-apart.pdf", taking_apart),
     ]
 
@@ -182,6 +183,19 @@ async def draft(request: Request) -> Response:
 
     text = await run_in_threadpool(work)
     headers = {"content-disposition": 'attachment; filename="smaller.draft.txt"'}
+    return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
+
+
+async def plan(request: Request) -> Response:
+    """Give what the smaller quilt (0), or a thing (1 and on), takes, as text."""
+    which = int(request.path_params["which"])
+
+    def work() -> str:
+        job = desk_of(request).study(number_of(request)).job
+        return plan_text(job, decide(job), which)
+
+    text = await run_in_threadpool(work)
+    headers = {"content-disposition": 'attachment; filename="plan.txt"'}
     return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
 
 

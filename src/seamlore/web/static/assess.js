@@ -512,12 +512,13 @@ document.addEventListener("submit", (event) => {
   if (event.target.id === "note-form") sessionStorage.setItem("seamlore-note-kind", id("note-kind").value);
 });
 let drawnFrom = id("assess-data");
-document.addEventListener("htmx:afterSwap", () => {
+document.addEventListener("htmx:afterSwap", (event) => {
   const now = id("assess-data");
   if (!now || now === drawnFrom) return;
   drawnFrom = now;
-  // What was refused stays drawn, to be mended.
-  if (!id("slip")) {
+  // What was refused stays drawn, to be mended; so does what was being drawn while something else was kept.
+  const aside = /\/assess\/(condition|block)$/.test(event.detail?.pathInfo?.requestPath ?? "");
+  if (!id("slip") && !aside) {
     reshaping = "";
     chosen = -1;
     outline = [];
