@@ -71,6 +71,8 @@ def test_strips_between_and_round_the_blocks_are_pieces_of_their_own():
     assert sum(each.area for each in found["border"].pieces) == pytest.approx(24**2 - 18**2)
     assert "sashing" not in named(cloths(quilt(gap=0.0), [], ()))
     assert "border" not in named(cloths(quilt(border=0.0), [], ()))
+    # Where block is sewn to block, a crooked seam is no strip.
+    assert named(cloths(quilt(), [], (), sashed=False)).keys() == {"light", "dark", "border", "backing"}
     assert named(cloths(quilt(), [], (), without={"setting", "border"})).keys() == {"light", "dark", "backing"}
 
 

@@ -87,6 +87,7 @@ def cloths(
     weak_backing: str = "",
     without: Collection[str] = (),
     straight: bool = True,
+    sashed: bool = True,
     written: Sequence[Floats] = (),
 ) -> tuple[Cloth, ...]:
     """List the sound cloth of a quilt.
@@ -107,6 +108,8 @@ def cloths(
         Parts that are not there.
     straight : bool
         Whether the blocks stand straight, so that strips between them are known.
+    sashed : bool
+        Whether there are any; where block is sewn to block a crooked seam is none.
     written : sequence of ndarray, shape (n, 2)
         Inscriptions: the piece that bears one is not cut from.
 
@@ -150,7 +153,7 @@ def cloths(
             strips[of].append(shape)
     parts = {"sashing": "setting", "border": "border"}
     for of in ("sashing", "border"):
-        if strips[of] and parts[of] not in without:
+        if strips[of] and (sashed or of == "border") and parts[of] not in without:
             found.append(_cloth(of, strips[of], spoilt[0], names, allowance, "", shapely))
     if BACKING not in without:
         found.append(_cloth(BACKING, [ground.whole_shape], spoilt[1], [], 0.0, weak_backing, shapely))

@@ -147,7 +147,7 @@ def test_the_answer_and_the_record_follow_the_notes(demo):
     assert len(found.suspects) == 1
     headings = {each.name: " ".join(each.lines) for each in record(job)}
     assert "every patch of it is suspect" in headings["Weak cloth"]
-    assert headings["Inscriptions and marks"] == "back corner: M. [S?] 1871"
+    assert headings["Inscriptions and marks"] == 'Back corner: "M. [S?] 1871"; 1 letter doubtful'
     assert "36 sq in" in headings["Condition"]
     assert "row 8, column 7 (as she judged it)" in headings["Condition"]
     counts = [found.survey.count(verdict) for verdict in ("sound", "doubtful", "lost")]

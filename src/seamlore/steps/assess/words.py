@@ -243,9 +243,13 @@ def inscriptions(found: Assessed) -> tuple[tuple[str, str], ...]:
             continue
         at = laid.get(number)
         blocks = blocks_under(found.ground, at.outline) if at is not None else ()
-        where = "; ".join(said(*block) for block in blocks) or ("the quilt" if at is not None else "place not known")
+        where = "; ".join(said(*block) for block in blocks)
+        if not where:
+            where = each.of or ("the quilt" if at is not None else "place not known")
+        elif each.of:
+            where = f"{where} ({each.of})"
         where = f"{where}, on the back" if at is not None and at.behind else where
-        listed.append((blocks or ((10**6, number),), f"{where} ({each.of})" if each.of else where, _read(each.says)))
+        listed.append((blocks or ((10**6, number),), where, _read(each.says)))
     return tuple((_capital(where), words) for _, where, words in sorted(listed, key=lambda each: each[0]))
 
 
@@ -265,7 +269,7 @@ def inscriptions_marked(found: Assessed) -> tuple[tuple[str, tuple[tuple[str, bo
 def _read(says: str) -> str:
     if not says:
         return "not transcribed yet"
-    count = sum(len(each.replace(" ", "")) for each in re.findall(r"\[([^\]]*)\]", says))
+    count = sum(letter.isalnum() for each in re.findall(r"\[([^\]]*)\]", says) for letter in each)
     return f'"{says}"' + (f"; {count} letter{'s' * (count != 1)} doubtful" if count else "")
 
 

@@ -130,6 +130,7 @@ def cloth_of(job: Job, found: Assessed, gives: Given | None, allowance: Length) 
             # Of a back that nobody has seen nothing is promised.
             without=found.without if backing_seen(found) else found.without | {BACKING},
             straight=job.reading.setting == "straight",
+            sashed=any(gap > 0 for gap in job.reading.sashing or ()),
             written=[each.outline for each in found.laid if each.kind == "inscription" and not each.behind],
         ),
     )

@@ -96,7 +96,7 @@ def shown(job: Job, basis: Basis) -> dict[str, Any]:
         "seam_words": _seam_words(job),
         "samples": SAMPLES,
         "rows_words": rows_words(basis),
-        "opening": opening(job, basis),
+        "to_open": opening(job, basis),
         "ways": WAYS,
         "patches_words": patches_words(basis),
         **cloth_shown(job, basis),
