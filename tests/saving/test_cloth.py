@@ -78,7 +78,7 @@ def test_strips_between_and_round_the_blocks_are_pieces_of_their_own():
 
 def test_holes_and_spoilt_places_are_left_out_on_the_side_that_they_are_on():
     front, behind = Laid("hole", 4, square(4, 4, 1)), Laid("stain", 3, square(10, 10, 2), behind=True)
-    light = Laid("stain", 1, square(12, 4, 1))
+    light = Laid("stain", 2, square(8, 4, 1))
     seam = Laid("open seam", 4, square(5, 12, 2))
     found = named(cloths(quilt(), [front, behind, light, seam], ()))
     assert found["dark"].sound == pytest.approx(8 * 16 - 1)
@@ -109,6 +109,8 @@ def test_backing_serves_where_a_piece_with_what_lies_beyond_can_be_cut():
     whole = Cloth("backing", (shapely.box(0, 0, 56, 48),), 56 * 48)
     found = {each.project.name: each.count for each in backs(whole, PROJECTS, Unit.INCH)}
     assert found["wall piece"] == 2
+    cut = {each.project.name: (str(each.width), str(each.height)) for each in backs(whole, PROJECTS, Unit.INCH)}
+    assert (cut["wall piece"], cut["small lap quilt"]) == (("28 in", "28 in"), ("48 in", "56 in"))
     assert found["small lap quilt"] == 1
     hole = Cloth("backing", (shapely.difference(shapely.box(0, 0, 56, 48), shapely.box(27, 23, 29, 25)),), 56 * 48)
     again = {each.project.name: each.count for each in backs(hole, PROJECTS, Unit.INCH)}
