@@ -57,6 +57,7 @@ SLOW = (
     ("The same cloth in other quilts", "cloths.txt"),
     ("Placing fabrics", "placement.txt"),
     ("Patches out of old cloth", "patches.md"),
+    ("Three quilts from the first note to the decision", "carried.md"),
     ("Speed", "speed.txt"),
     ("A shelf of 10,000 quilts", "shelf.txt"),
     ("Pages and commands", "pages.txt"),
