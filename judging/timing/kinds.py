@@ -147,8 +147,9 @@ def in_browser_ms(page: Page, address: str, number: int, quilt: Quilt) -> dict[s
         told = {each["name"]: each["value"] for each in watch.send("Performance.getMetrics")["metrics"]}
         return 1000 * float(told["TaskDuration"])
 
+    page.set_default_timeout(240_000)
     page.goto(f"{address}/study/{number}/draft")
-    page.wait_for_selector("#editor svg .patch", timeout=120_000)
+    page.wait_for_selector("#editor svg .patch")
     page.wait_for_load_state("networkidle")
     found: dict[str, list[tuple[float, float]]] = {}
     for name, path, said in EDITS:
