@@ -303,7 +303,7 @@ def _lines(body: str, changed: str) -> set[int]:
 
 
 def _bare(body: str) -> str:
-    queries = r'(?<=")(SELECT|INSERT|UPDATE|DELETE|PRAGMA|CREATE|BEGIN|COMMIT|ROLLBACK)\b[^"]*'
+    queries = r'"[^"]*\b(SELECT|INSERT|UPDATE|DELETE|PRAGMA)\b[^"]*"'
     told = re.sub(queries, lambda found: found[0].casefold(), body, flags=re.IGNORECASE)
     return re.sub(r"[\s,]+|(strict|encoding)=[^,)]*", "", told)
 

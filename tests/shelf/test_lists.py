@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import sqlite3
 
 import pytest
 
@@ -10,7 +11,7 @@ from seamlore.shelf.backups import backups_in, make_backup
 from seamlore.shelf.cards import Card, Query
 from seamlore.shelf.change import Change, ShelfError
 from seamlore.shelf.collection import Arrival, Collection
-from seamlore.shelf.faults import in_words
+from seamlore.shelf.faults import in_words, is_refusal, primary_code
 from seamlore.shelf.shelf import Shelf
 
 from .states import PHOTOGRAPH, edit
@@ -64,11 +65,11 @@ def test_a_card_is_made_of_what_the_last_one_said_and_when_that_was_worked_out(c
 
 def test_how_far_cards_are_made_goes_to_the_whole_and_never_beyond(collection, monkeypatch):
     monkeypatch.setattr("seamlore.shelf.collection._AT_ONCE", 2)
-    for name in "abc":
+    for name in "abcde":
         collection.shelf.create(name)
     told = []
     collection.renew(lambda standing, before, worked: (Card(), worked), version=1, progress=told.append)
-    assert told == pytest.approx([2 / 3, 1.0])
+    assert told == pytest.approx([2 / 5, 4 / 5, 1.0])
 
 
 def test_filters_count_what_stands_on_the_shelf_in_the_order_of_words(collection):
@@ -205,7 +206,51 @@ def test_an_old_backup_that_the_disk_does_not_let_go_stays_and_the_new_one_is_ma
     assert stuck.path.is_file()
 
 
+def test_a_study_of_a_high_number_is_listed_and_one_beyond_counting_is_none(collection):
+    study = collection.shelf.create("Star")
+    with collection.shelf.database.writing() as database:
+        database.execute("UPDATE studies SET id = 500 WHERE id = ?", (study,))
+    assert [each.entry.name for each in collection.listed([500])] == ["Star"]
+    assert collection.shelf.entry(500).name == "Star"
+    for number in (2**63, 2**63 + 5, 10**30):
+        assert collection.listed([number]) == ()
+        with pytest.raises(ShelfError, match="there is none on this shelf"):
+            collection.shelf.entry(number)
+
+
+def test_how_a_study_stands_says_what_would_be_undone_and_redone_and_what_was_done_last(shelf):
+    study = shelf.create("Star")
+    assert (shelf.standing(study).undo, shelf.standing(study).redo) == (None, None)
+    edit(shelf, study, '"1"', "tape", says="measured")
+    shelf.rename(study, "Ohio Star")
+    standing = shelf.standing(study)
+    assert (standing.undo.says, standing.undo.where, standing.redo) == ('named it "Ohio Star"', "", None)
+    assert standing.moved == "change"
+    shelf.undo(study)
+    standing = shelf.standing(study)
+    assert (standing.undo.says, standing.redo.says, standing.moved) == ("measured", 'named it "Ohio Star"', "undo")
+    shelf.redo(study)
+    assert shelf.standing(study).moved == "redo"
+
+
+def test_what_the_disk_does_not_take_of_a_thumbnail_or_let_go_of_a_part_is_no_fault(shelf, monkeypatch):
+    reference = shelf.add_photograph(PHOTOGRAPH, "png")
+
+    def refused(*given):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("seamlore.shelf.photographs.write_whole", refused)
+    shelf.keep_thumbnail(reference, b"small")
+    assert not shelf.thumbnail(reference).exists()
+    folder = shelf.folder / "backups"
+    make_backup(shelf.database, folder, now=MOMENT)
+    (folder / "stuck.part").mkdir()
+    assert make_backup(shelf.database, folder, now=MOMENT + datetime.timedelta(minutes=1)).path.is_file()
+
+
 def test_a_refusal_without_a_known_reason_is_said_as_well():
     said = str(in_words(OSError(12345, "odd"), "the photograph"))
     assert said.startswith("the photograph: the disk would not read or write, and nothing was kept of this; see that")
     assert str(in_words(OSError("odd"))) == said.replace("the photograph", "the shelf")
+    assert str(in_words(sqlite3.OperationalError("odd"), "the photograph")) == said
+    assert (primary_code(sqlite3.Error("odd")), is_refusal(sqlite3.Error("odd"))) == (0, False)
