@@ -222,9 +222,27 @@ class Apart:
             return self.apart(row)
         key, _, order = self._key(row)
         if key not in self._made:
-            parts = tuple(self.apart(cell) for cell in cells)
+            parts = tuple(self.apart(cell) for cell in self._lengthwise(cells, slope))
             self._made[key] = Part(tuple(sorted(row)), parts, "straight", way_of(slope), row=True), order
         return self._like(key, order)
+
+    def _lengthwise(self, cells: Sequence[Pieces], slope: float) -> list[Pieces]:
+        """Cells of a row of a top, those gathered through which a seam runs along the row: blocks and their sashing on point
+        are two rows, joined before the triangles at their ends are sewn on."""
+        if self.turning:
+            return list(cells)
+        best = 0, 0
+        for first in range(len(cells)):
+            for last in range(first + 2, len(cells) + 1):
+                found = runs(self.net, frozenset[int]().union(*cells[first:last])).whole
+                if not any(square_to(other, slope) for other in found):
+                    break
+                if last - first > best[1] - best[0]:
+                    best = first, last
+        first, last = best
+        if best == (0, 0) or last - first == len(cells):
+            return list(cells)
+        return [*cells[:first], frozenset[int]().union(*cells[first:last]), *cells[last:]]
 
     def _parted(self, pieces: Pieces, cuts: Iterable[Run], slope: float) -> list[Pieces]:
         """Parts of some pieces between parallel seams, in order."""

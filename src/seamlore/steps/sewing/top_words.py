@@ -108,7 +108,14 @@ def _joined(top: Top, quilt: Quilt) -> Iterable[str]:
         )
         between = " and sashing between the blocks and the rows" if sashed else ""
         of = listed([str(length) for length in rows.lengths])
-        if count > 1:
+        spanned = sashed and rows.side_triangles and quilt.sashing and not quilt.sashing.outer
+        if count > 1 and spanned:
+            yield (
+                f"Sew {count} diagonal rows, of {of} blocks, with sashing between the blocks. Join them with the sashing between "
+                f"the rows and the {rows.side_triangles} side triangles in the order of the steps: a triangle closes the end of a "
+                "row and of its sashing at once."
+            )
+        elif count > 1:
             yield f"Sew {count} diagonal rows, of {of} blocks{ends}{between}; join the rows."
         if rows.corner_triangles:
             yield f"Sew the {rows.corner_triangles} corner triangles on last."
