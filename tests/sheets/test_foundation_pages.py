@@ -3,11 +3,15 @@
 import pytest
 
 from seamlore.draft.catalogue import find
+from seamlore.draft.repeated import repeated
+from seamlore.drawing.shapes import Text, walk
 from seamlore.lengths import inches
 from seamlore.pictures.foundations import foundation_picture
 from seamlore.sewing.foundation import foundations
+from seamlore.sewing.top import sewn_top
 from seamlore.sheets.foundation_pages import foundation_plates
 from seamlore.sheets.pattern import BlockFoundation
+from seamlore.steps.sewing.foundations import block_foundation
 
 QUARTER = inches("1/4")
 
@@ -46,3 +50,21 @@ def test_sections_are_gathered_on_a_page():
 
 def test_without_foundations_there_are_no_pages():
     assert list(foundation_plates([], QUARTER, "a4")) == []
+
+
+def test_sections_that_are_alike_are_printed_once_and_how_often_they_are_copied_is_written():
+    shoo = sewn_top(repeated("q", find("shoo fly"), inches(4), inches(4), 1, 1)).blocks[0]
+    found = block_foundation(shoo, "The block", QUARTER)
+    # Top and bottom rows are one, turned; the middle row holds squares alone.
+    assert [[each.name for each in alike] for alike in found.printed] == [["A", "C"]]
+    assert "B: B2, A2 and A2" not in found.said[0]
+    assert "sewn sooner without a foundation" in found.said[0]
+    (plate,) = foundation_plates([found], QUARTER, "letter")
+    words = [each.words for each in walk(plate.picture.shapes) if isinstance(each, Text)]
+    assert words.count("The block, A, C: 2 for each block") == 1
+
+
+def test_a_sampler_of_many_kinds_has_the_foundations_of_each():
+    names = ["economy patch", "shoo fly", "churn dash", "ohio star", "pinwheel", "friendship star"]
+    tops = [sewn_top(repeated("q", find(name), inches(6), inches(6), 1, 1)).blocks[0] for name in names]
+    assert all(block_foundation(made, "The block", QUARTER) for made in tops)

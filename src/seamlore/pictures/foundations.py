@@ -9,16 +9,18 @@ import numpy as np
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import MM_PER_INCH, Area, Line, Shape, Text, moved, ring
 from seamlore.lengths import Length, show_seam
-from seamlore.pictures.lettering import heart
+from seamlore.pictures.lettering import heart, words_width
 from seamlore.pictures.palette import INK, QUIET
-from seamlore.plane.outline import as_outline
+from seamlore.plane.outline import Points, as_outline
 from seamlore.sewing.foundation import Section
 
 _MARGIN_MM = 0.5
-_NUMBER_PT, _LEAST_PT = 11.0, 5.0
+_NUMBER_PT, _LEAST_PT, _WRITTEN_PT = 11.0, 5.0, 7.0
 
 
-def foundation_picture(section: Section, labels: Sequence[str], allowance: Length, title: str) -> Picture:
+def foundation_picture(
+    section: Section, labels: Sequence[str], allowance: Length, title: str, written: str = ""
+) -> Picture:
     """Draw one section of a foundation at true scale, as it is printed: mirrored.
 
     Parameters
@@ -30,6 +32,8 @@ def foundation_picture(section: Section, labels: Sequence[str], allowance: Lengt
         As it was worked out with.
     title : str
         What the section is called.
+    written : str
+        What stands in its seam allowance: of which block it is, and how often it is copied.
 
     Returns
     -------
@@ -64,6 +68,8 @@ def foundation_picture(section: Section, labels: Sequence[str], allowance: Lengt
         if clear > size * 0.75:
             shapes.append(Text(x, y + size * 0.62, labels[each.piece], size * 0.6, "middle", True, fill=QUIET))
     low, extent = cutting.min(axis=0), np.ptp(cutting, axis=0).tolist()
+    if written:
+        shapes.append(_along_the_foot(cutting, written))
     count = len(section.patches)
     return picture(
         extent[0] + 2 * _MARGIN_MM,
@@ -75,3 +81,14 @@ def foundation_picture(section: Section, labels: Sequence[str], allowance: Lengt
             f"in the order of sewing: {', '.join(labels[each.piece] for each in section.patches)}."
         ),
     )
+
+
+def _along_the_foot(cutting: Points, written: str) -> Text:
+    """Words in the allowance at the lowest side, as large as it has room for."""
+    start, end = max(
+        zip(cutting, np.roll(cutting, -1, axis=0), strict=True),
+        key=lambda side: (round(float(side[0][1] + side[1][1]), 6), abs(float(side[0][0] - side[1][0]))),
+    )
+    left, right = sorted((float(start[0]), float(end[0])))
+    size = min(_WRITTEN_PT, _WRITTEN_PT * 0.8 * (right - left) / max(1.0, words_width(written, _WRITTEN_PT)))
+    return Text((left + right) / 2, float(max(start[1], end[1])) - 2.2, written, size, "middle", fill=QUIET)

@@ -80,6 +80,14 @@ class Section:
         """Its pieces in the order of sewing."""
         return tuple(each.piece for each in self.patches)
 
+    @property
+    def slanted(self) -> bool:
+        """Whether it holds anything but rectangles square to it."""
+        return any(
+            len(each.outline) != 4 or len({x for x, _ in each.outline}) > 2 or len({y for _, y in each.outline}) > 2
+            for each in self.patches
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Foundations:
@@ -188,6 +196,37 @@ def foundations(outlines: Sequence[Outline], allowance: Length) -> Foundations:
     # Nothing is less than two where one is not enough.
     fewest = len(sections) <= 2 or (search.complete and not search.turns)
     return Foundations(sections, joins, fewest)
+
+
+def alike_sections(sections: Sequence[Section], labels: Sequence[str]) -> list[tuple[Section, ...]]:
+    """Gather sections of the same pieces in the same places, up to quarter turns: one is drawn for all of them.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.lengths import inches
+    >>> shoo = find("shoo fly")
+    >>> found = foundations([each.outline for each in shoo.patches], inches("1/4"))
+    >>> [[each.name for each in alike] for alike in alike_sections(found.sections, [each.place for each in shoo.patches])]
+    [['A', 'C'], ['B']]
+    """
+    found: dict[object, list[Section]] = {}
+    for section in sections:
+        found.setdefault(min(_read(section, labels, turn) for turn in range(4)), []).append(section)
+    return [tuple(alike) for alike in found.values()]
+
+
+def _read(section: Section, labels: Sequence[str], turn: int) -> tuple[object, ...]:
+    rings = []
+    for each in section.patches:
+        ring = [(float(x), float(y)) for x, y in each.outline]
+        for _ in range(turn):
+            ring = [(-y, x) for x, y in ring]
+        rings.append((labels[each.piece], ring))
+    left, top = min(x for _, ring in rings for x, _ in ring), min(y for _, ring in rings for _, y in ring)
+    return tuple(
+        sorted((label, *sorted((round(x - left, 5), round(y - top, 5)) for x, y in ring)) for label, ring in rings)
+    )
 
 
 def _letter(number: int) -> str:

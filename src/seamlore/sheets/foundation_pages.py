@@ -33,7 +33,10 @@ def foundation_plates(given: Sequence[BlockFoundation], allowance: Length, paper
     drawn = [part for each in given for part in _pictures(each, allowance, room)]
     pages = fewest_pages([_turns(part, room) for part in drawn], *room, title="Foundations", spacing=_CLOSE)
     use = (
-        Paragraph("Copy once for each block. Sew on the printed side, pieces on the other; begin with 1.", "small"),
+        Paragraph(
+            "Copy as often as is written, once for each block where nothing is. Sew on the printed side, pieces on the other; begin with 1.",
+            "small",
+        ),
         Paragraph(
             f"Trim each on its outer line, which is {show_seam(allowance)} outside the dashed one. It is the mirror "
             "image of what comes of it.",
@@ -47,11 +50,13 @@ def foundation_plates(given: Sequence[BlockFoundation], allowance: Length, paper
 
 
 def _pictures(given: BlockFoundation, allowance: Length, room: tuple[float, float]) -> Iterator[Picture]:
-    for section in given.foundations.sections:
-        if len(section.patches) < 2:
-            continue
-        several = f", {section.name}" if len(given.foundations.sections) > 1 else ""
-        drawn = foundation_picture(section, given.labels, allowance, f"{given.name}{several}")
+    several = len(given.foundations.sections) > 1
+    every = given.printed or tuple((section,) for section in given.foundations.sections if len(section.patches) > 1)
+    for alike in every:
+        names = ", ".join(section.name for section in alike)
+        called = f"{given.name}, {names}" if several else given.name
+        copies = f": {len(alike)} for each block" if len(alike) > 1 else ""
+        drawn = foundation_picture(alike[0], given.labels, allowance, called, f"{called}{copies}")
         if _fits(drawn, room) or _fits(drawn, room[::-1]):
             yield drawn
         else:

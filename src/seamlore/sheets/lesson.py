@@ -32,7 +32,8 @@ from seamlore.printing.content import (
 )
 from seamlore.printing.pages import main_width
 from seamlore.sheets.cautions import CUTTING
-from seamlore.sheets.pattern import PatchTemplate, SewnBlock
+from seamlore.sheets.foundation_pages import foundation_plates
+from seamlore.sheets.pattern import BlockFoundation, PatchTemplate, SewnBlock
 from seamlore.sheets.sewing_pages import step_pages
 from seamlore.sheets.template_pages import template_plates
 
@@ -93,6 +94,8 @@ class LessonContent:
         By letter; chosen by value when empty.
     templates : tuple of PatchTemplate
         For all sizes.
+    foundations : tuple of BlockFoundation
+        Of each size; none where the block is sewn sooner without.
     """
 
     block: Drawing
@@ -107,6 +110,7 @@ class LessonContent:
     tools: tuple[str, ...]
     cloths: Mapping[str, Paint]
     templates: tuple[PatchTemplate, ...]
+    foundations: tuple[BlockFoundation, ...] = ()
 
     @property
     def paints(self) -> dict[str, Paint]:
@@ -166,7 +170,12 @@ def lesson(content: LessonContent, paper: Paper = "letter", *, plain: bool = Fal
             lettered=len(content.sizes) == 1,
             level=2,
         ),
+        *(
+            Section(f"{each.name} on foundations", tuple(Paragraph(line) for line in each.said))
+            for each in content.foundations
+        ),
         *template_plates(content.templates, content.allowance, paper),
+        *foundation_plates(content.foundations, content.allowance, paper),
     ]
     subject = f"How to sew {block.name}, {', '.join(content.sizes)} finished"
     return Document(

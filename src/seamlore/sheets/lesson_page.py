@@ -182,6 +182,9 @@ def _body(content: LessonContent) -> Iterator[str]:
         aside = "<br>".join(_text(line) for line in (step.make, *content.measures(number)))
         yield f'<p class="quiet">{aside}</p></li>'
     yield "</ol>"
+    for each in content.foundations:
+        yield f"<h2>{_text(each.name)} on foundations</h2>"
+        yield from (f"<p>{_text(line)}</p>" for line in each.said)
 
 
 def _cutting(content: LessonContent) -> Iterator[str]:

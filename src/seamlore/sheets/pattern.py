@@ -15,7 +15,7 @@ from seamlore.making.methods import Piecing
 from seamlore.pictures.cutting import Strip
 from seamlore.pictures.laid import Laid
 from seamlore.plane.outline import Points
-from seamlore.sewing.foundation import Foundations
+from seamlore.sewing.foundation import Foundations, Section
 from seamlore.sewing.setting import TopPiece
 from seamlore.sewing.steps import Outline, Step
 
@@ -217,12 +217,15 @@ class BlockFoundation:
     foundations : Foundations
     said : tuple of str
         How many, in which order, and how large to cut the rough pieces.
+    printed : tuple of tuple of Section
+        Those that are printed, those alike together; all of several pieces when it is empty.
     """
 
     name: str
     labels: tuple[str, ...]
     foundations: Foundations
     said: tuple[str, ...] = ()
+    printed: tuple[tuple[Section, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

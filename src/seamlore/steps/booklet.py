@@ -32,8 +32,6 @@ from seamlore.steps.study.own_words import own_words
 from seamlore.steps.words import few
 from seamlore.wording import speaking
 
-# How many kinds of pieced spots a quilt has at most for their foundations to be printed.
-_GROUNDS = 4
 # A quilt this wide and long at most goes into a crib: the US crib mattress is 28 by 52 in (trade facts A11).
 _CRIB = (inches(45), inches(60))
 
@@ -92,9 +90,7 @@ def booklet_content(
     gathered = batches(top, made.seam, made.fabric_width)
     names = block_names(top, quilt)
     pieced = [(each, name) for each, name in zip(top.blocks, names, strict=True) if each.steps]
-    # A sampler's foundations would fill a book of their own.
-    few_kinds = len(pieced) <= _GROUNDS
-    grounds = [block_foundation(each, name, made.seam) for each, name in pieced] if few_kinds else []
+    grounds = [block_foundation(each, name, made.seam) for each, name in pieced]
     return BookletContent(
         name=quilt.name,
         printed=printed,

@@ -14,6 +14,8 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import SeamloreError
 from seamlore.lengths import centimeters, inches
+from seamlore.printing.content import Plate
+from seamlore.sheets.lesson import lesson
 from seamlore.sheets.lesson_page import how_to
 from seamlore.steps.sewing.lesson import lesson_content, lesson_page, lesson_pdf, whose_design
 
@@ -161,3 +163,13 @@ def test_a_name_cannot_end_the_script_or_become_a_tag():
     assert "img" not in seen.tags
     assert "b" not in seen.tags
     assert json.loads(seen.scripts[0][1])["name"] == "Sew the </script><img src=x> block"
+
+
+def test_a_lesson_has_foundations_where_a_block_is_sewn_on_them_and_none_for_squares_in_rows():
+    day = datetime.date(2026, 11, 30)
+    economy = lesson_content(find("economy patch"), [(inches(side), inches(side)) for side in (4, 6)], printed=day)
+    assert [each.name for each in economy.foundations] == ["4 in block", "6 in block"]
+    assert "One foundation is enough" in lesson_page(economy)
+    plates = [each.heading for each in lesson(economy).blocks if isinstance(each, Plate)]
+    assert "Foundations at true scale" in [each.split(", page")[0] for each in plates]
+    assert lesson_content(find("nine patch"), [(inches(6), inches(6))], printed=day).foundations == ()

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show_size
-from seamlore.sewing.foundation import Foundations, Section, foundations
+from seamlore.sewing.foundation import Foundations, Section, alike_sections, foundations
 from seamlore.sewing.top import Made
 from seamlore.sheets.pattern import BlockFoundation
 from seamlore.steps.words import listed
 
 # Of larger blocks nobody prints foundations; the search for few sections takes long there.
 _PIECES = 40
-_SECTIONS = 4
+# With more than so many unlike ones a block is sewn sooner from cut pieces: common practice, no source.
+_SECTIONS = 8
 # Rough pieces are cut by coarse marks, upward.
 QUARTER_MARK = {Unit.INCH: inches("1/4"), Unit.CM: in_unit("0.5", Unit.CM)}
 
@@ -31,8 +32,8 @@ def block_foundation(made: Made, name: str, allowance: Length) -> BlockFoundatio
     Returns
     -------
     BlockFoundation or None
-        None for fewer than three pieces, for many, for more than four sections; and for squares and strips in rows, which
-        are sewn sooner without.
+        None for fewer than three pieces, for many, and for more than eight unlike sections; and for squares and strips in
+        rows, which are sewn sooner without. Of several sections those are printed that hold anything slanted.
 
     Examples
     --------
@@ -53,22 +54,39 @@ def block_foundation(made: Made, name: str, allowance: Length) -> BlockFoundatio
     if made.method != "machine" or not 3 <= len(group.parts) <= _PIECES:
         return None
     found = foundations([part.outline for part in group.parts], allowance)
-    slanting = any(step.way in ("on the diagonal", "at a slant") for step in made.steps)
-    if len(found.sections) > _SECTIONS or (len(found.sections) > 1 and not slanting):
+    kinds = alike_sections(found.sections, group.labels)
+    printed = tuple(
+        alike for alike in kinds if len(alike[0].patches) > 1 and (alike[0].slanted or len(found.sections) == 1)
+    )
+    if not 1 <= len(printed) <= _SECTIONS or max(len(alike[0].patches) for alike in printed) < 3:
         return None
-    if max(len(each.patches) for each in found.sections) < 3:
-        return None
-    return BlockFoundation(name, group.labels, found, _said(found, group.labels))
+    return BlockFoundation(name, group.labels, found, _said(found, kinds, printed, group.labels), printed)
 
 
-def _said(found: Foundations, labels: Sequence[str]) -> tuple[str, str]:
+def _said(
+    found: Foundations,
+    kinds: Sequence[tuple[Section, ...]],
+    printed: Sequence[tuple[Section, ...]],
+    labels: Sequence[str],
+) -> tuple[str, str]:
     if len(found.sections) == 1:
         said = f"One foundation is enough, sewn in the order {_order(found.sections[0], labels)}."
     else:
-        each = " ".join(f"{section.name}: {_order(section, labels)}." for section in found.sections)
         fewest = ", no fewer" if found.fewest else ""
-        said = f"{len(found.sections)} foundations{fewest}. {each} {_joined(found)}"
-    return said, _rough(found, labels)
+        each = " ".join(_kind(alike, alike in printed, labels) for alike in kinds)
+        said = f"{len(found.sections)} sections{fewest}. {each} {_joined(found)}"
+    return said, _rough([alike[0] for alike in printed], labels)
+
+
+def _kind(alike: tuple[Section, ...], printed: bool, labels: Sequence[str]) -> str:
+    """What sections that are alike hold, and whether they are sewn on a foundation."""
+    names = listed([section.name for section in alike])
+    if printed:
+        both = " alike" if len(alike) > 1 else ""
+        return f"{names}{both}: {_order(alike[0], labels)}."
+    held = listed(list(dict.fromkeys(labels[piece] for piece in alike[0].pieces)))
+    alone = len(alike[0].patches) == 1
+    return f"{names}: {held}{' alone' if alone else ', sewn sooner without a foundation'}."
 
 
 def _order(section: Section, labels: Sequence[str]) -> str:
@@ -83,10 +101,10 @@ def _joined(found: Foundations) -> str:
     return "No seam from edge to edge divides them: the last is set in, or joined by a partial seam."
 
 
-def _rough(found: Foundations, labels: Sequence[str]) -> str:
+def _rough(sections: Sequence[Section], labels: Sequence[str]) -> str:
     """How large rough pieces are cut: the largest that any piece of one label needs."""
     sizes: dict[str, tuple[Length, Length]] = {}
-    for section in found.sections:
+    for section in sections:
         for each in section.patches:
             label = labels[each.piece]
             wide, high = sizes.get(label, each.rough)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from seamlore.draft.block import Block
@@ -21,10 +21,11 @@ from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.printing.content import Paper
 from seamlore.sewing.top import Top, sewn_top
 from seamlore.sheets.lesson import LessonContent, LessonCut
-from seamlore.sheets.pattern import PatchTemplate
+from seamlore.sheets.pattern import BlockFoundation, PatchTemplate
 from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.sewing.blocks import sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
+from seamlore.steps.sewing.foundations import block_foundation
 from seamlore.steps.sewing.templates import templates
 from seamlore.steps.sewing.tools import tools_for
 from seamlore.steps.study.job import Job
@@ -101,6 +102,7 @@ def lesson_content(
         tools=tuple(tools_for(cuts[0], unit)),
         cloths=dict(cloths or {}),
         templates=tuple(_templates(quilts, tops, said, seam)),
+        foundations=tuple(_foundations(tops, said, seam)),
     )
 
 
@@ -219,6 +221,13 @@ def _lines(quilt: Quilt, cuts: Sequence[Sequence[Cut]]) -> list[LessonCut]:
 def _cut_size(cut: Cut) -> str:
     one, two = cut.size
     return show(one) if one == two else show_size(one, two)
+
+
+def _foundations(tops: Sequence[Top], said: Sequence[str], seam: Length) -> Iterator[BlockFoundation]:
+    for top, size in zip(tops, said, strict=True):
+        found = block_foundation(top.blocks[0], f"{size} block" if len(tops) > 1 else "The block", seam)
+        if found:
+            yield found
 
 
 def _templates(
