@@ -9,6 +9,7 @@ from random import Random
 
 import pikepdf
 import pytest
+from pdfua import validate
 
 from judging.scoring.booklet_quilts import QUILTS
 from judging.scoring.booklets import faults, laid_out, of_block, of_text, pdf_faults, structure_faults, text_of
@@ -41,11 +42,29 @@ def test_the_booklet_of_a_whole_quilt_tells_every_step_and_every_piece(name):
 
 
 @pytest.mark.parametrize(("name", "paper"), [*zip(PRINTED, ["letter", "a4"] * 2, strict=True)])
-def test_a_printed_booklet_is_well_formed_tagged_within_its_pages_and_has_none_nearly_empty(name, paper):
+def test_a_printed_booklet_is_well_formed_tagged_within_its_pages_and_has_none_nearly_empty(name, paper, tmp_path):
     quilt = of_text(QUILTS[name]) if name in QUILTS else of_block(name)
-    pages, amiss = pdf_faults(to_pdf(laid_out(quilt, paper)[1], paper), paper)
+    pdf = to_pdf(laid_out(quilt, paper)[1], paper)
+    pages, amiss = pdf_faults(pdf, paper)
     assert amiss == []
     assert pages > 4
+    assert findings(pdf, tmp_path) == []
+
+
+def findings(pdf, folder):
+    """What pdfua (a checker of PDF/UA-1, ISO 14289-1: 16 of its 106 rules that a machine can check) finds."""
+    (folder / "given.pdf").write_bytes(pdf)
+    return [each.rule_id for each in validate(str(folder / "given.pdf")).findings]
+
+
+def test_the_checker_finds_a_table_without_heads(shoo, tmp_path):
+    with pikepdf.open(io.BytesIO(to_pdf(shoo[2], "letter"))) as opened:
+        for each in opened.objects:
+            if isinstance(each, pikepdf.Dictionary) and str(each.get("/S", "")) == "/TH":
+                each["/S"] = pikepdf.Name("/TD")
+        broken = io.BytesIO()
+        opened.save(broken)
+    assert set(findings(broken.getvalue(), tmp_path)) == {"UA-15-003"}
 
 
 @pytest.fixture(scope="module")
