@@ -40,12 +40,15 @@ from seamlore.printing.content import (
 from seamlore.printing.pages import full_width, main_width, page_height
 from seamlore.sheets.cautions import BABY, CUTTING, OLD_QUILT
 from seamlore.sheets.content import NAMELESS
-from seamlore.sheets.foundation_pages import foundation_plates
-from seamlore.sheets.pattern import BookletContent, CutFabric, SewingStep, ToBuy
+from seamlore.sheets.foundation_pages import foundation_plates, larger_than_a_page
+from seamlore.sheets.pattern import BlockFoundation, BookletContent, CutFabric, SewingStep, ToBuy
 from seamlore.sheets.sewing_pages import block_pages, top_pages
 from seamlore.sheets.template_pages import template_plates
 
 _COVER_HIGH_MM = 150.0
+# Of more kinds of blocks than these, foundations that take several pages each would fill a book of their own.
+_TILED = 3
+_ELSEWHERE = "Its sections are larger than a page; they are printed with the lesson of this block."
 
 
 def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = False) -> Document:
@@ -85,7 +88,7 @@ def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = F
         *(each for each in plates if isinstance(each, Section)),
         *_coloring(given, paper),
         *(each for each in plates if not isinstance(each, Section)),
-        *foundation_plates(given.foundations, given.allowance, paper),
+        *foundation_plates(_printed(given, paper), given.allowance, paper),
     ]
     subject = f"A quilt pattern, {show_size(*given.quilt.finished_size)} finished"
     return Document(
@@ -304,11 +307,21 @@ def _sewing(content: BookletContent, paper: Paper) -> list[Block]:
     found += top_pages(
         content.quilt, content.top, content.top_pieces, cloths, _still_round(content), paper, first=first
     )
+    printed = _printed(content, paper)
     for each in content.foundations:
-        found.append(Section(f"{each.name} on foundations", tuple(Paragraph(line) for line in each.said)))
+        elsewhere = () if each in printed else (_ELSEWHERE,)
+        words = tuple(Paragraph(line) for line in (*each.said, *elsewhere))
+        found.append(Section(f"{each.name} on foundations", words))
     if content.finishing_steps:
         found.append(Section("Finish", (Steps(content.finishing_steps),), whole=True))
     return found
+
+
+def _printed(content: BookletContent, paper: Paper) -> tuple[BlockFoundation, ...]:
+    """The foundations that are printed here: of many kinds those alone that go on a page in one piece."""
+    if len(content.foundations) <= _TILED:
+        return content.foundations
+    return tuple(each for each in content.foundations if not larger_than_a_page(each, content.allowance, paper))
 
 
 def _coloring(content: BookletContent, paper: Paper) -> list[Block]:

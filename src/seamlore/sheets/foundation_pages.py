@@ -19,6 +19,12 @@ HEADING = "Foundations at true scale"
 _CLOSE = Spacing(2.0, 1.0)
 
 
+def larger_than_a_page(given: BlockFoundation, allowance: Length, paper: Paper) -> bool:
+    """Whether a section that is printed goes on no page in one piece."""
+    room = plate_room(paper)
+    return any(not (_fits(each, room) or _fits(each, room[::-1])) for each in _whole(given, allowance))
+
+
 def foundation_plates(given: Sequence[BlockFoundation], allowance: Length, paper: Paper) -> Iterator[Plate]:
     """Lay foundations out on plates; each is printed once, to be copied.
 
@@ -50,19 +56,24 @@ def foundation_plates(given: Sequence[BlockFoundation], allowance: Length, paper
 
 
 def _pictures(given: BlockFoundation, allowance: Length, room: tuple[float, float]) -> Iterator[Picture]:
-    several = len(given.foundations.sections) > 1
-    every = given.printed or tuple((section,) for section in given.foundations.sections if len(section.patches) > 1)
-    for alike in every:
-        names = ", ".join(section.name for section in alike)
-        called = f"{given.name}, {names}" if several else given.name
-        copies = f": {len(alike)} for each block" if len(alike) > 1 else ""
-        drawn = foundation_picture(alike[0], given.labels, allowance, called, f"{called}{copies}")
+    for drawn in _whole(given, allowance):
         if _fits(drawn, room) or _fits(drawn, room[::-1]):
             yield drawn
         else:
             # Lying or upright, whichever takes fewer tiles.
             ways = [tiles(way, *room) for way in (drawn, _upright(drawn))]
             yield from (tile.picture for tile in min(ways, key=len))
+
+
+def _whole(given: BlockFoundation, allowance: Length) -> Iterator[Picture]:
+    """Each section that is printed, in one piece."""
+    several = len(given.foundations.sections) > 1
+    every = given.printed or tuple((section,) for section in given.foundations.sections if len(section.patches) > 1)
+    for alike in every:
+        names = ", ".join(section.name for section in alike)
+        called = f"{given.name}, {names}" if several else given.name
+        copies = f": {len(alike)} for each block" if len(alike) > 1 else ""
+        yield foundation_picture(alike[0], given.labels, allowance, called, f"{called}{copies}")
 
 
 def _fits(drawn: Picture, room: tuple[float, float]) -> bool:

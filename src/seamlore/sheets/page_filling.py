@@ -44,11 +44,12 @@ class Turned:
 
 @dataclass(eq=False)
 class _Page:
-    """A page being filled, and what is taken of it as a wave, until more is placed."""
+    """A page being filled, and what is taken of it as a wave and in sums, until more is placed."""
 
     taken: Mask
     placed: list[tuple[Picture, float, float]]
     wave: Wave | None = None
+    sums: NDArray[np.int64] | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -135,7 +136,7 @@ def _more_orders(large: Sequence[Sequence[Turned]]) -> Iterator[list[Sequence[Tu
     """The same templates in other turns, and a few also in other orders, always the same ones."""
     dice = Random(1)
     yield [turns[1:2] or turns for turns in large]
-    if len(large) > _FEW:
+    if len(large) > _FEW or all(turns[0].cells.all() for turns in large):
         return
     yield list(large[::-1])
     for _ in range(_ORDERS):
@@ -181,7 +182,7 @@ def _placed(page: _Page, turns: Sequence[Turned], room: _Room) -> bool:
     rows, columns = turned.cells.shape
     page.taken[top : top + rows, left : left + columns] |= turned.cells
     page.placed.append((turned.drawn, left * cell, top * cell))
-    page.wave = None
+    page.wave = page.sums = None
     return True
 
 
@@ -194,7 +195,9 @@ def _free(page: _Page, cells: Mask, waves: dict[int, Wave]) -> Mask:
         return free
     if cells.all():
         # Of a box what is taken beneath it is a difference of sums.
-        sums = np.pad(taken.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+        if page.sums is None:
+            page.sums = np.pad(taken.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+        sums = page.sums
         rows, columns = cells.shape
         beneath = sums[rows:, columns:] - sums[:-rows, columns:] - sums[rows:, :-columns] + sums[:-rows, :-columns]
         free[: down + 1, : across + 1] = beneath == 0
