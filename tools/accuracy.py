@@ -14,6 +14,8 @@ python -m judging.timing.pages > docs/accuracy/pages.txt
 python tools/mutation.py --list docs/accuracy/unnoticed.txt > docs/accuracy/mutation.txt
 python -m judging.timing.table > docs/accuracy/table.txt
 python -m judging.timing.kinds > docs/accuracy/kinds.txt
+python -m judging.timing.booklet > docs/accuracy/booklet.txt
+python -m judging.scoring.booklets                                                                 (writes docs/accuracy/booklets.txt; half an hour)
 python -m judging.fitting.edges, border, block, fabrics, lengths, grid: one after the other into docs/accuracy/fitted.txt
 """
 
@@ -63,6 +65,8 @@ SLOW = (
     ("Pages and commands", "pages.txt"),
     ("The table in the browser", "table.txt"),
     ("Many kinds of blocks on the page of the draft", "kinds.txt"),
+    ("Printing a booklet and a lesson, and true sizes in them", "booklet.txt"),
+    ("Booklets of blocks and quilts, printed and looked at", "booklets.txt"),
     ("Tests that notice a wrong change", "mutation.txt"),
 )
 Row = tuple[str, str, str, str]
