@@ -22,7 +22,7 @@ def a_grid(edge: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0), confi
 
 def said(grid: Grid, **changes: object) -> str:
     given = {"size": (70.5, 70.5), "unit": "in", "per_unit": 10.0, "edge_sigma": 0.2, "proportion": 1.0}
-    given |= {"blocks_read": True} | changes
+    given |= {"waits": False} | changes
     return " ".join(remarks(grid, **given))  # type: ignore[arg-type]
 
 
@@ -64,7 +64,7 @@ def test_an_uncertain_grid_asks_her_to_count_and_says_how_often_such_were_right(
     # Measured, and the same for all that are doubtful: the confidence tells little among them.
     for confidence in (0.4, 0.6):
         assert "about 5 in 10 were right. Count the rows" in said(a_grid(confidence=confidence))
-    assert "the blocks are read after that" in said(a_grid(confidence=0.6), blocks_read=False)
+    assert "the blocks are read after that" in said(a_grid(confidence=0.6), waits=True)
 
 
 def test_a_grid_that_she_has_counted_is_not_called_uncertain() -> None:

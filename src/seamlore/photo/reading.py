@@ -18,6 +18,9 @@ VERSION = 2
 # How a warning says that blocks are cut; where the sums are done, they say it in its place.
 CUT_OFF = "are cut off by about"
 
+# How a warning says that blocks are read only once rows and columns are counted.
+AFTER = "the blocks are read after that"
+
 Pair = tuple[float, float]
 Ring = tuple[Pair, ...]
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 from seamlore.lengths import Length, Unit, in_unit, show, show_size
 from seamlore.photo.grid.grid import Grid
-from seamlore.photo.reading import CUT_OFF
+from seamlore.photo.reading import AFTER, CUT_OFF
 
 # Of 50 readings of 25 photographs of real quilts, with corners given and found, 15 had a confidence below this, and 7 of
 # those were right, whatever it was; `python -m judging.scoring.warned` counts them anew.
@@ -27,7 +27,7 @@ def remarks(
     per_unit: float,
     edge_sigma: float,
     proportion: float | None,
-    blocks_read: bool,
+    waits: bool,
     counted: bool = False,
 ) -> list[str]:
     """Say what is doubtful or remarkable about a block grid.
@@ -46,8 +46,8 @@ def remarks(
         Uncertainty of where blocks end, in `unit`.
     proportion : float or None
         How many times as wide as tall the quilt looks in the photograph, when a size was given.
-    blocks_read : bool
-        Whether any block was read.
+    waits : bool
+        Whether the blocks are not read before rows and columns are counted.
     counted : bool
         Whether she has counted rows and columns.
 
@@ -66,7 +66,7 @@ def remarks(
         )
         return said
     if grid.confidence < SURE and not counted:
-        after = "" if blocks_read else ": the blocks are read after that"
+        after = f": {AFTER}" if waits else ""
         said.append(
             f"The block grid is uncertain: {grid.rows} rows of {grid.columns} blocks fit best; of grids as doubtful, on "
             f"photographs of real quilts, about {_RIGHT} in 10 were right. Count the rows and columns on the quilt{after}."

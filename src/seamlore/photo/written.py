@@ -7,6 +7,7 @@ from typing import Literal
 
 import numpy as np
 
+from seamlore.photo.block.patches import _DOUBTFUL_GRID as WAITS
 from seamlore.photo.block.patches import BlockReading
 from seamlore.photo.edges.corners import FoundCorners
 from seamlore.photo.flatten import Flat
@@ -88,7 +89,7 @@ def reading_of(
         per_unit=per_unit,
         edge_sigma=sigma.edge,
         proportion=seen,
-        blocks_read=blocks is not None and bool(blocks.kinds),
+        waits=blocks is not None and WAITS in blocks.warnings,
         counted=counted,
     )
     said = weightiest(
@@ -132,7 +133,7 @@ def reading_of(
 
 def _about_blocks(blocks: BlockReading | None, *, doubtful: bool) -> tuple[str, ...]:
     """What there is to say of the blocks: nothing where the grid comes first, or where each is one piece of cloth."""
-    if blocks is None or (doubtful and not blocks.kinds):
+    if blocks is None or (doubtful and WAITS in blocks.warnings):
         return ()
     read = {each.kind for each in (*blocks.blocks, *(blocks.between or ()))}
     plain = all(len(kind.patches) == 1 for kind in blocks.kinds)

@@ -15,7 +15,7 @@ from seamlore.lengths import Length, Unit, in_unit, show
 from seamlore.photo.opening import open_photo
 from seamlore.photo.read import Look, Progress
 from seamlore.photo.read import look as read
-from seamlore.photo.reading import CUT_OFF, Pair, Reading, SeenKind
+from seamlore.photo.reading import AFTER, CUT_OFF, Pair, Reading, SeenKind
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Tape
 from seamlore.study.adjustment import Explanation
@@ -253,6 +253,18 @@ def _kind_shown(kind: SeenKind) -> KindShown:
         words += "; its corners lie on no even grid, so it is not drafted: show it on the next page"
     sure = "that there is no seam in them" if patches == 1 else "that every seam is right"
     return KindShown(block, f"{words}.", f"{round(100 * kind.confidence)} in 100 {sure}.")
+
+
+def waits(reading: Reading) -> bool:
+    """Whether the blocks are read only once rows and columns are counted, as the reading warns.
+
+    Examples
+    --------
+    >>> bare = dict(photo_size=(9, 9), corners=((0, 0), (9, 0), (9, 9), (0, 9)), corners_from="given", size=(70, 80))
+    >>> waits(Reading(**bare, unit="in", setting="none"))
+    False
+    """
+    return any(each.endswith(f"{AFTER}.") for each in reading.warnings)
 
 
 def unread(reading: Reading) -> tuple[int, int]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -72,6 +72,9 @@ class UnreadGroup:
     def first(self) -> At:
         """The one that the others are told by."""
         return next(iter(self.cells))
+
+
+CATALOGUE, PLAIN = "of the catalogue", "one piece of cloth"
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +241,7 @@ def _offers(job: Job, group: UnreadGroup) -> Iterator[Offer]:
     candidates = [
         *_from_catalogue(),
         *((each, labels_of(each.block)) for each in _from_units(colors)),
-        (Offer("plain", plain_block(), "one piece of cloth"), np.zeros(ACROSS**2, np.int_)),
+        (Offer("plain", plain_block(), PLAIN), np.zeros(ACROSS**2, np.int_)),
     ]
     agrees = _agrees(group, [offer for offer, _ in candidates])
     blocks = colors.shape[1] / 3
@@ -312,7 +315,7 @@ def _from_catalogue() -> Iterator[tuple[Offer, NDArray[np.int_]]]:
         for motion, labels in ways:
             turn, mirrored = MOTIONS[motion]
             key = f"{turn} {'m' if mirrored else '-'} {entry.name}"
-            yield Offer(key, _lying(number, turn, mirrored), "of the catalogue"), labels
+            yield Offer(key, _lying(number, turn, mirrored), CATALOGUE), labels
 
 
 @cache
@@ -389,8 +392,21 @@ def _colored(name: str, divisions: int, patches: Sequence[Patch], colors: Floats
     return block(name, divisions, made, {letter: Place(value) for value, letter in letters.items()})
 
 
-def shown_as(job: Job, at: At, key: str, *, alone: bool) -> Quilt:
+def shown_as(
+    job: Job, at: At, key: str, *, alone: bool, called: Callable[[Block], Block] = lambda block: block
+) -> Quilt:
     """Put a drawing that was offered into a block that was not read, and into all like it unless it is meant alone.
+
+    Parameters
+    ----------
+    job : Job
+    at : (int, int)
+        Row and column of the block.
+    key : str
+        Of the drawing.
+    alone : bool
+    called : callable, optional
+        Gives a drawing that is not of the catalogue its name.
 
     Raises
     ------
@@ -403,14 +419,14 @@ def shown_as(job: Job, at: At, key: str, *, alone: bool) -> Quilt:
         raise ShapeError(f'the drawing "{key[:40]}"', "it is not one of those offered", "reload the page")
     quilt = open_draft(job)
     assert quilt is not None
-    given = offer.block
+    # What was put together here has no name yet; a block of the catalogue keeps its own.
+    given = offer.block if offer.why in (CATALOGUE, PLAIN) else called(offer.block)
     same = next((kind for kind in quilt.kinds if kind.block == given), None)
     if same is None:
         names = {kind.block.name for kind in quilt.kinds}
-        called = next(
-            name for number in range(1, 1000) if (name := f"{given.name}{f' {number}' * (number > 1)}") not in names
-        )
-        given = replace(given, name=called)
+        numbered = (f"{given.name}{f' {number}' * (number > 1)}" for number in range(1, 1000))
+        free = next(name for name in numbered if name not in names)
+        given = replace(given, name=free)
     kind = same or Kind(sign_for(given, {each.name for each in quilt.kinds}), given)
     cells = {at: group.cells[at]} if alone else group.cells
     return with_cells(quilt, {where: Cell(kind.name, lies) for where, lies in cells.items()}, [] if same else [kind])

@@ -18,7 +18,7 @@ from seamlore.limits import FABRIC_NAME
 from seamlore.steps.draft.unread import cell_said, open_draft, shown_as
 from seamlore.steps.edit.draft import Edited, block_called
 from seamlore.steps.edit.fabric_names import name_fabrics
-from seamlore.steps.edit.keep import kept
+from seamlore.steps.edit.keep import kept, renamed
 from seamlore.steps.study.job import Job
 
 At = tuple[int, int]
@@ -195,7 +195,7 @@ def own_fabric(job: Job, cells: Sequence[At], letter: str, name: str) -> Edited:
 
 def show_unread(job: Job, at: str, drawing: str, *, alone: bool = False) -> Edited:
     """Say how a block that was not read is pieced, by one of the drawings offered; all like it too, unless it is meant alone."""
-    made = shown_as(job, cell_said(at), drawing, alone=alone)
+    made = shown_as(job, cell_said(at), drawing, alone=alone, called=renamed)
     before = open_draft(job)
     assert before is not None
     filled = [each for each in before.not_read if made.cells[each[0]][each[1]].read]

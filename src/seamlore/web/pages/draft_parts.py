@@ -126,7 +126,12 @@ async def _offers(request: Request) -> Response:
         at = cell_said(request.query_params.get("at", ""))
         group = group_at(study.job, at)
         shown = [
-            {"key": each.key, "name": each.block.name, "why": each.why, "seams": seams_path(each.block)}
+            {
+                "key": each.key,
+                "name": "Seams as seen" if each.key == "seen" else each.block.name,
+                "why": each.why,
+                "seams": seams_path(each.block),
+            }
             for each in offers(study.job, group)
         ]
         first = "{},{}".format(*group.first)

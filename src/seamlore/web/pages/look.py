@@ -17,7 +17,7 @@ from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit.measure import corrected, following, measured_next, taped, uncorrected
 from seamlore.steps.edit.typed import Slips
-from seamlore.steps.look import answer, facts, kinds_shown, other_grid, typed_just_now, unread, used, warnings
+from seamlore.steps.look import answer, facts, kinds_shown, other_grid, typed_just_now, unread, used, waits, warnings
 from seamlore.steps.order import step_named
 from seamlore.steps.overlay import overlay
 from seamlore.steps.photograph import TILE_PX, pyramid
@@ -156,6 +156,7 @@ def _shown(
         kinds=[(each, block_picture(each.block, 40) if each.block else None) for each in kinds_shown(reading)],
         more_kinds=max(len(reading.kinds or ()) - len(kinds_shown(reading)), 0),
         unread=unread(reading),
+        waits=waits(reading),
         slips=slips or {},
         typed=typed or {},
         slip=slip,
