@@ -112,11 +112,13 @@ def test_the_results_are_all_written_and_nothing_else(tmp_path):
     assert (tmp_path / "out" / "study-sheet.pdf").read_bytes().startswith(b"%PDF")
 
 
-def test_a_pattern_with_blocks_not_read_does_not_claim_to_be_as_its_maker_pieced_it(job):
-    assert booklet_lead(job).endswith("its blocks whole, as its maker pieced them.")
+def test_a_pattern_says_how_its_blocks_are_known_and_which_are_not(job):
+    assert booklet_lead(job).endswith("its blocks whole, as read from its photograph.")
     gone = with_cells(job.quilt, {(0, 0): NOT_READ})
     partly = Job(replace(job.inputs, choice=Choice(draft=write_quilt(gone, find_block=find))))
-    assert booklet_lead(partly).endswith("the blocks that were read, whole; those marked ? were not.")
+    assert booklet_lead(partly).endswith(
+        "the blocks that are known, whole, as read from its photograph and set right by hand; those marked ? are not."
+    )
 
 
 def test_a_block_not_read_is_not_called_different_from_the_rest(job):

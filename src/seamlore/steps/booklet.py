@@ -55,9 +55,11 @@ def booklet_lead(job: Job) -> str:
     if job.inputs.photo is None:
         return ""
     old = f"Drafted from the old quilt {job.inputs.about.name}"
+    by_hand = bool(job.inputs.choice.draft or job.inputs.choice.block)
+    how = "as read from its photograph" + " and set right by hand" * by_hand
     if job.quilt.not_read:
-        return f"{old}: the blocks that were read, whole; those marked ? were not."
-    return f"{old}: its blocks whole, as its maker pieced them."
+        return f"{old}: the blocks that are known, whole, {how}; those marked ? are not."
+    return f"{old}: its blocks whole, {how}."
 
 
 def booklet_content(

@@ -251,7 +251,7 @@ def _kind_shown(kind: SeenKind) -> KindShown:
         words = f"{count} of {patches} patches on {kind.divisions} divisions"
     if block is None:
         words += "; its corners lie on no even grid, so it is not drafted: show it on the next page"
-    sure = "that there is no seam in them" if patches == 1 else "that every seam is right"
+    sure = "that there is no seam in them" if patches == 1 else "that nearly all of their seams are right"
     return KindShown(block, f"{words}.", f"{round(100 * kind.confidence)} in 100 {sure}.")
 
 
