@@ -8,9 +8,6 @@ python -m judging.scoring.cloths --count 5 --photos FOLDER > docs/accuracy/cloth
 python -m judging.scoring.patches > docs/accuracy/patches.md
 python -m judging.scoring.labeled > docs/accuracy/labeled.txt
 python -m judging.scoring.ways --each 3 > docs/accuracy/ways.txt
-python -m judging.scoring.warned > docs/accuracy/warned.txt
-python -m judging.scoring.offered > docs/accuracy/offered.txt
-python -m judging.scoring.named > docs/accuracy/named.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
 python -m judging.timing.shelf > docs/accuracy/shelf.txt
 python -m judging.timing.pages > docs/accuracy/pages.txt
@@ -57,9 +54,6 @@ SLOW = (
     ("Reading photographs", "look.md"),
     ("Piecing of real quilts labeled cell by cell, corners given", "labeled.txt"),
     ("Quilts pieced in seven ways, painted, corners given", "ways.txt"),
-    ("Warnings on photographs of real quilts", "warned.txt"),
-    ("Drawings offered for blocks that were not read", "offered.txt"),
-    ("Fabrics named, and found again with corners moved", "named.txt"),
     ("Figures of the reader, fitted anew", "fitted.txt"),
     ("Dating", "dates.txt"),
     ("The same cloth in other quilts", "cloths.txt"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -64,6 +64,14 @@ class Unread:
     divisions: int
     sight: NDArray[np.float32]
 
+    def lying(self, way: Way) -> Unread:
+        """The same, told as it lies in a block that lies so against the first."""
+        return replace(
+            self,
+            outlines=_laid(self.outlines, way),
+            sight=moved(self.sight, _move(way)),
+        )
+
     def agrees(self, drawings: Sequence[Drawn]) -> list[float]:
         """How well each drawing agrees with the seams that are seen, 0..1."""
         seen = Seen.of(inner(self.sight))
@@ -105,9 +113,7 @@ def unread_blocks(look: Look) -> tuple[Unread, ...]:
         blocks.sort(key=lambda each: (each[0][1], each[0][0], each[0][2]))
         # Everything is told as it lies in the first of them.
         first = blocks[0][1]
-        outlines = tuple(
-            tuple((float(x), float(y)) for x, y in as_it_lies(ring, 90 * first[0], first[1])) for ring in kind.drawing
-        )
+        outlines = _laid(kind.drawing, first)
         lying = [(at, after(lies, undone(first))) for at, lies in blocks]
         told = tuple(UnreadBlock(at, _TURNS[quarters], mirrored) for at, (quarters, mirrored) in lying)
         to_first = [_move(undone(lies)) for _, lies in lying]
@@ -116,6 +122,10 @@ def unread_blocks(look: Look) -> tuple[Unread, ...]:
         together = np.mean([moved(each, move) for each, move in zip(maps, to_first, strict=True)], axis=0)
         found.append(Unread(told, outlines, _divisions(outlines), np.asarray(together, np.float32)))
     return tuple(found)
+
+
+def _laid(outlines: Sequence[Ring], way: Way) -> tuple[Ring, ...]:
+    return tuple(tuple((float(x), float(y)) for x, y in as_it_lies(ring, 90 * way[0], way[1])) for ring in outlines)
 
 
 def _move(way: Way) -> int:

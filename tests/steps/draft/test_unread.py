@@ -10,7 +10,10 @@ import numpy as np
 import pytest
 
 from seamlore.draft.catalogue import find
+from seamlore.draft.cells import with_cells
 from seamlore.draft.exact.lookup import move_spots
+from seamlore.draft.kinds import NOT_READ, Turned
+from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.errors import ShapeError
 from seamlore.steps.demo import demo_inputs
 from seamlore.steps.draft.partings import labels_of, same_parting
@@ -29,7 +32,7 @@ from seamlore.steps.edit.cells import show_unread
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.memo import Memo
-from seamlore.steps.study.sections import Tape
+from seamlore.steps.study.sections import Choice, Tape
 
 _READ = Memo()
 GONE = [(0, 0), (0, 1), (2, 3), (5, 6), (7, 0)]
@@ -115,6 +118,38 @@ def test_alone_it_goes_into_that_block_only(some):
     made = shown_as(some, group.first, offer.key, alone=True)
     assert len(made.not_read) == len(GONE) - 1
     assert made.cells[group.first[0]][group.first[1]].read
+
+
+def test_when_the_first_is_shown_alone_the_others_are_told_by_the_next(some):
+    group = unread_groups(some)[0]
+    done = show_unread(
+        some,
+        "{},{}".format(*group.first),
+        "plain" if "plain" in {each.key for each in offers(some, group)} else offers(some, group)[0].key,
+        alone=True,
+    )
+    now = Job(replace(some.inputs, choice=done.choice), memo=some.memo)
+    rest = next(each for each in unread_groups(now) if set(each.cells) <= set(group.cells))
+    assert set(rest.cells) == set(group.cells) - {group.first}
+    assert rest.cells[rest.first] == Turned()
+    # They lie against each other as before.
+    one, two = list(rest.cells)[:2]
+    lay = {at: find("birds in the air").moved(way.turn, mirrored=way.mirrored) for at, way in group.cells.items()}
+    again = {at: lay[one].moved(way.turn, mirrored=way.mirrored) for at, way in rest.cells.items()}
+    assert {each.outline for each in again[two].patches} == {each.outline for each in lay[two].patches}
+    seams, before = (set(map(len, each.seen.outlines)) for each in (rest, group))
+    assert seams == before
+
+
+def test_blocks_read_but_not_drafted_stand_together_by_kind():
+    job = job_of()
+    some_open = dict.fromkeys(((3, 3), (4, 4), (6, 2)), NOT_READ)
+    text = write_quilt(with_cells(job.quilt, some_open), find_block=find)
+    opened = Job(replace(job.inputs, choice=Choice(draft=text)), memo=_READ)
+    (group,) = unread_groups(opened)
+    assert sorted(group.cells) == sorted(some_open)
+    made = shown_as(opened, group.first, offers(opened, group)[0].key, alone=False)
+    assert made.not_read == ()
 
 
 def test_what_she_showed_is_marked_and_the_rest_asked_again(some):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -141,29 +142,29 @@ def unread_groups(job: Job) -> tuple[UnreadGroup, ...]:
         if cells:
             groups.append(_told_by_first(cells, seen))
             missing -= set(cells)
-    # Left open by hand, or read as what cannot be drawn exactly: each by itself.
-    groups += [UnreadGroup({at: Turned()}, None) for at in sorted(missing)]
+    # Read, but as what cannot be drawn exactly, or left open by hand: those of a kind together.
+    told = job.reading.everywhere
+    of_kind: dict[int, dict[At, Turned]] = defaultdict(dict)
+    for at in sorted(missing):
+        each = told.get(spot) if (spot := spot_seen(job.reading, quilt, *at)) else None
+        if each is not None and each.kind is not None:
+            of_kind[each.kind][at] = Turned(each.turn, each.mirrored)
+    groups += [_told_by_first(cells, None) for cells in of_kind.values()]
     return tuple(sorted(groups, key=lambda group: -len(group.cells)))
 
 
-def _told_by_first(cells: Mapping[At, Turned], seen: Unread) -> UnreadGroup:
+def _told_by_first(cells: Mapping[At, Turned], seen: Unread | None) -> UnreadGroup:
     """The group, unless what its drawing was told by is shown already: then how they lie is told by the first that is left."""
     first = next(iter(cells.values()))
     if first == Turned():
         return UnreadGroup(cells, seen)
-    from seamlore.photo.perspective import as_it_lies  # as above
-    from seamlore.photo.unread import after, undone
+    from seamlore.photo.unread import after, undone  # as above
 
-    back = undone((first.turn // 90, first.mirrored))
-    lying = {at: after((each.turn // 90, each.mirrored), back) for at, each in cells.items()}
-    outlines = tuple(
-        tuple((float(x), float(y)) for x, y in as_it_lies(ring, first.turn, first.mirrored)) for ring in seen.outlines
-    )
-    turns = MOTIONS[0][0], MOTIONS[1][0], MOTIONS[2][0], MOTIONS[3][0]
-    return UnreadGroup(
-        {at: Turned(turns[quarters], mirrored) for at, (quarters, mirrored) in lying.items()},
-        replace(seen, outlines=outlines),
-    )
+    way = first.turn // 90, first.mirrored
+    lying = {at: after((each.turn // 90, each.mirrored), undone(way)) for at, each in cells.items()}
+    turns = [turn for turn, mirrored in MOTIONS if not mirrored]
+    told = {at: Turned(turns[quarters], mirrored) for at, (quarters, mirrored) in lying.items()}
+    return UnreadGroup(told, seen.lying(way) if seen else None)
 
 
 def _seen(job: Job) -> tuple[Unread, ...]:
