@@ -24,6 +24,7 @@ READ = {
     "pi-heif": "BSD-3-Clause; its wheel carries libheif and libde265 under LGPL-3.0",
     "colorama": "BSD-3-Clause",
     "flit-core": "BSD-3-Clause",
+    "pyyaml-ft": "MIT",
     "shapely": "BSD-3-Clause; its wheel carries GEOS under LGPL-2.1",
 }
 

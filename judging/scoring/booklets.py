@@ -2,8 +2,8 @@
 
 `python -m judging.scoring.booklets` prints each as PDF and writes a line for each to docs/accuracy/booklets.txt: how many pages, how
 many steps, what is amiss. `--every 10` prints each tenth alone. A booklet is looked at twice, with nothing of the code that lays
-it out: as a tree of headings, words, tables and pictures (quick; the tests do it for all), and as the PDF that came of it
-(the tests do it for a few).
+it out: as a tree of headings, words, tables and pictures, and as the PDF that came of it. The tests do the first for the whole
+quilts and a sixth of the blocks, the second for four; all of it is done here alone.
 """
 
 from __future__ import annotations
