@@ -6,9 +6,12 @@ import re
 import pytest
 
 from seamlore.draft.catalogue import find
+from seamlore.draft.quilt import Sashing
 from seamlore.draft.repeated import repeated
+from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.lengths import inches
+from seamlore.sewing.top import sewn_top
 from seamlore.steps.study.sections import Choice, Making, Sewing
 
 PART = {"hx-request": "true"}
@@ -30,6 +33,47 @@ def test_every_step_is_a_picture_that_opens_to_seams_words_and_size(client, demo
     assert page.count("<svg") >= 2 * page.count("<details>")
     assert "It should now measure" in page
     assert re.search(r"Seams?: \d+ straight", page)
+
+
+@pytest.fixture
+def drafted(desk):
+    """A study of a draft alone, without a photograph; gives its number."""
+    quilt = repeated(
+        "New", find("shoo fly"), inches(9), inches(9), 2, 2, Sashing(inches(2), inches(2)), setting=OnPoint()
+    )
+    number = desk.begin("New", None, "began")
+    desk.change(number, Choice(draft=write_quilt(quilt, find_block=find)), 0, "drafted")
+    return number
+
+
+def _steps_of_the_top(text):
+    return re.findall(r"<li><details>(.*?)</details>", text[text.index('id="top-head"') :], re.S)
+
+
+def test_the_top_too_is_a_strip_of_pictures_that_open_to_its_seams(client, drafted, desk):
+    text = client.get(f"/study/{drafted}/sew").text
+    steps = _steps_of_the_top(text)
+    assert len(steps) == len(sewn_top(desk.study(drafted).job.quilt).steps) >= 2
+    for step in steps:
+        number, title = re.search(r"<span>(\d+)\. ([^<]+)</span>", step).groups()
+        # Small and opened, both of this step.
+        assert len(re.findall(rf"<title[^>]*>[^<]*: {re.escape(title)}</title>", step)) == 2, number
+        assert step.count("<svg") == 2
+        assert "It should now measure" in step
+        assert re.search(r"Seams?: \d+ \w+", step)
+
+
+def test_another_method_draws_the_top_anew(client, drafted, base_of):
+    asked = f"/study/{drafted}/sew"
+    by_machine = _steps_of_the_top(client.get(asked).text)
+    values = {"base": base_of(drafted, "sewing"), "method": "papers"}
+    over_papers = _steps_of_the_top(client.post(asked, data=values, headers=PART).text)
+    assert len(by_machine) == len(over_papers)
+    described = [re.findall(r"<desc[^>]*>([^<]+)", step) for step in by_machine + over_papers]
+    # Over papers allowances are folded behind and nothing is pressed: other sizes, no arrows.
+    assert all(a != b for a, b in zip(described, described[len(by_machine) :], strict=False))
+    assert all("pressed" not in step for step in over_papers)
+    assert any("pressed" in step for step in by_machine)
 
 
 def test_another_method_is_kept_and_drawn_at_once(send, desk, demo):
@@ -86,4 +130,4 @@ def test_old_cloth_is_warned_of_beside_an_old_quilt_and_not_beside_a_new_one(cli
     desk.change(new, Choice(draft=write_quilt(quilt, find_block=find)), 0, "drafted")
     assert "arsenic" not in client.get(f"/study/{new}/make").text
     assert "arsenic" in client.get(f"/study/{demo}/make").text
-    assert client.get(f"/study/{new}/sew").text.count("<details>") == 4
+    assert client.get(f"/study/{new}/sew").text.count("<details>") == 6

@@ -79,10 +79,7 @@ def step_picture(
     >>> step_picture(row, outlines, ["A1", "B1", "B1", "A1"], cloths, 118, allowance=inches("1/4"), title="Row 1").description
     'Row 1: A1 and B1 side by side, then joined along 1 seam; it should now measure 6 1/2 x 3 1/2 in.'
     """
-    shown = insides or {}
-    points: Insides = {
-        piece: shown.get(piece) or [(_points(outlines[piece]), paints[piece])] for piece in step.pieces
-    }
+    points = _seen(step, outlines, paints, insides)
     extent = np.ptp(_points(step.outline), axis=0)
     room = (width_mm - _BETWEEN_MM - 2 * _APART_MM * 3 - sum(_LETTERED_MM)) / 2
     largest = min(_UNIT_MM if step.made == "unit" else _WHOLE_MM, room)
@@ -108,17 +105,23 @@ def step_picture(
 
 
 def result_picture(
-    step: Step, outlines: Sequence[Outline], paints: Sequence[Paint], side_mm: float, *, title: str
+    step: Step,
+    outlines: Sequence[Outline],
+    paints: Sequence[Paint],
+    side_mm: float,
+    *,
+    title: str,
+    insides: Insides | None = None,
 ) -> Picture:
     """Draw what comes of a step alone, in a square: its seams, and the way they are pressed.
 
     Parameters
     ----------
-    step, outlines, paints, title : as in `step_picture`
+    step, outlines, paints, title, insides : as in `step_picture`
     side_mm : float
         Side of the square.
     """
-    points: Insides = {piece: [(_points(outlines[piece]), paints[piece])] for piece in step.pieces}
+    points = _seen(step, outlines, paints, insides)
     extent = np.ptp(_points(step.outline), axis=0)
     scale = (side_mm - 2.0) / float(extent.max())
     drawn = _joined(step, points, scale, None)
@@ -137,6 +140,12 @@ def describe(step: Step, allowance: Length, title: str) -> str:
     wide, high = now_measures(step.outline, allowance, allowance.unit)
     size = f"{show(wide, bare=True)} x {show(high)}"
     return f"{title}: {listed} side by side, then joined along {seams}; it should now measure {size}."
+
+
+def _seen(step: Step, outlines: Sequence[Outline], paints: Sequence[Paint], insides: Insides | None) -> Insides:
+    """What is drawn of each piece of a step: what is seen of it, or one patch of its cloth."""
+    shown = insides or {}
+    return {piece: shown.get(piece) or [(_points(outlines[piece]), paints[piece])] for piece in step.pieces}
 
 
 def _points(outline: Outline) -> Points:

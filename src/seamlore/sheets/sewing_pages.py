@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
-import numpy as np
-
-from seamlore.draft.layout import lay
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.where import Where
 from seamlore.drawing.picture import Picture
 from seamlore.drawing.shapes import Paint
 from seamlore.lengths import Length
 from seamlore.pictures.blocks import patches_picture
-from seamlore.pictures.palette import paint_of
 from seamlore.pictures.sewing import step_picture
-from seamlore.plane.outline import Points
+from seamlore.pictures.tops import top_seen, top_step_picture
 from seamlore.printing.content import Beside, Block, Figure, Paper, Paragraph, Section, Steps
 from seamlore.printing.pages import main_width
 from seamlore.sewing.setting import TopPiece
@@ -25,10 +19,6 @@ from seamlore.sheets.pattern import DrawnStep, SewnBlock
 
 _PIECE_MM = 34.0
 _BLOCK_MM = 58.0
-# Of more patches than these a drawing shows blocks as plain paper: nobody sees so small ones.
-_MOST_PATCHES = 500
-_BARE = "#ffffff"
-_NEAR = 1e-6
 
 
 def block_pages(
@@ -127,39 +117,8 @@ def top_pages(
     first : int
         The number of the first step.
     """
-    patches: dict[tuple[str, int, int, str], list[tuple[Points, Paint]]] = defaultdict(list)
-    for each in lay(quilt):
-        patches[_spot(each.where)].append((each.outline, paint_of(each, cloths)))
-    insides = {number: _within(piece, patches[_spot(piece.where)]) for number, piece in enumerate(pieces)}
-    bare = {number: inside for number, inside in insides.items() if len(inside) == 1}
-    labels = [piece.name for piece in pieces]
-    outlines = [piece.outline for piece in pieces]
+    seen = top_seen(quilt, pieces, cloths)
     for number, step in enumerate(steps, start=first):
-        count = sum(len(insides[piece]) for piece in step.step.pieces)
-        drawn = step_picture(
-            step.step,
-            outlines,
-            labels,
-            [_BARE] * len(pieces),
-            main_width(paper),
-            allowance=allowance,
-            title=f"{quilt.name}: {step.title}",
-            insides=insides if count <= _MOST_PATCHES else bare,
-        )
+        title = f"{quilt.name}: {step.title}"
+        drawn = top_step_picture(seen, step.step, main_width(paper), allowance=allowance, title=title)
         yield _section(f"{number}  {step.title}", step, drawn, (step.size,), 3)
-
-
-def _within(piece: TopPiece, patches: Sequence[tuple[Points, Paint]]) -> list[tuple[Points, Paint]]:
-    """Those patches that lie in a piece: in columns of blocks on point triangles of several columns have one address."""
-    outline = np.array([(float(x), float(y)) for x, y in piece.outline])
-    low, high = outline.min(axis=0) - _NEAR, outline.max(axis=0) + _NEAR
-    return [
-        (each, paint)
-        for each, paint in patches
-        if (each.min(axis=0) >= low).all() and (each.max(axis=0) <= high).all()
-    ]
-
-
-def _spot(where: Where) -> tuple[str, int, int, str]:
-    """The address of a block whichever of its patches is asked for; of anything else its own."""
-    return where.part, where.row, where.column, where.side
