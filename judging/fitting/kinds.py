@@ -192,7 +192,9 @@ def fit_all(cells: Sequence[Sequence[Told]], real: int) -> None:
         for at in mine:
             if plain and sure[at] < FLOOR and not one[at]:
                 doubted.append(at)
-                rows.append(plain_signs(plain_there(plain, places, *every[at].place), float(sure[at])))
+                signs_at = every[at].signs
+                length = 0.0 if signs_at is None else signs_at.seams
+                rows.append(plain_signs(plain_there(plain, places, *every[at].place), float(sure[at]), length))
     which = np.array(doubted, dtype=np.intp)
     plain_true = np.array([every[at].plain for at in doubted], float)
     fit("Blocks not believed, taken for plain", "PLAIN", which, np.array(rows), plain_true)

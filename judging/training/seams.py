@@ -23,6 +23,7 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional as F  # noqa: N812 -- as everyone who knows PyTorch reads it
 
+from judging.training import networks
 from judging.training.courses import COURSES, Training
 from judging.training.patchwork.windows import SIDE, WAYS, draw_chunk
 from judging.training.pictures import Arrays
@@ -39,6 +40,7 @@ _TURNED, _MIRRORED = ((1, 2), (3, 4)), ((3, 4),)
 _SAID_EVERY = 500
 _WRITTEN_EVERY = 2000
 _JUDGED_AT_ONCE = 128
+_TAKEN_UP_BY = 256  # windows by which norms are set again
 _SEEN = 0.15  # least weight of a pixel that is judged
 
 
@@ -182,6 +184,40 @@ def _drawn(job: tuple[int, int]) -> Arrays:
     return {**draw_chunk(*job)}
 
 
+def take_up(net: Seams, path: Path, windows: Tensor) -> None:
+    """Put the weights of a network that was written before back into a new one, to train it further.
+
+    Norms were merged into the convolutions before them. They come back by what they meet in some windows, so that the
+    network gives the same while it is trained, too.
+
+    Parameters
+    ----------
+    net : Seams
+    path : Path
+        Of the network's file.
+    windows : Tensor
+        As the network sees them, (b, 3, h, w); some hundred will do.
+    """
+    networks.take_up(net, path)
+    net.eval()
+    norms = [each for each in net.modules() if isinstance(each, nn.BatchNorm2d)]
+    met: dict[nn.Module, Tensor] = {}
+    hooks = [each.register_forward_pre_hook(lambda norm, given: met.__setitem__(norm, given[0])) for each in norms]
+    with torch.no_grad():
+        net(windows)
+        for norm in norms:
+            assert norm.running_mean is not None
+            assert norm.running_var is not None
+            var, mean = torch.var_mean(met[norm].float(), dim=(0, 2, 3))
+            norm.bias += mean
+            norm.weight.copy_(torch.sqrt(var + norm.eps))
+            norm.running_mean.copy_(mean)
+            norm.running_var.copy_(var)
+    for hook in hooks:
+        hook.remove()
+    net.train()
+
+
 class _Slow:
     """The slow average of a network's weights."""
 
@@ -205,17 +241,22 @@ class _Slow:
         return kept
 
 
-def train(training: Training, out: Path, processes: int, device: str) -> str:
-    """Train once; writes the slow average, on the way too, and gives how it does on windows held out."""
+def train(training: Training, out: Path, processes: int, device: str, before: Path | None = None) -> str:
+    """Train once; writes the slow average, on the way too, and gives how it does on windows held out.
+
+    Goes on from the network `before`, where one is given.
+    """
     chunks = training.chunks()
     # Each begins afresh, since this one holds a graphics card.
     with multiprocessing.get_context("spawn").Pool(processes) as pool:
         jobs = [(start, training.chunk) for start, _ in chunks]
         drawn = zip((held for _, held in chunks), pool.imap(_drawn, jobs), strict=True)
-        return _train(training, drawn, out, device)
+        return _train(training, drawn, out, device, before)
 
 
-def _train(training: Training, drawn: Iterator[tuple[bool, Arrays]], out: Path, device: str) -> str:
+def _train(
+    training: Training, drawn: Iterator[tuple[bool, Arrays]], out: Path, device: str, before: Path | None
+) -> str:
     torch.manual_seed(training.seed)
     gen = torch.Generator(device=device).manual_seed(training.seed)
     net = Seams().to(device, memory_format=torch.channels_last)
@@ -229,6 +270,10 @@ def _train(training: Training, drawn: Iterator[tuple[bool, Arrays]], out: Path, 
             is_held, chunk = next(drawn)
             (held if is_held else stock).add(chunk)
             taken += 1
+        if step == 0 and before is not None:
+            take_up(net, before, prepared(held.some(slice(0, _TAKEN_UP_BY)), None)[0])
+            print(f"as it was: {judged(net.eval(), held)}", flush=True)
+            net.train()
         chosen = torch.randint(stock.count, (training.batch,), generator=gen, device=device)
         x, told, weight = prepared(stock.some(chosen), gen)
         loss = loss_of(_said(net, x), told, weight)
@@ -261,12 +306,15 @@ def main(words: Sequence[str] | None = None) -> None:
     )
     parser.add_argument("--out", type=Path, required=True, help="file for the network")
     parser.add_argument("--small", action="store_true", help="a few windows and steps, to see that it runs")
+    parser.add_argument("--before", type=Path, help="a network to go on from, by the last training of the course alone")
     parser.add_argument("--processes", type=int, default=max(1, (os.cpu_count() or 2) - 1))
     given = parser.parse_args(words)
     device = "cuda" if torch.cuda.is_available() else "cpu"
-    (training,) = COURSES["seams"]
-    training = training.small() if given.small else training
-    print(f"held out: {train(training, given.out, given.processes, device)}")
+    before = given.before
+    for training in COURSES["seams"] if before is None else COURSES["seams"][-1:]:
+        one = training.small() if given.small else training
+        print(f"held out: {train(one, given.out, given.processes, device, before)}")
+        before = given.out
 
 
 if __name__ == "__main__":

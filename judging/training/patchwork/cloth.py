@@ -80,7 +80,7 @@ def _draw_motif(rng: Rng, tile: Image, at: tuple[int, int], size: float, color: 
         line = np.stack([x + r * rng.normal(0, 0.8, 6).cumsum(), y + r * rng.normal(0, 0.8, 6).cumsum()], axis=-1)
         cv2.polylines(tile, [line.astype(np.int32)], False, ink, max(1, r // 4), cv2.LINE_AA)
     elif shape == 5:
-        _write(rng, tile, chr(int(rng.integers(33, 122))), (x, y), r / 12, ink)
+        write(rng, tile, chr(int(rng.integers(33, 122))), (x, y), r / 12, ink)
     elif shape == 6:
         cv2.rectangle(
             tile, (x - r, y - r // 2), (x + r, y + r // 2), ink, -1 if rng.random() < 0.6 else max(1, r // 5)
@@ -91,7 +91,7 @@ def _draw_motif(rng: Rng, tile: Image, at: tuple[int, int], size: float, color: 
         cv2.fillPoly(tile, [ring.astype(np.int32)], ink, cv2.LINE_AA)
 
 
-def _write(rng: Rng, tile: Image, words: str, at: tuple[int, int], size: float, ink: tuple[float, ...]) -> None:
+def write(rng: Rng, tile: Image, words: str, at: tuple[int, int], size: float, ink: tuple[float, ...]) -> None:
     """Write on a picture; the library writes on pictures of bytes alone."""
     reach = int(30 * size * (len(words) + 1)) + 4
     x, y = max(at[0] - 8, 0), max(at[1] - int(40 * size) - 4, 0)
@@ -116,7 +116,7 @@ def make_cloth(rng: Rng) -> Image:
     side = TILE
     ground = dye(rng)
     tile: Image = np.full((side, side, 3), ground, np.float32)
-    kind = rng.choice(10, p=[0.2, 0.12, 0.1, 0.08, 0.2, 0.12, 0.06, 0.05, 0.04, 0.03])
+    kind = rng.choice(12, p=[0.18, 0.11, 0.1, 0.08, 0.17, 0.11, 0.06, 0.04, 0.03, 0.02, 0.05, 0.05])
     scale = float(np.exp(rng.uniform(np.log(3), np.log(45))))
     ink = dye(rng) if rng.random() < 0.6 else _near(rng, ground, 30)
     if kind == 1:
@@ -134,6 +134,10 @@ def make_cloth(rng: Rng) -> Image:
         for _ in range(int(rng.integers(20, 90))):
             points = rng.uniform(0, side, 2) + rng.normal(0, scale / 2, (8, 2)).cumsum(axis=0)
             cv2.polylines(tile, [points.astype(np.int32)], False, _ink(ink), 1, cv2.LINE_AA)
+    elif kind == 10:
+        _print_labels(rng, tile, scale)
+    elif kind == 11:
+        _print_pieces(rng, tile, scale)
     weave = rng.normal(0, rng.uniform(0.5, 5), (side, side, 1)).astype(np.float32)
     return np.asarray(np.clip(tile + weave, 0, 255), np.float32)
 
@@ -181,6 +185,45 @@ def _print_figures(rng: Rng, tile: Image, ink: Color, scale: float, *, in_rows: 
         _draw_motif(rng, tile, (int(x), int(y)), reach, inks[int(rng.integers(len(inks)))], one)
 
 
+def _print_labels(rng: Rng, tile: Image, scale: float) -> None:
+    """Labels, pages or pictures printed side by side: boxes along the threads with lines of words, close to each other."""
+    side, step = len(tile), max(10.0, scale)
+    inks = [dye(rng) for _ in range(int(rng.integers(1, 4)))]
+    y = -rng.uniform(0, step)
+    while y < side:
+        tall, x = step * rng.uniform(0.5, 1.6), -rng.uniform(0, step)
+        while x < side:
+            wide = step * rng.uniform(0.4, 2.2)
+            low, high = (int(x) + 1, int(y) + 1), (int(x + wide) - 1, int(y + tall) - 1)
+            color = inks[int(rng.integers(len(inks)))]
+            if rng.random() < 0.6:
+                cv2.rectangle(tile, low, high, _ink(_near(rng, color, 14)), -1 if rng.random() < 0.6 else 1)
+            ink = _ink(dye(rng) if rng.random() < 0.4 else _near(rng, color, 60))
+            for line in np.arange(y + 3, y + tall - 2, max(3.0, tall / int(rng.integers(2, 7)))):
+                end = int(x + wide * rng.uniform(0.4, 0.95))
+                cv2.line(tile, (int(x) + 3, int(line)), (end, int(line)), ink, max(1, int(tall / 14)), cv2.LINE_AA)
+            x += wide
+        y += tall
+
+
+def _print_pieces(rng: Rng, tile: Image, scale: float) -> None:
+    """Flags, ribbons or patches printed askew over each other, each of stripes, dots or one color."""
+    side = len(tile)
+    colors = [dye(rng) for _ in range(int(rng.integers(2, 5)))]
+    for _ in range(int(np.clip(2.5 * (side / max(scale, 12)) ** 2, 12, 260))):
+        angle, size = rng.uniform(0, np.pi), max(scale, 12) * rng.uniform(0.5, 1.5, 2)
+        way = np.array([[np.cos(angle), np.sin(angle)], [-np.sin(angle), np.cos(angle)]])
+        middle = rng.uniform(0, side, 2)
+        box = middle + (np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * size / 2) @ way
+        bands = int(rng.integers(1, 9))
+        for k in range(bands):
+            low, high = k / bands, (k + 1) / bands
+            ring = np.array([box[0] + (box[3] - box[0]) * at for at in (low, high)])
+            far = np.array([box[1] + (box[2] - box[1]) * at for at in (high, low)])
+            ink = _ink(colors[k % len(colors)])
+            cv2.fillPoly(tile, [np.rint(np.concatenate([ring, far])).astype(np.int32)], ink, cv2.LINE_AA)
+
+
 def draw_picture(rng: Rng, side: int) -> Image:
     """Draw a printed, embroidered or appliquéd picture, shape (side, side, 3), sRGB 0..255: shapes that are no patches.
 
@@ -200,7 +243,7 @@ def draw_picture(rng: Rng, side: int) -> Image:
         if what < 0.25:
             words = "".join(chr(int(c)) for c in rng.integers(65, 90, int(rng.integers(1, 9))))
             size = rng.uniform(0.4, 2.2) * side / 128
-            _write(rng, tile, words, (at[0] - side // 4, at[1]), size, ink)
+            write(rng, tile, words, (at[0] - side // 4, at[1]), size, ink)
         elif what < 0.45:
             box = rng.uniform(0.05, 0.35, 2) * side
             low, high = (int(at[0] - box[0]), int(at[1] - box[1])), (int(at[0] + box[0]), int(at[1] + box[1]))

@@ -67,6 +67,7 @@ def lay_out(rng: Rng, side: float, full: int) -> list[Laid]:
     posts = bool(gap > 0 and rng.random() < 0.4)
     turning = rng.random() < 0.4
     by_turns = rng.random() < 0.7
+    pictures = rng.random() if rng.random() < 0.3 else 0.0  # the share of plain squares with something on them
     out = []
     for i in range(rows):
         for j in range(columns):
@@ -89,6 +90,8 @@ def lay_out(rng: Rng, side: float, full: int) -> list[Laid]:
             if turning and patches is not _WHOLE:
                 turn, mirror = int(rng.integers(4)), rng.random() < 0.2
                 patches = [(turned(ring, turn, mirror), at) for ring, at in patches]
+            if patches is _WHOLE and not pictured:
+                pictured = rng.random() < pictures
             out.append(Laid(low + BOX * size, patches, kind, pictured))
             if gap > 0:
                 out += _sashes(low, size, gap, step[0] * columns if j == 0 else 0.0, posts)

@@ -8,6 +8,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from judging.training.patchwork.applique import apply
 from judging.training.patchwork.bank import Bank, Cloth
 from judging.training.patchwork.cloth import Image, draw_picture
 from judging.training.patchwork.layout import SQUARE, SQUARE_TOO, lay_out
@@ -79,7 +80,7 @@ def sew(rng: Rng, bank: Bank, side: float, full: int) -> Sewn:
     angle = np.radians(rng.normal(0, 1.8))
     turn = np.array([[np.cos(angle), -np.sin(angle)], [np.sin(angle), np.cos(angle)]])
     shear = np.eye(2) + rng.normal(0, 0.015, (2, 2))
-    stray = side * rng.uniform(0, 0.012)
+    stray = side * rng.uniform(0, 0.012 if rng.random() < 0.8 else 0.03)
     wave = rng.uniform(-1, 1, (2, 2)) * side * rng.uniform(0, 0.04)
     phase, length = rng.uniform(0, 6, 2), side * rng.uniform(1, 4)
 
@@ -112,10 +113,11 @@ def sew(rng: Rng, bank: Bank, side: float, full: int) -> Sewn:
             x1, y1 = (int(v) for v in np.clip(np.ceil(ring.max(axis=0)) + 1, 1, full))
             mask = np.zeros((y1 - y0, x1 - x0), np.uint8)
             cv2.fillPoly(mask, [_fine(ring - (x0, y0))], [255], shift=_FRACTION_BITS)
-            if each.pictured:
+            cloth = cloths[fabric].piece(rng, y1 - y0, x1 - x0)
+            if each.pictured and rng.random() < 0.4:
                 cloth = draw_picture(rng, max(x1 - x0, y1 - y0, 8))[: y1 - y0, : x1 - x0]
-            else:
-                cloth = cloths[fabric].piece(rng, y1 - y0, x1 - x0)
+            elif each.pictured:
+                cloth = apply(rng, cloth, [one.picture for one in cloths])
             cv2.copyTo(cloth, mask, picture[y0:y1, x0:x1])
     return Sewn(picture, pieces, rings, fabrics, np.asarray(np.linalg.inv(turn @ shear), float))
 

@@ -187,6 +187,8 @@ def photograph(rng: Rng, picture: Image) -> NDArray[np.uint8]:
     if rng.random() < 0.5:
         fade = rng.uniform(0.45, 1)
         picture = picture * fade + (1 - fade) * rng.uniform(90, 220)
+    if rng.random() < 0.15:  # too little light
+        picture = picture * rng.uniform(0.25, 0.7)
     if rng.random() < 0.08:
         picture = np.repeat(picture.mean(axis=2, keepdims=True), 3, axis=2)
     picture = picture * (1 + rng.normal(0, 0.06, 3)).astype(np.float32)

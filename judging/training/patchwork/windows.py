@@ -18,7 +18,7 @@ SEED = 20261130
 SIDE = 128
 WAYS = 5
 _OVER = 2  # sewn so many times as large, and reduced
-_BLOCKS_PX = (26, 118)  # least and most side of a block as it is seen
+_BLOCKS_PX = (26, 64, 118)  # least, middle and most side of a block as it is seen; half are in each span
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,7 +52,8 @@ def draw_window(rng: Rng, bank: Bank) -> Window:
     >>> window.pixels.shape, bool((window.ways[window.seams > 200] > 0).all())
     ((128, 128, 3), True)
     """
-    side = float(np.exp(rng.uniform(*np.log(_BLOCKS_PX))))
+    least = int(rng.integers(2))
+    side = float(np.exp(rng.uniform(*np.log(_BLOCKS_PX[least : least + 2]))))
     sewn = sew(rng, bank, side * _OVER, SIDE * _OVER)
     marks = mark(sewn)
     on_seam = np.asarray(_reduced(marks.seams).astype(np.float32) / 255, np.float32)
@@ -71,7 +72,7 @@ def _weight(seams: NDArray[np.uint8], marks: Marks) -> NDArray[np.uint8]:
     beside = cv2.dilate(seams, np.ones((5, 5), np.uint8)) > 60
     weight = np.full(seams.shape, 255, np.uint8)
     weight[beside & (seams < 100)] = 60
-    weight[_reduced(marks.faint) > 60] = 25
+    weight[_reduced(marks.faint) > 60] = 50
     return weight
 
 

@@ -95,9 +95,13 @@ def test_of_few_like_places_the_whole_quilt_decides_with():
 
 
 def test_the_surer_a_drawing_the_less_is_its_block_taken_for_plain():
-    told = [plain_confidence(0.6, sure) for sure in (0.01, 0.1, 0.3, 0.59)]
+    told = [plain_confidence(0.6, sure, 1.0) for sure in (0.01, 0.1, 0.3, 0.59)]
     assert told == sorted(told, reverse=True)
-    assert plain_confidence(0.3, 0.1) < plain_confidence(0.6, 0.1) < plain_confidence(0.9, 0.1)
+    assert plain_confidence(0.3, 0.1, 1.0) < plain_confidence(0.6, 0.1, 1.0) < plain_confidence(0.9, 0.1, 1.0)
+
+
+def test_the_more_seams_are_seen_in_a_block_the_less_is_it_taken_for_plain():
+    assert plain_confidence(0.6, 0.05, 0.5) > plain_confidence(0.6, 0.05, 2.0) > plain_confidence(0.6, 0.05, 5.0)
 
 
 def test_quilting_parts_no_cloth_and_a_seam_between_two_cloths_does():

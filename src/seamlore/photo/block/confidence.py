@@ -134,11 +134,11 @@ class KindSigns:
 
 # Fitted by logistic regression (held back by a ridge), every photograph weighing alike, on the labeled photographs of
 # real quilts and on as much weight of painted ones; `python -m judging.fitting.kinds` fits them anew and prints how they do on photographs left out.
-_KIND_OFFSET = -14.184
-_KIND_WEIGHTS = (13.998, 1.016, 1.250, 5.023, -0.157, 4.027, 3.492, 1.269, 4.726, 0.523, 0.592, 2.455)
+_KIND_OFFSET = -10.248
+_KIND_WEIGHTS = (10.323, -3.650, 1.767, -1.172, -0.155, 1.713, 3.791, -0.288, 3.961, 0.129, 2.748, 2.802)
 
 
-FLOOR = 0.74  # below which the drawing of a block is not believed
+FLOOR = 0.78  # below which the drawing of a block is not believed
 
 
 def kind_confidence(signs: KindSigns) -> float:
@@ -157,13 +157,13 @@ def kind_confidence(signs: KindSigns) -> float:
 
 # Fitted the same way on the blocks that were not read: how far their neighbors were seen to be plain, and how little is
 # said for the seams drawn in them, tell prints and pictures taken for seams from piecing that could not be made out.
-_PLAIN_OFFSET = -1.762
-_PLAIN_WEIGHTS = (5.347, -0.645)
+_PLAIN_OFFSET = -2.282
+_PLAIN_WEIGHTS = (6.282, -1.823, -0.823)
 _LEAST_SURE = 0.01
 _LEAST_PLAIN = 0.2  # of such places; among pieced blocks one that cannot be read is not plain for that
 
 
-def plain_confidence(plain_there: float, sure: float) -> float:
+def plain_confidence(plain_there: float, sure: float, seams: float) -> float:
     """The probability, 0..1, that a block whose seams are not believed is one piece of cloth.
 
     Parameters
@@ -172,18 +172,20 @@ def plain_confidence(plain_there: float, sure: float) -> float:
         The share of plain blocks in such places of the quilt, 0..1.
     sure : float
         How sure it is that the seams drawn in it are right, 0..1.
+    seams : float
+        How long the seams are that are seen in it, in its sides.
 
     Examples
     --------
-    >>> plain_confidence(0.9, 0.02) > 0.9 > 0.1 > plain_confidence(0.0, 0.3)
+    >>> plain_confidence(0.9, 0.02, 0.3) > 0.9 > 0.1 > plain_confidence(0.0, 0.3, 4.0)
     True
     """
     if plain_there < _LEAST_PLAIN:
         return 0.0
-    raw = _PLAIN_OFFSET + float(np.dot(_PLAIN_WEIGHTS, plain_signs(plain_there, sure)))
+    raw = _PLAIN_OFFSET + float(np.dot(_PLAIN_WEIGHTS, plain_signs(plain_there, sure, seams)))
     return float(1 / (1 + np.exp(-raw)))
 
 
-def plain_signs(plain_there: float, sure: float) -> tuple[float, float]:
-    """The two as numbers that are weighed."""
-    return plain_there, float(np.log(sure + _LEAST_SURE))
+def plain_signs(plain_there: float, sure: float, seams: float) -> tuple[float, float, float]:
+    """The three as numbers that are weighed."""
+    return plain_there, float(np.log(sure + _LEAST_SURE)), seams

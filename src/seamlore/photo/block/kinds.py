@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from seamlore.photo.block.lines import WHOLE, draw_patches, inner
 from seamlore.photo.block.seams import ANY, SIDE, Sight, moved
+from seamlore.photo.block.straight import completed, cut_through, inward
 from seamlore.photo.reading import Ring
 from seamlore.photo.stack import undo
 
@@ -26,7 +27,7 @@ _LOOKED_AT = 24  # pixels to a block's side, at which blocks are gathered
 _ALIKE = 0.62  # correlation of their seams, from which two blocks are of one kind
 _FEW = 0.12  # length of seams seen, in sides of the block, below which it is plain without a further look
 PATCH = 0.006  # of agreement, that a patch more must bring
-_OWN = 0.07  # by how much better its own drawing must agree for a block to be drawn alone
+_OWN, _OWN_MOST, _OWN_BY = 0.07, 0.25, 8  # by how much better its own drawing must agree for a block to leave two, and so many
 _SAME = 0.05  # of agreement, that a kind may lose by being taken for another
 _LEAST = (
     (0.0, 4),
@@ -34,6 +35,13 @@ _LEAST = (
     (-0.8, 8),
     (0.9, 4),
 )  # log-odds of a ridge and pixels it may miss, as drawings are tried
+_CUT = (  # log-odds of a cut in the mean and summed, and whether ridges alone are heard, as they are tried
+    (0.0, 8.0, True),
+    (-0.5, 8.0, True),
+    (0.0, 8.0, False),
+    (0.6, 12.0, False),
+)
+INWARD = 0.02  # of agreement, that a corner pointing into its patch costs: few patches are sewn so
 _ALONE, _TOGETHER = 0.5, 0.35  # probability at which a seam is believed, in one block and in what many show together
 _DIVISIONS = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 16)
 _NEAR, _PART = 0.024, 0.12  # how near a corner must come: in parts of the side, and of a division
@@ -180,9 +188,22 @@ def kinds_of(sight: Sight) -> tuple[SeenKind, ...]:
     return tuple(sorted(kinds, key=lambda kind: (-len(kind.members), int(kind.members[0]))))
 
 
+def price(drawing: Drawing) -> float:
+    """Of agreement, what a drawing must bring for its patches and for the corners that point into them.
+
+    Examples
+    --------
+    >>> round(price((WHOLE,)), 3)
+    0.006
+    """
+    return PATCH * len(drawing) + INWARD * inward(drawing)
+
+
 def _tried(maps: Floats, belief: float) -> list[Drawing]:
-    drawn = [draw_patches(maps, least=least, gap=gap, belief=belief) for least, gap in _LEAST]
-    return [on_divisions(each) for each in drawn]
+    free = [draw_patches(maps, least=least, gap=gap, belief=belief) for least, gap in _LEAST]
+    whole = [completed(each, maps) for each in free if inward(each)]
+    cut = [cut_through(maps, least=least, total=total, ridges=ridges) for least, total, ridges in _CUT]
+    return [on_divisions(each) for each in dict.fromkeys([*free, *whole, *cut])]
 
 
 def on_divisions(drawing: Drawing) -> Drawing:
@@ -208,7 +229,7 @@ def _best(drawings: Sequence[Drawing], seen: Sequence[Seen], moves: Sequence[int
     for drawing in dict.fromkeys(each for each in drawings if len(each) > 1):
         lying = {move: Drawn.of(lay(drawing, undo(move))) for move in set(moves)}
         told = [agreement(one, lying[move]) for one, move in zip(seen, moves, strict=True)]
-        worth = float(np.mean([each[0] for each in told])) - PATCH * len(drawing)
+        worth = float(np.mean([each[0] for each in told])) - price(drawing)
         if worth > best[0] and np.mean([each[1] for each in told]) > 0.4:
             best = worth, drawing
     return best[1], best[0]
@@ -293,12 +314,13 @@ def _drawn_kind(
         return [_as_kind(drawing, members, moves, seen)]
     kind = _settled(drawing, members, moves, seen)
     out, stay = [], np.ones(len(members), bool)
+    leaves = np.interp(len(members), [2, _OWN_BY], [_OWN, _OWN_MOST])  # what many show is not soon a mistake
     for at, k in enumerate(kind.members.tolist()):
         if not few or len(members) == 1 or kind.agreement[at, 0] > 0.85:
             continue
         alone = own(k)
-        worth = agreement(seen[k], Drawn.of(alone))[0] - PATCH * len(alone)
-        if worth > kind.agreement[at, 0] - PATCH * len(drawing) + _OWN:
+        worth = agreement(seen[k], Drawn.of(alone))[0] - price(alone)
+        if worth > kind.agreement[at, 0] - price(drawing) + leaves:
             stay[at] = False
             out.append(_as_kind(alone, [k], [0], seen))
     if stay.any():
@@ -337,7 +359,7 @@ def _joined(kinds: list[SeenKind], seen: Sequence[Seen]) -> list[SeenKind]:
             tried = _settled(larger.drawing, kind.members.tolist(), [0] * len(kind.members), seen)
             lost = kind.agreement[:, 0].mean() - tried.agreement[:, 0].mean()
             if (
-                lost < _SAME + PATCH * (len(larger.drawing) - len(kind.drawing))
+                lost < _SAME + price(larger.drawing) - price(kind.drawing)
                 and tried.agreement[:, 0].mean() > 0.6
             ):
                 kept[at] = SeenKind(

@@ -31,6 +31,7 @@ _REACH = 7.0  # by which an end goes on, or back, to a line it should meet
 _ON_SIDE = 3.0  # of the block, within which a line is its side
 _SEEN = 0.6  # of a stretch, at which a seam must be seen
 _LEAST_AREA, _LEAST_WIDTH = 0.005 * SIDE * SIDE, 2.0  # of a patch
+_ASIDE = 4  # by which each end of a slanted line may lie aside from the way it was found along
 _STRAIGHT = 1.2  # by which an outline is made simpler
 _BOX = np.array([[0.0, 0], [SIDE, 0], [SIDE, SIDE], [0, SIDE]])
 
@@ -72,13 +73,14 @@ def draw_patches(maps: Floats, *, least: float, gap: int, belief: float) -> tupl
     >>> draw_patches(np.full((6, 64, 64), -3, np.float32), least=0, gap=4, belief=0.5) == (WHOLE,)
     True
     """
-    thin = _thinned(maps)
+    thin = thinned(maps)
     lines = [
-        line
+        (line, way)
         for way in (ACROSS, DOWN, RISING, FALLING)
         for line in _lines(thin[way], way, least, gap)
         if not _on_side(line)
     ]
+    lines = [line if way in (ACROSS, DOWN) else aligned(line, maps[way]) for line, way in lines]
     lines += [line for line in _other_lines(thin[OTHER], least + 0.3) if not _on_side(line)]
     lines = _meeting(lines)
     if not lines:
@@ -101,7 +103,7 @@ _ACROSS_WAY = {
 }
 
 
-def _thinned(maps: Floats) -> Floats:
+def thinned(maps: Floats) -> Floats:
     """Leave of each way's map the ridges alone."""
     thin = np.full_like(maps, -4.0)
     thin[ANY] = maps[ANY]
@@ -150,6 +152,40 @@ def _lines(ridges: Floats, way: int, least: float, gap: int) -> list[Points]:
             taken[max(0, row - beside) : row + beside + 1, max(0, start - 1) : end + 2] = True
             found.append(_placed(way, middle, start + first - 0.5, end + first + 0.5))
     return found
+
+
+def aligned(line: Points, speaks: Floats) -> Points:
+    """Lay a slanted line along what speaks for it: few run at exactly half a right angle.
+
+    Parameters
+    ----------
+    line : ndarray, shape (2, 2)
+        Start and end in pixels of the map.
+    speaks : ndarray of float32, shape (SIDE, SIDE)
+        Log-odds of a seam of its way.
+
+    Examples
+    --------
+    >>> maps = np.full((64, 64), -3, np.float32)
+    >>> _ = cv2.line(maps, (10, 40), (50, 10), 3.0, 2)
+    >>> aligned(np.array([[10.0, 44.0], [50.0, 8.0]]), maps).round().tolist()
+    [[8.0, 42.0], [51.0, 9.0]]
+    """
+    run = line[1] - line[0]
+    length = float(np.hypot(*run))
+    if length < _SHORTEST:
+        return line
+    normal = np.array([-run[1], run[0]]) / length
+    smooth = cv2.GaussianBlur(np.clip(speaks, -3, 3), (0, 0), 0.8)
+    shifts = np.arange(-_ASIDE, _ASIDE + 1)
+    first, last = (each[..., None, None] * normal for each in np.meshgrid(shifts, shifts, indexing="ij"))
+    along = np.arange(0.5, length, 1.0)[:, None] / length
+    spots = (line[0] + first) * (1 - along) + (line[1] + last) * along
+    x, y = np.moveaxis(np.clip(spots.astype(np.intp), 0, SIDE - 1), -1, 0)
+    far = np.abs(shifts)[:, None] + np.abs(shifts)[None]
+    worth = smooth[y, x].mean(axis=-1) - 0.02 * far
+    one, two = np.unravel_index(int(worth.argmax()), worth.shape)
+    return np.stack([line[0] + shifts[one] * normal, line[1] + shifts[two] * normal])
 
 
 def _placed(way: int, across: float, start: float, end: float) -> Points:
