@@ -127,10 +127,26 @@ COURSES: dict[str, tuple[Training, ...]] = {
         Training(first=0, pictures=81_984, steps=12_000, rate=3e-3, seed=20261130, batch=192, held=1024),
         # 450 s, and 520 s until its step 18,000.
         Training(
-            first=1_000_000, pictures=37_632, steps=16_000, rate=1.5e-3, seed=1, batch=192, held=1024, chunk=256, filled=0.85
+            first=1_000_000,
+            pictures=37_632,
+            steps=16_000,
+            rate=1.5e-3,
+            seed=1,
+            batch=192,
+            held=1024,
+            chunk=256,
+            filled=0.85,
         ),
         Training(
-            first=2_000_000, pictures=91_648, steps=30_000, rate=1.5e-3, seed=2, batch=192, held=1024, chunk=256, filled=0.85
+            first=2_000_000,
+            pictures=91_648,
+            steps=30_000,
+            rate=1.5e-3,
+            seed=2,
+            batch=192,
+            held=1024,
+            chunk=256,
+            filled=0.85,
         ),
     ),
 }

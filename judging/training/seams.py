@@ -306,7 +306,9 @@ def main(words: Sequence[str] | None = None) -> None:
     )
     parser.add_argument("--out", type=Path, required=True, help="file for the network")
     parser.add_argument("--small", action="store_true", help="a few windows and steps, to see that it runs")
-    parser.add_argument("--before", type=Path, help="a network to go on from, by the last training of the course alone")
+    parser.add_argument(
+        "--before", type=Path, help="a network to go on from, by the last training of the course alone"
+    )
     parser.add_argument("--processes", type=int, default=max(1, (os.cpu_count() or 2) - 1))
     given = parser.parse_args(words)
     device = "cuda" if torch.cuda.is_available() else "cpu"

@@ -22,7 +22,8 @@ def _figure(rng: Rng) -> Ring:
         return np.stack([np.cos(_ROUND), rng.uniform(0.2, 0.5) * np.sin(_ROUND) * np.abs(np.sin(_ROUND))], axis=-1)
     if kind == 2:
         reach = np.array([1.0, rng.uniform(0.3, 1)])
-        return np.stack([np.cos(_ROUND), np.sin(_ROUND)], axis=-1) * reach
+        return np.asarray(np.stack([np.cos(_ROUND), np.sin(_ROUND)], axis=-1) * reach, float)
+    r = np.full(len(_ROUND), 0.7)
     if kind == 3:  # petals
         r = 0.6 + 0.4 * np.cos(int(rng.integers(3, 9)) * _ROUND)
     elif kind == 4:  # a star of straight points
@@ -31,7 +32,8 @@ def _figure(rng: Rng) -> Ring:
         r = np.where(np.arange(2 * points) % 2, rng.uniform(0.3, 0.7), 1.0)
         return np.stack([r * np.cos(around), r * np.sin(around)], axis=-1)
     else:
-        r = 0.7 + sum(rng.normal(0, 0.16) * np.cos(k * _ROUND + rng.uniform(0, 6)) for k in range(1, 6))
+        for k in range(1, 6):
+            r = r + rng.normal(0, 0.16) * np.cos(k * _ROUND + rng.uniform(0, 6))
     return np.stack([r * np.cos(_ROUND), r * np.sin(_ROUND)], axis=-1)
 
 
@@ -105,9 +107,18 @@ def _worded(rng: Rng, picture: Image, side: int) -> Image:
     step = side * rng.uniform(0.35, 0.8) / max(lines, 3)
     y = tall / 2 - step * lines / 2 + step
     for _ in range(lines):
-        words = "".join(chr(int(c)) for c in rng.choice([32, *range(65, 91), *range(97, 123)], int(rng.integers(2, 16))))
+        words = "".join(
+            chr(int(c)) for c in rng.choice([32, *range(65, 91), *range(97, 123)], int(rng.integers(2, 16)))
+        )
         size = step / 30 * rng.uniform(0.6, 1.1)
         across = wide / 2 - 9 * size * len(words)
-        write(rng, picture, words, (int(max(across, 0)), int(y)), size, tuple(inks[int(rng.integers(len(inks)))].tolist()))
+        write(
+            rng,
+            picture,
+            words,
+            (int(max(across, 0)), int(y)),
+            size,
+            tuple(inks[int(rng.integers(len(inks)))].tolist()),
+        )
         y += step
     return picture

@@ -20,7 +20,7 @@ def maps_of(lines):
     for way, start, end in lines:
         for plane in (ANY, way):
             one = np.full((SIDE, SIDE), -3, np.float32)
-            ends = [tuple(int(round(at * SIDE - 0.5)) for at in each) for each in (start, end)]
+            ends = [tuple(round(at * SIDE - 0.5) for at in each) for each in (start, end)]
             cv2.line(one, ends[0], ends[1], 3.0, 2)
             maps[plane] = np.maximum(maps[plane], one)
     return maps
@@ -31,8 +31,14 @@ def areas(drawing):
 
 
 def test_a_nine_patch_is_cut_through_twice_each_way():
-    thirds = [(way, start, end) for at in (1 / 3, 2 / 3) for way, start, end in ((DOWN, (at, 0), (at, 1)), (ACROSS, (0, at), (1, at)))]
-    assert areas(cut_through(maps_of(thirds), least=0.0, total=8.0, ridges=True)) == pytest.approx([1 / 9] * 9, abs=0.012)
+    thirds = [
+        (way, start, end)
+        for at in (1 / 3, 2 / 3)
+        for way, start, end in ((DOWN, (at, 0), (at, 1)), (ACROSS, (0, at), (1, at)))
+    ]
+    assert areas(cut_through(maps_of(thirds), least=0.0, total=8.0, ridges=True)) == pytest.approx(
+        [1 / 9] * 9, abs=0.012
+    )
 
 
 def test_a_seam_seen_over_most_of_a_part_goes_on_through_the_rest():
@@ -44,7 +50,9 @@ def test_a_seam_seen_over_most_of_a_part_goes_on_through_the_rest():
 
 def test_a_seam_ends_at_the_seam_across_it():
     # Halves, and the left one halved again: sewn before the long seam.
-    drawn = cut_through(maps_of([(DOWN, (0.5, 0), (0.5, 1)), (ACROSS, (0, 0.5), (0.5, 0.5))]), least=0.0, total=8.0, ridges=True)
+    drawn = cut_through(
+        maps_of([(DOWN, (0.5, 0), (0.5, 1)), (ACROSS, (0, 0.5), (0.5, 0.5))]), least=0.0, total=8.0, ridges=True
+    )
     assert areas(drawn) == pytest.approx([0.25, 0.25, 0.5], abs=0.02)
 
 
@@ -54,7 +62,8 @@ def test_a_slant_is_laid_as_it_runs():
     drawn = cut_through(seen, least=0.0, total=8.0, ridges=True)
     assert len(drawn) == 2
     rise = [y for ring in drawn for x, y in ring if x == 0.0 and 0 < y < 1]
-    assert rise == pytest.approx([0.7] * len(rise), abs=0.03) and rise
+    assert rise == pytest.approx([0.7] * len(rise), abs=0.03)
+    assert rise
 
 
 def test_nothing_too_small_to_be_sewn_is_cut_off():

@@ -27,20 +27,14 @@ _LOOKED_AT = 24  # pixels to a block's side, at which blocks are gathered
 _ALIKE = 0.62  # correlation of their seams, from which two blocks are of one kind
 _FEW = 0.12  # length of seams seen, in sides of the block, below which it is plain without a further look
 PATCH = 0.006  # of agreement, that a patch more must bring
-_OWN, _OWN_MOST, _OWN_BY = 0.07, 0.25, 8  # by how much better its own drawing must agree for a block to leave two, and so many
+_OWN, _OWN_MOST, _OWN_BY = (
+    0.07,
+    0.25,
+    8,
+)  # by how much better its own drawing must agree for a block to leave two, and so many
 _SAME = 0.05  # of agreement, that a kind may lose by being taken for another
-_LEAST = (
-    (0.0, 4),
-    (0.0, 8),
-    (-0.8, 8),
-    (0.9, 4),
-)  # log-odds of a ridge and pixels it may miss, as drawings are tried
-_CUT = (  # log-odds of a cut in the mean and summed, and whether ridges alone are heard, as they are tried
-    (0.0, 8.0, True),
-    (-0.5, 8.0, True),
-    (0.0, 8.0, False),
-    (0.6, 12.0, False),
-)
+_LEAST, _GAP = 0.0, 8  # log-odds of a ridge and pixels it may miss, as free drawings are tried
+_CUT_LEAST, _CUT_TOTAL = 0.0, 8.0  # log-odds of a cut in the mean and summed, from which it is made
 INWARD = 0.02  # of agreement, that a corner pointing into its patch costs: few patches are sewn so
 _ALONE, _TOGETHER = 0.5, 0.35  # probability at which a seam is believed, in one block and in what many show together
 _DIVISIONS = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 16)
@@ -109,15 +103,17 @@ class Drawn:
     @classmethod
     def of(cls, drawing: Drawing) -> Drawn:
         """Prepare a drawing."""
-        spots = []
-        for ring in drawing:
-            ends = np.asarray(ring)
-            for a, b in zip(ends, np.roll(ends, -1, axis=0), strict=True):
-                if ((np.abs(a - b) < 1e-3) & ((np.abs(a) < 1e-3) | (np.abs(a - 1) < 1e-3))).any():
-                    continue
-                at = np.arange(0.01, max(float(np.hypot(*(b - a))), 0.02), 0.02) / max(np.hypot(*(b - a)), 1e-6)
-                spots.append(a + at[:, None] * (b - a))
-        pixels = np.concatenate(spots) * SIDE if spots else np.zeros((0, 2))
+        starts = np.concatenate([np.asarray(ring) for ring in drawing])
+        runs = np.concatenate([np.asarray([*ring[1:], ring[0]]) for ring in drawing]) - starts
+        flat = np.abs(runs) < 1e-3
+        on_side = (flat & ((np.abs(starts) < 1e-3) | (np.abs(starts - 1) < 1e-3))).any(axis=1)
+        starts, runs = starts[~on_side], runs[~on_side]
+        length = np.hypot(runs[:, 0], runs[:, 1])
+        # Every 0.02 from 0.01 on, one spot at least on each side.
+        count = np.maximum(np.ceil((np.maximum(length, 0.02) - 0.01) / 0.02 - 1e-9), 1).astype(np.intp)
+        which = np.repeat(np.arange(len(count)), count)
+        far = 0.01 + 0.02 * (np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count))
+        pixels = (starts[which] + (far / np.maximum(length[which], 1e-6))[:, None] * runs[which]) * SIDE
         whole = np.clip(pixels.astype(np.intp), 0, SIDE - 1)
         mask = np.zeros((SIDE, SIDE), np.uint8)
         mask[whole[:, 1], whole[:, 0]] = 1
@@ -200,10 +196,10 @@ def price(drawing: Drawing) -> float:
 
 
 def _tried(maps: Floats, belief: float) -> list[Drawing]:
-    free = [draw_patches(maps, least=least, gap=gap, belief=belief) for least, gap in _LEAST]
-    whole = [completed(each, maps) for each in free if inward(each)]
-    cut = [cut_through(maps, least=least, total=total, ridges=ridges) for least, total, ridges in _CUT]
-    return [on_divisions(each) for each in dict.fromkeys([*free, *whole, *cut])]
+    free = draw_patches(maps, least=_LEAST, gap=_GAP, belief=belief)
+    drawn = [free, completed(free, maps)]
+    drawn += [cut_through(maps, least=_CUT_LEAST, total=_CUT_TOTAL, ridges=ridges) for ridges in (True, False)]
+    return [on_divisions(each) for each in dict.fromkeys(drawn)]
 
 
 def on_divisions(drawing: Drawing) -> Drawing:
@@ -358,10 +354,7 @@ def _joined(kinds: list[SeenKind], seen: Sequence[Seen]) -> list[SeenKind]:
                 continue
             tried = _settled(larger.drawing, kind.members.tolist(), [0] * len(kind.members), seen)
             lost = kind.agreement[:, 0].mean() - tried.agreement[:, 0].mean()
-            if (
-                lost < _SAME + price(larger.drawing) - price(kind.drawing)
-                and tried.agreement[:, 0].mean() > 0.6
-            ):
+            if lost < _SAME + price(larger.drawing) - price(kind.drawing) and tried.agreement[:, 0].mean() > 0.6:
                 kept[at] = SeenKind(
                     larger.drawing,
                     np.concatenate([larger.members, tried.members]),

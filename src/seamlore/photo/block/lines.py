@@ -75,12 +75,11 @@ def draw_patches(maps: Floats, *, least: float, gap: int, belief: float) -> tupl
     """
     thin = thinned(maps)
     lines = [
-        (line, way)
+        line if way in (ACROSS, DOWN) else aligned(line, maps[way])
         for way in (ACROSS, DOWN, RISING, FALLING)
         for line in _lines(thin[way], way, least, gap)
         if not _on_side(line)
     ]
-    lines = [line if way in (ACROSS, DOWN) else aligned(line, maps[way]) for line, way in lines]
     lines += [line for line in _other_lines(thin[OTHER], least + 0.3) if not _on_side(line)]
     lines = _meeting(lines)
     if not lines:

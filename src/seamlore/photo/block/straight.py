@@ -32,6 +32,9 @@ _SAME_LINE = 1.6  # within which a cut takes the place of one in line with it
 _MOST = 80  # parts
 _STRAIGHT_ON = 0.12  # of a right angle's sine, by which a corner must point inward to count
 _HALF = 0.67  # of a run, as far as it goes across and down, from which it is at half a right angle
+_TRIED = 3  # of the cuts of one way
+_SHARP = 0.3  # of what speaks for a seam right there, beside what does within a pixel
+_OTHER_LEAST, _ASLANT = 0.8, 0.3  # what must speak for a line of none of the four ways, and how much less it is worth
 _LONGER = 0.6  # log-odds, in the mean, that a cut e times as long is worth more
 _OTHERS = 12  # lines that run in none of the four ways, that are tried
 
@@ -78,7 +81,8 @@ def cut_through(maps: Floats, *, least: float, total: float, ridges: bool) -> tu
     speaks = _prepared(thin if ridges else maps)
     box = np.array([[0.0, 0], [SIDE, 0], [SIDE, SIDE], [0, SIDE]])
     others = _other_lines(maps[OTHER]) + _other_lines(thin[[RISING, FALLING]].max(axis=0))
-    waiting, done = [box], []
+    waiting: list[Points] = [box]
+    done: list[Points] = []
     used: dict[int, list[float]] = {way: [] for way in _NORMALS}
     while waiting:
         part = waiting.pop()
@@ -139,53 +143,56 @@ def _best_cut(
     total: float,
 ) -> tuple[Points, float] | None:
     """The cut across a part for which most speaks, as normal and distance; None where too little does."""
-    x, y = _grid()
     inside = _mask(part)
     best: tuple[float, Points, float, int] | None = None
-    for way, normal in _NORMALS.items():
-        scale = float(np.hypot(*normal))
-        unit = np.array(normal) / scale
-        reach = part @ unit
-        # Pixels are gathered by the line of the way that they lie on; on a slant two lines lie in one pixel's width.
-        number = np.rint((x * normal[0] + y * normal[1]) - (0.5 if scale == 1 else 0)).astype(np.intp)
-        low = int(number.min())
-        count = np.bincount((number - low)[inside])
-        near = np.bincount((number - low)[inside], weights=speaks[way][0][inside])
-        there = np.bincount((number - low)[inside], weights=speaks[way][1][inside])
-        if scale > 1:
-            count, near, there = (each + np.append(each[1:], 0) for each in (count, near, there))
-        length = count * (1 if scale == 1 else scale / 2)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            mean, sharp = near / count, there / count
-        at = (np.arange(len(count)) + low + (0.5 if scale == 1 else 0.5)) / scale
-        possible = (length >= _SHORTEST) & (mean >= least) & (mean * length >= total)
-        possible &= (at - reach.min() > _NARROWEST) & (reach.max() - at > _NARROWEST)
-        if not possible.any():
-            continue
-        every = np.where(count > 0, mean + 0.3 * sharp, -np.inf)
-        worth = np.where(possible, every + _LONGER * np.log(np.maximum(length, 1) / SIDE), -np.inf)
-        for k in np.argsort(-worth, kind="stable")[:3]:
-            if not possible[k]:
+    for way, run in _NORMALS.items():
+        unit = np.array(run) / float(np.hypot(*run))
+        at, worth = _cuts_of(part, inside, way, speaks[way], least, total)
+        for k in np.argsort(-worth, kind="stable")[:_TRIED]:
+            if not np.isfinite(worth[k]) or (best is not None and worth[k] <= best[0]):
                 break
-            if best is None or worth[k] > best[0]:
-                where = next((each for each in used[way] if abs(each - at[k]) < _SAME_LINE), float(at[k]))
-                if _parts_fit(part, unit, where):
-                    best = float(worth[k]), unit, where, way
-                    break
+            where = next((each for each in used[way] if abs(each - at[k]) < _SAME_LINE), float(at[k]))
+            if _parts_fit(part, unit, where):
+                best = float(worth[k]), unit, where, way
+                break
     for unit, where in others:
         told = _along(part, unit, where, speaks[ANY][0])
-        if told is None:
+        if told is None or told[0] < max(least, _OTHER_LEAST) or told[0] * told[1] < total:
             continue
-        mean, length = told
-        worth_it = mean + 0.3 * mean + _LONGER * np.log(max(length, 1) / SIDE) - 0.3
-        if mean >= max(least, 0.8) and mean * length >= total and (best is None or worth_it > best[0]):
-            if _parts_fit(part, unit, where):
-                best = worth_it, unit, where, OTHER
+        worth_it = (1 + _SHARP) * told[0] + _LONGER * float(np.log(told[1] / SIDE)) - _ASLANT
+        if (best is None or worth_it > best[0]) and _parts_fit(part, unit, where):
+            best = worth_it, unit, where, OTHER
     if best is None:
         return None
     if best[3] != OTHER:
         used[best[3]].append(best[2])
     return best[1], best[2]
+
+
+def _cuts_of(
+    part: Points, inside: NDArray[np.bool_], way: int, speaks: tuple[Floats, Floats], least: float, total: float
+) -> tuple[Points, Points]:
+    """All cuts of one way across a part: how far each lies, and what it is worth; -inf where too little speaks for it."""
+    x, y = _grid()
+    a, b = _NORMALS[way]
+    scale = float(np.hypot(a, b))
+    slant = scale > 1
+    reach = part @ (np.array([a, b]) / scale)
+    # Pixels are gathered by the line that they lie on; on a slant two lines lie in one pixel's width.
+    number = np.rint(x * a + y * b - (0.0 if slant else 0.5)).astype(np.intp)
+    low = int(number.min())
+    which = (number - low)[inside]
+    count = np.bincount(which).astype(float)
+    near, there = (np.bincount(which, weights=each[inside]) for each in speaks)
+    if slant:
+        count, near, there = (each + np.append(each[1:], 0) for each in (count, near, there))
+    length = count * (scale / 2 if slant else 1.0)
+    at = (np.arange(len(count)) + low + 0.5) / scale
+    mean, sharp = near / np.maximum(count, 1), there / np.maximum(count, 1)
+    possible = (length >= _SHORTEST) & (mean >= least) & (mean * length >= total)
+    possible &= (at - reach.min() > _NARROWEST) & (reach.max() - at > _NARROWEST)
+    worth = mean + _SHARP * sharp + _LONGER * np.log(np.maximum(length, 1) / SIDE)
+    return np.asarray(at, float), np.asarray(np.where(possible, worth, -np.inf), float)
 
 
 def _turned(part: Points, normal: Points, at: float, maps: Floats) -> tuple[Points, float]:
@@ -262,7 +269,7 @@ def _area(part: Points) -> float:
 def _mask(part: Points) -> NDArray[np.bool_]:
     x, y = _grid()
     inside = np.ones((SIDE, SIDE), bool)
-    sign = np.sign((part[:, 0] * np.roll(part[:, 1], -1) - np.roll(part[:, 0], -1) * part[:, 1]).sum())
+    sign = _around(part)
     for a, b in zip(part, np.roll(part, -1, axis=0), strict=True):
         inside &= sign * ((b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0])) >= 0
     return inside
@@ -276,7 +283,7 @@ def _rings(parts: Sequence[Points]) -> tuple[Ring, ...]:
         corners = corners[kept]
         if len(corners) < 3:
             continue
-        if (corners[:, 0] * np.roll(corners[:, 1], -1) - np.roll(corners[:, 0], -1) * corners[:, 1]).sum() < 0:
+        if _around(corners) < 0:
             corners = corners[::-1]
         first = np.lexsort((corners[:, 0].round(3), corners[:, 1].round(3)))[0]
         rings.append(tuple((float(x), float(y)) for x, y in np.roll(corners, -first, axis=0)))
@@ -295,11 +302,18 @@ def inward(drawing: Sequence[Ring]) -> int:
 
 
 def _inward(ring: Points) -> NDArray[np.intp]:
-    before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
+    after = np.concatenate([ring[1:], ring[:1]]) - ring
+    before = np.concatenate([after[-1:], after[:-1]])
     turn = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    size = np.hypot(*before.T) * np.hypot(*after.T)
-    around = np.sign((ring[:, 0] * np.roll(ring[:, 1], -1) - np.roll(ring[:, 0], -1) * ring[:, 1]).sum())
-    return np.flatnonzero(around * turn < -_STRAIGHT_ON * size)
+    size = np.hypot(after[:, 0], after[:, 1])
+    size = size * np.concatenate([size[-1:], size[:-1]])
+    return np.flatnonzero(_around(ring) * turn < -_STRAIGHT_ON * size)
+
+
+def _around(ring: Points) -> float:
+    """1 where an outline runs clockwise as it is seen, -1 where it runs the other way."""
+    after = np.concatenate([ring[1:], ring[:1]])
+    return float(np.sign((ring[:, 0] * after[:, 1] - after[:, 0] * ring[:, 1]).sum()))
 
 
 def completed(drawing: Sequence[Ring], maps: Floats) -> tuple[Ring, ...]:
@@ -324,8 +338,10 @@ def completed(drawing: Sequence[Ring], maps: Floats) -> tuple[Ring, ...]:
     >>> len(completed([corner], maps)), len(completed([WHOLE], maps))
     (2, 1)
     """
-    seen = cv2.dilate(np.clip(maps[ANY], _LOW, _HIGH), np.ones((3, 3), np.uint8))
-    waiting, done = [np.asarray(ring, float) * SIDE for ring in drawing], []
+    clipped = np.clip(maps[ANY], _LOW, _HIGH)
+    seen = np.asarray(cv2.dilate(clipped, np.ones((3, 3), np.uint8)), np.float32)
+    waiting = [np.asarray(ring, float) * SIDE for ring in drawing]
+    done: list[Points] = []
     while waiting:
         part = waiting.pop()
         corners = _inward(part)
