@@ -38,7 +38,7 @@ def test_all_pictures_are_there_by_the_middle_and_none_is_taken_back(training: T
     by = [training.chunks_by(step) for step in range(0, training.steps, 500)]
     assert all(one <= two for one, two in pairwise(by))
     assert by[0] > training.held // training.chunk
-    assert training.chunks_by(training.steps // 2) == len(training.chunks())
+    assert training.chunks_by(round(training.filled * training.steps)) == len(training.chunks())
 
 
 def test_the_rate_rises_for_200_steps_and_falls_to_a_fiftieth() -> None:

@@ -70,8 +70,8 @@ def test_every_seam_lies_where_two_pieces_meet_and_every_meeting_is_a_seam(numbe
     inside = np.s_[8:-8, 8:-8]  # at the rim a piece may end where none is seen
     # Corners stray by a hundredth of the block, so that a piece may end a little under the next.
     off = ndimage.distance_transform_edt(~meet)[inside][seams[inside]]
-    assert off.max() <= 3 + 0.04 * side
-    assert np.quantile(off, 0.98) <= 3
+    assert off.max() <= 3 + 0.12 * side
+    assert np.quantile(off, 0.98) <= 3 + 0.03 * side
     assert ndimage.distance_transform_edt(~seams)[inside][meet[inside]].max() <= 2
 
 
@@ -107,7 +107,7 @@ def test_a_window_says_the_way_of_every_seam_and_learns_less_where_none_shows(nu
     assert window.pixels.shape == (SIDE, SIDE, 3)
     assert (window.ways[window.seams > 100] > 0).all()
     assert set(np.unique(window.ways)) <= {0, ACROSS, DOWN, RISING, FALLING, OTHER}
-    assert set(np.unique(window.weight)) <= {25, 60, 255}
+    assert set(np.unique(window.weight)) <= {50, 60, 255}
     assert 0.01 < (window.seams > 128).mean() < 0.95
     # On the seam itself either all is learned or next to nothing; beside it less than elsewhere.
     assert 60 not in window.weight[window.seams >= 100]
