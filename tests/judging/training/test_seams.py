@@ -33,10 +33,8 @@ def test_the_image_library_gives_what_the_network_gave_where_it_was_trained() ->
 
 @pytest.mark.skipif(not NETWORK.exists(), reason="the network is not there")
 def test_the_network_that_is_kept_sees_the_seams_of_windows_it_never_saw() -> None:
-    from judging.training.courses import COURSES
     from judging.training.patchwork.windows import draw_chunk
 
-    training = COURSES["seams"][-1]
     # Far from those of all trainings.
     chunk = draw_chunk(9_000_000, 6)
     said = _run(NETWORK, chunk["pixels"].transpose(0, 3, 1, 2).astype(np.float32) / 127.5 - 1)
