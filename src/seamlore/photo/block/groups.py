@@ -14,12 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.block.confidence import FLOOR, KindSigns, confidence, kind_confidence, plain_confidence
-from seamlore.photo.block.kinds import INWARD, PATCH, Drawn, Seen, SeenKind, agreement, kinds_of, lay, price
+from seamlore.photo.block.kinds import PATCH, Drawn, Seen, SeenKind, agreement, kinds_of, lay
 from seamlore.photo.block.laying import Laid, lay_as_drawn, patch_means
 from seamlore.photo.block.lines import inner
 from seamlore.photo.block.seams import Sight, see_seams
 from seamlore.photo.block.straight import inward
-from seamlore.photo.reading import Ring
 from seamlore.photo.stack import Cloth, undo
 
 Floats = NDArray[np.float64]
@@ -33,7 +32,7 @@ _AS_GOOD = 0.06  # of agreement, a price for each patch taken off, within which 
 _COMMON = 0.6  # confidence that the common drawing must have by itself
 _CLEAR = 0.87, 0.95  # of what it draws that is seen, and its own confidence, from which it is believed in any case
 _FAIR = 0.68, 0.985  # and of both, and its own confidence
-_SEWN = 0.5  # corners pointing into patches, a patch, as cloth that runs on over seams may leave them
+_SEWN = 1.0  # corners pointing into patches, a patch, as cloth that runs on over seams may leave them
 _PARTED = 6.0  # CIELAB, by which cloth differs on the two sides of a seam
 _PLAIN_FLOOR = 0.6  # of confidence, from which a block whose seams are not believed is taken for plain
 _AS_MANY = 4  # blocks in like places, as which the whole quilt counts
@@ -131,7 +130,7 @@ def gathered_blocks(
     seen = [Seen.of(inner(each)) for each in sight.maps]
     own = np.zeros(len(seen))
     for kind in kinds:
-        own[kind.members] = kind.agreement[:, 0] - price(kind.drawing)
+        own[kind.members] = kind.agreement[:, 0] - PATCH * len(kind.drawing)
     groups: list[Group] = []
     left = np.ones(len(seen), dtype=bool)
     row = {(int(row), int(column)): k for k, (row, column) in enumerate(sight.places)}
@@ -167,15 +166,10 @@ def _others_like(common: Laid, seen: list[Seen], own: Floats, which: Ints) -> tu
     for k in which:
         told = np.array([agreement(seen[k], each) for each in lying])
         best = int(told[:, 0].argmax())
-        if told[best, 0] - _price(common.outlines) >= own[k] - _AS_GOOD and told[best, 1] >= _SHOWN:
+        if told[best, 0] - PATCH * len(common.outlines) >= own[k] - _AS_GOOD and told[best, 1] >= _SHOWN:
             found.append(int(k))
             moves.append(best)
     return np.array(found, dtype=np.intp), np.array(moves, dtype=np.intp)
-
-
-def _price(drawing: tuple[Ring, ...]) -> float:
-    """What the common drawing must bring; it was drawn by cloth, which may run on over seams."""
-    return PATCH * len(drawing) + INWARD * max(0.0, inward(drawing) - _SEWN * len(drawing))
 
 
 def _of_common(common: Laid, seen: list[Seen], own: Floats) -> NDArray[np.bool_]:
@@ -188,12 +182,13 @@ def _of_common(common: Laid, seen: list[Seen], own: Floats) -> NDArray[np.bool_]
     if common.signs is None or len(common.outlines) == 1 or not whole.any() or confidence(common.signs) < _COMMON:
         return nothing
     agrees, shown, held = told[whole].mean(axis=0)
-    worse = own[whole].mean() - (agrees - _price(common.outlines))
+    worse = own[whole].mean() - (agrees - PATCH * len(common.outlines))
     # The network also sees seams between patches of one fabric; that it sees more than cloth tells is no objection.
     itself = confidence(common.signs)
     clear = (shown >= _CLEAR[0] and itself >= _CLEAR[1]) or (min(shown, held) >= _FAIR[0] and itself >= _FAIR[1])
     # A drawing whose patches could hardly be sewn has run cloths together that look alike.
-    clear = clear and inward(common.outlines) <= _SEWN * len(common.outlines)
+    if held < _TOLD and inward(common.outlines) > _SEWN * len(common.outlines):
+        return nothing
     if worse > _AS_GOOD and (held < _TOLD or shown < _SHOWN) and not clear:
         return nothing
     leaves = common.stack.whole & (own - told[:, 0] > _BETTER) & ((told[:, 1] < _SHOWN) | (not clear))
