@@ -32,6 +32,7 @@ _AS_GOOD = 0.06  # of agreement, a price for each patch taken off, within which 
 _COMMON = 0.6  # confidence that the common drawing must have by itself
 _CLEAR = 0.87, 0.95  # of what it draws that is seen, and its own confidence, from which it is believed in any case
 _FAIR = 0.68, 0.985  # and of both, and its own confidence
+_LOOKED_OVER = 120  # blocks, up to which each is looked over by itself
 _SEWN = 1.0  # corners pointing into patches, a patch, as cloth that runs on over seams may leave them
 _PARTED = 6.0  # CIELAB, by which cloth differs on the two sides of a seam
 _PLAIN_FLOOR = 0.6  # of confidence, from which a block whose seams are not believed is taken for plain
@@ -186,6 +187,8 @@ def _of_common(common: Laid, seen: list[Seen], own: Floats) -> NDArray[np.bool_]
     # The network also sees seams between patches of one fabric; that it sees more than cloth tells is no objection.
     itself = confidence(common.signs)
     clear = (shown >= _CLEAR[0] and itself >= _CLEAR[1]) or (min(shown, held) >= _FAIR[0] and itself >= _FAIR[1])
+    # What so many blocks show together is seen better than in any of them, each a few pixels large.
+    clear = clear or (len(seen) > _LOOKED_OVER and itself >= _CLEAR[1])
     # A drawing whose patches could hardly be sewn has run cloths together that look alike.
     if held < _TOLD and inward(common.outlines) > _SEWN * len(common.outlines):
         return nothing
