@@ -13,6 +13,7 @@ def pieces_from(cut: tuple[Length, Length], width: Length, length: Length) -> in
 
     Examples
     --------
+    >>> from seamlore.lengths import inches
     >>> pieces_from((inches("2.5"), inches("2.5")), inches(42), inches(36))
     224
     >>> pieces_from((inches(50), inches(2)), inches(42), inches(36))
@@ -28,6 +29,7 @@ def checked_width(width: Length) -> Length:
 
     Examples
     --------
+    >>> from seamlore.lengths import inches
     >>> checked_width(inches(42))
     Length('42 in')
     >>> checked_width(inches(0))
@@ -47,6 +49,7 @@ def checked_spare(spare: Length) -> Length:
 
     Examples
     --------
+    >>> from seamlore.lengths import inches
     >>> checked_spare(inches(-1))
     Traceback (most recent call last):
         ...

@@ -14,6 +14,7 @@ RECORD = {
     "clues": "blocks:turkey red?;blocks:block date name;edge finish:bias binding",
     "more": "filling:cotton batting",
     "parts_dated": "blocks:1870/1890:museum; edge finish:1930~:guess; quilting:later:museum",
+    "source": "a museum of nobody",
 }
 
 
