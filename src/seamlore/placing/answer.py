@@ -8,8 +8,8 @@ import numpy as np
 
 from seamlore.placing.apart import most_apart
 from seamlore.placing.bound import pair_bound, shared_bound
-from seamlore.placing.fit import faultless, fitted
-from seamlore.placing.problem import Placed, Problem
+from seamlore.placing.fit import faultless, fitted, least_shared
+from seamlore.placing.problem import Placed, Problem, judge
 from seamlore.placing.search import search
 from seamlore.placing.why import Reason, why_not
 
@@ -119,6 +119,9 @@ def _at_most(problem: Problem) -> Answer:
     if placed.cost > bound:
         further = search(problem, target=bound, steps=_STEPS, start=placed.fabric)
         placed = further if further and further.cost < placed.cost else placed
+    if placed.cost > bound:
+        best = least_shared(problem)
+        placed = placed if best is None else min(judge(problem, best), placed, key=lambda each: each.cost)
     return Answer(placed, problem.most, bound, None)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 import numpy as np
 
 from seamlore.placing.problem import Problem
@@ -64,6 +66,8 @@ def fitted(problem: Problem) -> Whole | None:
 
 # More unknowns than this take longer than a search that has stopped at a fault is worth.
 _MOST_UNKNOWNS = 20_000
+# Up to so many the best of all is found at once.
+_FEW_UNKNOWNS = 100
 
 
 def faultless(problem: Problem) -> Whole | None:
@@ -92,9 +96,58 @@ def faultless(problem: Problem) -> Whole | None:
     >>> faultless(two).tolist()
     [0, 1, 0, 1]
     """
-    patches, fabrics = len(problem.size), len(problem.cloth)
-    if patches * fabrics > _MOST_UNKNOWNS:
+    if len(problem.size) * len(problem.cloth) > _MOST_UNKNOWNS:
         return None
+    rows, takes = _without_fault(problem)
+    program = rows.program(problem.may_take().ravel().astype(float), whole=np.ones(takes.size, bool))
+    values = solve(program, nodes=1_000).values
+    return None if values is None else np.argmax(values.reshape(takes.shape), axis=1).astype(np.int64)
+
+
+def least_shared(problem: Problem) -> Whole | None:
+    """Find the placing without a fault in which neighboring blocks share least, where there is little to choose from.
+
+    Where there is barely enough cloth, no exchange of two patches may lead to it.
+
+    Parameters
+    ----------
+    problem : Problem
+        What to place.
+
+    Returns
+    -------
+    ndarray of int, shape (p,), or None
+        A fabric for each patch. None when there is none, or it was not found within 1,000 nodes of search, or there
+        are too many patches and fabrics to try.
+
+    Examples
+    --------
+    >>> none = np.zeros((0, 2), int)
+    >>> row = Problem(np.ones(3), np.ones(3, int), np.arange(3), none, np.array([[0, 1], [1, 2]]),
+    ...               np.full(2, np.inf), np.array([2.0, 1.0]))
+    >>> least_shared(row).tolist()
+    [0, 1, 0]
+    """
+    if len(problem.size) * len(problem.cloth) > _FEW_UNKNOWNS:
+        return None
+    rows, takes = _without_fault(problem)
+    shares = takes.size + np.arange(len(problem.neighbors) * takes.shape[1]).reshape(-1, takes.shape[1])
+    for pair, (one, two) in enumerate(problem.neighbors):
+        for here, there in product(np.flatnonzero(problem.block == one), np.flatnonzero(problem.block == two)):
+            for fabric in range(takes.shape[1]):
+                rows.add([takes[here, fabric], takes[there, fabric], shares[pair, fabric]], [1, 1, -1], -np.inf, 1.0)
+    upper = np.concatenate([problem.may_take().ravel().astype(float), np.ones(shares.size)])
+    cost = np.repeat([0.0, 1.0], [takes.size, shares.size])
+    solved = solve(rows.program(upper, cost=cost, whole=np.ones(len(upper), bool)), nodes=1_000)
+    if solved.status != "optimal" or solved.values is None:
+        return None
+    chosen: Whole = np.argmax(solved.values[: takes.size].reshape(takes.shape), axis=1).astype(np.int64)
+    return chosen
+
+
+def _without_fault(problem: Problem) -> tuple[Rows, Whole]:
+    """What must hold of any placing without a fault, and the unknown of each patch and fabric, shape (p, f)."""
+    patches, fabrics = len(problem.size), len(problem.cloth)
     # Unknowns: whether each patch takes each fabric.
     takes = np.arange(patches * fabrics).reshape(patches, fabrics)
     rows = Rows()
@@ -108,6 +161,4 @@ def faultless(problem: Problem) -> Whole | None:
             rows.add(takes[members, fabric], np.ones(len(members)), -np.inf, float(problem.most))
         for pair in problem.touching:
             rows.add(takes[pair, fabric], np.ones(2), -np.inf, 1.0)
-    program = rows.program(problem.may_take().ravel().astype(float), whole=np.ones(takes.size, bool))
-    values = solve(program, nodes=1_000).values
-    return None if values is None else np.argmax(values.reshape(patches, fabrics), axis=1).astype(np.int64)
+    return rows, takes
