@@ -18,25 +18,11 @@ from collections.abc import Iterator
 from time import perf_counter, process_time
 from typing import Any
 
+from judging.scoring.booklet_quilts import QUILTS
+
 DAY = datetime.date(2026, 11, 30)
 MM_PER_PT = 25.4 / 72
-SAMPLER = """quilt Sampler
-finished 12 in
-row SS OS BP
-row CD NP SF
-row FP DP BH
-sashing 2 in, cornerstones
-border 4 in, brown
-kind SS Sawtooth Star
-kind OS Ohio Star
-kind BP Bear's Paw
-kind CD Churn Dash
-kind NP Nine Patch
-kind SF Shoo Fly
-kind FP Four Patch
-kind DP Dutchman's Puzzle
-kind BH Bright Hopes
-"""
+SAMPLER = QUILTS["sampler of nine"]
 
 
 def booklet(paper: str) -> tuple[bytes, list[float]]:
