@@ -131,6 +131,8 @@ def study(browser, server):
     page.dispatch_event("[data-drop]", "drop", {"dataTransfer": dropped})
     page.wait_for_url("**/look")
     page.wait_for_selector("#reading")
+    # The page that says how far the reading is gives way to this one: what is typed before its scripts run is not sent.
+    page.wait_for_load_state("load")
     for name, value in (
         ("width", "74 1/2 in"),
         ("height", "89 1/2 in"),
