@@ -129,10 +129,13 @@ def faults(quilt: Any, content: Any, document: Any, paper: str = "letter") -> tu
 
 def spoken(label: str, told: str) -> bool:
     """Whether a label of the cutting list is named, as it stands or with its place in brackets, or in a drawing's letters."""
+    if ", all sides" in label:
+        # Strips of one size are listed once; they are sewn on pair by pair.
+        return all(spoken(label.replace("all sides", pair), told) for pair in ("sides", "top and bottom"))
     bare = label.rsplit(" ", maxsplit=1)[-1] if re.fullmatch(r"\w{1,2} [A-Z]\d+r?", label) else label
     name, comma, where = label.partition(", ")
     ways = [label, bare, f"{name} ({where})" if comma else label]
-    return any(re.search(rf"(?<!\w){re.escape(way)}(?!\w)", told) for way in ways)
+    return any(re.search(rf"(?<!\w){re.escape(way)}s?(?!\w)", told) for way in ways)
 
 
 def pdf_faults(pdf: bytes, paper: str) -> tuple[int, list[str]]:

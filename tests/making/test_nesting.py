@@ -85,6 +85,15 @@ def test_a_diamond_needs_no_turning():
     )
 
 
+def test_a_strip_wider_than_the_diamond_by_less_than_a_mark_leaves_its_angle():
+    # The diamond of an eight-pointed star of 10 in: its sides 2.929 in, at 45 degrees whatever the strip is rounded to.
+    side = 10 * (2**0.5 - 1) / 2**0.5
+    down = side / 2**0.5
+    laid = nest(template((0, 0), (side, 0), (side + down, down), (down, down)), QUARTER)
+    assert laid.depth == inches("2.625")
+    assert "at 45 degrees" in laid.how()
+
+
 def test_the_mirror_image_of_a_diamond_leans_the_other_way():
     laid = nest(template((3, 0), (6, 0), (3, 3), (0, 3)), QUARTER)
     assert "from lower left to upper right" in laid.how()

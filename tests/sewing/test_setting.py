@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 
@@ -11,6 +12,9 @@ from seamlore.draft.groups import groups
 from seamlore.draft.layout import arrange
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.draft.where import Where
+from seamlore.drawing.shapes import Text, walk
+from seamlore.pictures.layout import layout_picture
+from seamlore.sewing.row_names import line_of
 from seamlore.sewing.setting import TopPiece, joined_top, rounds_of, top_pieces
 from seamlore.sewing.top import sewn_top
 from tests.reckoning.described import QUILTS, draft_file
@@ -39,7 +43,7 @@ def quilt_of():
 def test_every_quilt_is_sewn_edge_to_edge_into_a_rectangle_of_the_size_reckoned(name, quilt_of):
     quilt = quilt_of(name)
     pieces = top_pieces(quilt, arrange(quilt), groups(quilt))
-    steps = joined_top(rounds_of(pieces))
+    steps = joined_top(rounds_of(pieces), pieces)
     ring = sew([each.outline for each in pieces], [each.name for each in pieces], steps, turning=False)
     wide, high = reckon(QUILTS[name]).size
     assert len(ring) == 4
@@ -59,7 +63,8 @@ def test_every_kind_of_spot_is_sewn_from_its_patches(name, quilt_of):
 
 def joined(name, quilt_of):
     quilt = quilt_of(name)
-    return joined_top(rounds_of(top_pieces(quilt, arrange(quilt), groups(quilt))))
+    pieces = top_pieces(quilt, arrange(quilt), groups(quilt))
+    return joined_top(rounds_of(pieces), pieces, line=line_of(quilt))
 
 
 def test_blocks_on_point_are_joined_in_diagonal_rows_and_corners_are_sewn_on_last(quilt_of):
@@ -95,7 +100,7 @@ def test_the_simulator_refuses_a_frame_whose_corner_is_left_open(quilt_of):
     pieces = top_pieces(quilt, arrange(quilt), groups(quilt))
     steps = [
         replace(step, seams=step.seams[:-1]) if step.manner == "mitered" else step
-        for step in joined_top(rounds_of(pieces))
+        for step in joined_top(rounds_of(pieces), pieces)
     ]
     with pytest.raises(NotSewnError, match="a slit is left open"):
         sew([each.outline for each in pieces], [each.name for each in pieces], steps, turning=False)
@@ -106,7 +111,41 @@ def test_borders_are_sewn_on_from_the_inside_outward(quilt_of):
     first = [number for number, step in enumerate(steps) if "border 1" in step.name]
     second = [number for number, step in enumerate(steps) if "border 2" in step.name] + [len(steps) - 1]
     assert max(first) < min(second)
-    assert [step.stage for step in steps] == sorted(step.stage for step in steps)
+    assert_made_before_joined(steps)
+
+
+def assert_made_before_joined(steps):
+    made = set()
+    for step in steps:
+        for part in step.parts:
+            assert len(part.pieces) == 1 or part.name in made, f"{step.name} joins {part.name} before it is made"
+        made.add(step.name)
+
+
+# Of each piece the row that the layout numbers: counted from the pieces' places alone, by hand of what each row holds.
+@pytest.mark.parametrize("name", QUILTS)
+def test_rows_are_called_as_the_layout_numbers_them_and_sewn_in_that_order(name, quilt_of):
+    quilt = quilt_of(name)
+    top = sewn_top(quilt)
+    assert_made_before_joined(top.steps)
+    line = line_of(quilt)
+    drawn = layout_picture(quilt, 160, 160, title="Layout")
+    circles = [int(each.words) for each in walk(drawn.shapes) if isinstance(each, Text) and each.words.isdigit()]
+    lines = sorted({piece.line for piece in top.pieces if piece.line})
+    assert circles == (lines if len(lines) > 1 else [])
+    found = {}
+    for step in top.steps:
+        if re.fullmatch(rf"{line} \d+", step.name):
+            for copy in step.copies:
+                (number,) = {top.pieces[piece].line for piece in copy} - {0}
+                found[number] = step.name
+                # All blocks of the row are in it.
+                assert {piece for piece, each in enumerate(top.pieces) if each.line == number} <= set(copy)
+            assert step.name == f"{line} {min(n for n, called in found.items() if called == step.name)}"
+    alone = [number for number in lines if sum(each.line == number for each in top.pieces) == 1]
+    assert set(lines) - set(alone) <= set(found) or len(lines) == 1
+    firsts = [int(each.split()[-1]) for each in dict.fromkeys(found.values())]
+    assert firsts == sorted(firsts)
 
 
 def test_rows_are_sewn_before_they_are_joined_whatever_is_not_read(quilt_of):
@@ -117,7 +156,7 @@ def test_rows_are_sewn_before_they_are_joined_whatever_is_not_read(quilt_of):
 def test_the_simulator_refuses_rows_that_do_not_meet(quilt_of):
     quilt = quilt_of("one block")
     pieces = top_pieces(quilt, arrange(quilt), groups(quilt))
-    steps = joined_top(rounds_of(pieces))
+    steps = joined_top(rounds_of(pieces), pieces)
     short = [(x * 99 / 100, y) for x, y in floats(pieces[0].outline)]
     outlines = [short, *(each.outline for each in pieces[1:])]
     with pytest.raises(NotSewnError):
@@ -139,7 +178,7 @@ def test_blocks_that_interlock_in_a_ring_begin_one_seam_and_finish_it_last():
         )
         for number, (name, box) in enumerate(boxes.items())
     ]
-    (step,) = joined_top(rounds_of(pieces))
+    (step,) = joined_top(rounds_of(pieces), pieces)
     assert (step.name, step.parts[0].name) == ("the top", "middle")
     assert [seam.manner for seam in step.seams] == ["begun", "straight", "straight", "straight", "finished"]
     ring = sew([each.outline for each in pieces], [each.name for each in pieces], [step], turning=False)

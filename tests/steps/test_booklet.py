@@ -104,10 +104,10 @@ def test_the_top_is_drawn_step_by_step_with_the_cloths_of_its_blocks():
     point = repeated("Q", find("shoo fly"), inches(9), inches(9), 2, 2, setting=OnPoint())
     content = booklet_content(plan(point), printed=datetime.date(2026, 11, 30))
     titles = [step.title for step in content.top]
-    assert titles[:4] == ["Row 1", "Row 2", "Row 3", "The field"]
+    assert titles[:4] == ["Diagonal row 1", "Diagonal row 2", "Diagonal row 3", "The field"]
     assert titles[-1] == "The top"
     blocks = [each for each in booklet(content).blocks if isinstance(each, Section) and each.level == 3]
-    drawn = [each.body[0].picture for each in blocks if each.heading.endswith(("Row 2", "The top"))]
+    drawn = [each.body[0].picture for each in blocks if each.heading.endswith(("row 2", "The top"))]
     fills = [{shape.fill for shape in walk(each.shapes) if isinstance(shape, Area)} for each in drawn]
     # Both cloths of the block; the setting triangles' in the top.
     assert {CLOTHS["indigo"], CLOTHS["muslin"]} <= fills[-1]

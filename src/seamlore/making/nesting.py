@@ -33,11 +33,14 @@ class Nest:
         Where the first slanting cut meets the upper and the lower edge of the strip, in inches.
     steps : (Fraction, Fraction)
         How much of the upper and of the lower edge the first shape takes, in inches.
+    high : Fraction
+        How high the shape itself is cut, in inches: `depth` is that on the next mark of the ruler.
     """
 
     depth: Length
     first: Slant
     steps: Slant
+    high: Fraction
 
     @property
     def turned(self) -> bool:
@@ -76,7 +79,7 @@ class Nest:
         leans = self.first[0] - self.first[1]
         if abs(leans) <= _SAME:
             return f"a cut every {show(self.pitch)}"
-        angle = degrees(atan2(self.depth.inches_float, abs(float(leans))))
+        angle = degrees(atan2(float(self.high), abs(float(leans))))
         rises = "from lower left to upper right" if leans > 0 else "from upper left to lower right"
         between = Length(
             self.pitch.inches * Fraction(np.sin(np.radians(angle))).limit_denominator(10**9), self.depth.unit
@@ -132,7 +135,8 @@ def nest(shaped: Shaped, seam: Length) -> Nest | None:
     if min(widths) < 0:
         return None
     first, steps = ((_exact(one), _exact(two)) for one, two in ((left0, left1), widths))
-    return Nest(_up(_exact(bottom - top), seam), first, steps)
+    high = _exact(bottom - top)
+    return Nest(_up(high, seam), first, steps, high)
 
 
 def _across(outline: Points, y: float) -> tuple[float, float]:

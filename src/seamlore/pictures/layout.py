@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 import numpy as np
 
@@ -21,6 +19,7 @@ from seamlore.pictures.lettering import arrow
 from seamlore.pictures.palette import INK, PAPER
 from seamlore.pictures.quilts import quilt_shapes
 from seamlore.plane.outline import Points
+from seamlore.sewing.row_names import lines
 
 _PALE = 0.45
 _MARGIN_MM = 7.0
@@ -68,8 +67,9 @@ def layout_picture(
     for spot in spots:
         way = lies.get((spot.where.row, spot.where.column))
         shapes += _marked(quilt, spot, scale, way if spot.kind and spot.kind.name in turned else None)
-    rows = _rows(quilt, spots)
-    for number, row in enumerate(rows, start=1):
+    rows = lines(quilt, spots)
+    # A single row is not looked for.
+    for number, row in enumerate(rows if len(rows) > 1 else (), start=1):
         x, y = _head(row, scale, columns=isinstance(quilt.setting, Strips))
         shapes.append(Area((circle(x, y, 2.6),), PAPER, INK, 0.2))
         shapes.append(Text(x, y, str(number), 7, "middle", True, "semibold", fill=INK))
@@ -114,23 +114,6 @@ def _marked(quilt: Quilt, spot: Spot, scale: float, way: Turned | None) -> list[
 
 def _haloed(start: tuple[float, float], end: tuple[float, float]) -> list[Shape]:
     return [*arrow(*start, *end, PAPER, stroke_mm=1.0), *arrow(*start, *end, INK, stroke_mm=0.4)]
-
-
-def _rows(quilt: Quilt, spots: Sequence[Spot]) -> list[list[Spot]]:
-    """The spots of each row, or column, in the order in which they are joined."""
-    if isinstance(quilt.setting, Strips):
-        return _by(spots, lambda spot: Fraction(spot.where.column), lambda spot: Fraction(spot.where.row))
-    # In the turned frame a row on the diagonal runs along x.
-    return _by(spots, lambda spot: spot.y if spot.frame.tilted else Fraction(spot.where.row), lambda spot: spot.x)
-
-
-def _by(
-    spots: Sequence[Spot], row: Callable[[Spot], Fraction], along: Callable[[Spot], Fraction]
-) -> list[list[Spot]]:
-    found: dict[Fraction, list[Spot]] = defaultdict(list)
-    for spot in spots:
-        found[row(spot)].append(spot)
-    return [sorted(found[key], key=along) for key in sorted(found)]
 
 
 def _head(row: Sequence[Spot], scale: float, *, columns: bool) -> tuple[float, float]:

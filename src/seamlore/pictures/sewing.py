@@ -16,8 +16,8 @@ from seamlore.pictures.palette import INK, PAPER, QUIET, SEAM, written_on
 from seamlore.plane.outline import Points
 from seamlore.sewing.steps import Outline, Seam, Step, now_measures
 
-# A unit is drawn no larger than this, a whole block or row no larger than that.
-_UNIT_MM, _WHOLE_MM = 30.0, 46.0
+# A unit is drawn no larger than this, a part of the top than that, a whole block or row than the last.
+_UNIT_MM, _PART_MM, _WHOLE_MM = 30.0, 36.0, 46.0
 _APART_MM = 3.6
 # Parts of very different sizes are not blown apart for the least of them.
 _MOST_SPREAD = 0.45
@@ -25,6 +25,7 @@ _BETWEEN_MM = 14.0
 _LETTERED_MM = (4.0, 9.0)
 _TYPE_PT = 7.5
 _LEAST_PT, _MOST_PT = 4.6, 9.0
+_LETTERS = 14
 # From line to line, for each point of the type.
 _LEADING_MM = 0.42
 _ARROW_MM = (2.0, 3.0)
@@ -82,7 +83,9 @@ def step_picture(
     points = _seen(step, outlines, paints, insides)
     extent = np.ptp(_points(step.outline), axis=0)
     room = (width_mm - _BETWEEN_MM - 2 * _APART_MM * 3 - sum(_LETTERED_MM)) / 2
-    largest = min(_UNIT_MM if step.made == "unit" else _WHOLE_MM, room)
+    # What is joined of blocks is seen too small where a unit of a block is not.
+    unit = _UNIT_MM if insides is None else _PART_MM
+    largest = min(unit if step.made == "unit" else _WHOLE_MM, room)
     scale = largest / float(extent.max())
     left = _parts(step, points, labels, scale)
     right = _joined(step, points, scale, allowance if sized else None)
@@ -169,7 +172,8 @@ def _parts(step: Step, points: Insides, labels: Sequence[str], scale: float) -> 
             # Over the patches of what is itself sewn words need a ground of their own.
             paint = inside[0][1] if len(inside) == 1 else _PATCHED
             shapes += _lettered(outline, labels[part.pieces[0]], paint)
-        else:
+        elif len(part.shown) <= _LETTERS:
+            # A long name would run over the picture; it stands in the words beside it.
             shapes += _named(outline, part.shown)
     return shapes
 
@@ -177,7 +181,7 @@ def _parts(step: Step, points: Insides, labels: Sequence[str], scale: float) -> 
 def _named(outline: Points, name: str) -> list[Shape]:
     """What an earlier step made, by its name, in one line or in as few as find room; none where it finds none."""
     x, y, clear = heart(outline)
-    wide, high = (float(side) for side in np.ptp(outline, axis=0))
+    wide, high = 2 * _level_room(outline, x, y), float(np.ptp(outline[:, 1]))
     count = len(name.split())
     for lines in range(1, count + 1):
         said = _even_lines(name, lines)
@@ -190,6 +194,15 @@ def _named(outline: Points, name: str) -> list[Shape]:
                 for at, each in enumerate(said)
             ]
     return []
+
+
+def _level_room(outline: Points, x: float, y: float) -> float:
+    """How far it is from a point inside an outline to its nearer side, to the left or to the right."""
+    ends = np.roll(outline, -1, axis=0)
+    crossed = (outline[:, 1] > y) != (ends[:, 1] > y)
+    start, end = outline[crossed], ends[crossed]
+    at = start[:, 0] + (end[:, 0] - start[:, 0]) * (y - start[:, 1]) / (end[:, 1] - start[:, 1])
+    return float(np.abs(at - x).min()) if len(at) else 0.0
 
 
 def _even_lines(name: str, lines: int) -> list[str]:

@@ -27,6 +27,7 @@ def template_picture(
     *,
     grain_deg: float = 90.0,
     folded: bool = False,
+    within: Points | None = None,
 ) -> Picture:
     """Draw the template of a patch at true scale.
 
@@ -45,6 +46,8 @@ def template_picture(
     folded : bool
         Draw the left half alone, up to the fold of the sheet from which both halves are cut: the patch is its own
         mirror image from left to right.
+    within : ndarray, shape (n, 2), optional
+        The part of the patch in which words are written, in mm on the picture: one that is not cut where tiles are joined.
 
     Returns
     -------
@@ -80,7 +83,8 @@ def template_picture(
         shapes = [*_to_the_fold(shapes, low, high, fold)]
         sewing, high = left_of(sewing, fold), np.array([fold, high[1]])
         lines = (*lines, "half: cut on a fold of the paper")
-    words, under = _words(sewing, label, lines, grain_deg)
+    room = sewing if within is None else within - _MARGIN_MM + low
+    words, under = _words(room, label, lines, grain_deg)
     shapes += words
     width, height = (high - low).tolist()
     if under:

@@ -14,6 +14,7 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.parts import Bit, Frame, Ring, Spot, outlines
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.where import Where
+from seamlore.sewing.row_names import Line, lines, named_field
 from seamlore.sewing.steps import Outline, Sewn, Step, sewn
 
 
@@ -34,6 +35,8 @@ class TopPiece:
         are right to a millionth of a millionth.
     round : int
         0 for the field; 1 for what closes the corners of a field on point; from 2 up the borders.
+    line : int
+        Of a block the number of the row, or column, in which it is joined, as the layout numbers them; 0 for all else.
     """
 
     where: Where
@@ -41,6 +44,7 @@ class TopPiece:
     alike: str
     outline: Outline
     round: int
+    line: int = 0
 
 
 def top_pieces(quilt: Quilt, arranged: Arrangement, found: Sequence[Group]) -> tuple[TopPiece, ...]:
@@ -59,6 +63,9 @@ def top_pieces(quilt: Quilt, arranged: Arrangement, found: Sequence[Group]) -> t
     """
     alone = len(quilt.kinds) == 1
     group_of = {spot.where: group for group in found for spot in group.spots}
+    line_of_spot = {
+        spot.where: number for number, line in enumerate(lines(quilt, arranged.spots), start=1) for spot in line
+    }
     pieces = []
     for spot in arranged.spots:
         group = group_of.get(spot.where)
@@ -67,7 +74,8 @@ def top_pieces(quilt: Quilt, arranged: Arrangement, found: Sequence[Group]) -> t
         ring = outlines(spot)[0]
         placed = _placed(ring, spot)
         around = spot.where.row + 2 if spot.where.part == "border" else 0
-        pieces.append(TopPiece(spot.where, name, f"{name} {turned}", placed, around))
+        line = line_of_spot.get(spot.where, 0)
+        pieces.append(TopPiece(spot.where, name, f"{name} {turned}", placed, around, line))
     corners = isinstance(quilt.setting, OnPoint)
     for bit in arranged.bits:
         around = bit.where.row + 2 if bit.where.part == "border" else int(corners and bit.role == "corner triangle")
@@ -158,15 +166,21 @@ def _box(outline: Outline) -> tuple[float, float, float, float]:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def joined_top(rounds: Sequence[Round], steps: Sequence[Sequence[Step]] = ()) -> tuple[Step, ...]:
+def joined_top(
+    rounds: Sequence[Round], pieces: Sequence[TopPiece], steps: Sequence[Sequence[Step]] = (), line: Line = "row"
+) -> tuple[Step, ...]:
     """Give the steps in which a top is joined.
 
     Parameters
     ----------
     rounds : sequence of Round
         From `rounds_of`.
+    pieces : sequence of TopPiece
+        From `top_pieces`.
     steps : sequence of sequence of Step, optional
         The steps of each round with their pressing.
+    line : {"row", "diagonal row", "column"}
+        In what its blocks are joined first.
 
     Returns
     -------
@@ -182,18 +196,22 @@ def joined_top(rounds: Sequence[Round], steps: Sequence[Sequence[Step]] = ()) ->
     >>> from seamlore.draft.repeated import repeated
     >>> from seamlore.lengths import inches
     >>> point = repeated("q", find("four patch"), inches(8), inches(8), 2, 2, setting=OnPoint())
-    >>> for step in joined_top(rounds_of(top_pieces(point, arrange(point), groups(point)))):
+    >>> pieces = top_pieces(point, arrange(point), groups(point))
+    >>> for step in joined_top(rounds_of(pieces), pieces, line="diagonal row"):
     ...     print(step.name, step.joins)
-    row 1 (('side triangle', 2), ('block', 1))
-    row 2 (('block', 3),)
-    row 3 (('side triangle', 2), ('block', 1))
-    the field (('row 1', 1), ('row 2', 1), ('row 3', 1))
+    diagonal row 1 (('side triangle', 2), ('block', 1))
+    diagonal row 2 (('block', 3),)
+    diagonal row 3 (('side triangle', 2), ('block', 1))
+    the field (('diagonal row 1', 1), ('diagonal row 2', 1), ('diagonal row 3', 1))
     the field with its corners on two sides (('corner triangle', 2), ('the field', 1))
     the top (('corner triangle', 2), ('the field with its corners on two sides', 1))
     """
     found: list[Step] = []
     for index, each in enumerate(rounds):
         made = steps[index] if steps else each.of.steps
+        if not each.names.inner and each.names.round == 0:
+            inside = [pieces[numbers[0]] for numbers in each.numbers]
+            made = named_field(made, [one.line for one in inside], [one.name for one in inside], line)
         found += _renumbered(made, each.numbers, found, each.names)
     return tuple(found)
 

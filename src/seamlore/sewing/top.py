@@ -20,6 +20,7 @@ from seamlore.sewing.ends import Lying
 from seamlore.sewing.nesting import Nested, nested
 from seamlore.sewing.pressing import PressedPieces, fanned, pressed_steps, ways_to_press
 from seamlore.sewing.pressing_model import Pressed
+from seamlore.sewing.row_names import line_of, lines
 from seamlore.sewing.setting import Round, TopPiece, joined_top, rounds_of, top_pieces
 from seamlore.sewing.steps import Press, Sewn, Step
 from seamlore.sewing.top_pressing import pressed_rounds
@@ -185,7 +186,7 @@ def sewn_top(quilt: Quilt, method: Method = "machine") -> Top:
         _rows(quilt, arranged),
         _rings(quilt, arranged),
         pieces,
-        joined_top(rounds, steps),
+        joined_top(rounds, pieces, steps, line_of(quilt)),
         lying if by_machine else None,
         tuple(at for each in laid for at in each.clashes) if by_machine else (),
         sum(each.bound for each in laid) if by_machine else 0,
@@ -243,15 +244,12 @@ def _laid(
 
 
 def _rows(quilt: Quilt, arranged: Arrangement) -> Rows:
-    blocks = [spot for spot in arranged.spots if spot.where.part == "block"]
     roles = Counter(bit.role for bit in arranged.setting)
     triangles = roles["side triangle"], roles["corner triangle"]
     if isinstance(quilt.setting, Strips):
         return Rows("columns", (quilt.rows,) * quilt.columns, *triangles)
     if isinstance(quilt.setting, OnPoint):
-        # In the turned frame a row on the diagonal runs along x.
-        across = Counter(spot.y for spot in blocks)
-        return Rows("diagonal rows", tuple(across[y] for y in sorted(across)), *triangles)
+        return Rows("diagonal rows", tuple(map(len, lines(quilt, arranged.spots))), *triangles)
     return Rows("rows", tuple(len(row) for row in quilt.cells))
 
 

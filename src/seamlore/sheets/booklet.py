@@ -130,18 +130,21 @@ def _cover(content: BookletContent, paper: Paper) -> list[Block]:
 
 def _beginning(content: BookletContent) -> list[Block]:
     """What is read before anything is cut: how the drawings are meant, what is needed, what can hurt."""
-    steps = [step.step for each in content.blocks for step in each.steps]
+    steps = [*(step.step for each in content.blocks for step in each.steps), *(step.step for step in content.top)]
     clash = (
         ("A circle round a point: seams do not nest there, whichever way they are pressed.",)
         if any(step.clashes for step in steps)
         else ()
     )
+    ways = {seam.press for step in steps for seam in step.seams}
+    arrows = " The arrow over it lies toward the side to which its allowances are pressed." if ways - {""} else ""
+    arrows += " Two arrows away from the seam: pressed open." * ("open" in ways)
+    arrows += " A ring on the seam: the allowances are fanned round." * ("fanned" in ways)
     told = (
         f"Every size in the cutting lists includes the seam allowance of {show_seam(content.allowance)}; "
         '"finished" is the size in the quilt, with no allowance.',
         "Letters with a number are pieces: A1 and A2 are cut from Fabric A, to two shapes. A piece marked r is cut reversed.",
-        "A heavy line is the seam of that step. The arrow over it lies toward the side to which its allowances are pressed; "
-        "two arrows away from the seam are pressed open, a ring is fanned round.",
+        f"A heavy line is the seam of that step.{arrows}",
         *clash,
         'What is sewn is drawn at the right with the size "as it should now measure": lay a ruler on it before you go on.',
     )

@@ -159,6 +159,8 @@ class DrawnStep:
         How many: "4 a block, 16 in all".
     size : str
         What the tape should now show.
+    still_round : Length, optional
+        The allowance that is still round what comes of it, where that is not the same for all steps.
     """
 
     step: Step
@@ -166,6 +168,7 @@ class DrawnStep:
     words: tuple[str, ...]
     make: str
     size: str
+    still_round: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)

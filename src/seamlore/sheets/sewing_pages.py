@@ -120,5 +120,6 @@ def top_pages(
     seen = top_seen(quilt, pieces, cloths)
     for number, step in enumerate(steps, start=first):
         title = f"{quilt.name}: {step.title}"
-        drawn = top_step_picture(seen, step.step, main_width(paper), allowance=allowance, title=title)
+        still = allowance if step.still_round is None else step.still_round
+        drawn = top_step_picture(seen, step.step, main_width(paper), allowance=still, title=title)
         yield _section(f"{number}  {step.title}", step, drawn, (step.size,), 3)

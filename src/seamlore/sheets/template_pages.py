@@ -6,7 +6,7 @@ tiles with matching marks, whichever takes fewer pages.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import floor
 
@@ -34,11 +34,21 @@ _NEAR = 1e-6
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Drawn:
-    """One way of drawing a template: the whole or its half, turned by quarters; its cutting line in mm of the picture."""
+    """One way of drawing a template: the whole or its half, turned by quarters; its cutting and sewing line in mm of the
+    picture, and the same with its words elsewhere.
+    """
 
     picture: Picture
     cutting: Points
+    sewing: Points
     heart: tuple[float, float]
+    lettered_in: Callable[[Points], Picture]
+
+    def again(self, part: Points) -> Picture:
+        """Draw it with its words in a part of the patch, if that leaves it as large as it is."""
+        drawn = self.lettered_in(part)
+        same = (drawn.width_mm, drawn.height_mm) == (self.picture.width_mm, self.picture.height_mm)
+        return drawn if same else self.picture
 
 
 def template_plates(
@@ -135,7 +145,11 @@ def _ruled(templates: Sequence[PatchTemplate]) -> Iterator[Section]:
     yield Section(
         "Cut without a template",
         tuple(body),
-        (Paragraph("These pieces are larger than the page. Their sizes include the seam allowance."),),
+        (
+            Paragraph(
+                "These pieces do not go on a page whole, and need no template. Their sizes include the seam allowance."
+            ),
+        ),
     )
 
 
@@ -188,8 +202,30 @@ def _parts(given: PatchTemplate, allowance: Length, room: tuple[float, float]) -
     boxes, each = min(ways, key=lambda way: (len(way[0]), -round(_from_seams(way[0], way[1].heart), 1)))
     if len(boxes) > MOST_TILES:
         raise _too_large(given, allowance, room, len(boxes), each.picture)
-    found = tiles(each.picture, *room, drawn_in=lambda box: box in boxes)
+    found = tiles(each.again(_roomiest(each, boxes)), *room, drawn_in=lambda box: box in boxes)
     return [[Turned(tile.picture, whole_cells(tile.picture))] for tile in found]
+
+
+def _roomiest(drawn: _Drawn, boxes: Sequence[Box]) -> Points:
+    """The part of a patch that lies on one tile, off the lines along which they are joined: where most is, words are written."""
+    from shapely import MultiPolygon, Polygon, box  # as below
+
+    whole, inset = Polygon(drawn.sewing), OVERLAP_MM
+    width, height = drawn.picture.width_mm, drawn.picture.height_mm
+    parts = [
+        whole.intersection(
+            box(
+                left + inset * (left > 0),
+                top + inset * (top > 0),
+                right - inset * (right < width - 1e-6),
+                bottom - inset * (bottom < height - 1e-6),
+            )
+        )
+        for left, top, right, bottom in boxes
+    ]
+    single = [each for part in parts for each in (part.geoms if isinstance(part, MultiPolygon) else [part])]
+    largest = max(single, key=lambda each: round(float(each.area), 6))
+    return np.asarray(largest.exterior.coords)[:-1]
 
 
 def _fits(drawn: Picture, room: tuple[float, float]) -> bool:
@@ -258,7 +294,13 @@ def _mirrored(outline: Points) -> bool:
 
 def _drawn(given: PatchTemplate, allowance: Length, *, folded: bool = False) -> _Drawn:
     outline = given.outline_in
-    drawn = template_picture(outline, allowance, given.label, given.lines, grain_deg=given.grain_deg, folded=folded)
+
+    def lettered_in(part: Points | None) -> Picture:
+        return template_picture(
+            outline, allowance, given.label, given.lines, grain_deg=given.grain_deg, folded=folded, within=part
+        )
+
+    drawn = lettered_in(None)
     sewing = as_outline(outline) * MM_PER_INCH
     cutting = grow(sewing, allowance.inches_float * MM_PER_INCH)
     low, extent = cutting.min(axis=0), np.ptp(cutting, axis=0)
@@ -271,7 +313,8 @@ def _drawn(given: PatchTemplate, allowance: Length, *, folded: bool = False) -> 
     under = drawn.height_mm > extent[1] + 2
     margin = np.array([0.5, 0.5]) if under else (np.array([drawn.width_mm, drawn.height_mm]) - extent) / 2
     spot = np.array([x, y]) - low + margin
-    return _Drawn(drawn, cutting - low + margin, (float(spot[0]), float(spot[1])))
+    at = margin - low
+    return _Drawn(drawn, cutting + at, sewing + at, (float(spot[0]), float(spot[1])), lettered_in)
 
 
 def _turns(given: PatchTemplate) -> Iterable[PatchTemplate]:

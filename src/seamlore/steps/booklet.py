@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
@@ -13,7 +14,7 @@ from seamlore.making.plan import Plan
 from seamlore.making.strips import FabricNeed
 from seamlore.sewing.batches import batches
 from seamlore.sewing.top import Method, sewn_top
-from seamlore.sheets.pattern import BookletContent, ToBuy
+from seamlore.sheets.pattern import BlockFoundation, BookletContent, SewnBlock, ToBuy
 from seamlore.steps.cutting.drawn import cut_as_planned
 from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.cutting.words import difference_said, least_said
@@ -119,7 +120,7 @@ def booklet_content(
         if cuts
         else tuple(cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
         difference=difference_said(made.seam),
-        blocks=sewn_blocks(top, quilt, made.seam, method),
+        blocks=tuple(_with_foundations(sewn_blocks(top, quilt, made.seam, method), grounds)),
         sewing=top_steps(top, quilt),
         top=tuple(top_steps_drawn(top, made.seam, method)),
         top_pieces=top.pieces,
@@ -131,14 +132,23 @@ def booklet_content(
         for_baby=width <= _CRIB[0] and height <= _CRIB[1],
         old_cloth=made.filling is not None and made.filling.kind == "older quilt",
         difficulty=difficulty(quilt, top),
-        tools=tuple(tools(made)),
+        tools=tuple(tools(made, method)),
         hours=hours_words(gathered, top, method),
-        batches=tuple(batch_words(gathered, names)),
+        # By hand nothing is sewn in a chain.
+        batches=tuple(batch_words(gathered, names)) if method == "machine" else (),
         foundations=tuple(each for each in grounds if each),
         layout=tuple(layout_words(quilt)),
         before=BEFORE[method],
         still_round=still_round(made.seam, method),
     )
+
+
+def _with_foundations(blocks: Iterable[SewnBlock], grounds: Sequence[BlockFoundation | None]) -> Iterable[SewnBlock]:
+    """Every kind of spot, with where its foundations are told of: who would sew on paper must know it before the first step."""
+    names = {each.name for each in grounds if each}
+    for block in blocks:
+        more = (f"Or sew it on foundations: see “{block.name} on foundations”.",) if block.name in names else ()
+        yield replace(block, said=(*block.said, *more))
 
 
 def _to_buy(quilt: Quilt, each: PlanCut, keys: Mapping[str, str]) -> ToBuy:

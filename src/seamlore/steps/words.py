@@ -63,9 +63,30 @@ def few(words: Iterable[str]) -> str:
     ('A1, B1', '')
     >>> few("abcdefghij")
     'a, b, c, d, e, f, g, h and 2 more'
+    >>> few(["border 1, top and bottom, mitered", "border 1, sides, mitered", "horizontal sashing", "vertical sashing"])
+    'border 1, all sides, mitered, sashing'
     """
-    found = list(dict.fromkeys(words))
+    found = _together(list(dict.fromkeys(words)))
     return ", ".join(found) if len(found) <= _FEW else f"{', '.join(found[:_FEW])} and {len(found) - _FEW} more"
+
+
+# Labels of two kinds of strip that one name says where both are meant.
+_PAIRS = (
+    ("sides", "top and bottom", "all sides"),
+    ("vertical sashing", "horizontal sashing", "sashing"),
+    ("sashing, in the rows", "sashing, between rows", "sashing"),
+)
+
+
+def _together(labels: list[str]) -> list[str]:
+    found = list(labels)
+    for one, other, both in _PAIRS:
+        for label in labels:
+            partner = re.sub(rf"(?:^|(?<=, )){one}", other, label)
+            if one in label and partner != label and label in found and partner in found:
+                found[min(found.index(label), found.index(partner))] = label.replace(one, both)
+                found = [each for each in found if each not in (label, partner)]
+    return found
 
 
 def listed(words: Sequence[str]) -> str:

@@ -49,3 +49,9 @@ def test_batches_and_hours_are_said():
     assert rows.startswith("Row 1: 6 in all")
     assert "Or from 1 strip set of A2, B2 and A2, cut 3 1/2 in wide" in rows
     assert "no source" in hours_words(found, top)
+
+
+def test_units_of_which_as_many_are_made_are_told_in_one_line():
+    top = of_block("dutchman's puzzle", 1, 1)
+    (line,) = batch_words(batches(top, inches("1/4"), inches(40)), ["The block"])
+    assert line == "Unit 1 and unit 2: 4 of each, one after the other without cutting the thread."

@@ -1,12 +1,19 @@
 """Steps of sewing in words."""
 
+import datetime
+
 import pytest
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.repeated import repeated
+from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.lengths import centimeters, inches
+from seamlore.making.plan import plan
 from seamlore.sewing.top import sewn_top
-from seamlore.steps.sewing.step_words import drawn_steps
+from seamlore.sheets.booklet import booklet
+from seamlore.steps.booklet import booklet_content
+from seamlore.steps.sewing.step_words import drawn_steps, top_steps_drawn
+from seamlore.steps.sewing.top_words import layout_words
 
 FOOT, QUARTER = inches(12), inches("1/4")
 
@@ -65,3 +72,60 @@ def test_a_triangle_is_not_called_square_though_its_legs_are_alike():
     half = next(step for step in steps_of("hourglass", inches(9)) if step.title.startswith("Unit"))
     assert half.size == "It should now measure 9 1/2 x 9 1/2 in, raw edge to raw edge, points cut off."
     assert steps_of("hourglass", inches(9))[-1].size == "It should now measure 9 1/2 in square, raw edge to raw edge."
+
+
+def test_seams_that_all_lie_toward_one_thing_are_said_to():
+    row, *_ = steps_of("nine patch")
+    assert row.words == ("Join B1, A1 and B1, side by side.", "Press both seams toward B1.")
+
+
+STARS = "quilt Stars\nmade of LeMoyne Star\nfinished 10 in\nrows 3\ncolumns 2\nborder 3 in, blue\n"
+
+
+@pytest.fixture(scope="module")
+def stars():
+    return read_quilt(STARS, find_block=find)
+
+
+def test_a_border_is_sewn_to_what_was_sewn_over_papers_without_any(stars):
+    row, field, *bordered = top_steps_drawn(sewn_top(stars, "papers"), QUARTER, "papers")
+    assert row.size == "It should now measure 20 x 10 in, fold to fold."
+    assert field.words == ("Join 3 of row 1, one under the other: whip the folded edges together.",)
+    # 20 in and two borders of 3 in; the papers out, the allowance is round it again.
+    assert [each.size.removeprefix("It should now measure ") for each in bordered] == [
+        "26 1/2 x 30 1/2 in, raw edge to raw edge.",
+        "26 1/2 x 36 1/2 in, raw edge to raw edge.",
+    ]
+    for each in bordered:
+        assert each.still_round == QUARTER
+        assert "open their folded allowances out" in each.words[0]
+
+
+@pytest.mark.parametrize(
+    ("method", "said", "never"),
+    [
+        ("machine", ("The arrow over it", "In one go"), ("papers", "fanned")),
+        ("hand", ("fanned round", "Needles for sewing by hand"), ("In one go", "Sewing machine")),
+        (
+            "papers",
+            ("on the line of its template", "for the papers"),
+            ("In one go", "dashed line", "The arrow over it"),
+        ),
+    ],
+)
+def test_a_booklet_says_nothing_of_a_way_in_which_its_quilt_is_not_sewn(stars, method, said, never):
+    text = str(booklet(booklet_content(plan(stars), printed=datetime.date(2026, 11, 30), method=method)).blocks)
+    assert [words for words in said if words not in text] == []
+    assert [words for words in never if words in text.replace("Sew on the dashed line", "")] == []
+
+
+def test_rows_are_told_by_the_numbers_of_the_layout(stars):
+    (words,) = layout_words(stars)
+    assert words.endswith("A number in a circle is that of a row.")
+    row = next(iter(top_steps_drawn(sewn_top(stars), QUARTER)))
+    assert row.make == "Make 3, for rows 1, 2 and 3."
+
+
+def test_of_a_single_block_nothing_is_laid_out():
+    one = repeated("q", find("star of the east"), FOOT, FOOT, 1, 1)
+    assert list(layout_words(one)) == ["One block."]

@@ -39,7 +39,8 @@ def cut_as_planned(plan_cut: PlanCut, key: str) -> CutFabric:
         kinds = [kind for kind, served in enumerate(plan_cut.sources) if source in served]
         from_stash = sum(at_hand[kind] for kind in kinds)
         numbers = plan_cut.numbers(source)
-        said = [f"cut{'s' * (len(numbers) > 1)} {_numbers(numbers)}"] if numbers else []
+        # Not "cut 4": that would be four of them.
+        said = [f"cut no. {_numbers(numbers)}"] if numbers else []
         said += [f"{from_stash} from the stash"] if from_stash else []
         lines.append(
             ToCut(

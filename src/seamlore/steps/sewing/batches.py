@@ -37,12 +37,16 @@ def batch_words(gathered: Sequence[Batch], names: Sequence[str]) -> Iterable[str
     """
     several = len({number for batch in gathered for number, _ in batch.steps if number >= 0}) > 1
     chained = [batch for batch in gathered if batch.chained and batch.steps[0][0] >= 0 and batch.stage == 1]
+    told: dict[tuple[int, str], list[str]] = {}
     for batch in sorted(chained, key=lambda each: -each.count)[:_MOST]:
         number, step = batch.steps[0]
         name = step.name if step.made != "whole" else names[number]
         of = f" of {names[number]}" if several and step.made != "whole" else ""
-        name = f"{name[0].upper()}{name[1:]}{of}"
-        yield f"{name}: {batch.count} in all, one after the other without cutting the thread.{_strips(batch)}"
+        told.setdefault((batch.count, _strips(batch)), []).append(f"{name}{of}")
+    for (count, strips), units in told.items():
+        said = listed(units)
+        many = "in all" if len(units) == 1 else "of each"
+        yield f"{said[0].upper()}{said[1:]}: {count} {many}, one after the other without cutting the thread.{strips}"
 
 
 def _strips(batch: Batch) -> str:

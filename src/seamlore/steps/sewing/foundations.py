@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show_size
-from seamlore.sewing.foundation import Foundations, Section, alike_sections, foundations
+from seamlore.lengths import Length, Unit, in_unit, inches, on_mark, show_seam, show_size
+from seamlore.sewing.foundation import SPARE_IN, Foundations, Section, alike_sections, foundations
 from seamlore.sewing.top import Made
 from seamlore.sheets.pattern import BlockFoundation
 from seamlore.steps.words import listed
@@ -48,7 +48,7 @@ def block_foundation(made: Made, name: str, allowance: Length) -> BlockFoundatio
     >>> found = block_foundation(made_of("square in a square"), "The block", inches("1/4"))
     >>> print(*found.said, sep="\\n")
     One foundation is enough, sewn in the order B1 (1), A1 (2), A1 (3), A1 (4) and A1 (5).
-    Rough pieces, a quarter inch to spare all round (common practice, no source): B1 5 1/4 x 5 1/4 in and A1 5 1/4 x 3 1/4 in.
+    Rough pieces, 1/4 in to spare all round (common practice, no source): B1 5 1/4 x 5 1/4 in and A1 5 1/4 x 3 1/4 in.
     """
     group = made.group
     if made.method != "machine" or not 3 <= len(group.parts) <= _PIECES:
@@ -110,7 +110,9 @@ def _rough(sections: Sequence[Section], labels: Sequence[str]) -> str:
             wide, high = sizes.get(label, each.rough)
             sizes[label] = max(wide, each.rough[0], key=_inches), max(high, each.rough[1], key=_inches)
     listed_sizes = listed([f"{label} {_size(size)}" for label, size in sizes.items()])
-    return f"Rough pieces, a quarter inch to spare all round (common practice, no source): {listed_sizes}."
+    (unit,) = {side.unit for size in sizes.values() for side in size}
+    spare = show_seam(Length(SPARE_IN, unit))
+    return f"Rough pieces, {spare} to spare all round (common practice, no source): {listed_sizes}."
 
 
 def _size(size: tuple[Length, Length]) -> str:

@@ -98,6 +98,7 @@ def sewing_record(quilt: Quilt, method: Method, allowance: Length | None = None)
 
 def _step(told: DrawnStep, allowance: Length) -> dict[str, Any]:
     step = told.step
+    allowance = allowance if told.still_round is None else told.still_round
     return {
         "name": step.name,
         "title": told.title,

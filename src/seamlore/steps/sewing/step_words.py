@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
@@ -34,13 +35,19 @@ BEFORE: Mapping[Method, tuple[str, ...]] = {
         "stitch from mark to mark, a back stitch at each end; leave the allowances free, so that they can lie either way.",
     ),
     "papers": (
-        "Cut a paper of every piece at its finished size, the dashed line of its template. Lay it on the wrong side, fold "
+        "Cut a paper of every piece at its finished size, on the line of its template. Lay it on the wrong side, fold "
         "the allowance over it and baste. Whip the folded edges together, right sides facing, through the cloth alone. Take "
         "a paper out when all its neighbors are sewn on.",
     ),
 }
+# Borders are too long for papers: common practice, no source.
+_OPENED = (
+    "Take the papers out along the edges that are joined now, and open their folded allowances out; the strips of a border "
+    "have no papers. Sew with a running stitch in the fold line, or by machine, and press toward the border."
+)
 # Parts that are told one by one, in their order; more are counted.
 _ONE_BY_ONE = 7
+_WORDS = r"(half |quarter )?block|(side |corner )triangle|cornerstone|strip"
 
 
 def drawn_steps(made: Made, allowance: Length, method: Method = "machine") -> Iterator[DrawnStep]:
@@ -92,14 +99,38 @@ def top_steps_drawn(top: Top, allowance: Length, method: Method = "machine") -> 
     >>> four = sewn_top(repeated("q", find("four patch"), inches(8), inches(8), 2, 3))
     >>> for step in top_steps_drawn(four, inches("1/4")):
     ...     print(f"{step.title}: {step.words[0]} {step.size}")
-    Row 1: Join 3 of block, side by side. It should now measure 24 1/2 x 8 1/2 in, raw edge to raw edge.
+    Row 1: Join 3 blocks, side by side. It should now measure 24 1/2 x 8 1/2 in, raw edge to raw edge.
     The top: Join row 1 and row 1*, one under the other. It should now measure 24 1/2 x 16 1/2 in, raw edge to raw edge.
     """
     for step in top.steps:
         title = step.name[0].upper() + step.name[1:]
-        make = f"Make {step.count}." if step.count > 1 else ""
-        size = _measures(step, still_round(allowance, method), method)
-        yield DrawnStep(step, title, tuple(_words(step, method)), make, size)
+        which = _lines(step, top)
+        make = f"Make {step.count}{which and ', for '}{which}." if step.count > 1 else ""
+        sewn_on = method == "papers" and _sewn_on(step, top)
+        words = (*([] if not sewn_on else [_OPENED]), *_words(step, "hand" if sewn_on else method, top))
+        still = allowance if sewn_on else still_round(allowance, method)
+        size = _measures(step, still, "hand" if sewn_on else method)
+        yield DrawnStep(step, title, words, make, size, still)
+
+
+def _sewn_on(step: Step, top: Top) -> bool:
+    """Whether a border is sewn to what it goes round: over papers that is the first seam of cloth without any."""
+    rounds = {top.pieces[piece].round for piece in step.pieces}
+    return max(rounds) > 1 > min(rounds)
+
+
+def _lines(step: Step, top: Top, *, unlike: bool = False) -> str:
+    """The rows that the copies of a step are, as the layout numbers them; nothing where they are none."""
+    copies = [
+        copy
+        for copy, other in zip(step.copies, step.unlike or (False,) * step.count, strict=True)
+        if other or not unlike
+    ]
+    numbers = [{top.pieces[piece].line for piece in copy} - {0} for copy in copies]
+    if any(len(each) != 1 for each in numbers):
+        return ""
+    line = top.rows.way if len(numbers) > 1 else top.rows.way[:-1]
+    return f"{line} {listed([str(number) for number in sorted(number for (number,) in numbers)])}"
 
 
 def _unit_names(made: Made) -> Mapping[frozenset[int], str]:
@@ -117,7 +148,7 @@ def _title(step: Step, called: Mapping[frozenset[int], str]) -> str:
     return f"{name}, {kind}" if kind and step.made == "unit" else name
 
 
-def _words(step: Step, method: Method) -> Iterator[str]:
+def _words(step: Step, method: Method, top: Top | None = None) -> Iterator[str]:
     names = [part.shown for part in step.parts]
     if step.manner == "partial":
         middle, first, *others = names
@@ -135,13 +166,18 @@ def _words(step: Step, method: Method) -> Iterator[str]:
         yield f"Join {_counted(names)}, {_WAYS[step.way]}{_SEWN[method]}."
     pressed = "" if method == "papers" else _pressed(step)
     if pressed:
-        yield f"{pressed}{_unlike(step)}"
+        yield f"{pressed}{_unlike(step, top)}"
 
 
-def _unlike(step: Step) -> str:
+def _unlike(step: Step, top: Top | None) -> str:
     """Which copies differ from the first, so that seams nest, and by which name later steps call them."""
     if not any(step.unlike):
         return ""
+    which = _lines(step, top, unlike=True) if top and not step.other_parts else ""
+    if which:
+        return (
+            f" Press {which} the other way: below {'it is' if sum(step.unlike) == 1 else 'these are'} {step.name}*."
+        )
     said = f" Press {step.other_way} of the {step.count} the other way" if step.other_way else ""
     if step.other_parts:
         of = f"in {step.other_parts} more" if said else f" In {step.other_parts} of the {step.count}"
@@ -185,11 +221,16 @@ def _set_in(step: Step, names: list[str], method: Method) -> Iterator[str]:
 def _counted(names: list[str]) -> str:
     alike = len(set(names)) == 1 and len(names) > 1
     if alike:
-        return f"{len(names)} of {names[0]}"
+        return _many(len(names), names[0])
     if len(names) <= _ONE_BY_ONE:
         return listed(names)
     counts = {name: names.count(name) for name in names}
-    return listed([f"{count} of {name}" if count > 1 else name for name, count in counts.items()])
+    return listed([_many(count, name) if count > 1 else name for name, count in counts.items()])
+
+
+def _many(count: int, name: str) -> str:
+    """So many of something: in the plural where it is called by a word."""
+    return f"{count} {name}s" if re.fullmatch(_WORDS, name) else f"{count} of {name}"
 
 
 def _pressed(step: Step) -> str:
@@ -205,7 +246,22 @@ def _pressed(step: Step) -> str:
         side = seam.first if ways[0] == "first" else seam.second
         if len(side) == 1 and len({part.shown for part in step.parts}) == len(step.parts):
             return f"Press toward {step.parts[side[0]].shown}."
-    return "Press as the arrows show."
+    toward = _toward(step)
+    if toward:
+        return f"Press {'both' if len(ways) == 2 else 'all'} seams toward {listed(toward)}."
+    return f"Press as the arrow{'s show' if len(ways) > 1 else ' shows'}."
+
+
+def _toward(step: Step) -> list[str]:
+    """What all seams of a step are pressed toward, where that has names that nothing on their other sides has."""
+    if step.manner != "straight" or any(seam.press not in ("first", "second") for seam in step.seams):
+        return []
+    over, away = set[str](), set[str]()
+    for seam in step.seams:
+        one, other = (seam.first, seam.second) if seam.press == "first" else (seam.second, seam.first)
+        over |= {step.parts[number].shown for number in one}
+        away |= {step.parts[number].shown for number in other}
+    return list(over) if len(over) == 1 and not over & away else []
 
 
 def _make(step: Step, blocks: int) -> str:

@@ -125,7 +125,8 @@ def _joined(
     for number, step in enumerate(steps, start=first):
         title = f"{quilt.name}: {step.title}"
         small = top_result_picture(seen, step.step, _SMALL_MM, title=title)
-        opened = top_step_picture(seen, step.step, _OPEN_MM, allowance=allowance, title=title)
+        still = allowance if step.still_round is None else step.still_round
+        opened = top_step_picture(seen, step.step, _OPEN_MM, allowance=still, title=title)
         yield ShownStep(number, step, small, opened, _seams(step))
 
 

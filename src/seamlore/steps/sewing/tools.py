@@ -7,9 +7,10 @@ from collections.abc import Iterable
 from seamlore.lengths import RULER_MARK, Unit, show
 from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
+from seamlore.sewing.top import Method
 
 
-def tools(made: Plan) -> Iterable[str]:
+def tools(made: Plan, method: Method = "machine") -> Iterable[str]:
     """List the tools that a plan takes; common practice, no source.
 
     Examples
@@ -25,13 +26,22 @@ def tools(made: Plan) -> Iterable[str]:
     Pins, small scissors, seam ripper.
     Iron and ironing board.
     """
-    yield from tools_for(made.cutting, made.quilt.unit)
+    yield from tools_for(made.cutting, made.quilt.unit, method)
 
 
-def tools_for(cuts: Iterable[Cut], unit: Unit) -> Iterable[str]:
+_SEWN_WITH: dict[Method, str] = {
+    "machine": "Sewing machine, or needles for sewing by hand; cotton thread in a color that goes with most of the fabrics.",
+    "hand": "Needles for sewing by hand; cotton thread in a color that goes with most of the fabrics; a pencil that washes out, "
+    "for the seam lines.",
+    "papers": "Needles for sewing by hand; cotton thread in a color that goes with most of the fabrics, and another for "
+    "basting; stiff paper for the papers.",
+}
+
+
+def tools_for(cuts: Iterable[Cut], unit: Unit, method: Method = "machine") -> Iterable[str]:
     """List the tools that some cuts take."""
     yield f"Rotary cutter, cutting mat, and a ruler with marks of {show(RULER_MARK[unit])}."
-    yield "Sewing machine, or needles for sewing by hand; cotton thread in a color that goes with most of the fabrics."
+    yield _SEWN_WITH[method]
     yield "Pins, small scissors, seam ripper."
     yield "Iron and ironing board."
     if any(cut.shape == "template" for cut in cuts):

@@ -7,10 +7,12 @@ from collections.abc import Iterable
 from seamlore.draft.border import widths_said
 from seamlore.draft.groups import as_sewn
 from seamlore.draft.kinds import AS_DRAWN
+from seamlore.draft.layout import arrange
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, Strips
 from seamlore.draft.where import SIDES, said
 from seamlore.lengths import show
+from seamlore.sewing.row_names import line_of, lines
 from seamlore.sewing.top import Ring, Top
 from seamlore.sheets.pattern import SewingStep
 from seamlore.steps.sewing.pressing import rows_pressing, top_pressing
@@ -58,13 +60,20 @@ def layout_words(quilt: Quilt) -> Iterable[str]:
     Lay all blocks out before you join them. An arrow in a block points to its top, as the block is drawn where it is sewn.
     A quarter turn to the right: row 1, column 2.
     """
+    if quilt.rows * quilt.columns == 1:
+        yield f"One block{', and what goes round it' if quilt.borders else ''}."
+        return
     several = " The signs are those of the blocks." if len(quilt.kinds) > 1 else ""
+    count = len(lines(quilt, arrange(quilt).spots))
+    line = line_of(quilt)
+    where = {"row": "", "column": "", "diagonal row": ", counted from the top right corner"}[line]
+    circles = f" A number in a circle is that of a {line}{where}." if count > 1 else ""
     ways: dict[tuple[int, bool], list[tuple[int, int]]] = {}
     for at, lies in sorted(as_sewn(quilt).items()):
         if lies.turn or lies.mirrored:
             ways.setdefault((lies.turn, lies.mirrored), []).append(at)
     arrows = " An arrow in a block points to its top, as the block is drawn where it is sewn." if any(ways) else ""
-    yield f"Lay all blocks out before you join them.{arrows}{several}"
+    yield f"Lay all blocks out before you join them.{arrows}{several}{circles}"
     if sum(map(len, ways.values())) > _NAMED:
         return
     for (turn, mirrored), spots in sorted(ways.items()):
