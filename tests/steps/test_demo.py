@@ -22,6 +22,7 @@ from seamlore.steps.demo import demo, demo_inputs
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Choice
 from seamlore.steps.tell import label_content, remarks, study_content
+from tests.once import MEMO
 
 TODAY = datetime.date(2026, 11, 25)
 TRUTH = json.loads((files("seamlore") / "demo" / "truth.json").read_text(encoding="utf-8"))
@@ -31,7 +32,7 @@ COVER = 2.5
 
 @pytest.fixture(scope="module")
 def job():
-    return Job(demo_inputs())
+    return Job(demo_inputs(), memo=MEMO)
 
 
 def test_rows_columns_and_setting_are_exact(job):

@@ -9,13 +9,11 @@ from starlette.testclient import TestClient
 
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.demo import demo_inputs
-from seamlore.steps.study.memo import Memo
 from seamlore.web.app import make_app
 from seamlore.web.pages.studies import begin_study
+from tests.once import MEMO
 
 ADDRESS = "http://127.0.0.1:4000"
-# What is worked out rests on content alone, so that tests may share it.
-_MEMO = Memo()
 
 
 def client_of(app):
@@ -42,7 +40,7 @@ def desk(shelf):
     """The desk of a table; its `app` is asked by `client`."""
     app = make_app(shelf)
     found = app.app.state.desk
-    found.memo = _MEMO
+    found.memo = MEMO
     found.guarded = app
     return found
 

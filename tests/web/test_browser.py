@@ -23,6 +23,7 @@ from seamlore.shelf.shelf import Shelf
 from seamlore.web.app import make_app
 from seamlore.web.clock import Timed
 from seamlore.web.doors import Doors, make_key
+from tests.once import MEMO
 
 CHROMIUM = Path("/usr/bin/chromium")
 if not CHROMIUM.exists():
@@ -63,6 +64,9 @@ class Server:
         listener.bind(("127.0.0.1", self.port))
         self.port = listener.getsockname()[1]
         app = make_app(self.shelf, doors=self.doors)
+        app.app.state.desk.memo = MEMO
+        # What a shelf is searched by is put on its cards beside what goes on: here nobody searches it.
+        app.app.state.desk.carding.close()
         config = uvicorn.Config(
             app, http=Timed, ws="none", log_level="error", lifespan="off", timeout_graceful_shutdown=1
         )

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.packing.pieces import Kind
+from seamlore.packing.pieces import Kind, distinct
 from seamlore.solving.program import INFINITY, Rows, solve
 
 Numbers = NDArray[np.float64]
@@ -127,10 +127,10 @@ def _family(sides: Whole, most: int, every: Whole) -> Numbers:
     for k in range(1, 13):
         times = sides * (k + 1)
         scales.append(np.where(times % most == 0, part, (times // most) / k))
-    half = np.unique(np.minimum(every, most - every))
+    half = distinct(np.minimum(every, most - every))
     half = half[(half > 0) & (2 * half <= most)]
     if len(half) > 24:
-        half = half[np.unique(np.linspace(0, len(half) - 1, 24).astype(int))]
+        half = half[distinct(np.linspace(0, len(half) - 1, 24).astype(np.int64))]
     for small in half:
         scales.append(np.where(sides > most - small, 1.0, np.where(sides < small, 0.0, part)))
         many = most // small

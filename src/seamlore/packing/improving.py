@@ -53,6 +53,8 @@ def improve(whole: Block, width: int, least: int, *, size: int, rounds: int, see
     >>> improve(joined(one, one, across=False), 4, 2, size=8, rounds=5).height
     2
     """
+    if whole.height <= least:
+        return whole
     chance = np.random.default_rng(seed)
     best, lengths = whole, [whole.height] * LATE
     for turn in range(rounds):

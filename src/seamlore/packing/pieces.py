@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+from numpy.typing import NDArray
+
 # The kind of a block that holds no piece: fabric between pieces that are cut at a fixed repeat.
 EMPTY = -2
 
@@ -76,6 +79,17 @@ class Block:
     def waste(self) -> int:
         """What of it is no piece, in square parts."""
         return self.width * self.height - self.area
+
+
+def distinct(numbers: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Give the different ones of whole numbers, in order; numpy's own way loads all that it has for masked arrays.
+
+    Examples
+    --------
+    >>> distinct(np.array([3, 1, 3])), distinct(np.array([], int))
+    (array([1, 3]), array([], dtype=int64))
+    """
+    return np.array(sorted(set(numbers.tolist())), np.int64)
 
 
 def piece(kinds: Sequence[Kind], index: int, *, turned: bool = False) -> Block:

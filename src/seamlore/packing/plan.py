@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from seamlore.packing.bounds import least_length
 from seamlore.packing.cuts import Cut, cuts_of, in_order, settings, strokes
@@ -11,7 +12,7 @@ from seamlore.packing.improving import improve, improve_strips, strips_of
 from seamlore.packing.merging import ENDLESS, join_all
 from seamlore.packing.pieces import Block, Kind, in_a_row, joined, piece
 from seamlore.packing.simple import simplest
-from seamlore.packing.strips import StripPlans, strip_plans
+from seamlore.packing.strips import StripPlans, strip_plans, whole_strips
 
 # Up to so many blocks are joined two by two; where there are more pieces, most lie in strips first.
 FEW = 150
@@ -61,7 +62,7 @@ class Place:
     turned: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Layout:
     """A layout that can be cut edge to edge.
 
@@ -78,9 +79,9 @@ class Layout:
     least_length: int
     strips: tuple[Block, ...]
 
-    @property
+    @cached_property
     def cuts(self) -> tuple[Cut, ...]:
-        """Every cut in order."""
+        """Every cut in order; lists, counts and pictures all ask for them."""
         return cuts_of(self.strips, self.width)
 
     @property
@@ -187,6 +188,8 @@ def two_plans(
     >>> plans.simple.length, plans.simple.settings, plans.frugal.length
     (15, 3, 15)
     """
+    if alike := _alike(kinds, width):
+        return Plans(alike, alike, alike)
     frugal, offered = _frugal(kinds, width, effort)
 
     def simpler(longest: int) -> Layout:
@@ -199,6 +202,21 @@ def two_plans(
         frugal = simple
     fitting = simple if simple.length <= enough else simpler(enough)
     return Plans(simple, frugal, fitting)
+
+
+def _alike(kinds: Sequence[Kind], width: int) -> Layout | None:
+    """Lay pieces that all lie one way in rows; None for others.
+
+    No layout is shorter or simpler: a line across the fabric meets no more of them than lie side by side.
+    """
+    if len(kinds) > 1 or len(ways := kinds[0].lies(width)) > 1:
+        return None
+    one, count = piece(kinds, 0, turned=ways[0][2]), kinds[0].count
+    many = width // one.width
+    row = in_a_row([one] * min(many, count), across=True)
+    strips = in_order(whole_strips(kinds, [(row, -(-count // many))]))
+    length = sum(each.height for each in strips)
+    return Layout(width, length, length, strips)
 
 
 def _frugal(kinds: Sequence[Kind], width: int, effort: Effort) -> tuple[Layout, tuple[Block, ...]]:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.packing.pieces import Block, Kind, in_a_row, joined, piece
+from seamlore.packing.pieces import Block, Kind, distinct, in_a_row, joined, piece
 from seamlore.solving.program import INFINITY, Rows, solve
 
 Numbers = NDArray[np.float64]
@@ -149,7 +149,7 @@ def _depths(ways: _Ways, kinds: Sequence[Kind]) -> list[int]:
     rest = sorted((stacks | pairs) - set(single))
     spare = max(0, DEPTHS - len(single))
     if len(rest) > spare:
-        rest = [rest[i] for i in np.unique(np.linspace(0, len(rest) - 1, spare).astype(int))] if spare else []
+        rest = [rest[i] for i in distinct(np.linspace(0, len(rest) - 1, spare).astype(np.int64))] if spare else []
     return sorted({*single, *rest})
 
 
@@ -204,7 +204,7 @@ def _best_strips(
     kinds: Sequence[Kind], ways: _Ways, worth: Numbers, depths: Sequence[int], width: int
 ) -> list[tuple[int, Block, float]]:
     """For each depth the strip that is worth most."""
-    widths = np.unique(ways.width)
+    widths = distinct(ways.width)
     narrow = ways.width[None, :] <= widths[:, None]
     value = np.where(narrow, worth[ways.kind][None, :], -1.0)
     deepest = depths[-1]

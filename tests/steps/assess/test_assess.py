@@ -19,15 +19,14 @@ from seamlore.steps.demo import demo_inputs
 from seamlore.steps.edit.photographs import added, changed, removed
 from seamlore.steps.study.condition import Condition, Notes, Said
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.memo import Memo
 from seamlore.steps.study.sections import Photograph, Photographs
 from seamlore.steps.study.versions import decode, encode
+from tests.once import MEMO
 
 FRONT = Photograph(reference="a" * 64 + ".jpg", size=(1740, 2320), taken="2026-11-30")
 BACK = Photograph(
     reference="b" * 64 + ".jpg", size=(1000, 1200), shows="back", corners=((0, 0), (999, 0), (999, 1199), (0, 1199))
 )
-MEMO = Memo()
 
 
 def job_of(notes=(), photographs=(FRONT,), **condition):

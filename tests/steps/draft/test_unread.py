@@ -12,7 +12,7 @@ import pytest
 from seamlore.draft.catalogue import find
 from seamlore.draft.cells import with_cells
 from seamlore.draft.exact.lookup import move_spots
-from seamlore.draft.kinds import NOT_READ, Turned
+from seamlore.draft.kinds import NOTMEMO, Turned
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.errors import ShapeError
 from seamlore.steps.demo import demo_inputs
@@ -33,14 +33,14 @@ from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.memo import Memo
 from seamlore.steps.study.sections import Choice, Tape
+from tests.once import MEMO
 
-_READ = Memo()
 GONE = [(0, 0), (0, 1), (2, 3), (5, 6), (7, 0)]
 
 
 def job_of(**given):
     return Job(
-        Inputs(photo=demo_inputs().photo, tape=Tape(width="74 1/2 in", height="89 1/2 in"), **given), memo=_READ
+        Inputs(photo=demo_inputs().photo, tape=Tape(width="74 1/2 in", height="89 1/2 in"), **given), memo=MEMO
     )
 
 
@@ -143,9 +143,9 @@ def test_when_the_first_is_shown_alone_the_others_are_told_by_the_next(some):
 
 def test_blocks_read_but_not_drafted_stand_together_by_kind():
     job = job_of()
-    some_open = dict.fromkeys(((3, 3), (4, 4), (6, 2)), NOT_READ)
+    some_open = dict.fromkeys(((3, 3), (4, 4), (6, 2)), NOTMEMO)
     text = write_quilt(with_cells(job.quilt, some_open), find_block=find)
-    opened = Job(replace(job.inputs, choice=Choice(draft=text)), memo=_READ)
+    opened = Job(replace(job.inputs, choice=Choice(draft=text)), memo=MEMO)
     (group,) = unread_groups(opened)
     assert sorted(group.cells) == sorted(some_open)
     made = shown_as(opened, group.first, offers(opened, group)[0].key, alone=False)

@@ -15,17 +15,15 @@ from seamlore.steps.fabrics.facts import fabric_facts
 from seamlore.steps.study.her_fabrics import _inside
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.memo import Memo
 from seamlore.steps.study.patch_rings import patch_rings
 from seamlore.steps.study.said_fabrics import ClothPart, FoundFabrics, SaidFabric
 from seamlore.steps.study.sections import Corrections, Tape
-
-_MEMO = Memo()
+from tests.once import MEMO
 
 
 def job_with(**given):
     demo = demo_inputs()
-    return Job(Inputs(photo=demo.photo, tape=Tape(width="74 1/2 in", height="89 1/2 in"), **given), memo=_MEMO)
+    return Job(Inputs(photo=demo.photo, tape=Tape(width="74 1/2 in", height="89 1/2 in"), **given), memo=MEMO)
 
 
 @pytest.fixture(scope="module")
@@ -34,11 +32,11 @@ def read():
 
 
 def said(before, done):
-    return Job(replace(before.inputs, fabrics=done.fabrics), memo=_MEMO)
+    return Job(replace(before.inputs, fabrics=done.fabrics), memo=MEMO)
 
 
 def corrected(before, **given):
-    return Job(replace(before.inputs, corrections=Corrections(**given)), memo=_MEMO)
+    return Job(replace(before.inputs, corrections=Corrections(**given)), memo=MEMO)
 
 
 def moved_corner(job, part):
@@ -150,7 +148,7 @@ def test_cloth_of_another_color_at_the_same_place_is_not_taken_for_it(read):
     kept = now.inputs.fabrics
     (part,) = kept.said[0].parts
     red = msgspec.structs.replace(kept.said[0], parts=(ClothPart(srgb="#c02020", spots=part.spots),))
-    other = Job(replace(now.inputs, fabrics=FoundFabrics(said=(red,), others=kept.others)), memo=_MEMO)
+    other = Job(replace(now.inputs, fabrics=FoundFabrics(said=(red,), others=kept.others)), memo=MEMO)
     assert named(other, "indigo") is None
     assert other.reading.fabrics == read.reading.fabrics
     assert "of another color" in other.her_fabrics.lost[0]
@@ -159,7 +157,7 @@ def test_cloth_of_another_color_at_the_same_place_is_not_taken_for_it(read):
 def test_what_a_reading_does_not_show_is_kept_for_the_next(read):
     away = ClothPart(srgb=read.reading.fabrics[0].srgb, spots=((1, 1), (2, 2)))
     inputs = replace(read.inputs, fabrics=FoundFabrics(said=(SaidFabric(name="gone", parts=(away,)),)))
-    now = Job(inputs, memo=_MEMO)
+    now = Job(inputs, memo=MEMO)
     done = name_fabric(now, 1, "brown")
     assert [each.name for each in done.fabrics.said] == ["brown", "gone"]
     assert done.fabrics.said[1].parts == (away,)
@@ -173,11 +171,11 @@ def test_others_that_the_reader_now_takes_for_hers_follow_and_those_picked_by_ha
     # Nothing is known of the other patches of that fabric: they were not read then.
     for by_hand, count in ((False, len(spots)), (True, len(spots))):
         hers = FoundFabrics(said=(SaidFabric(name="indigo", parts=(part,), by_hand=by_hand),))
-        assert len(named(Job(replace(read.inputs, fabrics=hers), memo=_MEMO), "indigo").everywhere) == count
+        assert len(named(Job(replace(read.inputs, fabrics=hers), memo=MEMO), "indigo").everywhere) == count
     rest = tuple((round(x), round(y)) for x, y in spots[half:].tolist())
     for by_hand, count in ((False, len(spots)), (True, half)):
         hers = FoundFabrics(said=(SaidFabric(name="indigo", parts=(part,), by_hand=by_hand),), others=rest)
-        assert len(named(Job(replace(read.inputs, fabrics=hers), memo=_MEMO), "indigo").everywhere) == count
+        assert len(named(Job(replace(read.inputs, fabrics=hers), memo=MEMO), "indigo").everywhere) == count
 
 
 def test_what_cannot_be_done_is_refused_in_words(read):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from seamlore.fabric.shop import asked_for, bought
 from seamlore.fabric.stash_text import read_stash
@@ -16,8 +17,11 @@ from seamlore.packing.plan import QUICK
 from seamlore.steps.cutting.laying import FabricCut, lay_fabric
 from seamlore.steps.cutting.prints import Lot, checked_prints, lots, said_of_prints
 from seamlore.steps.cutting.wanted import Piece, Wishes, wishes_for
-from seamlore.steps.study.sections import Making
 from seamlore.steps.words import few
+
+if TYPE_CHECKING:
+    # What a study keeps is not needed to lay fabrics out.
+    from seamlore.steps.study.sections import Making
 
 # Borders and long sashing are cut longer than reckoned, and trimmed to the top as it is measured through its middle.
 # Common practice, no source.

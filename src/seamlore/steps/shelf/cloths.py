@@ -43,11 +43,8 @@ def hold(shelf: Shelf, number: int, job: Job) -> bool:
         Its photograph is read by this, if it was not yet.
     """
     # Open pictures: slow to import.
-    from seamlore.photo.cloth.cutting import cut_cloths, halved
-    from seamlore.photo.cloth.kept import rests_of, to_file
+    from seamlore.photo.cloth.kept import rests_of
     from seamlore.photo.cloth.looks import MAY_BE_ONE, likeness, looks_of
-    from seamlore.photo.cloth.matching import Figures
-    from seamlore.photo.cloth.same import known_by, packed, prints
 
     if job.inputs.photo is None:
         return False
@@ -55,6 +52,22 @@ def hold(shelf: Shelf, number: int, job: Job) -> bool:
     held = before is not None and (before.version, before.rests_on) == (VERSION, rests)
     if before and held and (not before.described or rests_of(kept.pictures(shelf, number)) == rests):
         return bool(before.described)
+    described, pictures = job.memo.get(("cloths", VERSION, rests), lambda: _described(job, rests))
+    looks = looks_of(job.flat.pixels)
+    others = [each for each in kept.looks(shelf, VERSION) if each[0] != number]
+    near = likeness(looks, [seen for _, seen in others]).tolist()
+    alike = [study for (study, _), value in zip(others, near, strict=True) if value >= MAY_BE_ONE]
+    kept.put(shelf, number, kept.Cloths(VERSION, rests, described, looks), pictures, alike)
+    return bool(described)
+
+
+def _described(job: Job, rests: str) -> tuple[bytes, bytes]:
+    """What the cloths of a reading are known by, and the file of their pictures."""
+    from seamlore.photo.cloth.cutting import cut_cloths, halved  # as above
+    from seamlore.photo.cloth.kept import to_file
+    from seamlore.photo.cloth.matching import Figures
+    from seamlore.photo.cloth.same import known_by, packed, prints
+
     facts = fabric_facts(job.reading.fabrics or ())
     cut = cut_cloths(job.look, job.photo.pixels, [each.fabric for each in facts])
     known, shown = [], []
@@ -64,13 +77,7 @@ def hold(shelf: Shelf, number: int, job: Job) -> bool:
         for places in prints(halves) or [[]]:
             known.append(known_by(Figures(tuple(halves[place] for place in places)), each.px_per_cm, fabric))
             shown.append(replace(each, cuts=tuple(each.cuts[place] for place in places)))
-    described = packed(known) if known else b""
-    looks = looks_of(job.flat.pixels)
-    others = [each for each in kept.looks(shelf, VERSION) if each[0] != number]
-    near = likeness(looks, [seen for _, seen in others]).tolist()
-    alike = [study for (study, _), value in zip(others, near, strict=True) if value >= MAY_BE_ONE]
-    kept.put(shelf, number, kept.Cloths(VERSION, rests, described, looks), to_file(shown, rests), alike)
-    return bool(known)
+    return packed(known) if known else b"", to_file(shown, rests)
 
 
 @dataclass(frozen=True, eq=False)
