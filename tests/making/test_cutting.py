@@ -17,7 +17,8 @@ from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import centimeters, inches
-from seamlore.making.cutting import awkward, cutting_list
+from seamlore.making.cutting import cutting_list
+from seamlore.making.notes import awkward
 
 QUARTER = inches("1/4")
 SHOO_FLY = read_block("block Shoo Fly\nA light\nB dark\n\nA/B A A\\B\nA B A\nA\\B A A/B")

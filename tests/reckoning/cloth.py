@@ -30,14 +30,17 @@ def cut_sides(shape: str, one: float, two: float) -> tuple[float, float]:
 
 
 def strips(cuts: list[tuple[str, float, float, int]]) -> float:
-    """Lay pieces of one fabric in strips across it, one kind to a strip; long ones joined, or along it where that is less."""
+    """Lay pieces of one fabric in strips across it, one kind to a strip; long ones joined, or along it where that is less.
+
+    A "strip" is one as it is: it is not turned.
+    """
     total, long = 0.0, defaultdict(list)
-    for _, one, two, count in cuts:
+    for shape, one, two, count in cuts:
         if one > WIDTH:
             long[two] += [one] * count
             continue
         ways = []
-        for along, depth in ((one, two), (two, one)):
+        for along, depth in ((one, two), (two, one))[: 1 if shape == "strip" else 2]:
             each = floor(WIDTH / along + 1e-9)
             if each:
                 ways.append((depth * ceil(count / each), ceil(count / each)))

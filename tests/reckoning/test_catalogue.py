@@ -1,6 +1,6 @@
-"""Every block of the catalogue at five sizes: cut sizes and counts as reckoned from its drawing by rules of a handbook."""
+"""Every block of the catalogue at five sizes: cut sizes, counts and yardage as reckoned from its drawing by rules of a handbook."""
 
-from collections import Counter
+from collections import Counter, defaultdict
 from fractions import Fraction
 
 import pytest
@@ -13,27 +13,37 @@ from seamlore.draft.repeated import repeated
 from seamlore.errors import PlanError
 from seamlore.lengths import inches
 from seamlore.making.cutting import cutting_list
+from seamlore.making.strips import needs
 from tests.reckoning.cloth import YIELDS, cut_sides, shape_of
+from tests.reckoning.yardage import told
 
 ROWS, COLUMNS = 1, 3
 
 
-def reckoned(block, side):
-    """What each fabric of three blocks is cut into: counts by shape and cut size; templates only counted."""
+def drawn(block, side):
+    """The cuts of three blocks by letter, reckoned from the drawing."""
     needed = Counter()
     for patch in block.patches:
         outline = Polygon([(float(x), float(y)) for x, y in patch.outline])
         shape = shape_of(affinity.scale(outline, side, side, origin=(0, 0)))
         needed[(patch.place, *(shape[:1] if shape[0] == "template" else shape))] += ROWS * COLUMNS
-    cuts = Counter()
+    found = defaultdict(list)
     for (place, shape, *sides), count in needed.items():
-        size = (
-            ()
-            if shape == "template"
-            else tuple(sorted((round(each, 4) for each in cut_sides(shape, *sides[:2])), reverse=True))
-        )
-        cuts[(place, shape, *size)] += count if shape == "template" else -(-count // YIELDS[shape])
-    return cuts
+        if shape == "template":
+            found[place].append(("template", 0.0, 0.0, count))
+        else:
+            one, two = sorted(cut_sides(shape, *sides[:2]), reverse=True)
+            found[place].append((shape, one, two, -(-count // YIELDS[shape])))
+    return found
+
+
+def counted(cuts):
+    """How many are cut of each letter, shape and size; of templates, whose size is not reckoned, how many are needed."""
+    found = Counter()
+    for place, lines in cuts.items():
+        for shape, one, two, count in lines:
+            found[(place, shape, *(() if shape == "template" else (round(one, 4), round(two, 4))))] += count
+    return found
 
 
 def patches(block, side):
@@ -57,10 +67,10 @@ def patches(block, side):
 
 
 @pytest.mark.parametrize("side", [6, 8, 9, 12, 15.75])
-def test_every_block_is_cut_as_reckoned(side):
+def test_every_block_is_cut_and_bought_as_reckoned(side):
     for block in all_blocks():
         try:
-            listed = cutting_list(patches(block, side), inches("1/4"))
+            listed = cutting_list(patches(block, side), inches("1/4"), inches(42))
         except PlanError:
             # A patch narrower than its seam: none of the others are looked at.
             assert (
@@ -72,4 +82,7 @@ def test_every_block_is_cut_as_reckoned(side):
         for cut in listed:
             size = () if cut.shape == "template" else tuple(round(each.inches_float, 4) for each in cut.size)
             found[(cut.fabric, cut.shape, *size)] += cut.needed if cut.shape == "template" else cut.count
-        assert found == reckoned(block, side), block.name
+        cuts = drawn(block, side)
+        assert found == counted(cuts), block.name
+        for need in needs(listed, inches(42), inches("1/4")):
+            told(need, cuts[need.fabric])

@@ -18,7 +18,6 @@ from seamlore.packing.plan import QUICK, places_in
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.cutting import of_plan
 from seamlore.steps.cutting.of_plan import PlanCut, cut_plan, wishes_of
-from seamlore.steps.cutting.prints import lots
 from seamlore.steps.cutting.words import cuts_in_words
 from seamlore.steps.make import as_record
 from seamlore.steps.study.sections import Making
@@ -136,7 +135,7 @@ def test_long_pieces_are_laid_in_both_ways_unless_one_cannot_take_less(monkeypat
     wishes = wishes_of(Making(stash=stash.replace("Border", need.fabric)), Unit.INCH)
     chosen = of_plan.cut_plan(made, wishes)[-1]
     assert [way for way, _ in order][-len(tried) :] == tried
-    found = [(cut, lot) for cut in need.cuts for lot in lots(cut, made.quilt, wishes.stash)]
+    found = [(cut, None) for cut in need.cuts]
     long = [each for each in found if each[0].size[0] > need.width]
     rest = [each for each in found if each not in long]
     how = need.width, made.seam, replace(wishes, plain=need.length, effort=QUICK)

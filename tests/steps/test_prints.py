@@ -27,8 +27,10 @@ BARS = read_block("block Bars\nA dark\nB light\n\nA B")
 NINE = read_block("block Nine\nA dark\nB light\n\nA B A\nB A B\nA B A")
 
 
-def laid(made, text):
-    cuts = cut_plan(made, Wishes(stash=read_stash(text)))
+def laid(quilt, text):
+    stash = read_stash(text)
+    made = plan(quilt, prints=stash.prints)
+    cuts = cut_plan(made, Wishes(stash=stash))
     return {line["fabric"]: line for line in as_record(made, cuts)["fabrics"]}, cuts
 
 
@@ -45,7 +47,7 @@ def test_oblongs_of_a_one_way_print_lie_as_they_stand_in_the_quilt(across):
         for r, row in enumerate(quilt.cells)
     ]
     quilt = replace(quilt, cells=tuple(tuple(row) for row in cells))
-    lines, _ = laid(plan(quilt), "Fabric A: one-way")
+    lines, _ = laid(quilt, "Fabric A: one-way")
     assert sizes(lines["Fabric A"]) == +Counter({(8.5, 4.5): across, (4.5, 8.5): 12 - across})
     assert not any(each["turned"] and each["width"] != each["height"] for each in lines["Fabric A"]["places"])
     assert cut_apart(lines["Fabric A"]["places"], 42, lines["Fabric A"]["length"])
@@ -53,7 +55,7 @@ def test_oblongs_of_a_one_way_print_lie_as_they_stand_in_the_quilt(across):
 
 def test_borders_of_a_one_way_print_run_both_ways():
     quilt = repeated("q", NINE, inches(9), inches(9), 7, 6, borders=(border(inches(4)),))
-    lines, cuts = laid(plan(quilt), "border: one-way")
+    lines, cuts = laid(quilt, "border: one-way")
     [of_border] = [each for each in cuts if each.cut.name == "border"]
     # By hand: the sides, 63 in finished, stand upright and run along the fabric; top and bottom, 62 in, lie across it and are
     # joined out of strips across, 62 1/2 and 2 in more each: 129 in, four strips of 42 in.
@@ -64,21 +66,14 @@ def test_borders_of_a_one_way_print_run_both_ways():
 
 def test_without_a_print_nothing_changes():
     quilt = repeated("q", BARS, inches(8), inches(8), 3, 4)
-    one, two = (laid(plan(quilt), text)[0] for text in ("", "Fabric Z: one-way"))
+    one, two = (laid(quilt, text)[0] for text in ("", "Fabric Z: one-way"))
     assert one == two
-
-
-def test_triangles_of_a_one_way_print_are_said_not_to_show_it_upright():
-    _, cuts = laid(plan(repeated("q", find("shoo fly"), inches(9), inches(9), 2, 2)), "Fabric A: one-way")
-    assert any("A1: triangles and templates cannot all show it upright" in note for note in cuts[0].notes)
-    assert not any("one way" in note for note in cuts[1].notes)
 
 
 @pytest.mark.parametrize("repeat", [(8, 6), (5, 5)])
 def test_motifs_stand_a_repeat_apart_wherever_the_first_one_lies(repeat):
     quilt = repeated("q", NINE, inches(9), inches(9), 3, 3)
-    made = plan(quilt)
-    lines, _ = laid(made, f"Fabric A: motif {repeat[0]} x {repeat[1]} in for A1")
+    lines, _ = laid(quilt, f"Fabric A: motif {repeat[0]} x {repeat[1]} in for A1")
     line = lines["Fabric A"]
     assert sizes(line) == Counter({(3.5, 3.5): 45})
     xs, ys = ({each[side] for each in line["places"]} for side in ("x", "y"))
@@ -99,9 +94,10 @@ def test_motifs_stand_a_repeat_apart_wherever_the_first_one_lies(repeat):
     ],
 )
 def test_motifs_that_cannot_be_are_refused(text, said):
-    made = plan(repeated("q", find("shoo fly"), inches(9), inches(9), 2, 2))
+    stash = read_stash(text)
+    made = plan(repeated("q", find("shoo fly"), inches(9), inches(9), 2, 2), prints=stash.prints)
     with pytest.raises(PlanError, match=said):
-        cut_plan(made, Wishes(stash=read_stash(text)))
+        cut_plan(made, Wishes(stash=stash))
 
 
 @pytest.mark.parametrize("what", ["motif", "motif 8 in", "motif 0 x 6 in for A1", "motif 8 x 6 for"])

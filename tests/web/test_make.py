@@ -1,7 +1,9 @@
 """The page on making, asked in process."""
 
+import re
 import threading
 
+import msgspec
 import pytest
 
 from seamlore.errors import SeamloreError
@@ -127,6 +129,39 @@ def test_prints_are_written_where_what_is_at_hand_is(send, making, desk, demo):
     assert refused.status_code == 422
     assert "how far apart motifs stand" in refused.text
     assert making().stash == f"{name}: one-way"
+
+
+def test_motifs_for_no_piece_are_refused_beside_their_field_and_the_plan_stays(send, making, desk, demo):
+    need = desk.study(demo).job.plan.fabrics[0]
+    refused = send(stash=f"{need.fabric}: motif 8 x 6 in for Z9", pace="2")
+    assert refused.status_code == 422
+    assert re.search(r'class="slip" id="about-stash" role="alert">[^<]*motifs for Z9', refused.text)
+    assert f"Cut from {need.fabric}" in refused.text
+    assert (making().stash, making().pace) == ("", "2")
+
+
+def test_a_motif_whose_piece_the_draft_has_no_more_is_said_above_a_plan_without_it(client, desk, demo, making):
+    study = desk.study(demo)
+    fabric = study.job.plan.fabrics[0].fabric
+    kept = msgspec.structs.replace(making(), stash=f"{fabric}: motif 8 x 6 in for Z9")
+    desk.change(demo, kept, study.revisions["making"], "as kept when the draft had such a piece")
+    page = client.get(f"/study/{demo}/make").text
+    assert "motifs for Z9" in page
+    assert "reckoned strip by strip" in page
+    assert f"Cut from {fabric}" in page
+
+
+def test_foundations_layers_and_the_share_of_a_simple_plan_are_asked_for_and_kept(send, making, desk, demo):
+    answer = send(foundation="1/4", layers="2", extra="10%", cutting="simple")
+    assert (making().foundation, making().layers, making().extra) == ("1/4 in", "2", "10%")
+    assert "1/4 in wider still on every side" in answer.text
+    wishes = desk.study(demo).job.cuts[0].cut.wishes
+    assert (wishes.layers, round(wishes.share, 3), wishes.which) == (2, 0.1, "simple")
+    refused = send(foundation="4", layers="20", extra="much")
+    assert refused.status_code == 422
+    for said in ("at most 2 in on every side", "1 to 12", "a number of percent"):
+        assert said in refused.text
+    assert (making().foundation, making().layers, making().extra) == ("1/4 in", "2", "10%")
 
 
 def test_papers_for_hexagons_are_printed_with_the_seam_of_the_plan(client, demo):

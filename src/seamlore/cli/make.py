@@ -80,6 +80,11 @@ if TYPE_CHECKING:
     help="Whether four patches, nine patches and rails are cut patch by patch or from sets of strips.",
 )
 @click.option(
+    "--foundations",
+    type=LengthWord(),
+    help="Cut patches for foundations, so much wider on every side than their seam, such as 1/4in.",
+)
+@click.option(
     "--choose",
     "choose_by",
     type=click.Choice(["as said", "least fabric", "fewest cuts"]),
@@ -143,6 +148,7 @@ def command(
     quarter_squares: str,
     geese: str,
     strips: str,
+    foundations: Length | None,
     choose_by: Choose,
     plan: str,
     extra: Any,
@@ -168,7 +174,7 @@ def command(
     from seamlore.steps.cutting.cut import not_used, stash_from
     from seamlore.steps.cutting.of_plan import cut_plan
     from seamlore.steps.cutting.wanted import wishes_for
-    from seamlore.steps.draft.wanted import Wanted, read  # fractions and the catalogue: not needed for help
+    from seamlore.steps.draft.wanted import Wanted, read, unit_of  # fractions and the catalogue: not needed for help
     from seamlore.steps.make import as_record, make
     from seamlore.steps.study.own_words import own_names
 
@@ -182,6 +188,7 @@ def command(
         raise PlanError(
             f"{given.name} without {' and '.join(missing)}", "a plan needs all three", "add what is missing"
         )
+    at_hand = stash_from(stash, unit_of(given, wanted))
     made = make(
         given,
         wanted,
@@ -203,9 +210,10 @@ def command(
         pace=pace,
         price=price,
         batting_price=batting_price,
+        prints=at_hand.prints,
+        foundation=foundations,
     )
     keep_words(own_names(made.quilt))
-    at_hand = stash_from(stash, made.quilt.unit)
     cuts = cut_plan(made, wishes_for(plan, stash=at_hand, share=extra, shrinkage=shrinkage, layers=layers))
     if as_json:
         print_json(as_record(made, cuts))
@@ -236,7 +244,7 @@ def _print(made: Plan, cuts: Sequence[PlanCut]) -> None:
     say(f"  {made.holding.kind}: {made.holding}")
     say(f"  finished, with its edge: {show_size(*made.measures)}")
     say("\nTo cut", bold=True)
-    say(f"  {difference_said(made.seam)}")
+    say(f"  {difference_said(made.seam, made.margin)}")
     for cut in made.cutting:
         say(f"  {cut.fabric}: {cut.how}")
     if made.batches:

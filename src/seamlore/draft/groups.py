@@ -184,14 +184,26 @@ def _group(spots: Sequence[Spot]) -> Group:
     part = "whole" if not first.keep else "half" if share * 2 == 1 else "quarter" if share * 4 == 1 else "part"
     assert first.kind is not None
     ordered = (first, *(spot for spot in spots if spot is not first))
-    as_cut = tuple(_grained(each.outline, first.left) for each in inside)
+    as_cut = tuple(grained(each.outline, first.left) for each in inside)
     return Group(first.kind, first.role, part, lies.mirrored, ordered, inside, (), as_cut)  # type: ignore[arg-type]
 
 
-def _grained(ring: Ring, edge: Sequence[HalfPlane]) -> Ring:
+def grained(ring: Ring, edge: Sequence[HalfPlane]) -> Ring:
     """Turn a patch so that its side on the quilt's edge, which runs on the diagonal of its block, lies on the grain.
 
     Cut with the rest of its block it would have its bias there, and the edge would stretch.
+
+    Parameters
+    ----------
+    ring : outline
+    edge : sequence of HalfPlane
+        What the edge has left of its spot, counted from the same corner.
+
+    Examples
+    --------
+    >>> from fractions import Fraction
+    >>> grained(((Fraction(0), Fraction(0)), (Fraction(2), Fraction(0)), (Fraction(0), Fraction(2))), ())[1]
+    (Fraction(2, 1), Fraction(0, 1))
     """
     for a, b, c in edge:
         along = [a * x + b * y == c for x, y in ring]

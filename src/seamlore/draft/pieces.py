@@ -10,12 +10,12 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from seamlore.draft.block import Corner, Patch
+from seamlore.draft.block import Corner, Patch, patch
 from seamlore.draft.exact.roots import Exact
-from seamlore.draft.groups import Group, canonical, groups
+from seamlore.draft.groups import Group, canonical, grained, groups
 from seamlore.draft.layout import arrange
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.setting.parts import Bit, Ring, Role
+from seamlore.draft.setting.parts import Bit, Ring, Role, Spot, SpotKind, parts, spot_kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +83,57 @@ def pieces(quilt: Quilt) -> tuple[Piece, ...]:
     """
     patches = [piece for group in groups(quilt) for piece in _patch_pieces(quilt, group)]
     return (*_together(patches), *_bit_pieces(arrange(quilt).bits))
+
+
+def standing(quilt: Quilt) -> tuple[Piece, ...]:
+    """List every piece of a quilt's top as it stands there: outlines are not turned, and those that stand alike are one.
+
+    Parameters
+    ----------
+    quilt : Quilt
+        As drafted.
+
+    Returns
+    -------
+    tuple of Piece
+        In no order that matters. Patches of blocks on point stand as in their block, which leans; those with a side on
+        the quilt's edge stand as in the quilt.
+
+    Examples
+    --------
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.draft.text.notation import read_block
+    >>> from seamlore.lengths import length
+    >>> half = read_block("block Half\\nA dark\\nB light\\n\\nA/B")
+    >>> [(p.label, p.count, [tuple(map(int, at)) for at in p.outline])
+    ...  for p in standing(repeated("q", half, length("8in"), length("8in"), 2, 3))]
+    [('A1', 6, [(0, 0), (8, 0), (0, 8)]), ('B1', 6, [(8, 0), (8, 8), (0, 8)])]
+    """
+    found: list[Piece] = []
+    for group in groups(quilt):
+        named = {
+            (part.place, canonical(ring)): label
+            for part, ring, label in zip(group.parts, group.as_cut, group.labels, strict=True)
+        }
+        alike: dict[tuple[SpotKind, tuple[tuple[str, str], ...]], list[Spot]] = defaultdict(list)
+        for spot in group.spots:
+            alike[spot_kind(spot), spot.own].append(spot)
+        for (_, own), spots in alike.items():
+            other = dict(own)
+            for part in parts(spots[0]):
+                ring = grained(part.outline, spots[0].left)
+                label = named[part.place, canonical(ring)]
+                # Laid on the grain it was turned against its block by an eighth, and its block leans by one.
+                ring = tuple((-y, x) for x, y in ring) if ring is not part.outline else ring
+                fabric = other.get(part.place) or quilt.fabric_of(quilt.key(group.kind, part.place))
+                found.append(Piece(group.role, fabric, _from_0(ring), len(spots), label, group.kind.name, part.place))
+    found += [Piece(bit.role, bit.fabric, _from_0(bit.outline), 1, bit.label) for bit in arrange(quilt).bits]
+    return tuple(_together(found))
+
+
+def _from_0(ring: Ring) -> Ring:
+    left, top = min(x for x, _ in ring), min(y for _, y in ring)
+    return patch([(x - left, y - top) for x, y in ring], "A").outline
 
 
 def _patch_pieces(quilt: Quilt, group: Group) -> Iterable[Piece]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import floor
 
 from seamlore.errors import PlanError
-from seamlore.lengths import Length, show
+from seamlore.lengths import Length, inches, show
 
 
 def pieces_from(cut: tuple[Length, Length], width: Length, length: Length) -> int:
@@ -42,6 +42,33 @@ def checked_width(width: Length) -> Length:
             f"a fabric {show(width)} wide", "fabric is wider than that", "give its width without the selvages"
         )
     return width
+
+
+# A patch on a foundation is laid by eye and trimmed once it is sewn: a margin of a quarter of an inch or more all round is common
+# practice, no source; 2 in is a limit of our own.
+MOST_MARGIN = inches(2)
+
+
+def checked_margin(margin: Length) -> Length:
+    """Give back how much wider patches are cut for foundations, or refuse what is no margin.
+
+    Examples
+    --------
+    >>> checked_margin(inches("1/4"))
+    Length('1/4 in')
+    >>> checked_margin(inches(3))
+    Traceback (most recent call last):
+        ...
+    seamlore.errors.PlanError: foundation pieces 3 in wider: it is more than 0 and at most 2 in on every side; 1/4 in is usual
+    """
+    if not 0 < margin.inches <= MOST_MARGIN.inches:
+        most = show(MOST_MARGIN.shown_in(margin.unit), direction="down")
+        raise PlanError(
+            f"foundation pieces {show(margin)} wider",
+            f"it is more than 0 and at most {most} on every side",
+            "1/4 in is usual",
+        )
+    return margin
 
 
 def checked_spare(spare: Length) -> Length:

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, hypot
+from typing import Literal
 
 from seamlore.draft.exact.roots import SQRT2, Exact, above
 from seamlore.draft.pieces import Piece
 from seamlore.draft.setting.parts import Ring
-from seamlore.lengths import Length, Unit, show
+from seamlore.lengths import Length, show
 from seamlore.making.alike import shapes_of
 from seamlore.making.nesting import Nest, nest
 from seamlore.making.shapes import Shape, Shaped
 from seamlore.making.sizes import cloth_area, cut_size, exact_allowance, mark_up
+
+Lies = Literal["", "along", "across", "leaning"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +53,11 @@ class Cut:
         How templates lie side by side in each strip that is cut.
     batch : str
         Which units that are made several at a time it is for; empty for what is sewn patch by patch.
+    lies : {"", "along", "across", "leaning"}
+        Of a print that runs one way: whether its long side, or the strip in which templates lie, runs along the print or
+        across it; "leaning" where it stands aslant in its block. Empty where it may lie either way.
+    bias : bool
+        Whether no side of it lies on the straight grain, so that its print stands upright.
     """
 
     fabric: str
@@ -65,6 +73,8 @@ class Cut:
     shaped: Shaped
     nest: Nest | None = None
     batch: str = ""
+    lies: Lies = ""
+    bias: bool = False
 
     @property
     def spare(self) -> int:
@@ -82,6 +92,8 @@ def cutting_list(
     *,
     together: Sequence[Cut] = (),
     taken: Mapping[tuple[str, str, str], int] | None = None,
+    elsewhere: Container[tuple[str, str, str]] = (),
+    margin: Length | None = None,
 ) -> tuple[Cut, ...]:
     """Make the cutting list of a quilt's pieces, equal cuts together.
 
@@ -94,9 +106,13 @@ def cutting_list(
     width : Length, optional
         Usable width of the fabric: how many templates a strip may hold. Each is cut by itself when not given.
     together : sequence of Cut
-        What is cut for units that are made several at a time.
+        What is cut for units that are made several at a time, or as a print stands.
     taken : mapping of (role, fabric, label) to int
-        How many pieces these take, which are not cut by themselves.
+        How many pieces units take, which are not cut by themselves.
+    elsewhere : container of (role, fabric, label)
+        Pieces that others of `together` are cut for.
+    margin : Length, optional
+        How much wider patches of blocks are cut on every side, for foundations.
 
     Returns
     -------
@@ -124,41 +140,68 @@ def cutting_list(
     >>> cutting_list([], inches("1/4"))
     ()
     """
-    groups: dict[tuple[str, Shaped], list[Piece]] = defaultdict(list)
-    listed = tuple(pieces)
-    for piece, shaped in zip(listed, shapes_of(listed), strict=True):
-        groups[piece.fabric, shaped].append(piece)
+    groups: _Groups = defaultdict(list)
+    given = tuple(pieces)
+    for piece, shaped in zip(given, shapes_of(given), strict=True):
+        beyond = margin if on_foundation(piece) else None
+        groups[piece.fabric, boxed(shaped) if beyond else shaped, beyond].append(piece)
     order = _fabric_order(groups)
     cuts = [*together]
-    for (fabric, shaped), members in groups.items():
-        rest = [left for piece in members if (left := _less(piece, taken or {})).count]
-        cuts += [_cut(fabric, shaped, rest, seam, width)] if rest else []
+    for (fabric, shaped, beyond), members in groups.items():
+        here = [piece for piece in members if (piece.role, piece.fabric, piece.label) not in elsewhere]
+        rest = [left for piece in here if (left := _less(piece, taken or {})).count]
+        cuts += [cut_of(fabric, shaped, rest, seam, width, beyond)] if rest else []
     return tuple(sorted(cuts, key=lambda cut: (order[cut.fabric], -cut.size[0].inches * cut.size[1].inches)))
+
+
+# Pieces by fabric, shape, and how much wider they are cut.
+_Groups = dict[tuple[str, Shaped, Length | None], list[Piece]]
+
+
+def on_foundation(piece: Piece) -> bool:
+    """Tell whether a piece belongs to a pieced block, which can be sewn on a foundation."""
+    return bool(piece.kind) and piece.role != "plain block"
+
+
+def boxed(shaped: Shaped) -> Shaped:
+    """Give what a shape is cut as for a foundation: what would be cut by template, as the rectangle about it."""
+    if shaped.shape != "template":
+        return shaped
+    one, two = shaped.sides
+    return Shaped("square" if one == two else "rectangle", (max(one, two), min(one, two)))
 
 
 def _less(piece: Piece, taken: Mapping[tuple[str, str, str], int]) -> Piece:
     return replace(piece, count=piece.count - taken.get((piece.role, piece.fabric, piece.label), 0))
 
 
-def _fabric_order(groups: dict[tuple[str, Shaped], list[Piece]]) -> dict[str, int]:
+def _fabric_order(groups: _Groups) -> dict[str, int]:
     """Kind by kind, places A, B, C in turn, wherever they first stand in the block; then what belongs to no block."""
     kinds = {piece.kind: index for index, piece in reversed(list(enumerate(_all(groups)))) if piece.kind}
     first: dict[str, tuple[bool, int, str, int]] = {}
-    for index, ((fabric, _), members) in enumerate(groups.items()):
+    for index, ((fabric, *_), members) in enumerate(groups.items()):
         in_block = [(kinds[piece.kind], piece.place) for piece in members if piece.kind]
         key = (not in_block, *min(in_block, default=(0, "")), index)
         first[fabric] = min(first.get(fabric, key), key)
     return {fabric: index for index, fabric in enumerate(sorted(first, key=lambda each: first[each]))}
 
 
-def _all(groups: dict[tuple[str, Shaped], list[Piece]]) -> Iterable[Piece]:
+def _all(groups: _Groups) -> Iterable[Piece]:
     return (piece for members in groups.values() for piece in members)
 
 
-def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width: Length | None) -> Cut:
+def cut_of(
+    fabric: str,
+    shaped: Shaped,
+    members: Sequence[Piece],
+    seam: Length,
+    width: Length | None,
+    beyond: Length | None = None,
+) -> Cut:
+    """Make the line of pieces of one fabric and shape; templates nested in strips no longer than `width`, if it is given."""
     needed = sum(piece.count for piece in members)
     count = -(-needed // shaped.yields)
-    size = cut_size(shaped, seam)
+    size = cut_size(shaped, seam, beyond)
     if shaped.shape == "rectangle" and shaped.outline:
         size = _mitered(shaped, seam)
     labels = tuple(dict.fromkeys(piece.label for piece in members))
@@ -167,7 +210,7 @@ def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width:
     if laid is not None and width is not None:
         count = -(-needed // laid.holds(width))
         yields = -(-needed // count)
-        size = _longer_first(laid.run(yields), laid.depth)
+        size = longer_first(laid.run(yields), laid.depth)
         how = _how_nested(laid, count, yields, labels)
     finished = (Length(above(shaped.sides[0]), seam.unit), Length(above(shaped.sides[1]), seam.unit))
     return Cut(
@@ -187,7 +230,7 @@ def _cut(fabric: str, shaped: Shaped, members: list[Piece], seam: Length, width:
 
 
 def _nested(shaped: Shaped, needed: int, size: tuple[Length, Length], seam: Length, width: Length) -> Nest | None:
-    """How a template lies in strips, where that takes less cloth than a box for each."""
+    """Tell how a template lies in strips, where that takes less cloth than a box for each."""
     laid = nest(shaped, seam)
     held = laid.holds(width) if laid else 0
     if laid is None or held < 2:
@@ -236,25 +279,26 @@ def _how(shaped: Shaped, size: tuple[Length, Length], count: int, needed: int, l
     square = one == two
     box = f"{show(one)}" if square else f"{show(two, bare=True)} x {show(one)}"
     what = ("square" if square else "rectangle") + "s" * (count != 1)
-    serves = _listed(labels)
+    serves = listed(labels)
     each = "each " if count > 1 else ""
     match shaped.shape:
         case "half-square triangle":
-            return f"cut {count} {what} of {box}, {each}once on the diagonal: {_triangles(shaped, count, needed)} for {serves}"
+            return f"cut {count} {what} of {box}, {each}once on the diagonal: {triangles(shaped, count, needed)} for {serves}"
         case "quarter-square triangle":
-            return f"cut {count} {what} of {box}, {each}twice on the diagonal: {_triangles(shaped, count, needed)} for {serves}"
+            return f"cut {count} {what} of {box}, {each}twice on the diagonal: {triangles(shaped, count, needed)} for {serves}"
         case "half-rectangle triangle":
             rises = "from lower left to upper right" if shaped.diagonal == "/" else "from upper left to lower right"
             return (
                 f"cut {count} {what} of {box}, long side across, right side up, {each}once on the diagonal {rises}: "
-                f"{_triangles(shaped, count, needed)} for {serves}"
+                f"{triangles(shaped, count, needed)} for {serves}"
             )
         case "template":
             return f"cut {count} by template from {what} of {box} for {serves}"
     return f"cut {count} {what} of {box} for {serves}"
 
 
-def _longer_first(one: Length, two: Length) -> tuple[Length, Length]:
+def longer_first(one: Length, two: Length) -> tuple[Length, Length]:
+    """Put the longer of two sides first."""
     return (one, two) if one >= two else (two, one)
 
 
@@ -262,50 +306,18 @@ def _how_nested(laid: Nest, count: int, yields: int, labels: tuple[str, ...]) ->
     strips = f"{count} strips" if count > 1 else "1 strip"
     box = f"{show(laid.depth, bare=True)} x {show(laid.run(yields))}"
     from_each = "from each" if count > 1 else "from it"
-    return f"cut {strips} of {box}; {from_each} {yields}, {laid.how()}, for {_listed(labels)}"
+    return f"cut {strips} of {box}; {from_each} {yields}, {laid.how()}, for {listed(labels)}"
 
 
-def _listed(labels: tuple[str, ...]) -> str:
+def listed(labels: tuple[str, ...]) -> str:
+    """Name pieces in a row of words."""
     return " and ".join(labels) if len(labels) < 3 else f"{', '.join(labels[:-1])} and {labels[-1]}"
 
 
-def _triangles(shaped: Shaped, count: int, needed: int) -> str:
+def triangles(shaped: Shaped, count: int, needed: int) -> str:
+    """Say how many triangles come of squares, and how many are over."""
     made = count * shaped.yields
     return f"{made} triangles" + (f", {made - needed} to spare," if made > needed else "")
-
-
-def awkward(cuts: Iterable[Cut]) -> tuple[str, ...]:
-    """Name the patches whose finished size no ruler shows well.
-
-    Examples
-    --------
-    >>> from seamlore.lengths import inches
-    >>> square = Shaped("square", (Fraction(9, 8), Fraction(9, 8)))
-    >>> size = cut_size(square, inches("1/4"))
-    >>> fin = (inches("9/8"), inches("9/8"))
-    >>> awkward([Cut("A", "square", size, 1, 1, 1, fin, ("A1",), "", Fraction(1), square)])
-    ('A1 finishes at 1 1/8 in, an odd eighth: mark it on your ruler.',)
-    """
-    found = []
-    for cut in cuts:
-        if cut.shape == "template" or cut.labels == ("side triangle",) or cut.labels == ("corner triangle",):
-            continue
-        for side in dict.fromkeys(cut.finished):
-            text = _awkward(side)
-            if text:
-                found.append(f"{' and '.join(cut.labels)} finishes at {show(side)}{text}")
-                break
-    return tuple(found)
-
-
-def _awkward(side: Length) -> str:
-    if side.unit is Unit.CM:
-        marks = side.measured_in(Unit.CM) * 10
-        return "" if marks.denominator == 1 else ", between two millimeters: the cut size is rounded up."
-    eighths = side.inches * 8
-    if eighths.denominator != 1:
-        return " about, between two eighths: the cut size is rounded up; trim to size after sewing."
-    return ", an odd eighth: mark it on your ruler." if eighths.numerator % 2 else ""
 
 
 def rule(shape: Shape, seam: Length) -> Length:

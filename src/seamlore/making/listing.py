@@ -123,6 +123,7 @@ def record(plan: Plan) -> PlanRecord:
                 width=n(need.width),
                 length=n(need.length),
                 least_length=n(need.least_length),
+                plain_length=n(need.plain),
                 buy=need.buy,
                 spare=n(need.spare),
                 buy_with_spare=need.buy_with_spare,

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable
 from fractions import Fraction
 
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_seam
 from seamlore.making.buying import pieces_from
-from seamlore.making.cutting import Cut, awkward
+from seamlore.making.cutting import Cut
 from seamlore.making.finish.filling import distances_said
 from seamlore.making.strips import SHRINKAGE, SQUARING
 
@@ -82,3 +83,38 @@ def _scrappy(quilt: Quilt, cuts: tuple[Cut, ...]) -> list[str]:
         for fabric in sorted(scrappy)
         if quarters[fabric]
     ]
+
+
+def awkward(cuts: Iterable[Cut]) -> tuple[str, ...]:
+    """Name the patches whose finished size no ruler shows well.
+
+    Examples
+    --------
+    >>> from seamlore.making.shapes import Shaped
+    >>> from seamlore.making.sizes import cut_size
+    >>> square = Shaped("square", (Fraction(9, 8), Fraction(9, 8)))
+    >>> size = cut_size(square, inches("1/4"))
+    >>> fin = (inches("9/8"), inches("9/8"))
+    >>> awkward([Cut("A", "square", size, 1, 1, 1, fin, ("A1",), "", Fraction(1), square)])
+    ('A1 finishes at 1 1/8 in, an odd eighth: mark it on your ruler.',)
+    """
+    found = []
+    for cut in cuts:
+        if cut.shape == "template" or cut.labels == ("side triangle",) or cut.labels == ("corner triangle",):
+            continue
+        for side in dict.fromkeys(cut.finished):
+            text = _awkward(side)
+            if text:
+                found.append(f"{' and '.join(cut.labels)} finishes at {show(side)}{text}")
+                break
+    return tuple(found)
+
+
+def _awkward(side: Length) -> str:
+    if side.unit is Unit.CM:
+        marks = side.measured_in(Unit.CM) * 10
+        return "" if marks.denominator == 1 else ", between two millimeters: the cut size is rounded up."
+    eighths = side.inches * 8
+    if eighths.denominator != 1:
+        return " about, between two eighths: the cut size is rounded up; trim to size after sewing."
+    return ", an odd eighth: mark it on your ruler." if eighths.numerator % 2 else ""

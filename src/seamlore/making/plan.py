@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from seamlore.draft.pieces import pieces
+from seamlore.draft.pieces import Piece, pieces, standing
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import PlanError
+from seamlore.fabric.stash import Print
 from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, in_unit, inches
 from seamlore.making.batches import Batch, batches, cuts_for
-from seamlore.making.buying import checked_spare, checked_width
+from seamlore.making.buying import checked_margin, checked_spare, checked_width
 from seamlore.making.choosing import choose, cuts_counted
 from seamlore.making.cutting import Cut, cutting_list
 from seamlore.making.finish.backing import EXTRA, Backing, backing
@@ -22,6 +24,7 @@ from seamlore.making.methods import SINGLY, Choose, Methods, Piecing, checked_pi
 from seamlore.making.notes import notes
 from seamlore.making.strips import FabricNeed, needs
 from seamlore.making.units import units
+from seamlore.making.upright import singly, upright_cuts
 
 # Usable width without selvages: style books reckon with 42 in, careful quilters with 40; 107 cm is 42 in. Custom.
 FABRIC_WIDTH = {Unit.INCH: inches(42), Unit.CM: in_unit(107, Unit.CM)}
@@ -66,6 +69,12 @@ class Plan:
     piecing : {"machine", "hand", "papers"}
     price, batting_price : Fraction or None
         Of a yard or meter of fabric, and of the batting.
+    turning : tuple of FabricNeed
+        What fabrics that are printed one way would take if pieces could turn.
+    set_aside : tuple of str
+        Such fabrics of which units are made singly, though several at a time were asked for.
+    margin : Length or None
+        How much wider patches of blocks are cut on every side, for foundations.
     """
 
     quilt: Quilt
@@ -87,6 +96,9 @@ class Plan:
     piecing: Piecing
     price: Fraction | None
     batting_price: Fraction | None
+    turning: tuple[FabricNeed, ...] = ()
+    set_aside: tuple[str, ...] = ()
+    margin: Length | None = None
 
 
 def plan(
@@ -111,6 +123,8 @@ def plan(
     price: Fraction | None = None,
     batting_price: Fraction | None = None,
     piecing: str = "machine",
+    prints: Sequence[Print] = (),
+    foundation: Length | None = None,
 ) -> Plan:
     """Plan everything that a draft takes.
 
@@ -154,6 +168,10 @@ def plan(
         Of a yard or meter of fabric, and of the batting.
     piecing : {"machine", "hand", "papers"}
         How the top is sewn; what is made several at a time is made by machine.
+    prints : sequence of Print
+        How fabrics are printed: what must stand upright is cut as it stands in the quilt.
+    foundation : Length, optional
+        How much wider patches of pieced blocks are cut on every side, to be sewn on foundations one by one.
 
     Returns
     -------
@@ -186,12 +204,18 @@ def plan(
     more = None if spare is None else checked_spare(spare).shown_in(unit)
     edge = finish(binding, width, height, wide, seam, cut_width=_in(binding_width, unit), shows=_in(edge_shows, unit))
     sewn = _turned_over(quilt, edge, seam)
-    found, listed = units(sewn), pieces(sewn)
+    every, listed = units(sewn), pieces(sewn)
+    margin = None if foundation is None else checked_margin(foundation).shown_in(unit)
+    found = singly(every, prints) if margin is None else {}
+    upright, done = upright_cuts(standing(sewn), listed, prints, seam, wide, margin) if prints else ((), frozenset())
 
     def reckoned(by: Methods) -> tuple[tuple[Batch, ...], tuple[FabricNeed, ...]]:
         made = batches(found, by, seam, wide)
         together, taken = cuts_for(made)
-        return made, needs(cutting_list(listed, seam, wide, together=together, taken=taken), wide, seam, spare=more)
+        cuts = cutting_list(
+            listed, seam, wide, together=(*upright, *together), taken=taken, elsewhere=done, margin=margin
+        )
+        return made, needs(cuts, wide, seam, spare=more)
 
     def cost(by: Methods) -> tuple[Fraction | int, ...]:
         made, fabrics = reckoned(by)
@@ -202,6 +226,8 @@ def plan(
     chosen = choose(found, choose_by, methods, cost)
     made, fabrics = reckoned(chosen)
     cuts = tuple(cut for need in fabrics for cut in need.cuts)
+    as_wished = batches(every, chosen, seam, wide) if margin is None else ()
+    turning, aside = _turning(listed, as_wished, prints, seam, wide, more, margin) if upright else ((), ())
     back_wide = wide if backing_width is None else checked_width(backing_width).shown_in(unit)
     beyond, allowance = _layers(edge, seam, unit, backing_extra)
     back = backing(width, height, back_wide, extra=beyond, repeat=_in(backing_repeat, unit), off_middle=off_middle)
@@ -226,7 +252,28 @@ def plan(
         checked_piecing(piecing),
         price,
         batting_price if filled_with == "batting" else None,
+        turning,
+        aside,
+        margin,
     )
+
+
+def _turning(
+    listed: Sequence[Piece],
+    wished: Sequence[Batch],
+    prints: Sequence[Print],
+    seam: Length,
+    wide: Length,
+    more: Length | None,
+    margin: Length | None,
+) -> tuple[tuple[FabricNeed, ...], tuple[str, ...]]:
+    """What printed fabrics would take if pieces could turn; and of which of them units were to be made several at a time."""
+    one_way = {each.fabric.casefold() for each in prints if each.one_way}
+    together, taken = cuts_for(wished)
+    cuts = cutting_list(listed, seam, wide, together=together, taken=taken, margin=margin)
+    free = needs(cuts, wide, seam, spare=more)
+    aside = {cut.fabric: None for batch in wished for cut in batch.cuts if cut.fabric.casefold() in one_way}
+    return tuple(need for need in free if need.fabric.casefold() in one_way), tuple(aside)
 
 
 def _in(given: Length | None, unit: Unit) -> Length | None:

@@ -59,12 +59,14 @@ class FabricLine(msgspec.Struct, frozen=True, kw_only=True):
     """One fabric: usable width, length that the strips take, the least that any layout could, what to ask for.
 
     `spare` is what may be bought beyond, for shrinking, squaring up and a slip; `buy_with_spare` what to ask for then.
+    `plain_length` is what strips take of which each holds one kind.
     """
 
     fabric: str
     width: float
     length: float
     least_length: float
+    plain_length: float
     buy: str
     spare: float
     buy_with_spare: str

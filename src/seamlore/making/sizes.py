@@ -79,7 +79,7 @@ def exact_allowance(shaped: Shaped, seam: Fraction) -> tuple[Exact, Exact]:
             return wide - width, high - height
 
 
-def cut_size(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
+def cut_size(shaped: Shaped, seam: Length, beyond: Length | None = None) -> tuple[Length, Length]:
     """The size to cut, on the ruler's marks: 1/8 in, or 1 mm with a metric seam allowance.
 
     The allowance is rounded up to a mark, as in handbooks, then the sum is. So 1/4 in gives finished + 7/8 for
@@ -91,6 +91,8 @@ def cut_size(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
         The finished shape.
     seam : Length
         Seam allowance; its unit decides the marks.
+    beyond : Length, optional
+        How much wider still it is cut on every side, for foundations.
 
     Returns
     -------
@@ -121,8 +123,9 @@ def cut_size(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
             "a seam is no wider than its patch",
             "make the block larger or the seam narrower",
         )
+    wide = seam.inches if beyond is None else seam.inches + beyond.inches
     sizes = []
-    for finished, more in zip(shaped.sides, exact_allowance(shaped, seam.inches), strict=True):
+    for finished, more in zip(shaped.sides, exact_allowance(shaped, wide), strict=True):
         # A template's box has no rule to remember; only its sum is rounded.
         added = more if shaped.shape == "template" else mark_up(more, seam.unit).inches
         sizes.append(mark_up(finished + added, seam.unit))

@@ -91,6 +91,8 @@ class FabricNeed:
         What is added for shrinking, squaring up and a slip.
     buy_with_spare : str
         What to ask for with that.
+    plain : Length
+        What strips take of which each holds one kind, as handbooks reckon: nothing is cut from the ends.
     """
 
     fabric: str
@@ -102,6 +104,7 @@ class FabricNeed:
     cuts: tuple[Cut, ...]
     spare: Length
     buy_with_spare: str
+    plain: Length
 
     def beside(self, cut: Cut) -> tuple[tuple[Strips, int], ...]:
         """Which strips that are cut for others hold pieces of this kind, and how many."""
@@ -173,23 +176,22 @@ def fabric_need(cuts: Sequence[Cut], width: Length, seam: Length, *, spare: Leng
     """
     checked_width(width)
     unit, none = seam.unit, in_unit(0, seam.unit)
-    long_ones: dict[Length, list[Cut]] = defaultdict(list)
+    long_ones: dict[tuple[Length, str], list[Cut]] = defaultdict(list)
     items = []
     for kind, cut in enumerate(cuts):
         if cut.size[0] > width:
-            long_ones[cut.size[1]].append(cut)
+            long_ones[cut.size[1], cut.lies].append(cut)
         else:
-            long, short = cut.size
-            # What lies side by side in a strip runs along it, whichever of the two is longer.
-            turned = cut.nest is not None and cut.nest.depth == long
-            one, two = (short, long) if turned else (long, short)
-            items.append(Item(kind, one.inches, two.inches, cut.count, turns=cut.nest is None))
+            one, two = _in_strips(cut)
+            items.append(Item(kind, one.inches, two.inches, cut.count, turns=cut.nest is None and not cut.lies))
     ways = [
-        _laid(cuts, items, [_long(depth, members, width, seam)[0] for depth, members in long_ones.items()], width)
+        _laid(
+            cuts, items, [_long(depth, members, width, seam)[0] for (depth, _), members in long_ones.items()], width
+        )
     ]
     if long_ones and items:
         # What runs along the fabric takes more by itself, and may leave room for the rest beside it.
-        along = [_long(depth, members, width, seam)[1] for depth, members in long_ones.items()]
+        along = [_long(depth, members, width, seam)[1] for (depth, _), members in long_ones.items()]
         ways.append(_laid(cuts, items, along, width))
     runs = min(ways, key=lambda way: sum(run.length.inches for run in way))
     total = sum((run.length for run in runs), none)
@@ -197,9 +199,27 @@ def fabric_need(cuts: Sequence[Cut], width: Length, seam: Length, *, spare: Leng
     deepest = max((cut.size[1] for cut in cuts), default=none)
     least = max(Length(area / width.inches, unit), deepest)
     more = _spare(runs, total) if spare is None else spare
+    longs = [_long(depth, members, width, seam)[0].length for (depth, _), members in long_ones.items()]
+    plain = sum((*longs, *(_by_itself(each, width) for each in items)), none)
     return FabricNeed(
-        cuts[0].fabric, width, total, least, to_buy(total), runs, tuple(cuts), more, to_buy(total + more)
+        cuts[0].fabric, width, total, least, to_buy(total), runs, tuple(cuts), more, to_buy(total + more), plain
     )
+
+
+def _by_itself(item: Item, width: Length) -> Length:
+    """What the strips of one kind take that hold nothing else."""
+    ways = [(item.long, item.short), *([(item.short, item.long)] if item.turns else [])]
+    each = [(deep, int(width.inches / along)) for along, deep in ways]
+    return Length(min(deep * -(-item.count // held) for deep, held in each if held), width.unit)
+
+
+def _in_strips(cut: Cut) -> tuple[Length, Length]:
+    """Which side of a cut piece lies along its strip, and which across."""
+    long, short = cut.size
+    # What lies side by side in a strip runs along it, whichever of the two is longer.
+    turned = cut.nest is not None and cut.nest.depth == long
+    # A strip lies across the fabric, and so across its print.
+    return (short, long) if turned != (cut.lies == "along") else (long, short)
 
 
 def _laid(cuts: Sequence[Cut], items: Sequence[Item], long: Sequence[Strips], width: Length) -> tuple[Strips, ...]:
@@ -241,6 +261,10 @@ def _long(depth: Length, members: list[Cut], width: Length, seam: Length) -> tup
     along = sum((row[0] for row in rows), in_unit(0, width.unit))
     beside = tuple(Shelf(row[0].inches, width.inches - depth.inches * len(row), 1, (), -1) for row in rows)
     lengthwise = Strips(tuple(members), depth, 0, len(lengths), along, "lengthwise", beside)
+    if members[0].lies:
+        # A print that runs one way leaves no choice.
+        only = joined if members[0].lies == "across" else lengthwise
+        return only, only
     return (lengthwise if lengthwise.length <= joined.length else joined), lengthwise
 
 

@@ -200,7 +200,10 @@ def two_plans(
     simple = simpler(longest)
     if simple.settings > frugal.settings or simple.length <= frugal.length:
         frugal = simple
-    fitting = simple if simple.length <= enough else simpler(enough)
+    # Where more may be taken than the simple plan takes at most, fewer settings still may do.
+    fitting = simple if simple.length <= enough <= longest else simpler(enough)
+    if fitting.settings >= simple.settings and simple.length <= enough:
+        fitting = simple
     return Plans(simple, frugal, fitting)
 
 

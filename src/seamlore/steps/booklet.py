@@ -119,7 +119,7 @@ def booklet_content(
         cutting=tuple(cut_as_planned(each, keys.get(each.need.fabric, "")) for each in cuts)
         if cuts
         else tuple(cut_fabric(need, keys.get(need.fabric, "")) for need in made.fabrics),
-        difference=difference_said(made.seam),
+        difference=difference_said(made.seam, made.margin),
         blocks=tuple(_with_foundations(sewn_blocks(top, quilt, made.seam, method), grounds)),
         sewing=top_steps(top, quilt),
         top=tuple(top_steps_drawn(top, made.seam, method)),

@@ -10,6 +10,7 @@ import msgspec
 from seamlore.draft.block import Block
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import PlanError
+from seamlore.fabric.stash import Print
 from seamlore.hours import checked_pace
 from seamlore.lengths import Length
 from seamlore.making.finish.costs import checked_price
@@ -44,6 +45,8 @@ def make(
     price: str = "",
     batting_price: str = "",
     piecing: str = "machine",
+    prints: Sequence[Print] = (),
+    foundation: Length | None = None,
 ) -> Plan:
     """Plan a quilt.
 
@@ -53,7 +56,7 @@ def make(
         A block is set as `wanted` says; a quilt is taken as it is.
     wanted : Wanted, optional
         Needed for a block.
-    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with, spare, choose_by, edge_shows, backing_repeat, off_middle, held_by, gap, piecing
+    fabric_width, backing_width, seam_allowance, binding, binding_width, filled_with, spare, choose_by, edge_shows, backing_repeat, off_middle, held_by, gap, piecing, prints, foundation
         As `making.plan.plan` takes them.
     pace, price, batting_price : str
         As they were typed; empty for the usual and for none.
@@ -97,6 +100,8 @@ def make(
         price=checked_price(price),
         batting_price=checked_price(batting_price),
         piecing=piecing,
+        prints=prints,
+        foundation=foundation,
     )
 
 

@@ -8,12 +8,13 @@ from collections.abc import Sequence
 from seamlore.drawing.shapes import Ring
 from seamlore.lengths import Length, show, show_size
 from seamlore.making.cutting import Cut
+from seamlore.making.nesting import Slant
 from seamlore.packing.cuts import Line, cuts_of, lines_in
 from seamlore.packing.pieces import Block
 from seamlore.packing.plan import Place, places_in
 from seamlore.pictures.laid import Laid, LaidPiece, NumberedLine, Slash
 from seamlore.sheets.pattern import CutFabric, ToCut
-from seamlore.steps.cutting.laying import FabricCut, Used
+from seamlore.steps.cutting.laying import Used
 from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.cutting.words import both_plans, cuts_in_words, form_said, least_said
 from seamlore.steps.making.cutting import corner_to_corner, finished_words, what_then
@@ -52,7 +53,7 @@ def cut_as_planned(plan_cut: PlanCut, key: str) -> CutFabric:
                 finished_words(source),
             )
         )
-    plans = (*both_plans(cut), *((_least(cut),) if cut.plans else ()), *plan_cut.notes)
+    plans = (*both_plans(cut), *((_least(plan_cut),) if cut.plans else ()), *plan_cut.notes)
     return CutFabric(need.fabric, key, tuple(lines), (), tuple(laid_of(plan_cut)), plans, tuple(cuts_in_words(cut)))
 
 
@@ -61,9 +62,12 @@ def _numbers(cuts: Sequence[int]) -> str:
     return shown if len(cuts) <= _FEW else f"{shown} and {len(cuts) - _FEW} more"
 
 
-def _least(cut: FabricCut) -> str:
-    said = least_said(cut)
-    return f"{said[0].upper()}{said[1:]}."
+def _least(plan_cut: PlanCut) -> str:
+    said = least_said(plan_cut.cut)
+    # Beside it what a handbook's sum comes to, where all of it is bought as wide as is reckoned.
+    plain = plan_cut.need.plain
+    beside = f"; strips of one kind each take {show(plain, direction='up')}" if not plan_cut.cut.used else ""
+    return f"{said[0].upper()}{said[1:]}{beside}."
 
 
 def laid_of(plan_cut: PlanCut) -> list[Laid]:
@@ -135,14 +139,16 @@ def _line(line: Line, part: Length, x: int = 0, y: int = 0, within: int = 0) -> 
 
 def _piece(plan_cut: PlanCut, place: Place, x: int = 0) -> LaidPiece:
     per = plan_cut.cut.part.inches_float
-    sources = plan_cut.sources[place.kind]
     # Strips that are joined are cut to their pieces afterwards: as strips they have the width of the fabric.
-    source = (
-        sources[0] if len(sources) == 1 and plan_cut.cut.pieces[place.kind].name == few(sources[0].labels) else None
-    )
+    source = None if place.kind < plan_cut.joined else plan_cut.sources[place.kind][0]
     upright = place.width < place.height
     then: Slash = corner_to_corner(source, upright=upright) if source else ""
-    slants = source.nest.slants(source.yields) if source and source.nest else ()
+    slants: Sequence[Slant] = ()
+    if source and source.nest:
+        slants = source.nest.slants(source.yields)
+        # A strip of few templates may be wider than it is long.
+        wider = source.nest.run(source.yields) < source.nest.depth
+        upright = upright != wider if place.width != place.height else source.lies == "along"
     return LaidPiece(
         (place.x + x) * per,
         place.y * per,

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING
 from seamlore.fabric.shop import asked_for, bought
 from seamlore.fabric.stash_text import read_stash
 from seamlore.lengths import RULER_MARK, Length, Unit, centimeters, inches, on_mark, show
-from seamlore.limits import percent
+from seamlore.limits import percent, whole_number
 from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
 from seamlore.making.strips import FabricNeed, joined_strips
-from seamlore.packing.plan import QUICK
+from seamlore.packing.cuts import LAYERS
+from seamlore.packing.plan import QUICK, SHARE
 from seamlore.steps.cutting.laying import FabricCut, lay_fabric
-from seamlore.steps.cutting.prints import Lot, checked_prints, lots, said_of_prints
+from seamlore.steps.cutting.prints import checked_prints, repeat_of, said_of_prints
 from seamlore.steps.cutting.wanted import Piece, Wishes, wishes_for
 from seamlore.steps.words import few
 
@@ -37,8 +38,13 @@ def wishes_of(making: Making, unit: Unit) -> Wishes:
     >>> wishes_of(Making(stash="Red: 2 fat quarters", shrinkage="3%"), Unit.INCH).stash.fabrics
     ('Red',)
     """
+    share = percent(making.extra) if making.extra else None
     return wishes_for(
-        making.cutting, stash=read_stash(making.stash, unit=unit), shrinkage=percent(making.shrinkage) or 0
+        making.cutting,
+        stash=read_stash(making.stash, unit=unit),
+        share=SHARE if share is None else share,
+        shrinkage=percent(making.shrinkage) or 0,
+        layers=(whole_number(making.layers) or 0) if making.layers else LAYERS,
     )
 
 
@@ -54,13 +60,16 @@ class PlanCut:
     sources : tuple of tuple of Cut
         Of each piece of the layout, the lines of the cutting list that it serves; several where they are joined.
     notes : tuple of str
-        What was added, what is joined.
+        What was added, what is joined, how prints stand.
+    joined : int
+        So many pieces of the layout, the first ones, are strips that are joined.
     """
 
     need: FabricNeed
     cut: FabricCut
     sources: tuple[tuple[Cut, ...], ...]
     notes: tuple[str, ...]
+    joined: int = 0
 
     @property
     def buy_with_spare(self) -> str:
@@ -119,30 +128,38 @@ def cut_plan(made: Plan, wishes: Wishes | None = None) -> tuple[PlanCut, ...]:
 
 
 def _cut(need: FabricNeed, made: Plan, wishes: Wishes) -> PlanCut:
+    best = _best(need, made, wishes)
+    free = next((each for each in made.turning if each.fabric == need.fabric), None)
+    if free is None:
+        return best
+    turning = _best(free, made, replace(wishes, stash=replace(wishes.stash, prints=())))
+    said = said_of_prints(need, made, wishes.stash, best.cut.buy, turning.cut.buy)
+    return replace(best, notes=(*best.notes, *said))
+
+
+def _best(need: FabricNeed, made: Plan, wishes: Wishes) -> PlanCut:
     offer = wishes.stash.offer(need.fabric)
     width = offer.width.shown_in(need.width.unit) if offer and offer.width else need.width
     width = on_mark(width * (1 - wishes.shrinkage), "down", RULER_MARK[width.unit])
     wishes = replace(wishes, plain=need.length)
-    found = [(cut, lot) for cut in need.cuts for lot in lots(cut, made.quilt, wishes.stash)]
+    found = [(cut, repeat_of(cut, wishes.stash)) for cut in need.cuts]
     long = [each for each in found if each[0].size[0] > width]
     rest = [each for each in found if each[0].size[0] <= width]
     # What lies across a print that runs one way cannot run along the fabric.
-    across = [each for each in long if each[1].upright is False]
-    along = [each for each in long if each[1].upright is not False]
-    best = _shorter(need, rest, along, across, width, made.seam, wishes)
-    said = said_of_prints(need.cuts, wishes.stash)
-    return replace(best, notes=(*best.notes, said)) if said else best
+    across = [each for each in long if each[0].lies == "across"]
+    along = [each for each in long if each[0].lies != "across"]
+    return _shorter(need, rest, along, across, width, made.seam, wishes)
 
 
-# A line of the cutting list, and what of it is laid alike.
-_Lots = Sequence[tuple[Cut, Lot]]
+# A line of the cutting list, and how far apart the motifs stand that it is cut around.
+_Lines = Sequence[tuple[Cut, tuple[Length, Length] | None]]
 
 
 def _shorter(
-    need: FabricNeed, rest: _Lots, along: _Lots, across: _Lots, width: Length, seam: Length, wishes: Wishes
+    need: FabricNeed, rest: _Lines, along: _Lines, across: _Lines, width: Length, seam: Length, wishes: Wishes
 ) -> PlanCut:
     """Long pieces run along the fabric, without joins and with less stretch, unless joined strips save fabric at the shop."""
-    free = [each for each in along if each[1].upright is None and not each[1].repeat]
+    free = [(cut, repeat) for cut, repeat in along if not cut.lies and not repeat]
     if not free or not all(cut.size[1] <= width for cut, _ in free):
         return _laid(need, rest, along, across, width, seam, wishes)
     kept = [each for each in along if each not in free]
@@ -160,24 +177,25 @@ def _bought(way: PlanCut) -> Length:
 
 
 def _laid(
-    need: FabricNeed, rest: _Lots, along: _Lots, across: _Lots, width: Length, seam: Length, wishes: Wishes
+    need: FabricNeed, rest: _Lines, along: _Lines, across: _Lines, width: Length, seam: Length, wishes: Wishes
 ) -> PlanCut:
     """Lay a fabric out, its long pieces along it or out of strips across it that are joined end to end."""
     pieces, sources, notes = [], [], []
     for depth in dict.fromkeys(cut.size[1] for cut, _ in across):
-        served = [(cut, lot) for cut, lot in across if cut.size[1] == depth]
-        run = sum((_longer(cut) * lot.count for cut, lot in served), width * 0)
+        served = [cut for cut, _ in across if cut.size[1] == depth]
+        run = sum((_longer(cut) * cut.count for cut in served), width * 0)
         count = joined_strips(run, width, seam)
-        name = few([label for _, lot in served for label in lot.labels])
+        name = few([label for cut in served for label in cut.labels])
         pieces.append(Piece(f"{name}, to join", width, depth, count, False))
-        sources.append(tuple(cut for cut, _ in served))
+        sources.append(tuple(served))
         notes.append(
             f"{name}: join {count} strips of {show(depth)} end to end, then cut each {show(OVERLONG[width.unit])} longer than "
             "reckoned; trim to the top as you measure it through its middle."
         )
     longer = []
-    for cut, lot in (*along, *rest):
-        piece = _piece(cut, lot, width)
+    joined = len(pieces)
+    for cut, repeat in (*along, *rest):
+        piece = _piece(cut, repeat, width)
         pieces.append(piece)
         sources.append((cut,))
         longer += [piece.name] if max(piece.width, piece.height) > cut.size[0] else []
@@ -187,27 +205,30 @@ def _laid(
             f"{few(longer)}: cut {spare} longer than reckoned; trim to the top as you measure it through its middle."
         )
     cut_so = lay_fabric(need.fabric, pieces, need.width, wishes)
-    return PlanCut(need, cut_so, tuple(sources), tuple(notes))
+    return PlanCut(need, cut_so, tuple(sources), tuple(notes), joined)
 
 
-def _piece(cut: Cut, lot: Lot, width: Length) -> Piece:
+def _piece(cut: Cut, repeat: tuple[Length, Length] | None, width: Length) -> Piece:
     long, short = cut.size
+    name = few(cut.labels)
     if long > width:
-        return Piece(lot.name, short, _longer(cut), lot.count, False, lot.repeat)
+        return Piece(name, short, _longer(cut), cut.count, False, repeat)
     side = _longer(cut) if _trimmed(cut) else long
-    # Two lots of one line are told apart by how they lie; a print that runs one way is longer only along the fabric.
-    told = (
-        f"{lot.name}, {'upright' if lot.upright else 'across'}"
-        if lot.upright is not None and _oblong(cut)
-        else lot.name
-    )
-    if lot.upright is False:
-        return Piece(told, min(side, width), short, lot.count, False, lot.repeat)
-    return Piece(told, short, side if lot.upright else min(side, width), lot.count, lot.upright is None, lot.repeat)
-
-
-def _oblong(cut: Cut) -> bool:
-    return cut.shape == "rectangle" and cut.size[0] != cut.size[1]
+    if not cut.lies:
+        # Squares of one size that are cut from corner to corner either way are told apart by how.
+        told = (
+            f"{name} {cut.shaped.diagonal}" if cut.shape == "half-square triangle" and cut.shaped.diagonal else name
+        )
+        return Piece(told, short, min(side, width), cut.count, True, repeat)
+    # So are two lines of one piece, by how they lie; a print that runs one way is longer only along the fabric.
+    told = f"{name}, {'across' if cut.lies == 'across' else 'upright'}" if cut.lies != "leaning" else name
+    runs_along = cut.lies != "across"
+    if cut.nest is not None and cut.nest.depth == long:
+        # Of a strip of templates it is the strip that lies so, though it is wider than long.
+        runs_along = not runs_along
+    if runs_along:
+        return Piece(told, short, side, cut.count, False, repeat)
+    return Piece(told, min(side, width), short, cut.count, False, repeat)
 
 
 def _trimmed(cut: Cut) -> bool:

@@ -54,17 +54,20 @@ def both_plans(each: FabricCut) -> tuple[str, ...]:
     if each.plans is None:
         return ()
     simple, frugal, fitting = each.plans.simple, each.plans.frugal, each.plans.fitting
-    if simple == frugal:
+    if simple == frugal == fitting:
         return (f"Least fabric and fewest settings at once: {_plan(each, simple)}.",)
     more = simple.length / frugal.length - 1
     said = {
         "simple": f"Simple plan: {_plan(each, simple)}; {more:.1%} more fabric than the frugal one.",
         "frugal": f"Frugal plan: {_plan(each, frugal)}.",
-        "fitting": f"Plan between the two: {_plan(each, fitting)}.",
+        "fitting": f"Plan for what is bought anyway: {_plan(each, fitting)}.",
     }
+    if simple == frugal:
+        said["simple"] = f"Frugal plan, and no simpler one for {each.wishes.share:.0%} more: {_plan(each, simple)}."
     same = {"simple": simple, "frugal": frugal}
     which = next((name for name, layout in same.items() if layout == each.layout), each.wishes.which)
-    return (said[which], *(said[name] for name in ("simple", "frugal") if name != which))
+    others = [name for name in ("simple", "frugal") if name != which and not (name == "frugal" and simple == frugal)]
+    return (said[which], *(said[name] for name in others))
 
 
 def _plan(each: FabricCut, layout: Layout) -> str:
@@ -142,10 +145,23 @@ def _gives(cut: Cut, pieces: Sequence[Piece]) -> str:
     return f': "{piece.name}", {show_size(piece.width, piece.height)}{turned}.'
 
 
-def difference_said(seam: Length) -> str:
-    """Say in one line why a cut size is larger than the finished one."""
+def difference_said(seam: Length, margin: Length | None = None) -> str:
+    """Say in one line why a cut size is larger than the finished one.
+
+    Parameters
+    ----------
+    seam : Length
+    margin : Length, optional
+        How much wider patches of blocks are cut on every side, for foundations.
+    """
     both = show(seam * 2)
+    wider = (
+        ""
+        if margin is None
+        else f" Patches of blocks are cut {show(margin)} wider still on every side, for foundations: one by one, odd shapes as "
+        "rectangles; trim each seam after it is sewn."
+    )
     return (
         f"Cut sizes hold the seam allowance: {show_seam(seam)} on every side, so {both} more than finished for squares and "
-        "rectangles; triangles take more for their long points."
+        f"rectangles; triangles take more for their long points.{wider}"
     )

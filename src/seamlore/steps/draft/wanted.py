@@ -20,7 +20,7 @@ from seamlore.draft.sizes.bed import BedFit, cover_size, fit_to, mattress
 from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import PhotoError, PlanError, ShapeError
-from seamlore.lengths import Length, inches
+from seamlore.lengths import Length, Unit, inches
 from seamlore.limits import BLOCKS, BORDERS
 from seamlore.photo.reading import Reading, read_reading
 from seamlore.steps.draft.words import SaidBorder, bordered, every_other
@@ -101,6 +101,20 @@ def _is_there(path: Path) -> bool:
     except (OSError, ValueError):
         # No file can have that name: longer than names may be, or with a character that none may hold.
         return False
+
+
+def unit_of(given: Block | Quilt, wanted: Wanted | None) -> Unit:
+    """Tell the unit of the quilt that is made of what was given.
+
+    Examples
+    --------
+    >>> four = read_block("block Four Patch\\nA dark\\nB light\\n\\nA B\\nB A")
+    >>> str(unit_of(four, Wanted((inches(8), inches(8)), 2, 2)))
+    'in'
+    """
+    if wanted is not None:
+        return wanted.size[0].unit
+    return given.unit if isinstance(given, Quilt) else Unit.INCH
 
 
 def read(given: str, *, progress: Progress | None = None) -> Block | Quilt:

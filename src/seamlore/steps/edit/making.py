@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
 import msgspec
 
-from seamlore.errors import PlanError
+from seamlore.errors import PlanError, SeamloreError
 from seamlore.fabric.shop import checked_shrinkage
 from seamlore.fabric.stash_text import read_stash
 from seamlore.hours import checked_pace
 from seamlore.lengths import Length, Unit, checked_seam, length
-from seamlore.limits import percent
-from seamlore.making.buying import checked_spare, checked_width
+from seamlore.limits import percent, whole_number
+from seamlore.making.buying import checked_margin, checked_spare, checked_width
 from seamlore.making.finish.backing import checked_repeat
 from seamlore.making.finish.binding import checked_strip
 from seamlore.making.finish.costs import checked_price
@@ -24,6 +25,7 @@ from seamlore.making.finish.filling import KINDS
 from seamlore.making.finish.holding import KINDS as HOLDINGS
 from seamlore.making.finish.holding import checked_gap
 from seamlore.making.methods import CHOICES, WAYS
+from seamlore.steps.cutting.wanted import checked_layers, checked_share
 from seamlore.steps.edit.typed import Slips, with_unit
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Making
@@ -37,6 +39,7 @@ _LENGTHS = {
     "edge_shows": checked_shows,
     "backing_repeat": checked_repeat,
     "gap": checked_gap,
+    "foundation": checked_margin,
 }
 
 
@@ -86,6 +89,10 @@ def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
         "stash": slips.read("stash", typed.get("stash", now.stash), partial(_stash, unit=job.unit), now.stash),
         "shrinkage": slips.read("shrinkage", typed.get("shrinkage", ""), _shrinkage, now.shrinkage),
     }
+    given |= {
+        "extra": slips.read("extra", typed.get("extra", now.extra), _extra, now.extra),
+        "layers": slips.read("layers", typed.get("layers", now.layers), _layers, now.layers),
+    }
     cutting = typed.get("cutting")
     given |= {"cutting": cutting} if cutting in ("fitting", "simple", "frugal") else {}
     edge, paper, filling = typed.get("binding"), typed.get("paper"), typed.get("filling")
@@ -101,13 +108,54 @@ def remade(job: Job, typed: Mapping[str, str]) -> tuple[Making, Slips]:
     given |= {"paper": paper} if paper in ("letter", "a4") else {}
     ways = {**WAYS, "choose_by": CHOICES}
     given |= {name: typed[name] for name, known in ways.items() if typed.get(name) in known}
-    return msgspec.structs.replace(now, **given), slips
+    wanted = msgspec.structs.replace(now, **given)
+    if wanted.stash != now.stash:
+        kept = slips.read("stash", wanted.stash, partial(_cut_so, job=job, wanted=wanted), now.stash)
+        wanted = msgspec.structs.replace(wanted, stash=kept)
+    return wanted, slips
+
+
+def _cut_so(text: str, job: Job, wanted: Making) -> str:
+    """Check that the draft can be cut from what is at hand, printed as is said; a plan that fails without it says why itself."""
+
+    def fails(stash: str) -> SeamloreError | None:
+        making = msgspec.structs.replace(wanted, stash=stash)
+        try:
+            _ = Job(replace(job.inputs, making=making), memo=job.memo).cuts
+        except SeamloreError as fault:
+            return fault
+        return None
+
+    fault = fails(text)
+    if fault is not None and fails("") is None:
+        raise fault
+    return text
 
 
 def _stash(text: str, unit: Unit) -> str:
     """Check what is at hand, and keep it as it was written."""
     read_stash(text, unit=unit)
     return text
+
+
+def _extra(text: str) -> str:
+    """Check how much more fabric a simple plan may take, and keep it as it was written."""
+    if text.strip():
+        share = percent(text)
+        if share is None:
+            raise PlanError(f'"{text}" of extra fabric', "it is a number of percent", "write it as 5%")
+        checked_share(float(share))
+    return text.strip()
+
+
+def _layers(text: str) -> str:
+    """Check how many layers are cut at once, and keep it as it was written."""
+    if text.strip():
+        number = whole_number(text.strip()) if text.strip().isdigit() else None
+        if number is None:
+            raise PlanError(f'"{text}" layers', "it is a whole number", "write it as 4")
+        checked_layers(number)
+    return text.strip()
 
 
 def _shrinkage(text: str) -> str:

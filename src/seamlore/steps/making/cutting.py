@@ -9,6 +9,7 @@ from seamlore.lengths import Length, show, show_size
 from seamlore.making.cutting import Cut
 from seamlore.making.shelves import Column
 from seamlore.making.strips import FabricNeed
+from seamlore.making.upright import LIES
 from seamlore.pictures.cutting import Strip, StripPiece
 from seamlore.sheets.pattern import CutFabric, ToCut
 from seamlore.steps.words import few
@@ -36,7 +37,14 @@ def what_then(cut: Cut) -> str:
         return f"for {cut.batch}"
     if "diagonal" in cut.how:
         return cut.how.split(" in, ", 1)[-1].split(" cm, ", 1)[-1]
-    return cut.how.partition("; ")[2] if cut.shape == "template" and cut.yields > 1 else ""
+    if cut.shape == "template" and cut.yields > 1:
+        along = f"{cut.lies} the print; " if cut.lies else ""
+        return along + cut.how.partition("; ")[2]
+    if cut.lies == "leaning":
+        return "its print leaning"
+    said = [LIES[cut.lies]] if cut.lies else []
+    said += ["no side on the straight grain"] if cut.bias else []
+    return f"print upright, {', '.join(said)}" if said else ""
 
 
 def finished_words(cut: Cut) -> str:
@@ -82,7 +90,7 @@ def corner_to_corner(cut: Cut, *, upright: bool) -> Literal["", "/", "\\", "x"]:
     if cut.shape == "quarter-square triangle":
         return "x"
     if cut.shape == "half-square triangle":
-        return "/"
+        return cut.shaped.diagonal or "/"
     # The words say it for the long side across; a rectangle that stands on end has been turned by a quarter.
     if not upright or not cut.shaped.diagonal:
         return cut.shaped.diagonal

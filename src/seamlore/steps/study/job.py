@@ -23,6 +23,7 @@ from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.draft.where import Where, border_keys
 from seamlore.errors import MeasureError, PhotoError, SeamloreError
+from seamlore.fabric.stash_text import read_stash
 from seamlore.hours import checked_pace
 from seamlore.lengths import Length, Unit, length
 from seamlore.making.finish.costs import checked_price
@@ -353,6 +354,7 @@ class Job:
                 "edge_shows",
                 "backing_repeat",
                 "gap",
+                "foundation",
             )
         }
         methods = Methods(making.half_squares, making.quarter_squares, making.geese, making.strips)
@@ -368,6 +370,7 @@ class Job:
             pace=checked_pace(making.pace),
             price=checked_price(making.price),
             batting_price=checked_price(making.batting_price),
+            prints=read_stash(making.stash, unit=self.unit).prints,
             **given,
         )
 

@@ -244,7 +244,8 @@ class Evidence(msgspec.Struct, frozen=True, kw_only=True):
 class Making(msgspec.Struct, frozen=True, kw_only=True):
     """How the next quilt is to be made; empty fields follow custom.
 
-    `cutting` is the plan that is followed, `stash` what is at hand as it was written down (docs/cutting.md), `shrinkage` what
+    `foundation` is how much wider patches are cut on every side to be sewn on foundations, `cutting` the plan that is followed,
+    `extra` how much more fabric the simple plan may take, in percent, `layers` how many are cut at once, `stash` what is at hand as it was written down (docs/cutting.md), `shrinkage` what
     bought fabric loses in the wash, in percent.
     """
 
@@ -269,7 +270,10 @@ class Making(msgspec.Struct, frozen=True, kw_only=True):
     geese: Literal["one", "four"] = "one"
     strips: Literal["one", "sets"] = "one"
     choose_by: Literal["as said", "least fabric", "fewest cuts"] = "as said"
+    foundation: str = ""
     cutting: Literal["fitting", "simple", "frugal"] = "fitting"
+    extra: str = ""
+    layers: str = ""
     shrinkage: str = ""
     stash: str = ""
     filling: Literal["batting", "blanket", "older quilt", "none"] = "batting"

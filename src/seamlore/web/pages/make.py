@@ -56,8 +56,10 @@ def _shown(
     cuts: tuple[PlanCut, ...] = ()
     fault = ""
     try:
-        plan, cuts = study.job.plan, study.job.cuts
+        plan = study.job.plan
+        cuts = study.job.cuts
     except SeamloreError as refused:
+        # A plan whose fabrics cannot be laid out as asked is shown as strips reckoned kind by kind.
         fault = str(refused)
     content = booklet_content(plan, printed=today(), cuts=cuts) if plan else None
     seen, single = study.job.cloths if plan else ({}, {})
@@ -82,6 +84,7 @@ def _shown(
         picture=quilt_picture(plan.quilt, 120, 130, seen, dimensions=False, patch_cloths=single) if plan else None,
         making=study.section(Making),
         fault=fault,
+        without=plan is not None,
         slips=slips or {},
         typed=typed or {},
         answer=_answer(plan),
