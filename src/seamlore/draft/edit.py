@@ -231,7 +231,8 @@ def with_value(given: Block, place: str, value: Value, *, scrappy: bool | None =
         )
     old = given.places[place]
     places = {**given.places, place: Place(value, old.scrappy if scrappy is None else scrappy)}
-    return _again(given, given.patches, places)
+    # The very patches that were checked stay; the names are no longer its own, as in `_again`.
+    return replace(given, places=places, also=(), notes=())
 
 
 def with_divisions(given: Block, divisions: int) -> Block:

@@ -15,7 +15,7 @@ from seamlore.draft.once import Once, Very
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.border import border_parts
 from seamlore.draft.setting.on_point import point_bits, point_spots
-from seamlore.draft.setting.parts import Bit, Frame, Ring, Role, Spot, moved_ring, outlines, parts
+from seamlore.draft.setting.parts import Bit, Frame, Ring, Role, Spot, outlines, parts
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.draft.setting.straight import straight_bits, straight_spots
 from seamlore.draft.where import Where
@@ -223,6 +223,8 @@ class SpotLaid:
 def lay_spots(spots: tuple[Spot, ...]) -> Iterator[SpotLaid]:
     """Lay out spots; what is in them is worked out once for all that are alike."""
     units: dict[tuple[str, int, bool], tuple[PartLaid, ...]] = {}
+    # Blocks of one row or column share their place along the other way.
+    places: dict[int, float] = {}
     for spot in spots:
         unit = None
         if spot.kind is not None and not spot.keep:
@@ -230,15 +232,38 @@ def lay_spots(spots: tuple[Spot, ...]) -> Iterator[SpotLaid]:
             unit = units.get(lies)
             if unit is None:
                 unit = units[lies] = _unit(Very(spot.kind.block.patches), spot.turned)
-        yield SpotLaid(spot, _offset(spot.x, spot.y, spot.frame), unit)
+        x, y = spot.x, spot.y
+        for each in (x, y):
+            if id(each) not in places:
+                places[id(each)] = float(each)
+        yield SpotLaid(spot, _offset(places[id(x)], places[id(y)], spot.frame), unit)
 
 
 @lru_cache(maxsize=2048)
 def _unit(drawn: Very[tuple[Patch, ...]], turned: Turned) -> tuple[PartLaid, ...]:
-    return tuple(
-        PartLaid(index, each.place, np.array([[float(x), float(y)] for x, y in moved_ring(each.outline, turned)]))
-        for index, each in enumerate(drawn.value)
-    )
+    found = []
+    for index, (each, (here, across)) in enumerate(zip(drawn.value, _as_floats(drawn), strict=True)):
+        # As `moved_ring`, on what was made floats once for all ways to lie.
+        if turned.mirrored:
+            here, across = (
+                np.stack([one[:, 0], two[:, 1]], 1)[::-1] for one, two in ((across, here), (here, across))
+            )
+        for _ in range(turned.turn // 90):
+            here, across = (np.stack([one[:, 1], two[:, 0]], 1) for one, two in ((across, here), (here, across)))
+        found.append(PartLaid(index, each.place, here))
+    return tuple(found)
+
+
+@lru_cache(maxsize=256)
+def _as_floats(drawn: Very[tuple[Patch, ...]]) -> list[tuple[Points, Points]]:
+    """The corners of every patch in a square of 1 by 1, and their distances from the square's other two sides."""
+    return [
+        (
+            np.array([[float(x), float(y)] for x, y in each.outline]),
+            np.array([[float(1 - x), float(1 - y)] for x, y in each.outline]),
+        )
+        for each in drawn.value
+    ]
 
 
 @lru_cache(maxsize=2048)
@@ -255,7 +280,7 @@ def _floats(ring: Ring, frame: Frame) -> Points:
     return points @ TILT if frame.tilted else points
 
 
-def _offset(x: Fraction, y: Fraction, frame: Frame) -> Points:
+def _offset(x: Fraction | float, y: Fraction | float, frame: Frame) -> Points:
     if not frame.tilted:
         return np.array([float(x) + float(frame.x), float(y) + float(frame.y)])
     turned: Points = np.array([float(x), float(y)]) @ TILT + [float(frame.x), float(frame.y)]

@@ -17,7 +17,7 @@ from seamlore.draft.setting.setting import (
     Setting,
     check_setting,
     field_size,
-    spots,
+    row_counts,
 )
 from seamlore.draft.where import said
 from seamlore.errors import LengthError, ShapeError, UnknownNameError, nearest
@@ -309,9 +309,7 @@ def check_counts(rows: int, columns: int) -> None:
 def _check_shape(quilt: Quilt) -> None:
     rows, columns = counts_of(quilt.setting, quilt.cells)
     check_counts(rows, columns)
-    wanted = [0] * (max((row for row, _ in spots(quilt.setting, rows, columns)), default=-1) + 1)
-    for row, _ in spots(quilt.setting, rows, columns):
-        wanted[row] += 1
+    wanted = row_counts(quilt.setting, rows, columns)
     if isinstance(quilt.setting, OnPoint) and len(quilt.cells) != len(wanted):
         raise ShapeError(
             f"{len(quilt.cells)} rows of blocks on point",

@@ -10,8 +10,10 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
-from seamlore.drawing.shapes import Area, Color, Group, Hatch, Image, ImageFile, Line, Shape, Swatch, Text, walk
+from seamlore.drawing.shapes import Area, Color, Group, Hatch, Image, ImageFile, Line, Ring, Shape, Swatch, Text, walk
+from seamlore.drawing.very import Very
 from seamlore.errors import ShapeError
 
 _COLOR = re.compile(r"#[0-9a-f]{6}\Z")
@@ -131,8 +133,12 @@ def _sum(shape: Shape) -> float:
     if isinstance(shape, Group):
         return shape.dx + shape.dy + shape.turn_deg + shape.opacity + sum(shape.clip or ())
     if isinstance(shape, Area | Line):
-        rings = shape.rings if isinstance(shape, Area) else shape.runs
-        return sum(sum(map(sum, ring)) for ring in rings) + shape.stroke_mm
+        return _sum_of(Very(shape.rings if isinstance(shape, Area) else shape.runs)) + shape.stroke_mm
     if isinstance(shape, Text):
         return shape.x + shape.y + shape.size_pt + shape.turn_deg
     return shape.x + shape.y + shape.width + shape.height
+
+
+@lru_cache(maxsize=4096)
+def _sum_of(given: Very[tuple[Ring, ...]]) -> float:
+    return sum(sum(map(sum, ring)) for ring in given.value)

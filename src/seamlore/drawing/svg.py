@@ -27,6 +27,7 @@ from seamlore.drawing.shapes import (
     box,
     walk,
 )
+from seamlore.drawing.very import Very
 from seamlore.drawing.words import runs
 from seamlore.wording import reworded
 
@@ -267,7 +268,7 @@ class _Writer:
 
     def _written(self, shapes: tuple[Shape, ...]) -> str:
         """The text of areas; cloths are named in this picture, and what is faded hangs on what it lies in."""
-        again = _written_again(_Very(shapes)) if self.opacity == 1 else None
+        again = _written_again(Very(shapes)) if self.opacity == 1 else None
         if again is not None:
             return again
         around, self.lines = self.lines, []
@@ -291,26 +292,13 @@ def _digest(text: str) -> str:
     return blake2s(text.encode(), digest_size=8).hexdigest()
 
 
-class _Very:
-    """Shapes by which very ones they are."""
-
-    def __init__(self, shapes: tuple[Shape, ...]) -> None:
-        self.shapes = shapes
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Very) and self.shapes is other.shapes
-
-    def __hash__(self) -> int:
-        return id(self.shapes)
-
-
 @lru_cache(maxsize=2048)
-def _written_again(given: _Very) -> str | None:
+def _written_again(given: Very[tuple[Shape, ...]]) -> str | None:
     """The text of shapes that are likely to be drawn again in another picture; None where it hangs on that picture."""
-    if not all(isinstance(each, Area) and not isinstance(each.fill, Swatch | Hatch) for each in given.shapes):
+    if not all(isinstance(each, Area) and not isinstance(each.fill, Swatch | Hatch) for each in given.value):
         return None
     writer = _Writer("", _embedded, "")
-    writer.shapes(given.shapes)
+    writer.shapes(given.value)
     return "".join(writer.lines)
 
 

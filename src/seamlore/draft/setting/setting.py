@@ -171,16 +171,23 @@ def spots(setting: Setting, rows: int, columns: int) -> Iterator[tuple[int, int]
     >>> list(spots(Offset("plain"), 2, 2)), len(list(spots(OnPoint("half blocks"), 1, 1)))
     ([(0, 0), (0, 1), (1, 0)], 5)
     """
+    return ((row, column) for row, count in enumerate(row_counts(setting, rows, columns)) for column in range(count))
+
+
+def row_counts(setting: Setting, rows: int, columns: int) -> list[int]:
+    """Count the blocks of every row as it is laid; counted as in `spots`.
+
+    Examples
+    --------
+    >>> row_counts(OnPoint(), 2, 3), row_counts(Offset("plain"), 2, 2), row_counts(STRAIGHT, 0, 3)
+    ([3, 2, 3], [2, 1], [])
+    """
     if isinstance(setting, OnPoint):
         halves = setting.edge == "half blocks"
-        for row in range(2 * rows + 1 if halves else 2 * rows - 1):
-            # With cut blocks the row that the top edge halves comes first, and it is one of the longer.
-            count = columns + 1 - row % 2 if halves else columns - row % 2
-            yield from ((row, column) for column in range(count))
-    else:
-        more = {"cut blocks": 1, "plain": -1}[setting.ends] if isinstance(setting, Offset) else 0
-        for row in range(rows):
-            yield from ((row, column) for column in range(columns + more * (row % 2)))
+        # With cut blocks the row that the top edge halves comes first, and it is one of the longer.
+        return [columns + halves - row % 2 for row in range(2 * rows + 1 if halves else 2 * rows - 1)]
+    more = {"cut blocks": 1, "plain": -1}[setting.ends] if isinstance(setting, Offset) else 0
+    return [columns + more * (row % 2) for row in range(rows)]
 
 
 def row_as_laid(setting: Setting, row: int, *, between: bool = False) -> int:

@@ -23,6 +23,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from itertools import accumulate, pairwise
@@ -115,14 +116,28 @@ def write_block(given: Block) -> str:
 # but their texts are not.
 @lru_cache(maxsize=64)
 def _written(given: Block, _order: tuple[str, ...]) -> str:
+    _same(given.patches)
     text = block_text(given)
     # A patch that is bent so that a square holds two parts of it can be drawn wrongly; its corners never are.
     return text if _reads_as(text, given) else block_text(given, corners_only=True)
 
 
+@lru_cache(maxsize=512)
+def read_again(text: str) -> Block:
+    """A block that is likely to be read again: as it was just written, as it stands in one draft and the next."""
+    read = read_block(text)
+    return replace(read, patches=_same(read.patches))
+
+
+@lru_cache(maxsize=1024)
+def _same(patches: tuple[Patch, ...]) -> tuple[Patch, ...]:
+    """The very patches that were written or read before, so that what follows from them is not worked out again."""
+    return patches
+
+
 def _reads_as(text: str, given: Block) -> bool:
     try:
-        return read_block(text) == given
+        return read_again(text.rstrip("\n")) == given
     except SeamloreError:
         return False
 

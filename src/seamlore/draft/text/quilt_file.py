@@ -18,13 +18,11 @@ Each line begins with a word that says what it is about, the blocks follow below
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 from itertools import pairwise
 from typing import NoReturn
 
-from seamlore.draft.block import Block
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.text.notation import read_block
+from seamlore.draft.text.notation import read_again, read_block
 from seamlore.draft.text.quilt_lines import Line
 from seamlore.draft.text.quilt_made import Drawn, FindBlock, made_of
 from seamlore.draft.text.quilt_text import quilt_text
@@ -136,12 +134,6 @@ def written_and_read(quilt: Quilt, *, find_block: FindBlock | None = None) -> tu
     return text, read
 
 
-@lru_cache(maxsize=512)
-def _drawn_again(text: str) -> Block:
-    """A block as it is drawn in a file; most of them outlast an edit."""
-    return read_block(text)
-
-
 class _Reader:
     """One reading of one text: its lines by their first word."""
 
@@ -171,7 +163,7 @@ class _Reader:
             mine[0] = alone[1]
         try:
             try:
-                block = _drawn_again("\n".join(mine))
+                block = read_again("\n".join(mine).rstrip("\n"))
             except SeamloreError:
                 # Empty lines in front keep the numbers of the lines what they are in this file.
                 block = read_block("\n" * start + "\n".join(mine), source=self.file)

@@ -10,7 +10,7 @@ from itertools import pairwise
 from math import gcd, lcm
 
 from seamlore.draft.block import Block, Patch
-from seamlore.draft.exact.outlines import Corner, tidy, whole_numbers
+from seamlore.draft.exact.outlines import Point, Whole, twice_area, whole_numbers
 from seamlore.draft.exact.roots import SQRT2, Exact, Root2, written
 from seamlore.draft.once import Very
 from seamlore.draft.text.cells import Ring, word_for
@@ -135,11 +135,20 @@ class _Drawing:
     def __init__(self, patches: tuple[Patch, ...], across: Sequence[Exact], down: Sequence[Exact]) -> None:
         self.across, self.down = across, down
         self.patches = patches
+        # Whole numbers are many times quicker than fractions.
+        _, whole = whole_numbers(
+            [*(each.outline for each in patches), [(x, x) for x in across], [(y, y) for y in down]]
+        )
+        self._rings: list[tuple[Point, ...]] = [tuple(ring) for ring in whole[:-2]]
+        self._bounds = [
+            (min(xs), min(ys), max(xs), max(ys)) for xs, ys in (zip(*ring, strict=True) for ring in self._rings)
+        ]
+        columns, rows = ([x for x, _ in lines] for lines in whole[-2:])
         self.numbers: dict[int, str] = {}
         self.counts: dict[str, int] = {}
         self.squares = [
-            [self._pieces((left, top), (right, bottom)) for left, right in pairwise(across)]
-            for top, bottom in pairwise(down)
+            [self._pieces((left, top), (right, bottom)) for left, right in pairwise(columns)]
+            for top, bottom in pairwise(rows)
         ]
         spread = Counter(index for row in self.squares for square in row for index, _ in square)
         self.spanning = {index for index, count in spread.items() if count > 1}
@@ -174,26 +183,27 @@ class _Drawing:
                 return hidden
             hidden |= more
 
-    def _pieces(self, low: Corner, high: Corner) -> list[tuple[int, Ring]]:
+    def _pieces(self, low: Point, high: Point) -> list[tuple[int, Ring]]:
         """The part of each patch that lies in one square of the grid, as if the square were from 0 to 1."""
         (left, top), (right, bottom) = low, high
-        pieces = []
-        for index, each in enumerate(self.patches):
-            x0, y0, x1, y1 = each.bounds
+        wide, tall = right - left, bottom - top
+        pieces: list[tuple[int, Ring]] = []
+        for index, (x0, y0, x1, y1) in enumerate(self._bounds):
             if x1 <= left or x0 >= right or y1 <= top or y0 >= bottom:
                 continue
-            if left <= x0 and x1 <= right and top <= y0 and y1 <= bottom:
-                # It lies in this square whole.
-                wide, tall = right - left, bottom - top
-                pieces.append((index, tuple(((x - left) / wide, (y - top) / tall) for x, y in each.outline)))
-                continue
-            part = each.outline
-            for axis, limit, sign in ((0, left, 1), (0, right, -1), (1, top, 1), (1, bottom, -1)):
-                part = _kept(part, axis, limit, sign)
-            # What only touches the square is left with corners on one line.
-            if len({x for x, _ in part}) > 1 and len({y for _, y in part}) > 1 and tidy(whole_numbers([part])[1][0]):
-                wide, tall = right - left, bottom - top
-                pieces.append((index, tuple(((x - left) / wide, (y - top) / tall) for x, y in part)))
+            part = self._rings[index]
+            if not (left <= x0 and x1 <= right and top <= y0 and y1 <= bottom):
+                for axis, limit, sign, out in (
+                    (0, left, 1, x0 < left),
+                    (0, right, -1, x1 > right),
+                    (1, top, 1, y0 < top),
+                    (1, bottom, -1, y1 > bottom),
+                ):
+                    part = _kept(part, axis, limit, sign) if out else part
+                # What only touches the square encloses nothing of it.
+                if not twice_area(part):
+                    continue
+            pieces.append((index, tuple((_share(x - left, wide), _share(y - top, tall)) for x, y in part)))
         return pieces
 
     def _alike(self, one: int, two: int) -> bool:
@@ -217,21 +227,27 @@ class _Drawing:
         return len(self.free), len(text) + 4 * text.count("(")
 
 
-def _kept(ring: Ring, axis: int, limit: Exact, sign: int) -> Ring:
+def _share(some: Whole, whole: Whole) -> Exact:
+    if isinstance(some, int) and isinstance(whole, int):
+        return Fraction(some, whole)
+    return some / (whole if isinstance(whole, Root2) else Fraction(whole))
+
+
+def _kept(ring: tuple[Point, ...], axis: int, limit: Whole, sign: int) -> tuple[Point, ...]:
     """The part of an outline above a limit along one axis (sign 1), or below it (sign -1)."""
     side = [(corner[axis] - limit) * sign for corner in ring]
     if all(here >= 0 for here in side):
         return ring
-    kept: list[Corner] = []
+    kept: list[Point] = []
     for index, (corner, here) in enumerate(zip(ring, side, strict=True)):
         before, there = ring[index - 1], side[index - 1]
         if (here < 0 < there) or (there < 0 < here):
-            share = there / (there - here)
+            share = _share(there, there - here)
             other = before[1 - axis] + share * (corner[1 - axis] - before[1 - axis])
             kept.append((limit, other) if axis == 0 else (other, limit))
         if here >= 0:
             kept.append(corner)
-    return tuple(kept) if len(set(kept)) >= 3 else ()
+    return tuple(kept)
 
 
 @lru_cache(maxsize=256)

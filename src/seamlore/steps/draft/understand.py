@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
-from seamlore.draft.block import Block, Value
+from seamlore.draft.block import Block, Patch, Place, Value
 from seamlore.draft.border import widths_said
 from seamlore.draft.catalogue import claims, find
 from seamlore.draft.cells import counts_said, every_other
 from seamlore.draft.naming.naming import Match, name_block
 from seamlore.draft.naming.symmetry import Symmetry, symmetry
+from seamlore.draft.once import Very
 from seamlore.draft.pieces import Piece, pieces
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, OnPoint, Strips
@@ -85,9 +87,16 @@ def of_block(block: Block, matches: tuple[Match, ...] | None = None) -> BlockFac
     >>> facts.matches[0].block.name, facts.symmetry.turns, facts.unit_counts
     ('Shoo Fly', 1, {'half-square triangle': 4})
     """
-    found = units(block)
     names = name_block(block) if matches is None else matches
-    return BlockFacts(block, names, found, symmetry(block), layouts_of(block, found))
+    return BlockFacts(block, names, *_of_drawing(Very(block.patches)))
+
+
+# Neither its name nor how light its places are has a part in these, and its patches outlast most edits.
+@lru_cache(maxsize=256)
+def _of_drawing(patches: Very[tuple[Patch, ...]]) -> tuple[tuple[BlockUnit, ...], Symmetry, Layouts | None]:
+    block = Block("", 1, patches.value, {each.place: Place("light") for each in patches.value})
+    found = units(block)
+    return found, symmetry(block), layouts_of(block, found)
 
 
 def also_called(block: Block) -> list[tuple[str, list[Block]]]:

@@ -52,6 +52,7 @@ export class Editor {
     this.start = null;
     this.shownUnit = "";
     this.turns = new Turns();
+    this.listening = new AbortController();
   }
 
   // Show a block; called again after every edit, the point and the tool stay where they were, and so does the begin of a
@@ -59,6 +60,9 @@ export class Editor {
   show(host, data) {
     this.host = host;
     this.data = data;
+    // What stays on the page through an edit is listened to once.
+    this.listening.abort();
+    this.listening = new AbortController();
     const first = !this.key;
     this.key = `seam of ${data.study}, ${data.kind}`;
     if (!this.turns.busy) this.start = null;
@@ -74,6 +78,10 @@ export class Editor {
     this.#tools();
     this.#units();
     this.#photograph();
+  }
+
+  #on(node, what, heard) {
+    node.addEventListener(what, heard, { signal: this.listening.signal });
   }
 
   #takeUp() {
@@ -106,7 +114,7 @@ export class Editor {
     };
     if (!choice) return;
     if (this.under && [...choice.options].some((each) => each.value === this.under)) choice.value = this.under;
-    choice.addEventListener("change", (event) => {
+    this.#on(choice, "change", (event) => {
       event.stopPropagation();
       this.under = choice.value;
       shown();
@@ -300,7 +308,7 @@ export class Editor {
 
   #listen() {
     let drawing = false;
-    this.svg.addEventListener("pointerdown", (event) => {
+    this.#on(this.svg, "pointerdown", (event) => {
       if (event.button) return;
       this.host.focus({ preventScroll: true });
       const spot = this.#at(event);
@@ -316,7 +324,7 @@ export class Editor {
       this.svg.setPointerCapture(event.pointerId);
       this.#point();
     });
-    this.svg.addEventListener("pointermove", (event) => {
+    this.#on(this.svg, "pointermove", (event) => {
       const spot = this.#at(event);
       this.hot.setAttribute("d", "");
       if (this.tool === "out") {
@@ -331,16 +339,16 @@ export class Editor {
         this.#point();
       }
     });
-    this.svg.addEventListener("pointerup", () => {
+    this.#on(this.svg, "pointerup", () => {
       if (!drawing) return;
       drawing = false;
       const moved = this.start && (this.start.x !== this.cursor.x || this.start.y !== this.cursor.y);
       if (moved) this.#seam(this.cursor);
       else if (this.start) this.#say(`Seam begun at ${this.#where()}. Tap where it ends.`);
     });
-    this.svg.addEventListener("pointerleave", () => this.hot.setAttribute("d", ""));
-    this.host.addEventListener("keydown", (event) => this.#key(event));
-    this.host.addEventListener("focus", () => this.#say(this.#where()));
+    this.#on(this.svg, "pointerleave", () => this.hot.setAttribute("d", ""));
+    this.#on(this.host, "keydown", (event) => this.#key(event));
+    this.#on(this.host, "focus", () => this.#say(this.#where()));
   }
 
   #key(event) {
@@ -393,7 +401,7 @@ export class Editor {
     };
     const freeHand = bench.querySelector("#free-hand");
     freeHand.checked = this.free;
-    freeHand.addEventListener("change", (event) => {
+    this.#on(freeHand, "change", (event) => {
       event.stopPropagation();
       this.free = freeHand.checked;
       this.start = null;
@@ -402,14 +410,14 @@ export class Editor {
       this.#say(this.free ? "Seams may run anywhere now." : "Seams run from point to point of the grid.");
     });
     for (const radio of bench.querySelectorAll("input[name=tool]"))
-      radio.addEventListener("change", (event) => {
+      this.#on(radio, "change", (event) => {
         event.stopPropagation();
         this.tool = radio.value;
         if (this.tool === "place") this.brush ||= Object.keys(this.data.places)[0];
         show();
       });
     for (const brush of brushes)
-      brush.addEventListener("click", () => {
+      this.#on(brush, "click", () => {
         this.tool = "place";
         this.brush = brush.dataset.brush;
         show();
@@ -430,7 +438,7 @@ export class Editor {
       for (const button of buttons) button.setAttribute("aria-pressed", String(button.dataset.unitKind === this.shownUnit));
     };
     for (const button of buttons)
-      button.addEventListener("click", () => {
+      this.#on(button, "click", () => {
         this.shownUnit = this.shownUnit === button.dataset.unitKind ? "" : button.dataset.unitKind;
         show();
       });

@@ -265,23 +265,25 @@ function patchCells(patch) {
   }
 }
 
-// Of the quilt's drawing and of the rows of blocks only what differs is touched.
-document.addEventListener("htmx:oobBeforeSwap", (event) => {
-  const { target, fragment } = event.detail;
-  if (target.id === "stage-patch") {
-    event.detail.shouldSwap = false;
-    patchStage(fragment.firstElementChild);
-    return;
-  }
-  if (target.id === "cells-patch") {
-    event.detail.shouldSwap = false;
-    patchCells(fragment.firstElementChild);
-    return;
-  }
-  const whole = target.id === "stage-picture";
-  if (!whole && !target.matches(".cell-row")) return;
-  event.detail.shouldSwap = false;
-  morph(target, whole ? fragment : fragment.firstElementChild, { within: whole });
+// Each part that is sent says itself where it belongs, and only what differs in it is touched.
+function put(part) {
+  if (part.id === "stage-patch") return patchStage(part);
+  if (part.id === "cells-patch") return patchCells(part);
+  const within = part.id === "stage-picture";
+  morph(document.getElementById(part.id), part, { within });
+}
+
+// Such an answer is not for the page to take apart: it is put where it belongs once what was typed is noted.
+let parts = [];
+document.addEventListener("htmx:beforeSwap", (event) => {
+  const { target, xhr, shouldSwap } = event.detail;
+  focused = focusedNow();
+  parts = [];
+  if (target?.id !== "draft" || !shouldSwap || xhr.getResponseHeader("hx-reswap") !== "none") return;
+  const made = document.createElement("template");
+  made.innerHTML = event.detail.serverResponse;
+  parts = [...made.content.children];
+  event.detail.serverResponse = "";
 });
 
 // What was not sent again is changed next on the newest state all the same; what was done is said.
@@ -294,6 +296,8 @@ function basedOn() {
 }
 
 document.addEventListener("htmx:afterSwap", () => {
+  for (const each of parts) put(each);
+  parts = [];
   begin();
   basedOn();
   drawKinds();
