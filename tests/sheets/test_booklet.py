@@ -5,7 +5,9 @@ from dataclasses import replace
 import pytest
 from numpy.testing import assert_allclose
 
+from seamlore.draft.quilt import Sashing
 from seamlore.drawing.shapes import Area, walk
+from seamlore.lengths import inches
 from seamlore.printing.content import Contents, Figure, Fitted, Plate, Section, Table, Wide
 from seamlore.printing.pages import to_pdf
 from seamlore.sheets.booklet import booklet
@@ -32,6 +34,20 @@ def test_the_cover_is_one_page_with_the_quilt_and_its_finished_sizes(pattern, op
     table = next(block for block in cover.blocks if isinstance(block, Table))
     # 3 x 8 + 2 x 3 + 2 x 4 = 38 in; 2 x 8 + 3 + 2 x 4 = 27 in.
     assert [row[1] for row in table.rows][:3] == ["38 x 27 in", "8 in", "6 Shoo Fly, in 2 rows of 3"]
+
+
+@pytest.mark.parametrize(
+    ("sashing", "said"),
+    [
+        (Sashing(inches(2), inches(2)), "2 in finished"),
+        (Sashing(inches(0), inches(2)), "2 in between rows, finished"),
+        (Sashing(inches(3), inches(2), outer=True), "3 in between columns and 2 in between rows, finished, round the outside too"),
+    ],
+)  # fmt: skip
+def test_the_cover_says_where_sashing_runs_when_not_everywhere_alike(pattern, sashing, said):
+    quilt = replace(pattern.quilt, sashing=sashing)
+    table = next(each for each in booklet(replace(pattern, quilt=quilt)).blocks if isinstance(each, Table))
+    assert ("Sashing", said) in [(row[0].text, row[1]) for row in table.rows]
 
 
 def test_fabrics_come_in_order_of_use_backing_after_them(pattern):

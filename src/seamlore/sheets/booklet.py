@@ -110,7 +110,7 @@ def _cover(content: BookletContent, paper: Paper) -> list[Block]:
     if content.unread:
         rows.append(("Not read", f"{content.unread} Nothing is cut, bought or sewn for them here."))
     if quilt.sashing and any(quilt.gaps):
-        rows.append(("Sashing", f"{show(quilt.gaps[0])} finished" + _cornerstones(content)))
+        rows.append(("Sashing", _sashing(quilt)))
     for number, border in enumerate(quilt.borders, start=1):
         name = "Border" if len(quilt.borders) == 1 else f"Border {number}"
         fabrics = ", ".join(dict.fromkeys(side.fabric for side in border.sides if not side.pieced and side.width))
@@ -182,9 +182,17 @@ def _square(content: BookletContent) -> str:
     return show(width) if width == height else show_size(width, height)
 
 
-def _cornerstones(content: BookletContent) -> str:
-    sashing = content.quilt.sashing
-    return ", with cornerstones" if sashing and sashing.cornerstones else ""
+def _sashing(quilt: Quilt) -> str:
+    """How wide the sashing is, and where it runs when not everywhere alike."""
+    across, down = quilt.gaps
+    if across == down:
+        said = f"{show(across)} finished"
+    else:
+        ways = [(across, "between columns"), (down, "between rows")]
+        said = " and ".join(f"{show(gap)} {where}" for gap, where in ways if gap) + ", finished"
+    sashing = quilt.sashing
+    outer = ", round the outside too" * bool(sashing and sashing.outer)
+    return said + outer + ", with cornerstones" * bool(sashing and sashing.cornerstones)
 
 
 def _buying(content: BookletContent) -> list[Block]:

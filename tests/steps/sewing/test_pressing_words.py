@@ -6,7 +6,7 @@ from seamlore.lengths import inches
 from seamlore.sewing.batches import batches
 from seamlore.sewing.top import sewn_top
 from seamlore.steps.sewing.batches import batch_words, hours_words
-from seamlore.steps.sewing.pressing import block_pressing, top_pressing
+from seamlore.steps.sewing.pressing import _which, block_pressing, top_pressing
 
 
 def of_block(name, rows, columns):
@@ -32,6 +32,12 @@ def test_blocks_that_look_the_same_are_turned():
         "Give 8 blocks a half turn, which changes nothing that is seen, so that seams nest: every other column, beginning "
         "with the first."
     ]
+
+
+def test_many_blocks_that_lie_in_no_order_are_named_row_by_row():
+    of = [(row, column) for row in range(4) for column in range(6)]
+    some = [(0, 0), (0, 1), (0, 2), (0, 4), *((1, column) for column in range(6)), (3, 2), (3, 3), (3, 5)]
+    assert _which(some, of) == ": row 1, columns 1 to 3 and 5; all of row 2; row 4, columns 3 to 4 and 6"
 
 
 def test_what_never_nests_is_counted_in_the_block():

@@ -187,7 +187,7 @@ def job(shelf):
 
 def test_what_is_noticed_is_told_outside_too_unless_it_was_dropped(shelf):
     assert told_of(shelf, 1).record.noticed == (
-        "The sashing is 1 to 2.0 of the block: wider than custom, which is a quarter to a third.",
+        "The sashing is 1 to 2 of the block: wider than custom, which is a quarter to a third.",
         "The knots are on the front.",
     )
     before = shelf.read(1, "noticed")

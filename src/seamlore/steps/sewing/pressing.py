@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from itertools import pairwise
 
 from seamlore.draft.where import SIDES, Where, said
@@ -11,7 +11,7 @@ from seamlore.sewing.ends import Lying
 from seamlore.sewing.top import Made, OtherWay, Top
 from seamlore.steps.words import listed
 
-# Blocks that are named; more are told by how they lie, or by their number.
+# Blocks that are named one by one; more are told by how they lie, or row by row.
 _NAMED = 12
 _FEW = 3
 
@@ -145,7 +145,24 @@ def _which(some: Sequence[tuple[int, int]], of: Sequence[tuple[int, int]]) -> st
                 if chosen == {at for at in of if (at[0] * down + at[1] * across) % 2 == odd}:
                     begins = ", beginning with the first" if odd == 0 and "check" not in said_of else ""
                     return f": {said_of}{begins}"
-    return "" if len(chosen) > _NAMED else ": " + "; ".join(said(*at) for at in sorted(chosen))
+    if len(chosen) <= _NAMED:
+        return ": " + "; ".join(said(*at) for at in sorted(chosen))
+    return ": " + "; ".join(_in_row(row, chosen, of) for row in sorted({row for row, _ in chosen}))
+
+
+def _in_row(row: int, chosen: Collection[tuple[int, int]], of: Sequence[tuple[int, int]]) -> str:
+    """Which blocks of one row, neighbors together."""
+    columns = sorted(column for at, column in chosen if at == row)
+    if len(columns) == sum(at == row for at, _ in of):
+        return f"all of row {row + 1}"
+    runs: list[list[int]] = []
+    for column in columns:
+        if runs and column == runs[-1][-1] + 1:
+            runs[-1].append(column)
+        else:
+            runs.append([column])
+    told = [f"{run[0] + 1}" if len(run) == 1 else f"{run[0] + 1} to {run[-1] + 1}" for run in runs]
+    return f"row {row + 1}, column{'s' * (len(columns) > 1)} {listed(told)}"
 
 
 def rows_pressing(top: Top) -> str:

@@ -163,7 +163,9 @@ def _words(step: Step, method: Method, top: Top | None = None) -> Iterator[str]:
     elif step.manner == "set in":
         yield from _set_in(step, names, method)
     else:
-        yield f"Join {_counted(names)}, {_WAYS[step.way]}{_SEWN[method]}."
+        # What is only counted stands in another order on the picture.
+        told = "as drawn: " * (len(names) > _ONE_BY_ONE and len(set(names)) > 1)
+        yield f"Join {told}{_counted(names)}, {_WAYS[step.way]}{_SEWN[method]}."
     pressed = "" if method == "papers" else _pressed(step)
     if pressed:
         yield f"{pressed}{_unlike(step, top)}"

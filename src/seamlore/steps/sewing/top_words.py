@@ -135,10 +135,10 @@ def _joined(top: Top, quilt: Quilt) -> Iterable[str]:
             "cornerstones; press toward the sashing, then join the rows."
         )
     elif sashed:
-        yield (
-            "Sew each row of blocks with vertical sashing between, then join the rows with horizontal sashing. Press toward "
-            "the sashing."
-        )
+        upright, level = (bool(gap) for gap in quilt.gaps)
+        within = " with vertical sashing between" * upright
+        joined = "join the rows with horizontal sashing" if level else "join the rows"
+        yield f"Sew each row of blocks{within}, then {joined}. Press toward the sashing."
     elif sum(rows.lengths) > 1:
         pressing = f", {way}" if (way := rows_pressing(top)) else ""
         yield f"Join the blocks into rows{pressing}; then join the rows."

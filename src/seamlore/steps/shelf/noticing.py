@@ -90,7 +90,7 @@ def noticed(job: Job, figures: Figures, others: Sequence[Figures], *, pictures: 
     >>> from seamlore.steps.study.inputs import Inputs
     >>> alone = Figures(rests_on="", block=(8.0, 8.0), sashing=(4.0, 4.0))
     >>> [each.says for each in noticed(Job(Inputs()), alone, [])]
-    ['The sashing is 1 to 2.0 of the block: wider than custom, which is a quarter to a third.']
+    ['The sashing is 1 to 2 of the block: wider than custom, which is a quarter to a third.']
     """
     told: Noticed = job.inputs.noticed
     found = []
@@ -125,7 +125,9 @@ def _proportion(figures: Figures) -> Iterator[Notice]:
     if part is None or _CUSTOM[0] <= part <= _CUSTOM[1]:
         return
     how = "narrower" if part < _CUSTOM[0] else "wider"
-    says = f"The sashing is 1 to {1 / part:.1f} of the block: {how} than custom, which is a quarter to a third."
+    says = (
+        f"The sashing is 1 to {round(1 / part, 1):g} of the block: {how} than custom, which is a quarter to a third."
+    )
     yield Notice("proportion", says, "custom of the trade", "one block and the sashing beside it")
 
 
