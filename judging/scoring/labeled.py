@@ -109,6 +109,16 @@ def compare(said: Any, true: Any) -> tuple[float, float]:
     return 2 * precision * recall / max(precision + recall, 1e-9), said.length / true.length
 
 
+def labels() -> list[dict[str, Any]]:
+    """Give what is labeled of each photograph; none, and a line that says so, where no photographs lie beside the checkout."""
+    found = REAL / "piecing.json"
+    if not found.exists():
+        print("No labeled photographs lie beside this checkout: nothing was looked at.")
+        return []
+    told: list[dict[str, Any]] = json.loads(found.read_text(encoding="utf-8"))
+    return told
+
+
 def labeled_seams(quilt: dict[str, Any], row: int, column: int) -> Any:
     """The true seams of one cell as it lies."""
     label = quilt["cells"][row][column]
@@ -211,13 +221,11 @@ def main(words: Sequence[str] | None = None) -> int:
     parser.add_argument("--pictures", type=Path)
     parser.add_argument("--workers", type=int, default=2)
     asked = parser.parse_args(words)
-    labels = REAL / "piecing.json"
-    if not labels.exists():
-        print("No labeled photographs lie beside this checkout: nothing was judged.")
+    quilts = labels()
+    if not quilts:
         return 0
     if asked.pictures:
         asked.pictures.mkdir(parents=True, exist_ok=True)
-    quilts = json.loads(labels.read_text(encoding="utf-8"))
     quilts = [each for each in quilts if not asked.names or Path(each["file"]).stem in asked.names]
     with ProcessPoolExecutor(asked.workers) as pool:
         judged = list(pool.map(judge, quilts, [asked.pictures] * len(quilts)))

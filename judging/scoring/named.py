@@ -8,7 +8,6 @@ the same by place (F1); and how far the colors of one fabric lie apart in the tw
 
 from __future__ import annotations
 
-import json
 import sys
 from collections import Counter
 from collections.abc import Sequence
@@ -17,6 +16,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 
+from judging.scoring.labeled import labels
 from judging.scoring.look import REAL
 from seamlore.color.difference import delta_e_2000
 from seamlore.photo.opening import open_photo
@@ -31,17 +31,15 @@ _STRAIGHT = ((), (), (), ())
 
 def main(words: Sequence[str] | None = None) -> int:
     """Read, move, read again and print; names of files may be given."""
-    labels = REAL / "piecing.json"
-    if not labels.exists():
-        print("No labeled photographs lie beside this checkout: nothing was counted.")
+    quilts, wanted = labels(), list(sys.argv[1:] if words is None else words)
+    if not quilts:
         return 0
     cv2.setNumThreads(1)
-    wanted = list(sys.argv[1:] if words is None else words)
     chance = np.random.default_rng(5)
     shares: list[float] = []
     same: list[float] = []
     apart: list[float] = []
-    for quilt in json.loads(labels.read_text(encoding="utf-8")):
+    for quilt in quilts:
         field = np.array(quilt["field"], dtype=float)
         steps = chance.normal(0, _MOVED * np.hypot(*(field[1] - field[0])), (4, 2))
         name = Path(quilt["file"]).stem

@@ -6,7 +6,6 @@ Read with corners, rows and columns given. A drawing is right for a cell by the 
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -14,7 +13,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 
-from judging.scoring.labeled import as_it_lies, compare, labeled_seams, seam_lines
+from judging.scoring.labeled import as_it_lies, compare, labeled_seams, labels, seam_lines
 from judging.scoring.look import REAL
 from seamlore.steps.draft.unread import MOST, offers, unread_groups
 from seamlore.steps.study.inputs import Inputs
@@ -24,15 +23,13 @@ from seamlore.steps.study.sections import Corrections, Tape
 
 def main(words: Sequence[str] | None = None) -> int:
     """Read and print; names of files may be given."""
-    labels = REAL / "piecing.json"
-    if not labels.exists():
-        print("No labeled photographs lie beside this checkout: nothing was counted.")
+    quilts, wanted = labels(), list(sys.argv[1:] if words is None else words)
+    if not quilts:
         return 0
     cv2.setNumThreads(1)
-    wanted = list(sys.argv[1:] if words is None else words)
     shares: list[tuple[float, float]] = []
     total = np.zeros(3, int)
-    for quilt in json.loads(labels.read_text(encoding="utf-8")):
+    for quilt in quilts:
         name = Path(quilt["file"]).stem
         if (wanted and name not in wanted) or quilt["setting"] != "straight":
             continue

@@ -6,13 +6,13 @@ Each is read twice, with the corners of its field given and with corners found. 
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Sequence
 from pathlib import Path
 
 import cv2
 
+from judging.scoring.labeled import labels
 from judging.scoring.look import REAL
 from seamlore.photo.opening import open_photo
 from seamlore.photo.read import read_photo
@@ -21,13 +21,10 @@ from seamlore.photo.warnings import SURE
 
 def main(words: Sequence[str] | None = None) -> int:
     """Read and print; names of files may be given."""
-    labels = REAL / "piecing.json"
-    if not labels.exists():
-        print("No labeled photographs lie beside this checkout: nothing was counted.")
+    quilts, wanted = labels(), list(sys.argv[1:] if words is None else words)
+    if not quilts:
         return 0
     cv2.setNumThreads(1)
-    wanted = list(sys.argv[1:] if words is None else words)
-    quilts = json.loads(labels.read_text(encoding="utf-8"))
     counts: list[int] = []
     doubtful: list[bool] = []
     sure: list[bool] = []

@@ -11,6 +11,8 @@ import pytest
 
 from seamlore.cli.main import run
 
+from .refused import assert_refused, put
+
 DEMO = str(Path(__file__).resolve().parents[2] / "src" / "seamlore" / "demo" / "demo.jpg")
 MANY = "9" * 5000
 QUILT = ["--size", "9in", "--rows", "2", "--columns", "2"]
@@ -193,16 +195,10 @@ ROWS = [
 
 @pytest.fixture(scope="module")
 def here(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("bad")
-    for name, content in FILES.items():
-        (folder / name).write_bytes(content.encode() if isinstance(content, str) else content)
+    folder = put(tmp_path_factory.mktemp("bad"), FILES)
     (folder / "read-only.svg").chmod(0o444)
     os.mkfifo(folder / "pipe")
     return folder
-
-
-def as_it_was(folder: Path) -> dict[str, int]:
-    return {each.name: each.stat().st_mtime_ns for each in folder.iterdir()}
 
 
 @pytest.mark.timeout(60)
@@ -211,15 +207,7 @@ def as_it_was(folder: Path) -> dict[str, int]:
 def test_bad_input_is_one_short_line_and_exit_2(capsys, monkeypatch, here, device, words, message):
     monkeypatch.chdir(here)
     words = [device("full") if word == "{full}" else word for word in words]
-    before = as_it_was(here)
-    code = run(words)
-    out, err = capsys.readouterr()
-    assert (code, out) == (2, "")
-    assert err.count("\n") == 1
-    assert err[:-1].isprintable()
-    assert len(err) < 1000
-    assert message in err
-    assert as_it_was(here) == before
+    assert_refused(capsys, here, words, message)
 
 
 def program(*words: str, **how):

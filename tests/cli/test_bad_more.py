@@ -6,10 +6,10 @@ import json
 
 import pytest
 
-from seamlore.cli.main import run
 from seamlore.shelf.shelf import Shelf
 
-from .test_bad_input import MANY, QUILT, as_it_was
+from .refused import assert_refused, put
+from .test_bad_input import MANY, QUILT
 
 HEAD = "fabric,piece,width,height,count,may_turn\n"
 FILES: dict[str, str | bytes] = {
@@ -145,10 +145,7 @@ ROWS = [
 
 @pytest.fixture(scope="module")
 def here(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("bad")
-    for name, content in FILES.items():
-        (folder / name).write_bytes(content.encode() if isinstance(content, str) else content)
-    return folder
+    return put(tmp_path_factory.mktemp("bad"), FILES)
 
 
 @pytest.mark.timeout(120)
@@ -161,12 +158,4 @@ def test_bad_input_is_one_short_line_and_exit_2(capsys, monkeypatch, here, tmp_p
     words = [
         str(tmp_path) if word == "shelf" and words[0] == "shelf" and n == 2 else word for n, word in enumerate(words)
     ]
-    before = as_it_was(here)
-    code = run(words)
-    out, err = capsys.readouterr()
-    assert (code, out) == (2, "")
-    assert err.count("\n") == 1
-    assert err[:-1].isprintable()
-    assert len(err) < 1000
-    assert message in err
-    assert as_it_was(here) == before
+    assert_refused(capsys, here, words, message)

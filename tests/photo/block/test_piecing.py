@@ -3,27 +3,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.photo.block.piecing import read_piecing
-from seamlore.photo.triangles import by_pixel, print_noise
-
-SIDE = 60
-# Stacks are drawn by the tests: custom, no source.
-
-
-def stack(pattern: np.ndarray, blocks: int, seed: int = 1, noise: float = 4.0) -> np.ndarray:
-    """Copies of a pattern, each number in a fabric of its own in each block."""
-    rng = np.random.default_rng(seed)
-    colors = rng.uniform([20, -30, -30], [90, 30, 30], (blocks, int(pattern.max()) + 1, 3))
-    lab = colors[:, pattern]
-    return (lab + rng.normal(0, noise, lab.shape[:3])[..., None] * [1, 0.2, 0.2]).astype(np.float32)
-
-
-def squares(count: int) -> np.ndarray:
-    cell = np.arange(SIDE) * count // SIDE
-    return cell[:, None] * count + cell
-
-
-def noise_of(lab: np.ndarray) -> np.ndarray:
-    return print_noise(by_pixel(lab), lab.shape[1])
+from tests.photo.patterns import SIDE, noise_of, squares, stack
 
 
 @pytest.mark.parametrize("count", [2, 3, 4, 5, 6, 10])
