@@ -13,6 +13,7 @@ from seamlore.photo.encoding import to_jpeg
 from seamlore.shelf.change import ShelfError, StaleChangeError
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import About, Making, Tape
+from seamlore.web.carding import Carding
 from seamlore.web.desk import Desk
 from seamlore.web.pages.studies import begin_study
 
@@ -140,3 +141,25 @@ def test_a_mistake_in_reading_is_told_to_who_waits_for_it(own, monkeypatch):
     work = own.reading(own.study(begin_study(own, photograph(30), "a.jpg")))
     assert until(lambda: work.done)
     assert "Seamlore has made a mistake" in work.fault
+
+
+def test_a_card_waits_until_nothing_was_changed_for_a_while(desk):
+    told, over = [], threading.Event()
+    carding = Carding(desk)
+
+    class Meanwhile(threading.Event):
+        """Instead of waiting: the first time, another study is changed meanwhile."""
+
+        def wait(self, timeout=None):
+            told.append("waited")
+            if told == ["waited"]:
+                carding.later(2)
+            if len(told) > 3:
+                over.set()
+            return self.is_set()
+
+    carding._closing = Meanwhile()
+    carding.now = told.append
+    carding.later(1)
+    assert over.wait(60)
+    assert told == ["waited", "waited", 1, 2, "waited"]

@@ -12,8 +12,8 @@ from seamlore.steps.shelf.cards import work_out
 if TYPE_CHECKING:
     from seamlore.web.desk import Desk
 
-# What was changed is read and shown first; the card can wait.
-_WAIT_S = 1.0
+# What was changed is read and shown first, and often changed again; the card waits until nothing was for so long.
+_WAIT_S = 3.0
 
 
 class Carding:
@@ -27,6 +27,7 @@ class Carding:
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
         self._left: set[int] = set()
+        self._asked = 0
         self._lock = threading.Lock()
         self._thread: threading.Thread | None = None
         self._closing = threading.Event()
@@ -35,6 +36,7 @@ class Carding:
         """Look at a study soon; nobody waits for it."""
         with self._lock:
             self._left.add(number)
+            self._asked += 1
             if self._closing.is_set() or (self._thread is not None and self._thread.is_alive()):
                 return
             self._thread = threading.Thread(target=self._work, daemon=True, name="figures")
@@ -42,8 +44,11 @@ class Carding:
 
     def _work(self) -> None:
         while True:
+            asked = self._asked
             self._closing.wait(_WAIT_S)
             with self._lock:
+                if self._asked != asked and not self._closing.is_set():
+                    continue
                 # Ended under the lock, so that what comes later begins another.
                 if self._closing.is_set() or not self._left:
                     self._thread = None
