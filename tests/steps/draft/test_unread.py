@@ -12,7 +12,7 @@ import pytest
 from seamlore.draft.catalogue import find
 from seamlore.draft.cells import with_cells
 from seamlore.draft.exact.lookup import move_spots
-from seamlore.draft.kinds import NOTMEMO, Turned
+from seamlore.draft.kinds import NOT_READ, Turned
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.errors import ShapeError
 from seamlore.steps.demo import demo_inputs
@@ -143,7 +143,7 @@ def test_when_the_first_is_shown_alone_the_others_are_told_by_the_next(some):
 
 def test_blocks_read_but_not_drafted_stand_together_by_kind():
     job = job_of()
-    some_open = dict.fromkeys(((3, 3), (4, 4), (6, 2)), NOTMEMO)
+    some_open = dict.fromkeys(((3, 3), (4, 4), (6, 2)), NOT_READ)
     text = write_quilt(with_cells(job.quilt, some_open), find_block=find)
     opened = Job(replace(job.inputs, choice=Choice(draft=text)), memo=MEMO)
     (group,) = unread_groups(opened)
