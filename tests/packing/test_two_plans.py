@@ -156,3 +156,14 @@ def test_a_fabric_that_is_all_at_hand_is_not_bought() -> None:
     assert fabric.plans is None
     assert fabric.length == Length(Fraction(0))
     assert sum(strip.area for used in fabric.used for strip in used.strips) == 16 * 25
+
+
+def test_where_more_is_bought_anyway_the_ruler_is_set_less_often() -> None:
+    # By hand, in eighths: 24 squares of 3 7/8 in and 12 of 3 1/2 in: three strips and one, 15 1/8 in with four settings, of the
+    # half yard that is bought for 14 in as well.
+    kinds = [Kind(31, 31, 24, True), Kind(28, 28, 12, True)]
+    plans = two_plans(kinds, 336, QUICK, anyway=lambda length: max(length, 144))
+    assert plans.frugal.length == 112
+    assert plans.simple.length <= 112 * 1.05
+    assert (plans.fitting.length, plans.fitting.settings) == (121, 4)
+    assert plans.simple.settings > 4

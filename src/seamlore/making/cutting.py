@@ -6,17 +6,15 @@ from collections import defaultdict
 from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil, hypot
 from typing import Literal
 
-from seamlore.draft.exact.roots import SQRT2, Exact, above
+from seamlore.draft.exact.roots import above
 from seamlore.draft.pieces import Piece
-from seamlore.draft.setting.parts import Ring
 from seamlore.lengths import Length, show
 from seamlore.making.alike import shapes_of
 from seamlore.making.nesting import Nest, nest
 from seamlore.making.shapes import Shape, Shaped
-from seamlore.making.sizes import cloth_area, cut_size, exact_allowance, mark_up
+from seamlore.making.sizes import cloth_area, cut_size, exact_allowance, mark_up, mitered_size
 
 Lies = Literal["", "along", "across", "leaning"]
 
@@ -203,7 +201,7 @@ def cut_of(
     count = -(-needed // shaped.yields)
     size = cut_size(shaped, seam, beyond)
     if shaped.shape == "rectangle" and shaped.outline:
-        size = _mitered(shaped, seam)
+        size = mitered_size(shaped, seam)
     labels = tuple(dict.fromkeys(piece.label for piece in members))
     yields, how = shaped.yields, _how(shaped, size, count, needed, labels)
     laid = _nested(shaped, needed, size, seam, width) if width is not None else None
@@ -241,37 +239,6 @@ def _nested(shaped: Shaped, needed: int, size: tuple[Length, Length], seam: Leng
         if along <= width
     ]
     return laid if not boxed or -(-needed // held) * laid.depth.inches <= min(boxed) else None
-
-
-def _mitered(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
-    long, wide = shaped.sides
-    more = sum((_past_miter(over, wide) for over in _overhangs(shaped.outline)), start=Fraction(0)) * seam.inches
-    return mark_up(long + more, seam.unit), mark_up(wide + 2 * seam.inches, seam.unit)
-
-
-def _overhangs(outline: Ring) -> tuple[Exact, Exact]:
-    """How far a mitered strip's outer edge reaches past its inner one, at both ends."""
-    at = (
-        0
-        if max(x for x, _ in outline) - min(x for x, _ in outline)
-        >= max(y for _, y in outline) - min(y for _, y in outline)
-        else 1
-    )
-    edges: dict[Exact, list[Exact]] = defaultdict(list)
-    for corner in outline:
-        edges[corner[1 - at]].append(corner[at])
-    outer, inner = sorted(edges.values(), key=lambda ends: max(ends) - min(ends), reverse=True)
-    return min(inner) - min(outer), max(outer) - max(inner)
-
-
-def _past_miter(over: Exact, wide: Exact) -> Exact:
-    """How far the point of a miter reaches past the finished one, in seam allowances."""
-    if over == wide:
-        # As that of a quarter-square triangle.
-        return 1 + SQRT2
-    # Irrational where the sides differ in width; a millionth of an inch upward is on the safe side.
-    slant = Fraction(ceil(hypot(float(over), float(wide)) * 10**6), 10**6)
-    return (slant + over) / wide
 
 
 def _how(shaped: Shaped, size: tuple[Length, Length], count: int, needed: int, labels: tuple[str, ...]) -> str:

@@ -8,12 +8,14 @@ SA (2 + 2 sqrt 2). With 1/4 in these are 0.854 and 1.207 in, which handbooks rou
 
 from __future__ import annotations
 
+from collections import defaultdict
 from fractions import Fraction
-from math import ceil
+from math import ceil, hypot
 
 import numpy as np
 
 from seamlore.draft.exact.roots import SQRT2, Exact, above
+from seamlore.draft.setting.parts import Ring
 from seamlore.errors import PlanError
 from seamlore.lengths import RULER_MARK, Length, Unit, show, show_seam
 from seamlore.making.shapes import Shaped, root_up
@@ -155,3 +157,35 @@ def cloth_area(shaped: Shaped, size: tuple[Length, Length], seam: Fraction) -> F
     if shaped.shape == "template":
         return Fraction(area(cutting_line(shaped, seam))).limit_denominator(10**9)
     return size[0].inches * size[1].inches
+
+
+def mitered_size(shaped: Shaped, seam: Length) -> tuple[Length, Length]:
+    """The size of the straight strip that a mitered border is cut as, out to its points; `cut_size` has the marks."""
+    long, wide = shaped.sides
+    more = sum((_past_miter(over, wide) for over in _overhangs(shaped.outline)), start=Fraction(0)) * seam.inches
+    return mark_up(long + more, seam.unit), mark_up(wide + 2 * seam.inches, seam.unit)
+
+
+def _overhangs(outline: Ring) -> tuple[Exact, Exact]:
+    """How far a mitered strip's outer edge reaches past its inner one, at both ends."""
+    at = (
+        0
+        if max(x for x, _ in outline) - min(x for x, _ in outline)
+        >= max(y for _, y in outline) - min(y for _, y in outline)
+        else 1
+    )
+    edges: dict[Exact, list[Exact]] = defaultdict(list)
+    for corner in outline:
+        edges[corner[1 - at]].append(corner[at])
+    outer, inner = sorted(edges.values(), key=lambda ends: max(ends) - min(ends), reverse=True)
+    return min(inner) - min(outer), max(outer) - max(inner)
+
+
+def _past_miter(over: Exact, wide: Exact) -> Exact:
+    """How far the point of a miter reaches past the finished one, in seam allowances."""
+    if over == wide:
+        # As that of a quarter-square triangle.
+        return 1 + SQRT2
+    # Irrational where the sides differ in width; a millionth of an inch upward is on the safe side.
+    slant = Fraction(ceil(hypot(float(over), float(wide)) * 10**6), 10**6)
+    return (slant + over) / wide

@@ -200,10 +200,13 @@ def two_plans(
     simple = simpler(longest)
     if simple.settings > frugal.settings or simple.length <= frugal.length:
         frugal = simple
-    # Where more may be taken than the simple plan takes at most, fewer settings still may do.
-    fitting = simple if simple.length <= enough <= longest else simpler(enough)
-    if fitting.settings >= simple.settings and simple.length <= enough:
-        fitting = simple
+    # Strips of one kind each take two settings a kind: where that is not reached, and more may be taken than the simple plan
+    # takes at most, fewer settings still may do.
+    fitting = simple
+    if simple.length > enough or (enough > longest and simple.settings > 2 * len(kinds)):
+        fitting = simpler(enough)
+        if fitting.settings >= simple.settings and simple.length <= enough:
+            fitting = simple
     return Plans(simple, frugal, fitting)
 
 

@@ -66,7 +66,8 @@ def _least(plan_cut: PlanCut) -> str:
     said = least_said(plan_cut.cut)
     # Beside it what a handbook's sum comes to, where all of it is bought as wide as is reckoned.
     plain = plan_cut.need.plain
-    beside = f"; strips of one kind each take {show(plain, direction='up')}" if not plan_cut.cut.used else ""
+    told = not plan_cut.cut.used and plain >= plan_cut.cut.length
+    beside = f"; strips of one kind each take {show(plain, direction='up')}" if told else ""
     return f"{said[0].upper()}{said[1:]}{beside}."
 
 

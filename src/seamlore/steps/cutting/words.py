@@ -35,10 +35,13 @@ def headline(each: FabricCut) -> str:
 
 def least_said(each: FabricCut) -> str:
     """Say what no plan can go below."""
+    # Joined of strips, what is longer than the fabric is wide may take less.
+    longest = max((max(piece.width, piece.height) for piece in each.pieces), default=each.width)
+    whole = " that leaves long pieces whole" if longest > each.width else ""
     if each.layout is None or each.layout.length == each.layout.least_length:
-        return "no plan needs less"
+        return f"no plan{whole} needs less"
     besides = " besides what comes from the stash" if each.used else ""
-    return f"no plan needs less than {show(each.least_length, direction='down')}{besides}"
+    return f"no plan{whole} needs less than {show(each.least_length, direction='down')}{besides}"
 
 
 def both_plans(each: FabricCut) -> tuple[str, ...]:
