@@ -12,7 +12,7 @@ from seamlore.making.cutting import Cut
 from seamlore.making.methods import Methods
 from seamlore.making.shapes import Shaped
 from seamlore.making.sizes import cut_size
-from seamlore.making.units import Found, PatchKey, Unit
+from seamlore.making.units import Found, PatchKey, SewnUnit
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,7 @@ class Batch:
 
     Parameters
     ----------
-    unit : Unit
+    unit : SewnUnit
     count : int
         How many are needed.
     name, how : str
@@ -34,7 +34,7 @@ class Batch:
         How many cuts are made while they are sewn.
     """
 
-    unit: Unit
+    unit: SewnUnit
     count: int
     name: str
     how: str
@@ -43,12 +43,12 @@ class Batch:
     later: int
 
 
-def batches(found: Mapping[Unit, Found], methods: Methods, seam: Length, width: Length) -> tuple[Batch, ...]:
+def batches(found: Mapping[SewnUnit, Found], methods: Methods, seam: Length, width: Length) -> tuple[Batch, ...]:
     """Say what is made together, and what is cut for it.
 
     Parameters
     ----------
-    found : mapping of Unit to Found
+    found : mapping of SewnUnit to Found
         From `units`.
     methods : Methods
     seam : Length
@@ -81,7 +81,7 @@ def batches(found: Mapping[Unit, Found], methods: Methods, seam: Length, width: 
     return tuple(made)
 
 
-def _half_squares(unit: Unit, found: Found, seam: Length, times: int) -> Batch:
+def _half_squares(unit: SewnUnit, found: Found, seam: Length, times: int) -> Batch:
     shaped = Shaped("half-square triangle", unit.size)
     # Eight come of a square in whose quarters two lie each.
     side = cut_size(shaped, seam)[0] * (times // 4 or 1)
@@ -101,7 +101,7 @@ def _half_squares(unit: Unit, found: Found, seam: Length, times: int) -> Batch:
     )
 
 
-def _quarter_squares(unit: Unit, found: Found, seam: Length) -> Batch:
+def _quarter_squares(unit: SewnUnit, found: Found, seam: Length) -> Batch:
     shaped = Shaped("quarter-square triangle", unit.size)
     side, squares = cut_size(shaped, seam)[0], -(-found.count // 2)
     cuts = [
@@ -118,7 +118,7 @@ def _quarter_squares(unit: Unit, found: Found, seam: Length) -> Batch:
     return _batch(unit, found, f"quarter-square triangles of {one} and {two}, two at a time", how, cuts, squares * 2)
 
 
-def _geese(unit: Unit, found: Found, seam: Length) -> Batch:
+def _geese(unit: SewnUnit, found: Found, seam: Length) -> Batch:
     long, short = unit.size
     goose, sky = unit.fabrics
     large, small = Shaped("quarter-square triangle", (long, long)), Shaped("half-square triangle", (short, short))
@@ -135,7 +135,7 @@ def _geese(unit: Unit, found: Found, seam: Length) -> Batch:
     return _batch(unit, found, f"flying geese of {goose} on {sky}, four at a time", how, cuts, squares * 3)
 
 
-def _strip_sets(found: Mapping[Unit, Found], seam: Length, width: Length) -> Iterable[Batch]:
+def _strip_sets(found: Mapping[SewnUnit, Found], seam: Length, width: Length) -> Iterable[Batch]:
     """Sets of strips, cut across into rows; a row that several units have is cut from the same sets."""
     for unit, each in found.items():
         deep, along = (cut_size(Shaped("square", (side, side)), seam)[0] for side in unit.size)
@@ -161,7 +161,7 @@ def _strip_sets(found: Mapping[Unit, Found], seam: Length, width: Length) -> Ite
         yield _batch(unit, each, f"{_rows_words(unit)}, from sets of strips", how, cuts, len(unit.rows) * each.count)
 
 
-def _rows_words(unit: Unit) -> str:
+def _rows_words(unit: SewnUnit) -> str:
     named = {1: "rails", 2: "four patches", 3: "nine patches"}[min(3, len(unit.rows))]
     return f"{named} of {' and '.join(unit.fabrics)}"
 
@@ -172,7 +172,7 @@ def _strip(
     size: tuple[Length, Length],
     held: int,
     found: Found,
-    unit: Unit,
+    unit: SewnUnit,
     seam: Length,
 ) -> Cut:
     """The strips of one fabric, each as long as the rows that are cut from it take: no set is longer than it need be."""
@@ -210,7 +210,7 @@ def _sewn(size: tuple[Exact, Exact], seam: Length) -> str:
     return f"{show(long)} square" if long == short else show_size(short, long)
 
 
-def _batch(unit: Unit, found: Found, words: str, how: str, cuts: Sequence[Cut], later: int) -> Batch:
+def _batch(unit: SewnUnit, found: Found, words: str, how: str, cuts: Sequence[Cut], later: int) -> Batch:
     return Batch(unit, found.count, f"{found.count} {words}", how, tuple(cuts), found.patches, later)
 
 

@@ -9,20 +9,20 @@ from fractions import Fraction
 from seamlore.making.batches import Batch
 from seamlore.making.methods import ABOUT, WAYS, Choose, Methods, checked_methods
 from seamlore.making.strips import FabricNeed
-from seamlore.making.units import Found, Unit
+from seamlore.making.units import Found, SewnUnit
 
 # How often a square or rectangle is cut from corner to corner.
 DIAGONALS = {"half-square triangle": 1, "half-rectangle triangle": 1, "quarter-square triangle": 2}
 
 
 def choose(
-    found: Mapping[Unit, Found], by: Choose, start: Methods, cost: Callable[[Methods], tuple[Fraction | int, ...]]
+    found: Mapping[SewnUnit, Found], by: Choose, start: Methods, cost: Callable[[Methods], tuple[Fraction | int, ...]]
 ) -> Methods:
     """Choose the methods that cost least, one kind of unit after the other.
 
     Parameters
     ----------
-    found : mapping of Unit to Found
+    found : mapping of SewnUnit to Found
     by : {"as said", "least fabric", "fewest cuts"}
     start : Methods
         What is taken where nothing costs less, and as it is when nothing is chosen.

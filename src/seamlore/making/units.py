@@ -19,7 +19,7 @@ PatchKey = tuple[str, str, str]
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class SewnUnit:
     """Units that are made alike.
 
     Parameters
@@ -49,7 +49,7 @@ class Found:
     patches: Counter[PatchKey] = field(default_factory=Counter)
 
 
-def units(quilt: Quilt) -> Mapping[Unit, Found]:
+def units(quilt: Quilt) -> Mapping[SewnUnit, Found]:
     """Find every unit of the whole blocks of a quilt that can be made with others of its kind.
 
     Parameters
@@ -58,7 +58,7 @@ def units(quilt: Quilt) -> Mapping[Unit, Found]:
 
     Returns
     -------
-    mapping of Unit to Found
+    mapping of SewnUnit to Found
         In the order of the blocks. A unit of one fabric only, or of three where the method takes two, is none.
 
     Examples
@@ -70,7 +70,7 @@ def units(quilt: Quilt) -> Mapping[Unit, Found]:
     >>> [(unit.kind, unit.fabrics, found.count) for unit, found in units(shoo).items()]
     [('half-square triangle', ('Fabric A', 'Fabric B'), 24)]
     """
-    found: dict[Unit, Found] = {}
+    found: dict[SewnUnit, Found] = {}
     for group in groups(quilt):
         if group.part != "whole" or group.role not in ("patch", "border", "border corner"):
             continue
@@ -125,19 +125,19 @@ def _patches(group: Group, unit: BlockUnit, fabrics: Sequence[str], labels: Mapp
     return Counter((group.role, fabrics[index], labels[index]) for index in unit.patches)
 
 
-def _unit(block: Block, each: BlockUnit, fabrics: Sequence[str], sides: tuple[Exact, Exact]) -> Unit | None:
+def _unit(block: Block, each: BlockUnit, fabrics: Sequence[str], sides: tuple[Exact, Exact]) -> SewnUnit | None:
     wide, high = ((each.box[at + 2] - each.box[at]) * sides[at] for at in (0, 1))
     kinds = [fabrics[index] for index in each.patches]
     match each.kind:
         case "half-square triangle" if wide == high and len(set(kinds)) == 2:
-            return Unit("half-square triangle", tuple(sorted(kinds)), (wide, high))
+            return SewnUnit("half-square triangle", tuple(sorted(kinds)), (wide, high))
         case "quarter-square triangle" if wide == high and len(set(kinds)) == 2 and _opposite(block, each, fabrics):
-            return Unit("quarter-square triangle", tuple(sorted(set(kinds))), (wide, high))
+            return SewnUnit("quarter-square triangle", tuple(sorted(set(kinds))), (wide, high))
         case "flying geese" if max(wide, high) == 2 * min(wide, high):
             goose = max(each.patches, key=lambda index: block.patches[index].area)
             sky = {fabrics[index] for index in each.patches if index != goose}
             if len(sky) == 1 and fabrics[goose] not in sky:
-                return Unit("flying geese", (fabrics[goose], *sky), (max(wide, high), min(wide, high)))
+                return SewnUnit("flying geese", (fabrics[goose], *sky), (max(wide, high), min(wide, high)))
         case "four patch" | "nine patch" | "strip set":
             return _strips(block, each, fabrics, sides)
     return None
@@ -150,7 +150,7 @@ def _opposite(block: Block, each: BlockUnit, fabrics: Sequence[str]) -> bool:
     return len(across) == 2 and len({fabrics[index] for index in across}) == 1
 
 
-def _strips(block: Block, each: BlockUnit, fabrics: Sequence[str], sides: tuple[Exact, Exact]) -> Unit | None:
+def _strips(block: Block, each: BlockUnit, fabrics: Sequence[str], sides: tuple[Exact, Exact]) -> SewnUnit | None:
     """Rows of equal patches, read across or down, as they are cut from sets of strips."""
     bounds = {index: block.patches[index].bounds for index in each.patches}
     sizes = {((x1 - x0) * sides[0], (y1 - y0) * sides[1]) for x0, y0, x1, y1 in bounds.values()}
@@ -167,7 +167,7 @@ def _strips(block: Block, each: BlockUnit, fabrics: Sequence[str], sides: tuple[
     if all(len(set(row)) == 1 for row in named):
         return None
     size = (wide, high) if across else (high, wide)
-    return Unit("strips", tuple(sorted({name for row in named for name in row})), size, tuple(sorted(named)))
+    return SewnUnit("strips", tuple(sorted({name for row in named for name in row})), size, tuple(sorted(named)))
 
 
 def _one_way(row: Iterable[str]) -> tuple[str, ...]:

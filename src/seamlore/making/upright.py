@@ -22,7 +22,7 @@ from seamlore.making.cutting import Cut, Lies, boxed, cut_of, listed, longer_fir
 from seamlore.making.nesting import Nest, nest
 from seamlore.making.shapes import Shaped
 from seamlore.making.sizes import cut_size, exact_allowance
-from seamlore.making.units import Found, PatchKey, Unit
+from seamlore.making.units import Found, PatchKey, SewnUnit
 
 Ring = tuple[Corner, ...]
 # Corners of a box, right and bottom or not; and its sides.
@@ -45,7 +45,7 @@ def stands(prints: Sequence[Print], fabric: str, label: str) -> bool:
     return any(each.one_way or label in each.labels for each in of)
 
 
-def singly(found: Mapping[Unit, Found], prints: Sequence[Print]) -> Mapping[Unit, Found]:
+def singly(found: Mapping[SewnUnit, Found], prints: Sequence[Print]) -> Mapping[SewnUnit, Found]:
     """Leave out units in which a piece must stand as it does: made several at a time, half of them are turned about."""
     return {
         unit: each

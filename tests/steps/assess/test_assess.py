@@ -13,7 +13,7 @@ from seamlore.condition.notes import Note
 from seamlore.errors import SeamloreError
 from seamlore.photo.frame import Frame
 from seamlore.steps.assess.assess import assess, dates, holding, since, without
-from seamlore.steps.assess.frames import Placed, placed
+from seamlore.steps.assess.frames import LaidPhotograph, placed
 from seamlore.steps.assess.words import answer, percent, record
 from seamlore.steps.demo import demo_inputs
 from seamlore.steps.edit.photographs import added, changed, removed
@@ -76,7 +76,7 @@ def test_a_square_drawn_in_perspective_has_the_area_that_it_has_on_the_quilt(dem
 def test_a_bowed_edge_bends_an_outline_with_it(bow):
     """Against the area of the same outline cut into ten times as many parts."""
     frame = Frame(((100, 80), (900, 130), (870, 1100), (60, 1000)), (70, 80), ((), bow, (), bow))
-    here = Placed(FRONT, frame)
+    here = LaidPhotograph(FRONT, frame)
     drawn = np.array([[200, 300], [800, 320], [780, 900], [220, 850]], dtype=float)
     ends = np.roll(drawn, -1, axis=0)
     fine = (drawn[:, None] + np.linspace(0, 1, 400, endpoint=False)[None, :, None] * (ends - drawn)[:, None]).reshape(
@@ -247,10 +247,10 @@ def test_how_well_areas_are_known_where_edges_bow_is_said():
     """Edges bowed outward by a twentieth each way: the middle would be a tenth smaller by the straight lines alone."""
     bow = (0.05,) * 3
     frame = Frame(((0, 0), (1000, 0), (1000, 1000), (0, 1000)), (100, 100), (bow, (), bow, ()))
-    here = Placed(FRONT, frame)
+    here = LaidPhotograph(FRONT, frame)
     middle = here.to_photo(box(49, 49, 2, 2))
     assert here.bending([middle]) == pytest.approx(0.1, rel=0.03)
-    assert Placed(FRONT, frame.straightened()).bending([middle]) == 0
+    assert LaidPhotograph(FRONT, frame.straightened()).bending([middle]) == 0
     assert here.bending([]) == 0
 
 

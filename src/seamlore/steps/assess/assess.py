@@ -21,7 +21,7 @@ from seamlore.condition.survey import Laid, Survey, Verdict, survey
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import Unit, in_unit, inches, length
 from seamlore.photo.reading import Reading
-from seamlore.steps.assess.frames import Placed, placed
+from seamlore.steps.assess.frames import LaidPhotograph, placed
 from seamlore.steps.fabrics.facts import called
 from seamlore.steps.study.condition import Condition, FadedPlaces
 from seamlore.steps.study.job import Job
@@ -47,7 +47,7 @@ class Assessed:
     tests : tuple of HandTest
     suspects : tuple of Suspect
     to_test : tuple of ToTest
-    placed : dict of str to Placed
+    placed : dict of str to LaidPhotograph
         Photographs that lie on the quilt.
     without : frozenset of str
         Parts that are not there.
@@ -61,7 +61,7 @@ class Assessed:
     tests: tuple[HandTest, ...]
     suspects: tuple[Suspect, ...]
     to_test: tuple[ToTest, ...]
-    placed: dict[str, Placed]
+    placed: dict[str, LaidPhotograph]
     without: frozenset[str]
 
     @property
@@ -132,7 +132,7 @@ def reckoned(
     ground: Ground,
     unit: Literal["in", "cm", "width"],
     notes: tuple[Note, ...],
-    where: dict[str, Placed],
+    where: dict[str, LaidPhotograph],
     condition: Condition,
 ) -> Assessed:
     """Reckon the state of a quilt from its ground, its notes and where their photographs lie."""

@@ -23,7 +23,7 @@ _AT_THE_EDGE = 0.01
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class LaidPhotograph:
     """A photograph and where it lies.
 
     Parameters
@@ -59,7 +59,7 @@ class Placed:
         """
         if self.frame.bows == STRAIGHT or not len(outlines):
             return 0.0
-        straight = Placed(self.photograph, self.frame.straightened(), self.offset)
+        straight = LaidPhotograph(self.photograph, self.frame.straightened(), self.offset)
         areas = np.array(
             [[abs(signed_area(each.to_quilt(outline))) for each in (self, straight)] for outline in outlines]
         )
@@ -75,7 +75,7 @@ def _bent(points: Floats, closed: bool) -> Floats:
     return made if closed else np.vstack([made, points[-1:]])
 
 
-def placed(job: Job) -> dict[str, Placed]:
+def placed(job: Job) -> dict[str, LaidPhotograph]:
     """Give every photograph that lies on the quilt, by the SHA-256 of its content.
 
     Raises
@@ -84,9 +84,9 @@ def placed(job: Job) -> dict[str, Placed]:
         When the front cannot be read.
     """
     front = job.inputs.photographs.front
-    found: dict[str, Placed] = {}
+    found: dict[str, LaidPhotograph] = {}
     if front is not None:
-        found[front.sha] = Placed(front, job.flat.frame)
+        found[front.sha] = LaidPhotograph(front, job.flat.frame)
     width, height = job.reading.size
     for each in job.inputs.photographs.photographs:
         if each is front or each.corners is None:
@@ -97,16 +97,16 @@ def placed(job: Job) -> dict[str, Placed]:
         except SeamloreError:
             # Corners that make no quilt were refused when they were given; kept ones are of another program.
             continue
-        found[each.sha] = Placed(each, frame.back() if each.of_back else frame, (left * width, top * height))
+        found[each.sha] = LaidPhotograph(each, frame.back() if each.of_back else frame, (left * width, top * height))
     return found
 
 
-def check_on_quilt(where: Placed | None, size: tuple[float, float], note: Note) -> None:
+def check_on_quilt(where: LaidPhotograph | None, size: tuple[float, float], note: Note) -> None:
     """Refuse a tie, a quilting line or a test that lies off the quilt; what is not laid on it cannot be told.
 
     Parameters
     ----------
-    where : Placed or None
+    where : LaidPhotograph or None
         Its photograph; None where that does not lie on the quilt.
     size : (width, height)
         Of the quilt, in the reading's unit.

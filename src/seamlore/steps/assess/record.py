@@ -9,7 +9,7 @@ from seamlore.condition.ground import ground_of
 from seamlore.photo.frame import Frame
 from seamlore.photo.reading import read_reading
 from seamlore.steps.assess.assess import Assessed, fabric_names, reckoned
-from seamlore.steps.assess.frames import Placed, check_on_quilt
+from seamlore.steps.assess.frames import LaidPhotograph, check_on_quilt
 from seamlore.steps.study.condition import Condition
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Photograph
@@ -39,7 +39,7 @@ def from_files(notes: str, reading: str, *, notes_name: str = "", reading_name: 
     drawn = read_page(notes, notes_name or "the notes")
     frame = Frame(seen.corners, seen.size, seen.bows)
     # All notes of the file are of the photograph that was read: others are not known here.
-    where = {each.photograph: Placed(Photograph(reference=f"{each.photograph}.jpg"), frame) for each in drawn}
+    where = {each.photograph: LaidPhotograph(Photograph(reference=f"{each.photograph}.jpg"), frame) for each in drawn}
     for each in drawn:
         check_on_quilt(where[each.photograph], seen.size, each)
     return reckoned(ground_of(seen, names=fabric_names(seen)), seen.unit, drawn, where, Condition())
