@@ -5,6 +5,7 @@ import datetime
 import pytest
 
 from seamlore.draft.catalogue import find
+from seamlore.draft.quilt import Sashing
 from seamlore.draft.repeated import repeated
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.lengths import centimeters, inches
@@ -13,7 +14,7 @@ from seamlore.sewing.top import sewn_top
 from seamlore.sheets.booklet import booklet
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.sewing.step_words import drawn_steps, top_steps_drawn
-from seamlore.steps.sewing.top_words import layout_words
+from seamlore.steps.sewing.top_words import layout_words, top_steps
 
 FOOT, QUARTER = inches(12), inches("1/4")
 
@@ -129,3 +130,23 @@ def test_rows_are_told_by_the_numbers_of_the_layout(stars):
 def test_of_a_single_block_nothing_is_laid_out():
     one = repeated("q", find("star of the east"), FOOT, FOOT, 1, 1)
     assert list(layout_words(one)) == ["One block."]
+
+
+def test_what_is_only_counted_is_joined_as_drawn():
+    quilt = repeated("q", find("shoo fly"), inches(3), inches(3), 1, 5, sashing=Sashing(inches(1), inches(1)))
+    row = next(iter(top_steps_drawn(sewn_top(quilt), QUARTER)))
+    # Five blocks and four strips between them.
+    assert row.words[0] == "Join as drawn: 5 blocks and 4 of vertical sashing, side by side."
+
+
+@pytest.mark.parametrize(
+    ("sashing", "told"),
+    [
+        (Sashing(inches(1), inches(0)), "with vertical sashing between, then join the rows."),
+        (Sashing(inches(0), inches(1)), "Sew each row of blocks, then join the rows with horizontal sashing."),
+        (Sashing(inches(1), inches(1)), "with vertical sashing between, then join the rows with horizontal sashing."),
+    ],
+)
+def test_only_sashing_that_is_there_is_sewn(sashing, told):
+    quilt = repeated("q", find("shoo fly"), inches(3), inches(3), 2, 2, sashing=sashing)
+    assert told in repr(top_steps(sewn_top(quilt), quilt))
