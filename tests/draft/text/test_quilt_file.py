@@ -329,6 +329,8 @@ SLIPS = {
     "a side without a border": ([*BASE, "left 3 in"], "line 6: left: it belongs to the border above"),
     "a repeat of a side that is not": ([*BASE, "border 3 in", "repeat lift: 3 in of Shoo Fly"], "line 7: \"lift\".*did you mean \"left\""),
     "a hole in the picture": ([*KINDS[:2], "row N . P", *KINDS[3:]], r"line 3, column 2: \"\.\": a cell has a kind, or \?"),
+    "a hole that shows by its column": ([*KINDS[:2], "row N   N", *KINDS[3:]], "line 3, column 2: a hole: every place has a kind"),
+    "a hole in a lower row": ([*KINDS[:3], "row P   P", *KINDS[4:]], "line 4, column 2: a hole"),
     "a kind that is not there": ([*KINDS[:2], "row N P Q", *KINDS[3:]], "line 3, column 3: \"Q\": no kind is called that; choose one of: N, P"),
     "a row too short": ([*KINDS[:3], "row P N", *KINDS[4:]], "line 4: 2 blocks: this row has 3, as the first row says"),
     "a row too long": ([*KINDS[:3], "row P N P P", *KINDS[4:]], "line 4: 4 blocks: this row has 3"),

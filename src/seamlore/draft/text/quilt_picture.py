@@ -64,6 +64,9 @@ def read_picture(lines: Sequence[Line], names: Collection[str], setting: Setting
             "whole rows and the rows between them take turns, and the first and the last are alike",
             "draw every row",
         )
+    uneven = any(len(row) != count for row, count in zip(cells, wanted, strict=True))
+    if uneven and len(set(wanted)) == 1:
+        _refuse_hole(lines)
     for line, row, count in zip(lines, cells, wanted, strict=True):
         if len(row) != count:
             raise line.refuse(
@@ -72,6 +75,20 @@ def read_picture(lines: Sequence[Line], names: Collection[str], setting: Setting
                 "give a name, or ?, for each",
             )
     return cells
+
+
+def _refuse_hole(lines: Sequence[Line]) -> None:
+    """Name the first hole that shows in a picture whose words stand in columns."""
+    starts = [[found.start() for found in re.finditer(r"\S+", line.text)] for line in lines]
+    columns = max(starts, key=len)
+    for line, mine in zip(lines, starts, strict=True):
+        if set(mine) < set(columns):
+            hole = next((at for at, start in enumerate(columns) if start < mine[-1] and start not in mine), None)
+            if hole is not None:
+                here = Line(line.number, line.text, line.source, hole + 1)
+                raise here.refuse(
+                    "a hole", "every place has a kind, or ? where it was not read", "write one of them there"
+                )
 
 
 def _cells(line: Line, names: Collection[str]) -> tuple[Cell, ...]:
