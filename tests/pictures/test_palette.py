@@ -1,10 +1,16 @@
 """Colors of cloth."""
 
+from dataclasses import replace
+
 from seamlore.draft.block import Place
+from seamlore.draft.catalogue import find
 from seamlore.draft.cells import with_counts, with_fabrics
+from seamlore.draft.kinds import Cell
 from seamlore.draft.layout import lay
+from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.drawing.shapes import ImageFile, Swatch
+from seamlore.lengths import inches
 from seamlore.pictures.palette import CLOTHS, GRAYS, named_cloth, place_cloths, quilt_cloths, written_on
 
 
@@ -48,3 +54,13 @@ def test_words_can_be_read_on_every_cloth():
     for color in CLOTHS.values():
         ink, _ = written_on(color)
         assert abs(_lightness(ink) - _lightness(color)) > 70
+
+
+def test_a_fabric_that_a_block_has_of_its_own_is_not_taken_for_another():
+    # "blue" is drawn in the cloth that the dark place has already.
+    quilt = repeated("q", find("four patch"), inches(9), inches(9), 1, 3)
+    cells = (Cell("FP", fabrics={"B": "blue check"}), Cell("FP", fabrics={"B": "blue dot"}), Cell("FP"))
+    paints = quilt_cloths(replace(quilt, cells=(cells,)))
+    assert len({paints["A"], paints["blue check"], paints["blue dot"]}) == 3
+    # What was said of its color is not changed.
+    assert quilt_cloths(replace(quilt, cells=(cells,)), {"blue check": paints["A"]})["blue check"] == paints["A"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from functools import lru_cache
 
 from seamlore.draft.block import Place, Value
@@ -172,10 +172,32 @@ def quilt_cloths(quilt: Quilt, given: Mapping[str, Paint] | None = None) -> dict
         for name, side in sides:
             chosen[f"border {number}{name}"] = CLOTHS[_BORDERS[(number - 1) % len(_BORDERS)]]
             fabrics[f"border {number}{name}"] = side.fabric
-    return {NOT_READ_KEY: PAPER} | {
+    paints = {
         key: known.get(key) or known.get(fabrics[key]) or named_cloth(fabrics[key]) or paint
         for key, paint in chosen.items()
     }
+    # A fabric that a few blocks have of their own is not to be taken for another one beside it.
+    taken = {paint for key, paint in paints.items() if key not in own}
+    for name in own:
+        paint = paints[name]
+        if name not in known and isinstance(paint, str):
+            paint = paints[name] = _told_from(paint, taken)
+        taken.add(paint)
+    return {NOT_READ_KEY: PAPER} | paints
+
+
+def _told_from(paint: Color, taken: Collection[Paint]) -> Color:
+    """A shade of a cloth that no other fabric has: lighter of a dark cloth, darker of a light one."""
+    toward = PAPER if written_on(paint)[0] == CLOTHS["muslin"] else INK
+    while paint in taken and paint != toward:
+        parts = [(int(paint[at : at + 2], 16), int(toward[at : at + 2], 16)) for at in (1, 3, 5)]
+        paint = "#" + "".join(f"{here + _nearer(there - here):02x}" for here, there in parts)
+    return paint
+
+
+def _nearer(far: int) -> int:
+    """A third of the way, at least a step."""
+    return round(far / 3) or (far > 0) - (far < 0)
 
 
 def paint_of(piece: Laid, paints: Mapping[str, Paint]) -> Paint:
