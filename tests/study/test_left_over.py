@@ -73,6 +73,16 @@ def test_sizes_of_her_own_are_put_down_to_nothing_else():
     assert down.put_down_to == ()
 
 
+def test_only_what_her_sizes_add_is_put_down_to_them():
+    across, down = left_over(
+        found(), account(cut=(("left", inches(1)),)), (inches(78), inches(74)), before=(inches(72), inches(74))
+    )
+    assert across.put_down_to == (
+        ("what is cut off or folded in", inches(1)), ("quilting, washing or stretch", inches(1)), ("sizes of your own", inches(6)),
+    )  # fmt: skip
+    assert down.put_down_to == ()
+
+
 def test_what_no_tape_shows_is_left_out():
     across, _ = left_over(found(), account(), (inches("70.03"), inches(74)))
     assert across.put_down_to == ()

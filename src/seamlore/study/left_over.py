@@ -9,6 +9,7 @@ from seamlore.study.adjustment import Adjustment, Explanation
 from seamlore.study.causes import Kind, of_kind
 from seamlore.study.measured import AXES, SIDES, Axis, What
 
+_OWN = "sizes of your own"
 _CUT = "what is cut off or folded in"
 _CLOTH = "quilting, washing or stretch"
 _PUT_DOWN_TO = (
@@ -63,7 +64,12 @@ class LeftOver:
 
 
 def left_over(
-    found: Adjustment, chosen: Explanation, size: tuple[Length, Length], *, own: bool = False
+    found: Adjustment,
+    chosen: Explanation,
+    size: tuple[Length, Length],
+    *,
+    own: bool = False,
+    before: tuple[Length, Length] | None = None,
 ) -> tuple[LeftOver, ...]:
     """Compare a draft with the tape.
 
@@ -77,6 +83,8 @@ def left_over(
         Width and length of the draft.
     own : bool
         Whether its sizes are the user's own, so that none of them is put down to anything else.
+    before : tuple of Length, optional
+        Width and length that it had before the user said some of its sizes; what lies between is put down to these.
 
     Returns
     -------
@@ -84,7 +92,7 @@ def left_over(
         For each direction that was measured.
     """
     made = []
-    for axis, drafted in zip(AXES, size, strict=True):
+    for axis, drafted, first in zip(AXES, size, before or size, strict=True):
         whole = found.measured.said(What.OVERALL, axis)
         if whole is None:
             continue
@@ -92,13 +100,21 @@ def left_over(
         more = drafted - whole.value
         cut = sum((lost for side, lost in chosen.cut if side in SIDES[axis]), zero)
         why = next((said for kind, said in _PUT_DOWN_TO if of_kind(chosen.causes, kind, axis)), _CLOTH)
-        parts = [("sizes of your own", more)] if own else [(_CUT, cut), (why, more - cut)]
+        parts = [(_CUT, cut), (why, more - cut - (drafted - first)), (_OWN, drafted - first)]
+        parts = [(_OWN, more)] if own else parts
         shown = tuple((reason, part) for reason, part in parts if show(abs(part)) != show(zero))
         made.append(LeftOver(axis, whole.value, drafted, shown))
     return tuple(made)
 
 
-def left_over_words(found: Adjustment, chosen: Explanation, size: tuple[Length, Length], *, own: bool = False) -> str:
+def left_over_words(
+    found: Adjustment,
+    chosen: Explanation,
+    size: tuple[Length, Length],
+    *,
+    own: bool = False,
+    before: tuple[Length, Length] | None = None,
+) -> str:
     """Say in one sentence how large the quilt is, how large its draft, and what the difference is put down to.
 
     Examples
@@ -113,7 +129,7 @@ def left_over_words(found: Adjustment, chosen: Explanation, size: tuple[Length, 
     By tape 70 x 74 in, drafted 72 1/2 x 72 1/2 in: 2 1/2 in more in the width and 1 1/2 in less in the length, put
     down to quilting, washing or stretch.
     """
-    both = left_over(found, chosen, size, own=own)
+    both = left_over(found, chosen, size, own=own, before=before)
     if not both:
         return ""
     by_tape = (

@@ -69,3 +69,12 @@ def test_a_quilt_measured_in_inches_keeps_its_sizes_when_shown_in_centimeters():
     assert cm.quilt.block_width == inch.quilt.block_width == inches(8)
     assert cm.quilt.finished_size == inch.quilt.finished_size
     assert cm.quilt.unit is Unit.CM
+
+
+def test_a_size_that_she_chose_is_not_put_down_to_washing():
+    tape = Tape(width="74 in", height="74 in", block="8 in", sashing="3 in", columns=7, rows=7)
+    # Seven blocks of 9 in instead of 8 in are 7 in more.
+    job = Job(Inputs(tape=tape, choice=Choice(block="shoo fly", sizes={"block": "9 in"})))
+    assert job.left_over == (
+        "By tape 74 x 74 in, drafted 81 x 81 in: 7 in more in the width and 7 in more in the length, put down to sizes of your own."
+    )

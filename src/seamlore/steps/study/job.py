@@ -306,16 +306,20 @@ class Job:
     @cached_property
     def left_over(self) -> str:
         """What lies between the tape and the draft, in a sentence; empty where the whole quilt was not measured."""
-        choice = self.inputs.choice
-        own = bool(choice.draft) or any(text.strip() for text in choice.sizes.values())
+        choice, size = self.inputs.choice, self.quilt.finished_size
         if self.chosen.columns is None or self.chosen.rows is None:
             return ""
+        sized = any(text.strip() for text in choice.sizes.values())
+        before = None
         try:
-            own = own and self.quilt.finished_size != self.drafted.quilt.finished_size
+            own = bool(choice.draft) and size != self.drafted.quilt.finished_size
+            if sized and not choice.draft:
+                unsized = replace(self.inputs, choice=msgspec.structs.replace(choice, sizes={}))
+                before = Job(unsized, memo=self.memo).drafted.quilt.finished_size
         except SeamloreError:
             # Nothing measured makes a draft of its own: all of its sizes are the user's.
             own = True
-        return left_over_words(self.adjustment, self.chosen, self.quilt.finished_size, own=own)
+        return left_over_words(self.adjustment, self.chosen, size, own=own, before=before)
 
     @cached_property
     def cloths(self) -> tuple[dict[str, str], dict[Where, str]]:
