@@ -19,9 +19,10 @@ from seamlore.draft.unread import not_read_words
 from seamlore.lengths import inches
 from seamlore.steps.booklet import booklet_content, booklet_lead
 from seamlore.steps.demo import demo, demo_inputs
+from seamlore.steps.sheet_content import remarks, study_content
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Choice
-from seamlore.steps.tell import label_content, remarks, study_content
+from seamlore.steps.tell import label_content
 from tests.once import MEMO
 
 TODAY = datetime.date(2026, 11, 25)
@@ -139,6 +140,6 @@ def test_a_block_not_read_is_not_called_different_from_the_rest(job):
         quilt=gone,
     )
     said = list(remarks(seen))
-    assert "row 1, column 2 is different from the rest" in said
-    assert not any(line.startswith("row 1, column 1 ") for line in said)
+    assert "1 block is different from the rest: row 1, column 2" in said
+    assert not any("different from the rest: row 1, column 1" in line for line in said)
     assert sum("not read: row 1, column 1." in line for line in said) == 1

@@ -206,7 +206,8 @@ def test_every_clue_has_its_small_drawing(client):
 def test_the_label_and_the_sheet_take_the_dates(send, desk, demo):
     import datetime
 
-    from seamlore.steps.tell import label_content, study_content
+    from seamlore.steps.sheet_content import study_content
+    from seamlore.steps.tell import label_content
 
     send("add", kind="evidence", part="top", clue="crazy quilt", sure="sure")
     send("add", kind="evidence", part="backing", clue="printed sack", sure="sure")

@@ -15,9 +15,10 @@ from seamlore.sheets.label import label
 from seamlore.sheets.study_sheet import study_sheet
 from seamlore.steps.booklet import booklet_content, booklet_lead
 from seamlore.steps.settings import wording_of
+from seamlore.steps.sheet_content import study_content
 from seamlore.steps.study.own_words import own_words
 from seamlore.steps.study.sections import Choice, Evidence, Making
-from seamlore.steps.tell import label_content, study_content
+from seamlore.steps.tell import label_content
 from seamlore.wording import speaking, table
 
 STEPS = (

@@ -10,6 +10,7 @@ from seamlore.chronology.evidence import Evidence
 from seamlore.chronology.inference import Dates
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.where import Where
+from seamlore.drawing.picture import Picture
 from seamlore.drawing.shapes import ImageFile, Paint
 from seamlore.lengths import Length
 from seamlore.photo.reading import Reading
@@ -95,6 +96,23 @@ class Dated:
 
 
 @dataclass(frozen=True, slots=True)
+class Remark:
+    """One thing worth noticing, with what it is compared with, and its picture where it has one."""
+
+    says: str
+    picture: Picture | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FurtherPhoto:
+    """One more photograph of the quilt: the picture, made small, its size in pixels, and what it shows."""
+
+    file: ImageFile
+    size_px: tuple[int, int]
+    shows: str
+
+
+@dataclass(frozen=True, slots=True)
 class StudyContent:
     """What a study sheet shows.
 
@@ -136,8 +154,12 @@ class StudyContent:
         What is not known.
     remarks : tuple of str
         What the reader should know of the reading: warnings, turned blocks.
-    noticed : tuple of str
-        What is worth noticing, each with what it is compared with.
+    noticed : tuple of Remark
+        What is worth noticing.
+    further : tuple of FurtherPhoto
+        Photographs beside the one that was read: its back, details, a label.
+    left_out : tuple of str
+        What is private and does not stand here.
     """
 
     name: str
@@ -158,7 +180,9 @@ class StudyContent:
     decision: tuple[str, ...] = ()
     unknown: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
-    noticed: tuple[str, ...] = ()
+    noticed: tuple[Remark, ...] = ()
+    further: tuple[FurtherPhoto, ...] = ()
+    left_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

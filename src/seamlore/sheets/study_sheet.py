@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 
-from seamlore.draft.cells import counts_said
-from seamlore.draft.kinds import Kind
-from seamlore.draft.quilt import Quilt
-from seamlore.draft.unread import not_read_words
-from seamlore.lengths import show, show_size
-from seamlore.pictures.blocks import block_picture
+from seamlore.drawing.picture import picture
+from seamlore.drawing.shapes import Image
+from seamlore.lengths import show_size
 from seamlore.pictures.charts.bands import bands_picture
 from seamlore.pictures.found import alignment_picture, found_picture
-from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.printing.content import (
     Beside,
@@ -31,6 +27,7 @@ from seamlore.printing.content import (
     Wide,
 )
 from seamlore.printing.pages import full_width, main_width
+from seamlore.sheets.blocks_part import blocks_part
 from seamlore.sheets.cautions import OLD_QUILT
 from seamlore.sheets.condition_part import condition_part
 from seamlore.sheets.content import NAMELESS, StudyContent
@@ -38,8 +35,9 @@ from seamlore.sheets.content import NAMELESS, StudyContent
 _GAP_MM = 10.0
 _MOST_HIGH_MM = 112.0
 _LONGEST_LEAD = 150
-# Up to so many kinds of blocks are drawn large, each with a table of its places.
-_LARGE_KINDS = 3
+_IN_A_ROW, _FURTHER_GAP_MM, _FURTHER_HIGH_MM = 3, 5.0, 52.0
+# So many letters of remarks are no higher than the picture that they stand beside.
+_LETTERS_BESIDE = 480
 
 
 def study_sheet(content: StudyContent, paper: Paper = "letter", parts: Sequence[str] = ()) -> Document:
@@ -69,7 +67,9 @@ def study_sheet(content: StudyContent, paper: Paper = "letter", parts: Sequence[
     blocks: list[Block] = [Title("Study sheet", name, lead)]
     for part in parts or PARTS:
         blocks += PARTS[part](content, paper)
-    return Document(f"{name}: study sheet", tuple(blocks), content.printed, subject="What is known of one old quilt")
+    # Nothing on it is drawn at true scale.
+    subject = "What is known of one old quilt"
+    return Document(f"{name}: study sheet", tuple(blocks), content.printed, subject=subject, squares="plates")
 
 
 def _parted(lead: str) -> tuple[str, str]:
@@ -160,16 +160,53 @@ def _decision(content: StudyContent, _: Paper) -> list[Block]:
     return [Section("What was decided", tuple(body), (Paragraph("By its owner, in her words."),))]
 
 
-def _noticed(content: StudyContent, _: Paper) -> list[Block]:
+def _noticed(content: StudyContent, paper: Paper) -> list[Block]:
     if not content.noticed:
         return []
-    return [Section("Worth noticing", (Steps(tuple(_sentence(each) for each in content.noticed), numbered=False),))]
+    body: list[Block] = []
+    for each in content.noticed:
+        says = Paragraph(_sentence(each.says))
+        body.append(Beside(((says,), (Figure(each.picture),))) if each.picture is not None else says)
+        body.append(Space(2))
+    return [Section("Worth noticing", tuple(body[:-1]))]
+
+
+def remark_room(paper: Paper) -> tuple[float, float]:
+    """Width and height in mm that the picture of a remark may take.
+
+    Examples
+    --------
+    >>> remark_room("a4")
+    (55.0, 62.0)
+    """
+    return (main_width(paper) - 8.0) / 2, 62.0
+
+
+def _further(content: StudyContent, paper: Paper) -> list[Block]:
+    """The other photographs, three in a row."""
+    if not content.further:
+        return []
+    wide = (main_width(paper) - 2 * _FURTHER_GAP_MM) / _IN_A_ROW
+    rows: list[Block] = []
+    for start in range(0, len(content.further), _IN_A_ROW):
+        stacks: list[tuple[Block, ...]] = []
+        for each in content.further[start : start + _IN_A_ROW]:
+            scale = min(wide / each.size_px[0], _FURTHER_HIGH_MM / each.size_px[1])
+            size = (each.size_px[0] * scale, each.size_px[1] * scale)
+            drawn = picture(*size, [Image(each.file, 0, 0, *size)], title=each.shows, description=f"{each.shows}.")
+            stacks.append((Figure(drawn, f"{_capital(each.shows)}."),))
+        stacks += [()] * (_IN_A_ROW - len(stacks))
+        rows.append(Beside(tuple(stacks), gap_mm=_FURTHER_GAP_MM))
+    return [Section("Further photographs", tuple(rows))]
 
 
 def _unknown(content: StudyContent, _: Paper) -> list[Block]:
     if not content.unknown:
         return []
-    return [Section("Not known", (Steps(tuple(_sentence(each) for each in content.unknown), numbered=False),))]
+    body: list[Block] = [Steps(tuple(_sentence(each) for each in content.unknown), numbered=False)]
+    if content.left_out:
+        body += [Space(1), Paragraph(f"Not told here: {'; '.join(content.left_out)}.", "small")]
+    return [Section("Not known", tuple(body))]
 
 
 def _facts(content: StudyContent, _: Paper) -> list[Block]:
@@ -190,65 +227,32 @@ def _block_and_lie(content: StudyContent, paper: Paper) -> list[Block]:
     found: list[Block] = []
     width = main_width(paper)
     if content.drafted is not None:
-        found += _kinds(content, content.drafted, width)
+        found += blocks_part(content, content.drafted, width)
     if content.reading is not None and content.reading.blocks:
         lie = alignment_picture(content.reading, width * 0.62, 76)
+        beside_it, below = _parted_remarks(content.remarks)
         said = f"Arrows are drawn {lie.times} times as long as true; the largest shift is {lie.longest}."
         if lie.times == 1:
             said = f"Arrows are drawn as long as true, to the picture's scale; the largest shift is {lie.longest}."
         remarks: list[Block] = [Paragraph(said, "small")]
-        remarks += [Paragraph(_sentence(each), "small") for each in content.remarks]
+        remarks += [Paragraph(_sentence(each), "small") for each in beside_it]
         stacks = ((Figure(lie.picture),), tuple(remarks))
+        rest = tuple(Paragraph(_sentence(each), "small") for each in below)
         beside = (Paragraph("Measured on the photograph: how far each block lies from an even grid."),)
-        found.append(Section("How it lies", (Beside(stacks, (1.7, 1.0)),), beside))
+        found.append(Section("How it lies", (Beside(stacks, (1.7, 1.0)), *rest), beside))
     elif content.remarks:
         found.append(Section("Remarks", (Steps(tuple(_sentence(each) for each in content.remarks), numbered=False),)))
     return found
 
 
-def _kinds(content: StudyContent, quilt: Quilt, width: float) -> list[Block]:
-    """Every kind of block: drawn, counted, its fabrics by place; smaller where there are many."""
-    paints = quilt_cloths(quilt, content.cloths)
-    few = len(quilt.kinds) <= _LARGE_KINDS
-    side = 46.0 if few else 24.0
-    rows: list[Block] = []
-    for kind in quilt.kinds:
-        block = kind.block
-        drawn = block_picture(block, side, kind_cloths(quilt, kind, paints), letters=few)
-        stack = ((Figure(drawn),), tuple(_kind_words(quilt, kind, few=few)))
-        rows += [Beside(stack, (side, width - side - 8)), Space(2)]
-    said = not_read_words(quilt)
-    if said:
-        rows.append(Paragraph(f"{said} Nothing is drawn for them.", "small"))
-    if not rows:
-        return []
-    alone = len(quilt.kinds) == 1
-    beside = (
-        () if alone else (Paragraph(f"{counts_said(quilt)}. Letters are places; each kind of block has its own."),)
-    )
-    return [Section("The block" if alone else "The blocks", tuple(rows[:-1] if not said else rows), beside)]
-
-
-def _kind_words(quilt: Quilt, kind: Kind, *, few: bool) -> Iterator[Block]:
-    block, count = kind.block, quilt.counts.get(kind.name, 0)
-    square = quilt.block_width == quilt.block_height
-    size = show(quilt.block_width) if square else show_size(quilt.block_width, quilt.block_height)
-    name = block.name if len(quilt.kinds) == 1 else f"{block.name} ({kind.name})"
-    yield Paragraph(Span(name, "strong"))
-    parts = [f"{count} of them" if count else "in the border"] if len(quilt.kinds) > 1 else []
-    parts += [f"{size} finished"] if count else []
-    parts += [f"{block.divisions} divisions"] if block.divisions > 1 else []
-    yield Paragraph(", ".join(parts), "quiet")
-    if block.also:
-        yield Paragraph(f"Also called {', '.join(block.also)}.", "small")
-    places = tuple(
-        (letter, quilt.fabric_of(quilt.key(kind, letter)), place.value + (", many fabrics" if place.scrappy else ""))
-        for letter, place in sorted(block.places.items())
-    )
-    if few:
-        yield Table((Column("Place"), Column("Fabric", share=1), Column("Value")), places)
-    else:
-        yield Paragraph("; ".join(f"{letter} {fabric}, {value}" for letter, fabric, value in places), "small")
+def _parted_remarks(remarks: Sequence[str]) -> tuple[list[str], list[str]]:
+    """Those that have room beside the picture, which stands on one page with them, and the rest."""
+    beside: list[str] = []
+    for each in remarks:
+        if sum(map(len, beside)) + len(each) > _LETTERS_BESIDE:
+            break
+        beside.append(each)
+    return beside, list(remarks[len(beside) :])
 
 
 def _told(content: StudyContent, _: Paper) -> list[Block]:
@@ -270,10 +274,12 @@ PARTS: dict[str, Callable[[StudyContent, Paper], list[Block]]] = {
     "decision": _decision,
     "noticed": _noticed,
     "unknown": _unknown,
+    # Before what is long and may run on, so that no page holds it alone.
+    "care": _care,
+    "further": _further,
     "told": _told,
     "facts": _facts,
     "block": _block_and_lie,
-    "care": _care,
 }
 
 

@@ -7,6 +7,7 @@ from datetime import date
 
 from seamlore.drawing.picture import Picture
 from seamlore.printing.content import (
+    Beside,
     Block,
     Column,
     Document,
@@ -88,6 +89,7 @@ class TalkContent:
     kits: tuple[Kit, ...] = ()
     supplies: tuple[str, ...] = ()
     drawn: Picture | None = None
+    left_out: tuple[str, ...] = ()
 
 
 def talk(content: TalkContent, paper: Paper = "letter") -> Document:
@@ -109,9 +111,11 @@ def talk(content: TalkContent, paper: Paper = "letter") -> Document:
     if content.kits:
         blocks.append(_class(content))
     blocks += [
-        Section("To pack", (Steps(content.packing, numbered=False),)),
+        Section("To pack", (Steps(content.packing, numbered=False),), whole=True),
         Section("Take care", (OLD_QUILT,)),
     ]
+    if content.left_out:
+        blocks.append(Section("Not told here", (Paragraph(f"{_capital('; '.join(content.left_out))}."),)))
     return Document(
         f"{content.title}: talk notes",
         tuple(blocks),
@@ -121,26 +125,36 @@ def talk(content: TalkContent, paper: Paper = "letter") -> Document:
     )
 
 
+def _whole(*blocks: Block) -> Beside:
+    """Keep blocks on one page."""
+    return Beside((blocks,))
+
+
 def _quilt(quilt: Shown, number: int) -> Section:
     body: list[Block] = [Paragraph(quilt.lead, "lead"), Space(1)] if quilt.lead else []
     body += [Paragraph((Span("Show it: ", "strong"), quilt.hold)), Space(1)]
     for at, point in enumerate(quilt.points, start=1):
-        body.append(Paragraph((Span(f"{at}. ", "strong"), point.says)))
+        said: list[Block] = [Paragraph((Span(f"{at}. ", "strong"), point.says))]
         beside = [f"Point at: {point.where}." if point.where else ""]
         beside += [f"Compared with {point.compared}." if point.compared and point.compared != "hers" else ""]
         if any(beside):
-            body.append(Paragraph(" ".join(each for each in beside if each), "quiet"))
-        if point.still is not None:
-            body += [Figure(point.still), Space(1)]
+            said.append(Paragraph(" ".join(each for each in beside if each), "quiet"))
+        # What is said stands on the page of what is shown.
+        body += [_whole(*said, Figure(point.still)) if point.still is not None else _whole(*said), Space(1)]
     if quilt.figures:
-        body += [Space(1), Table((Column("Say"), Column("", share=1)), quilt.figures)]
+        body += [Space(1), _whole(Table((Column("Say"), Column("", share=1)), quilt.figures))]
     if quilt.close_ups:
-        body += [Space(1), Paragraph(Span("Close-ups to take", "strong")), Steps(quilt.close_ups, numbered=False)]
+        head = Paragraph(Span("Close-ups to take", "strong"))
+        body += [Space(1), _whole(head, Steps(quilt.close_ups, numbered=False))]
     if quilt.not_known:
         body += [Paragraph((Span("Not known: ", "strong"), ", ".join(quilt.not_known), "."))]
     side: list[Block] = [Paragraph(f"{quilt.minutes} minutes", "quiet")]
     side += [Paragraph(quilt.number, "quiet")] if quilt.number else []
     return Section(f"{number}. {quilt.name}", tuple(body), tuple(side))
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _class(content: TalkContent) -> Section:
@@ -151,7 +165,6 @@ def _class(content: TalkContent) -> Section:
     body += [
         Table(columns, rows),
         Space(1),
-        Paragraph(Span("Supplies", "strong")),
-        Steps(content.supplies, numbered=False),
+        _whole(Paragraph(Span("Supplies", "strong")), Steps(content.supplies, numbered=False)),
     ]
     return Section(f"A class of {content.people}", tuple(body))

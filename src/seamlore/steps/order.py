@@ -107,7 +107,7 @@ STEPS = (
             "label": "the words of the label",
             "noticed": "what is worth noticing",
         },
-        sheet=("noticed", "unknown", "told", "facts", "block", "care"),
+        sheet=("noticed", "unknown", "care", "further", "told", "facts", "block"),
     ),
     Step(
         "keep",

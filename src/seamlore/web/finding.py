@@ -10,6 +10,7 @@ from seamlore.shelf.shelf import Shelf
 from seamlore.steps.shelf.cards import FILTERS
 from seamlore.steps.shelf.exporting import FORMATS
 from seamlore.steps.shelf.find import ORDERS, Page, Shown, Wanted, filters, find, shown
+from seamlore.steps.shelf.private import PRIVATE
 
 
 def wanted_of(given: QueryParams) -> Wanted:
@@ -28,6 +29,11 @@ def numbers_of(given: QueryParams) -> list[int]:
     """Read which quilts were chosen; what is no number is none."""
     found = [whole_number(text) for text in given.getlist("quilt")]
     return list(dict.fromkeys(number for number in found if number is not None))
+
+
+def chosen_in(given: QueryParams) -> list[str]:
+    """Read what private was ticked to go along."""
+    return [word for word in given.getlist("with") if word in PRIVATE]
 
 
 def looked_for(shelf: Shelf, given: QueryParams) -> tuple[Wanted, Page, str]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import io
 import json
 
 import pytest
 
 from seamlore.errors import SeamloreError
 from seamlore.photo.encoding import to_jpeg
+from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.shelf.exporting import FORMATS, export
 from seamlore.steps.shelf.private import PRIVATE
@@ -49,6 +51,50 @@ def test_nothing_private_stands_in_any_format_unless_it_is_chosen(shelf, name):
         told, _ = export(shelf, [1], name, ("owner", "names"))
         assert b"Ida Roe" in told
         assert b"Nora Finch" in told
+
+
+def test_a_living_name_leaves_in_no_file_wherever_it_stands(tmp_path):
+    import datetime
+    import zipfile
+
+    from seamlore.sheets.talk import talk
+    from seamlore.steps.shelf.leaving import send
+    from seamlore.steps.shelf.private import told
+    from seamlore.steps.shelf.talk import talk_content
+    from seamlore.steps.shelf.web import web_folder
+    from seamlore.steps.study.job import Job
+    from seamlore.steps.study.kept import read_study
+    from seamlore.steps.study.sections import Noticed
+
+    day, who = datetime.date(2026, 11, 30), "Ida Roe"
+    with Shelf(tmp_path / "shelf") as shelf:
+        mother = Keeping(names="some living", living=(who,))
+        shelf.create(f"{who}'s mother quilt", changes_for([(mother, 0, "entered")], None))
+        sections = (
+            About(name=who, story=f"Told by\n{who}."),
+            Tape(width="70 in", height="90 in", block="8 in", sashing="4 in", columns=7, rows=9),
+            Choice(block="shoo fly", fabrics={"A": f"{who}'s apron", "sashing": f"{who}'s sheet"}),
+            LabelWords(maker=who, place=f"{who}'s farm", now_with=who),
+            Evidence(text=EVIDENCE + f'[[evidence]]\npart = "blocks"\nsays = "{who} says so"\nwhen = "1890"\ntrust = 0.5\n'),
+            Keeping(
+                tags=(f"for {who}",), acquired=f"from {who}", acquired_from=who, names="some living", living=(who,),
+                made_of=(Collection(shelf).identity(1),),
+            ),
+            Noticed(said={"proportion": f"{who} liked it narrow."}, own=(f"{who} left the knots.",)),
+        )  # fmt: skip
+        shelf.create(f"Star of {who}", changes_for([(each, 0, "entered") for each in sections], None))
+        work_out_all(shelf)
+        files = {name: export(shelf, [2], name)[0] for name in FORMATS if name != "iiif"}
+        files |= web_folder(shelf, [1, 2], made=day)
+        with zipfile.ZipFile(io.BytesIO(send(shelf, 2).data)) as packed:
+            files |= {name: packed.read(name) for name in packed.namelist()}
+        job, _ = told(Job(read_study(shelf.standing(2), shelf.read_photograph).inputs))
+        content = talk_content([(2, job)], shelf, printed=day, chosen=frozenset())
+        files |= {"sections": repr(job.inputs).encode(), "talk": repr(talk(content)).encode()}
+        with_names = repr(talk(talk_content([(2, job)], shelf, printed=day)))
+    assert [name for name, data in files.items() if who.encode() in data or b"ida-roe" in name.encode()] == []
+    assert b"name withheld" in files["csv"]
+    assert who in with_names
 
 
 def test_price_address_and_storage_stand_in_no_format_at_all(shelf):
@@ -110,8 +156,6 @@ def test_a_quilt_without_a_photograph_has_no_manifest_and_one_with_has_its_size(
 
 def test_templates_of_the_draft_go_to_the_machine_at_their_size(shelf):
     ezdxf = pytest.importorskip("ezdxf", reason="ezdxf is not installed")
-    import io
-
     import numpy as np
 
     data, _ = export(shelf, [1], "dxf")
@@ -122,8 +166,6 @@ def test_templates_of_the_draft_go_to_the_machine_at_their_size(shelf):
 
 
 def test_notes_drawn_on_a_photograph_lie_on_its_canvas_and_their_words_stay_at_home(tmp_path):
-    import io
-
     import numpy as np
     from PIL import Image
 

@@ -217,6 +217,44 @@ def test_names_of_living_people_are_taken_out_wherever_they_stand_and_the_rest_s
     assert "Roe" not in left.sections["keeping"]
 
 
+@pytest.mark.parametrize(
+    "written",
+    [
+        "told by\nIda Roe and others",  # a line of a story begins with it, which JSON writes as \\n
+        "Ida\nRoe",
+        "ida_roe-front.jpg",
+        "IDA  ROE's",
+        'Mrs. "Ida" O\u2019Roe of Dover',
+        "Jose\u0301 Roe",
+    ],
+)
+def test_a_name_is_found_however_it_is_written(written):
+    living = ("Ida Roe", 'Mrs. "Ida" O\'Roe', "Jos\u00e9 Roe")
+    kept = {"keeping": encode(Keeping(names="some living", living=living)), "about": encode(About(story=written))}
+    kept["evidence"] = encode(Evidence(text=f"[[evidence]]\nsays = {json.dumps(written, ensure_ascii=False)}\n"))
+    left = for_leaving("Star", kept).sections
+    for text in (decode(About, left["about"]).story, decode(Evidence, left["evidence"]).text):
+        assert WITHHELD in text
+        assert "roe" not in text.replace("Rover", "").lower()
+
+
+def test_a_name_within_another_word_is_none():
+    kept = {
+        "keeping": encode(Keeping(names="some living", living=("Ida Roe",))),
+        "about": encode(About(story="Frida Roebuck")),
+    }
+    assert decode(About, for_leaving("Star", kept).sections["about"]).story == "Frida Roebuck"
+
+
+def test_what_cloth_costs_leaves_with_prices_alone():
+    from seamlore.steps.study.sections import Making
+
+    making = Making(price="66.66", batting_price="9.10", stash="A: 3 fat quarters\nA: buy at 11.50 a yard\n")
+    left = decode(Making, for_leaving("Star", {"making": encode(making)}).sections["making"])
+    assert (left.price, left.batting_price, left.stash) == ("", "", "A: 3 fat quarters\n")
+    assert decode(Making, for_leaving("Star", {"making": encode(making)}, ["price"]).sections["making"]) == making
+
+
 def test_evidence_without_its_words_is_weighed_the_same():
     from seamlore.steps.date import date
 

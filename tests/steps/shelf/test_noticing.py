@@ -122,6 +122,20 @@ def test_where_a_fabric_stops_is_said_with_what_took_its_place_and_only_then():
     assert "stop in A" not in said(Read(reading(fabric=lambda row, column: int(dealt[row, column]))))
 
 
+def test_a_stop_is_asked_for_more_the_more_places_are_looked_into(monkeypatch):
+    from dataclasses import replace as with_
+
+    from seamlore.steps.shelf import noticing
+
+    job = Read(reading(fabric=lambda row, column: 0 if row < 5 else 1))
+    found = noticing._stop_in(job, "A", dict(noticing._by_block(job.reading))["A"])
+    monkeypatch.setattr(noticing, "_stop_in", lambda *_: with_(found, p=0.004))
+    for many, told in ((1, True), (3, False)):
+        held = list(noticing._by_block(job.reading)) * many
+        monkeypatch.setattr(noticing, "_by_block", lambda _, held=held: iter(held))
+        assert bool(list(noticing._stops(job, job.reading, None))) == told
+
+
 def test_one_cloth_in_other_light_is_no_substitute():
     # The upper and lower half of one red, as a photograph of a real quilt has it: 2.8 apart by CIEDE2000.
     shaded = reading(fabric=lambda row, column: 0 if row < 5 else 1, colors=("#c63145", "#bd2c3b"))
@@ -202,7 +216,7 @@ def test_what_is_noticed_is_told_outside_too_unless_it_was_dropped(shelf):
 def test_the_study_sheet_says_who_it_is_and_what_is_worth_noticing(job):
     from dataclasses import replace
 
-    from seamlore.steps.tell import study_content
+    from seamlore.steps.sheet_content import study_content
 
     named = Job(replace(job.inputs, keeping=Keeping(accession="2019.4", acquired_how="bought", acquired="May 2019")))
     content = study_content(named, printed=DAY)
@@ -211,8 +225,9 @@ def test_the_study_sheet_says_who_it_is_and_what_is_worth_noticing(job):
         ("acquired", "bought May 2019"),
     ]
     proportion, own = content.noticed
-    assert proportion.endswith("a quarter to a third (compared with custom of the trade)")
-    assert own == "The knots are on the front"
+    assert proportion.says.endswith("a quarter to a third (compared with custom of the trade)")
+    assert proportion.picture.title == "Sashing to block"
+    assert (own.says, own.picture) == ("The knots are on the front", None)
 
 
 def test_talk_notes_have_points_minutes_holders_and_stills(shelf, job):

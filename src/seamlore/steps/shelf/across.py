@@ -12,7 +12,7 @@ from seamlore.pictures.charts.bars import Bar, YearSpan, columns_picture, rows_p
 from seamlore.shelf.cards import Query
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
-from seamlore.steps.shelf.cards import facts_from, renew
+from seamlore.steps.shelf.cards import facts_from, renew, settings_of
 from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.find import Shown
 from seamlore.steps.shelf.measures import FIGURES, FigureOf, bars, place_words
@@ -21,6 +21,7 @@ _WIDE_MM, _HIGH_MM, _YEARS_MM = 72.0, 34.0, 150.0
 # More names or spans fill no page.
 _MOST_NAMES = 15
 _MOST_SPANS = 40
+_MOST_LISTED = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +31,10 @@ class Measure:
     Parameters
     ----------
     title : str
-    values : tuple of (str, float)
-        Each quilt of which it is known, and its figure.
+    quilts : tuple of (int, str, str)
+        Number, name and figure of each quilt of which it is known, the least first; of many the first and the last.
+    more : int
+        How many in the middle are not among them.
     table : tuple of (str, str)
         Least, middle half, middle, most, in words.
     picture : Picture
@@ -42,7 +45,8 @@ class Measure:
     """
 
     title: str
-    values: tuple[tuple[str, float], ...]
+    quilts: tuple[tuple[int, str, str], ...]
+    more: int
     table: tuple[tuple[str, str], ...]
     picture: Picture
     stands: str
@@ -51,12 +55,13 @@ class Measure:
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """What quilts have or are, how many of each."""
+    """What quilts have or are, how many of each; the filter by which those of a row are found, where there is one."""
 
     title: str
     rows: tuple[tuple[str, int], ...]
     picture: Picture
     known: str
+    filter: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +101,7 @@ def across(shelf: Shelf, study: int | None = None) -> Across:
     here = next((each for each in quilts if each.number == study), None)
     dated = [each for each in quilts if each.listed.years]
     measures = [_measure(each, worked, here) for each in FIGURES]
-    counted = [_counted(title, known, say, quilts, here) for title, known, say in COUNTED]
+    counted = [_counted(*each, quilts, here) for each in COUNTED]
     return Across(
         count,
         len(worked),
@@ -116,9 +121,13 @@ def _measure(figure: FigureOf, quilts: Sequence[Shown], here: Shown | None) -> M
         return None
     values = [value for _, value in known]
     own = next((value for each, value in known if here and each.number == here.number), None)
+    in_order = sorted(known, key=lambda row: (row[1], row[0].name.casefold()))
+    more = max(0, len(in_order) - _MOST_LISTED)
+    ends = in_order[: _MOST_LISTED // 2] + in_order[-_MOST_LISTED // 2 :] if more else in_order
     return Measure(
         figure.title,
-        tuple((each.name, value) for each, value in known),
+        tuple((each.number, each.name, figure.show(value)) for each, value in ends),
+        more,
         _table(values, figure.show),
         columns_picture(bars(values, figure.step, own, figure.show), _WIDE_MM, _HIGH_MM, title=figure.title),
         place_words(figure, [value for each, value in known if not (here and each.number == here.number)], own),
@@ -152,8 +161,7 @@ def _blocks(each: Shown) -> Sequence[str]:
 
 
 def _setting(each: Shown) -> Sequence[str]:
-    figures = each.facts.figures
-    return (figures.setting,) if figures and figures.setting else ()
+    return settings_of(each.facts.figures)
 
 
 def _cut(each: Shown) -> Sequence[str]:
@@ -161,18 +169,24 @@ def _cut(each: Shown) -> Sequence[str]:
     return () if cut is None else ("cut down",) if cut else ("whole",)
 
 
-COUNTED: tuple[tuple[str, str, Callable[[Shown], Sequence[str]]], ...] = (
-    ("Blocks", "drafted", _blocks),
-    ("Settings", "drafted", _setting),
-    ("Fabrics by name", "as the owner calls them", lambda each: each.facts.fabrics),
-    ("Cut down or whole", "from the sums", _cut),
-    ("Condition", "as assessed", lambda each: (each.facts.condition,) * bool(each.facts.condition)),
-    ("Decisions", "the owner's", lambda each: (each.facts.decision,) * bool(each.facts.decision)),
+# What it is called, how it is known, what a quilt has of it, and the filter of the shelf that finds those.
+COUNTED: tuple[tuple[str, str, Callable[[Shown], Sequence[str]], str], ...] = (
+    ("Blocks", "drafted", _blocks, "block"),
+    ("Settings", "drafted", _setting, "setting"),
+    ("Fabrics by name", "as the owner calls them", lambda each: each.facts.fabrics, "fabric"),
+    ("Cut down or whole", "from the sums", _cut, ""),
+    ("Condition", "as assessed", lambda each: (each.facts.condition,) * bool(each.facts.condition), "condition"),
+    ("Decisions", "the owner's", lambda each: (each.facts.decision,) * bool(each.facts.decision), "decision"),
 )
 
 
 def _counted(
-    title: str, known: str, say: Callable[[Shown], Sequence[str]], quilts: Sequence[Shown], here: Shown | None
+    title: str,
+    known: str,
+    say: Callable[[Shown], Sequence[str]],
+    by: str,
+    quilts: Sequence[Shown],
+    here: Shown | None,
 ) -> Counted | None:
     found = Counter(name for each in quilts for name in say(each))
     if not found:
@@ -180,7 +194,7 @@ def _counted(
     mine = set(say(here)) if here else set()
     rows = sorted(found.items(), key=lambda row: (-row[1], row[0]))[:_MOST_NAMES]
     drawn = rows_picture([Bar(name, count, name in mine) for name, count in rows], _WIDE_MM, title=title)
-    return Counted(title, tuple(rows), drawn, known)
+    return Counted(title, tuple(rows), drawn, known, by)
 
 
 def _years(dated: Sequence[Shown], here: Shown | None) -> Picture:

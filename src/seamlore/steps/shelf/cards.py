@@ -105,7 +105,7 @@ def describe(standing: Standing, before: str | None, worked: int, figures: Figur
     blocks = held.blocks if held else ()
     marks = {
         "block": blocks or _named(choice),
-        "setting": _settings(held),
+        "setting": settings_of(held),
         "fabric": tuple(dict.fromkeys((*fabrics, *seen))),
         "condition": (condition,) * bool(condition),
         "decision": (decision,) * bool(decision),
@@ -180,7 +180,8 @@ def _named(choice: Choice) -> tuple[str, ...]:
     return (text,) if text and "\n" not in text else ()
 
 
-def _settings(figures: Figures | None) -> tuple[str, ...]:
+def settings_of(figures: Figures | None) -> tuple[str, ...]:
+    """Say how a quilt is set, as the filter has it."""
     if figures is None or not figures.setting:
         return ()
     sashed = figures.sashing is not None and any(figures.sashing)

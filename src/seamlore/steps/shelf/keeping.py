@@ -18,7 +18,7 @@ from seamlore.steps.study.versions import decode
 
 HOW: tuple[str, ...] = get_args(get_type_hints(Keeping)["acquired_how"])
 NAMES: Mapping[str, str] = {
-    "not said": "Not said yet: the story and every name stay at home",
+    "not said": "Not said yet: the story, tags and every name stay at home; its title and what its fabrics are called may leave",
     "none living": "No living person is named: story and names may leave",
     "some living": "These living people are named, and are taken out of what leaves:",
 }

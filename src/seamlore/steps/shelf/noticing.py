@@ -11,14 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.drawing.picture import Picture
-from seamlore.drawing.shapes import ImageFile
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Unit
 from seamlore.photo.reading import BlockAt, Reading
 from seamlore.pictures.charts.bars import columns_picture
-from seamlore.pictures.charts.noticed import cells_picture, drift_picture
-from seamlore.pictures.found import found_picture
+from seamlore.pictures.charts.noticed import cells_picture, proportion_picture
 from seamlore.steps.fabrics.facts import called, maybe_one
+from seamlore.steps.shelf import noticed_pictures as drawn_of
 from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.measures import FIGURES, bars, length_words, place_words, ratio
 from seamlore.steps.study.job import Job
@@ -30,10 +29,11 @@ LEAST_OTHERS = 5
 # Told only where shuffled patches would do so in fewer.
 SURE = 0.01
 # Sashing takes a quarter to a third of the block: common practice, no source. Told where it lies well outside.
-_CUSTOM = (0.2, 0.4)
+_USUAL, _CUSTOM = (1 / 4, 1 / 3), (0.2, 0.4)
 # A row that drifts less over the whole quilt is as straight as old quilts are: common practice, no source.
 _DRIFT_IN = 0.5
-_WIDE_MM, _HIGH_MM, _PHOTO_MM = 80.0, 38.0, (90.0, 100.0)
+# The room of a picture of the whole quilt, in millimeters; bars over a scale are as high as four tenths of it.
+ROOM_MM = (90.0, 100.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,17 @@ class Notice:
     worked_out: str = ""
 
 
-def noticed(job: Job, figures: Figures, others: Sequence[Figures], *, pictures: bool = True) -> tuple[Notice, ...]:
+Room = tuple[float, float]
+
+
+def noticed(
+    job: Job,
+    figures: Figures,
+    others: Sequence[Figures],
+    *,
+    pictures: bool = True,
+    room_mm: Room = ROOM_MM,
+) -> tuple[Notice, ...]:
     """Give what is worth noticing, as she wants it told: hers last, those that she dropped too, marked so.
 
     Parameters
@@ -83,7 +93,9 @@ def noticed(job: Job, figures: Figures, others: Sequence[Figures], *, pictures: 
     others : sequence of Figures
         Of the rest of the shelf.
     pictures : bool
-        Whether each gets its picture, where it has one.
+        Whether each gets its picture.
+    room_mm : (float, float)
+        The width and height that a picture may take.
 
     Examples
     --------
@@ -94,7 +106,7 @@ def noticed(job: Job, figures: Figures, others: Sequence[Figures], *, pictures: 
     """
     told: Noticed = job.inputs.noticed
     found = []
-    for each in _found(job, figures, others, pictures=pictures):
+    for each in _found(job, figures, others, room_mm if pictures else None):
         said = told.said.get(each.key, "").strip()
         dropped = each.key in told.dropped
         found.append(replace(each, says=said or each.says, edited=bool(said), dropped=dropped, worked_out=each.says))
@@ -102,25 +114,32 @@ def noticed(job: Job, figures: Figures, others: Sequence[Figures], *, pictures: 
     return (*found, *own)
 
 
-def _found(job: Job, figures: Figures, others: Sequence[Figures], *, pictures: bool) -> Iterator[Notice]:
-    yield from _proportion(figures)
+def _found(job: Job, figures: Figures, others: Sequence[Figures], room: Room | None) -> Iterator[Notice]:
+    yield from _proportion(figures, room)
     reading = job.reading if job.inputs.photo is not None else None
     if reading is not None:
-        yield from _turns(job, reading, pictures=pictures)
-        yield from _drifts(job, reading, pictures=pictures)
-        yield from _fabrics(figures, reading)
-        yield from _stops(job, reading, pictures=pictures)
-    yield from (
-        Notice(f"held {at}", _sentence(each), "what its filling allows") for at, each in enumerate(figures.held)
-    )
-    yield from _beside(figures, others, pictures=pictures)
+        yield from _turns(job, reading, room)
+        yield from _drifts(job, reading, room)
+        yield from _fabrics(job, figures, reading, room)
+        yield from _stops(job, reading, room)
+    yield from _held(job, figures, room)
+    yield from _beside(figures, others, room)
+
+
+def _held(job: Job, figures: Figures, room: Room | None) -> Iterator[Notice]:
+    """How it is held, in one remark: the widest place that nothing holds, what its filling allows, what is missing."""
+    if not figures.held:
+        return
+    says = " ".join(_sentence(each) for each in figures.held)
+    drawn = drawn_of.held(job, room, says) if room and job.inputs.photo is not None else None
+    yield Notice("held", says, "what its filling allows", "the widest place that nothing holds", drawn)
 
 
 def _sentence(words: str) -> str:
     return f"{words[:1].upper()}{words[1:].rstrip('.')}."
 
 
-def _proportion(figures: Figures) -> Iterator[Notice]:
+def _proportion(figures: Figures, room: Room | None) -> Iterator[Notice]:
     part = ratio(figures)
     if part is None or _CUSTOM[0] <= part <= _CUSTOM[1]:
         return
@@ -128,14 +147,16 @@ def _proportion(figures: Figures) -> Iterator[Notice]:
     says = (
         f"The sashing is 1 to {round(1 / part, 1):g} of the block: {how} than custom, which is a quarter to a third."
     )
-    yield Notice("proportion", says, "custom of the trade", "one block and the sashing beside it")
+    title = "Sashing to block"
+    drawn = proportion_picture(part, _USUAL, min(room[0], 70.0), title=title, description=says) if room else None
+    yield Notice("proportion", says, "custom of the trade", "one block and the sashing beside it", drawn)
 
 
 def _place(block: BlockAt) -> str:
     return f"row {block.row + 1}, column {block.column + 1}"
 
 
-def _turns(job: Job, reading: Reading, *, pictures: bool) -> Iterator[Notice]:
+def _turns(job: Job, reading: Reading, room: Room | None) -> Iterator[Notice]:
     blocks = [each for each in reading.blocks or () if each.kind is not None]
     odd = [each for each in blocks if each.turn or each.mirrored]
     # Where a third lies otherwise it is the pattern, not a slip.
@@ -143,18 +164,11 @@ def _turns(job: Job, reading: Reading, *, pictures: bool) -> Iterator[Notice]:
         return
     places = "; ".join(_place(each) for each in odd[:6]) + (f"; and {len(odd) - 6} more" if len(odd) > 6 else "")
     says = f"{len(odd)} of {len(blocks)} blocks lie{'s' * (len(odd) == 1)} turned or mirrored: {places}."
-    drawn = found_picture(reading, _photo(job), *_PHOTO_MM, title="Blocks that lie turned") if pictures else None
+    drawn = drawn_of.turned(job, reading, room) if room else None
     yield Notice("turns", says, "the rest of this quilt", places, drawn)
 
 
-def _photo(job: Job) -> ImageFile:
-    from seamlore.photo.encoding import smaller, to_jpeg  # opens pictures: slow to import
-
-    made = job.memo.get(("small flat", job.look_key), lambda: to_jpeg(smaller(job.flat.pixels, 900), quality=82))
-    return ImageFile("as-found-small.jpg", "image/jpeg", made)
-
-
-def _drifts(job: Job, reading: Reading, *, pictures: bool) -> Iterator[Notice]:
+def _drifts(job: Job, reading: Reading, room: Room | None) -> Iterator[Notice]:
     if reading.unit == "width" or not reading.blocks or not reading.row_spans or not reading.column_spans:
         return
     spans = {"row": reading.row_spans, "column": reading.column_spans}
@@ -189,26 +203,11 @@ def _drifts(job: Job, reading: Reading, *, pictures: bool) -> Iterator[Notice]:
     by = length_words(abs(rise) * inch, job.unit.value)
     over = length_words(float(x.max() - x.min()) * inch, job.unit.value)
     says = f"{along.capitalize()} {number + 1} drifts: it lies {by} {ends[0] if rise > 0 else ends[1]}, over {over}."
-    drawn = _drift_drawn(job, reading, along, number, x, y, says) if pictures else None
+    drawn = drawn_of.drift(job, reading, along, number, x, y, says, room) if room else None
     yield Notice(f"drift of {along} {number + 1}", says, "an even grid", f"{along} {number + 1}, end to end", drawn)
 
 
-def _drift_drawn(
-    job: Job, reading: Reading, along: str, number: int, x: NDArray[np.float64], y: NDArray[np.float64], says: str
-) -> Picture:
-    spans = reading.row_spans if along == "row" else reading.column_spans
-    assert spans is not None
-    middle = sum(spans[number]) / 2
-    even = np.full_like(x, middle)
-    lies, straight = np.stack([x, even + y], axis=1), np.stack([x, np.full_like(x, middle + y[0])], axis=1)
-    if along == "column":
-        lies, straight = lies[:, ::-1], straight[:, ::-1]
-    points = [(float(a), float(b)) for a, b in lies]
-    ends = ((float(straight[0][0]), float(straight[0][1])), (float(straight[-1][0]), float(straight[-1][1])))
-    return drift_picture(_photo(job), reading.size, points, ends, *_PHOTO_MM, description=says)
-
-
-def _fabrics(figures: Figures, reading: Reading) -> Iterator[Notice]:
+def _fabrics(job: Job, figures: Figures, reading: Reading, room: Room | None) -> Iterator[Notice]:
     fabrics = sorted(reading.fabrics or (), key=lambda each: -len(each.patches))
     if len(fabrics) < 3:
         return
@@ -219,11 +218,16 @@ def _fabrics(figures: Figures, reading: Reading) -> Iterator[Notice]:
             f"One {fabrics[0].value} fabric comes back more than any other: {first} patches in {blocks} blocks, "
             f"{first / second:.1f} times as often as the next."
         )
-        yield Notice("commonest fabric", says, "the other fabrics of this quilt", _called(reading)[fabrics[0].id])
+        drawn = drawn_of.lit(job, reading, fabrics[:1], room, "Where one fabric stands", says) if room else None
+        where = "the patches lit in the picture"
+        yield Notice("commonest fabric", says, "the other fabrics of this quilt", where, drawn)
     once = sum(len(each.patches) == 1 for each in fabrics)
     if once > len(fabrics) / 2:
         says = f"{once} of {len(fabrics)} fabrics told apart stand in one patch only."
-        yield Notice("fabrics once", says, "the other fabrics of this quilt")
+        alone = [each for each in fabrics if len(each.patches) == 1]
+        drawn = drawn_of.lit(job, reading, alone, room, "Fabrics that stand once", says) if room else None
+        where = "the patches lit in the picture"
+        yield Notice("fabrics once", says, "the other fabrics of this quilt", where, drawn)
 
 
 def _called(reading: Reading) -> dict[str, str]:
@@ -279,10 +283,12 @@ def _place_words(place: str) -> str:
     return f"{letter} of the {which}"
 
 
-def _stops(job: Job, reading: Reading, *, pictures: bool) -> Iterator[Notice]:
-    for place, held in _by_block(reading):
+def _stops(job: Job, reading: Reading, room: Room | None) -> Iterator[Notice]:
+    places = list(_by_block(reading))
+    for place, held in places:
         found = _stop_in(job, place, held)
-        if found is None or found.p >= SURE:
+        # Each place is looked into by itself: the more there are, the less one alone may be by chance (Bonferroni).
+        if found is None or found.p * len(places) >= SURE:
             continue
         assert reading.fabrics is not None
         names = _called(reading)
@@ -302,15 +308,15 @@ def _stops(job: Job, reading: Reading, *, pictures: bool) -> Iterator[Notice]:
             fills |= {spot: other.srgb for spot, number in held.items() if number == found.substitute}
         says += " Blocks shuffled at random do so in fewer than 1 in 100."
         drawn = None
-        if pictures and reading.rows and reading.columns:
+        if room and reading.rows and reading.columns:
             drawn = cells_picture(
-                (reading.rows, reading.columns), fills, _WIDE_MM, line=(found.along, found.at),
+                (reading.rows, reading.columns), fills, min(room) - 6, line=(found.along, found.at),
                 title="Where a fabric stops", description=says,
             )  # fmt: skip
         yield Notice(f"stop in {place}", says, "the same blocks shuffled", f"the line at {one} {found.at + 1}", drawn)
 
 
-def _beside(figures: Figures, others: Sequence[Figures], *, pictures: bool) -> Iterator[Notice]:
+def _beside(figures: Figures, others: Sequence[Figures], room: Room | None) -> Iterator[Notice]:
     """What lies outside the middle eight tenths of the rest of the shelf."""
     for figure in FIGURES:
         own = figure.value(figures)
@@ -322,11 +328,11 @@ def _beside(figures: Figures, others: Sequence[Figures], *, pictures: bool) -> I
             continue
         says = f"{figure.title}: {place_words(figure, values, float(own))[4:]}"
         drawn = None
-        if pictures:
+        if room:
             drawn = columns_picture(
                 bars([*values, float(own)], figure.step, float(own), figure.show),
-                _WIDE_MM,
-                _HIGH_MM,
+                room[0],
+                0.4 * room[0],
                 title=figure.title,
             )
         yield Notice(f"beside the shelf: {figure.key}", says, f"{len(values)} other quilts of this shelf", "", drawn)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import re
 import tomllib
+import unicodedata
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import PurePath
@@ -14,12 +16,14 @@ import msgspec
 
 from seamlore.condition.annotation import Annotation
 from seamlore.steps.study.condition import Condition, Decision, Notes
+from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import (
     SECTIONS,
     About,
     Evidence,
     Keeping,
     LabelWords,
+    Making,
     Noticed,
     Photograph,
     Photographs,
@@ -37,6 +41,12 @@ PRIVATE: Mapping[str, str] = {
 WITHHELD = "[name withheld]"
 # The words of an evidence file that are the owner's own.
 _OWN = ("says", "source", "by", "told")
+# A name stands apart where no letter or digit is beside it, or it begins a line, which JSON writes as backslash and n; between
+# its words the names of files have strokes.
+_BEFORE, _BETWEEN, _AFTER = r"(?:(?<![^\W_])|(?<=\\[nrt]))", r"(?:[\s_.-]|\\+[nrt])+", r"(?![^\W_])"
+_QUOTES = r'(?:\\*"|[\u201c\u201d])'
+# A line of what is at hand that says what a fabric costs (docs/cutting.md).
+_PRICED = re.compile(r":\s*buy at\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +86,7 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
     """
     allowed = set(chosen)
     read: dict[str, Any] = {}
-    for kind in (Keeping, LabelWords, About, Evidence, Photographs, Condition, Notes, Decision, Noticed):
+    for kind in (Keeping, LabelWords, About, Evidence, Photographs, Condition, Notes, Decision, Making, Noticed):
         read[name_of(kind)] = decode(kind, sections.get(name_of(kind)))
     keeping = read["keeping"] or Keeping()
     replace: Callable[..., Any] = msgspec.structs.replace
@@ -101,14 +111,15 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
     if "price" not in allowed:
         take("keeping", "the price", price="")
         take("decision", "the price", price="")
+        take("making", "the price", price="", batting_price="", stash=_unpriced(read["making"]))
     if "address" not in allowed:
         take("keeping", "the address, and where it is stored", address="", kept_at="")
     if "names" not in allowed:
         if keeping.names == "not said":
             called = "the story and every name, since it was not said whether living people are named"
-            take("keeping", called, acquired_from="")
+            take("keeping", called, acquired_from="", tags=())
             take("label", called, maker="", finished_by="", now_with="")
-            take("about", called, story="")
+            take("about", called, story="", name=name)
             take("evidence", called, text=_without_says(read["evidence"].text if read["evidence"] else ""))
             take("photographs", "", photographs=_renamed(read["photographs"]))
             take("noticed", called, said={}, own=())
@@ -122,6 +133,7 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
                 "about",
                 "evidence",
                 "choice",
+                "making",
                 "fabrics",
                 "keeping",
                 "photographs",
@@ -143,6 +155,47 @@ def for_leaving(name: str, sections: Mapping[str, str], chosen: Iterable[str] = 
     return Leaving(name, made, tuple(out))
 
 
+def told(job: Job, chosen: Iterable[str] = ()) -> tuple[Job, tuple[str, ...]]:
+    """Give a study as it is printed for others, what does not leave taken out of it; and what that was, in words.
+
+    Parameters
+    ----------
+    job : Job
+    chosen : iterable of str
+        What may leave, of `PRIVATE`.
+
+    Examples
+    --------
+    >>> from seamlore.steps.study.inputs import Inputs
+    >>> made = Inputs(about=About(name="Star", story="From Ida Roe."))
+    >>> job, left_out = told(Job(made))
+    >>> job.inputs.about.name, job.inputs.about.story, len(left_out)
+    ('Star', '', 1)
+    >>> told(Job(made), ["names"])[0].inputs.about.story
+    'From Ida Roe.'
+    """
+    inputs = job.inputs
+    left = for_leaving(inputs.about.name, {name: encode(getattr(inputs, name)) for name in SECTIONS}, chosen)
+    sections = {name: decode(kind, left.sections[name]) for name, kind in SECTIONS.items()}
+    about = msgspec.structs.replace(sections["about"], name=left.name)  # type: ignore[type-var]
+    fresh = dataclasses.replace(inputs, **{**sections, "about": about})  # type: ignore[arg-type]
+    return (job if fresh == inputs else Job(fresh, memo=job.memo)), left.left_out
+
+
+def names_left_out(job: Job) -> str:
+    """Say what of names is left out of what is printed of a study; empty where nothing is.
+
+    Examples
+    --------
+    >>> from seamlore.steps.study.inputs import Inputs
+    >>> names_left_out(Job(Inputs(keeping=Keeping(names="none living"))))
+    ''
+    >>> names_left_out(Job(Inputs(about=About(story="From Ida Roe."))))
+    'the story and every name, since it was not said whether living people are named'
+    """
+    return "; ".join(each for each in told(job)[1] if "name" in each)
+
+
 def cleaner(keeping: Keeping, chosen: Iterable[str]) -> Callable[[str], str]:
     """Give what takes names out of words that were worked out or typed elsewhere.
 
@@ -159,6 +212,25 @@ def cleaner(keeping: Keeping, chosen: Iterable[str]) -> Callable[[str], str]:
         return lambda text: _without_names(text, keeping.living)
     # Nobody has said whether living people are named.
     return lambda text: ""
+
+
+def without_living(text: str, keeping: Keeping, chosen: Iterable[str]) -> str:
+    """Take the names of living people out of a title, a cloth's name or what was worked out.
+
+    Examples
+    --------
+    >>> without_living("Ida Roe's star", Keeping(names="some living", living=("Ida Roe",)), ())
+    "[name withheld]'s star"
+    """
+    if "names" in chosen or keeping.names != "some living":
+        return text
+    return _without_names(text, keeping.living)
+
+
+def _unpriced(making: Making | None) -> str:
+    """What is at hand without what a fabric costs."""
+    lines = making.stash.splitlines(keepends=True) if making else []
+    return "".join(line for line in lines if not _PRICED.search(line))
 
 
 def _without_says(text: str) -> str:
@@ -214,9 +286,19 @@ def _renamed(photographs: Photographs | None) -> tuple[Photograph, ...]:
 
 
 def _without_names(text: str, names: Iterable[str]) -> str:
-    """Take names out, whatever the case and the spaces between their words; the longest first."""
+    """Take names out, whatever the case and what stands between their words; the longest first.
+
+    Text may be JSON, and a file of evidence within it, where quotation marks stand behind backslashes.
+    """
     for name in sorted(names, key=len, reverse=True):
-        words = [re.escape(word) for word in name.split()]
+        words = [_any_marks(re.escape(word)) for word in unicodedata.normalize("NFC", name).split()]
         if words:
-            text = re.sub(r"(?<!\w)" + r"\s+".join(words) + r"(?!\w)", WITHHELD, text, flags=re.IGNORECASE)
+            text = unicodedata.normalize("NFC", text)
+            text = re.sub(_BEFORE + _BETWEEN.join(words) + _AFTER, WITHHELD, text, flags=re.IGNORECASE)
     return text
+
+
+def _any_marks(pattern: str) -> str:
+    """Straight marks and curled ones are one; backslashes before a quotation mark are those of JSON."""
+    kinds = {"'": "['\u2019]", "\u2019": "['\u2019]"}
+    return "".join(_QUOTES if each in '"\u201c\u201d' else kinds.get(each, each) for each in pattern)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import PurePath
+
+import msgspec
 
 from seamlore.condition.annotation import to_note
 from seamlore.errors import SeamloreError
@@ -13,10 +16,11 @@ from seamlore.shelf.change import MissingPhotographError
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.photographs import reference_of
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.shelf.cards import Facts
 from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.find import Shown, shown
 from seamlore.steps.shelf.keeping import parents
-from seamlore.steps.shelf.private import cleaner, for_leaving
+from seamlore.steps.shelf.private import cleaner, for_leaving, without_living
 from seamlore.steps.study.condition import Notes
 from seamlore.steps.study.sections import About, Keeping, LabelWords, Noticed, Photographs
 from seamlore.steps.study.versions import decode
@@ -87,7 +91,7 @@ def told_of(
     about = decode(About, leaving.sections.get("about")) or About()
     label = decode(LabelWords, leaving.sections.get("label")) or LabelWords()
     keeping = decode(Keeping, leaving.sections.get("keeping")) or Keeping()
-    (quilt,) = shown(shelf, [number])
+    quilt = card_told(shelf, number, allowed)
     figures = quilt.facts.figures
     photos, data, missing, file_of = _photos(shelf, leaving.sections, allowed, pictures=pictures, folder=folder)
     record = QuiltRecord(
@@ -118,7 +122,8 @@ def told_of(
         condition=quilt.facts.condition,
         decision=quilt.facts.decision,
         made_of=tuple(
-            (identity, name) for identity, (_, name) in zip(keeping.made_of, parents(shelf, keeping), strict=True)
+            (identity, _parent(shelf, at, without_living(name, before, allowed), allowed))
+            for identity, (at, name) in zip(keeping.made_of, parents(shelf, keeping), strict=True)
         ),
         photos=photos,
         notes=_notes(decode(Notes, leaving.sections.get("notes")) or Notes(), file_of),
@@ -131,6 +136,23 @@ def told_of(
         changed=standing.entry.changed,
     )
     return Told(record, quilt, data, leaving.left_out, missing)
+
+
+def card_told(shelf: Shelf, number: int, allowed: frozenset[str]) -> Shown:
+    """Give a quilt as it stands in lists, without the names of living people unless these may leave."""
+    (quilt,) = shown(shelf, [number])
+    keeping = decode(Keeping, shelf.read(number, "keeping").value) or Keeping()
+    card = msgspec.json.encode(quilt.facts).decode()
+    name = without_living(quilt.name, keeping, allowed)
+    entry = dataclasses.replace(quilt.listed.entry, name=name)
+    facts = msgspec.json.decode(without_living(card, keeping, allowed), type=Facts)
+    return Shown(dataclasses.replace(quilt.listed, entry=entry), facts)
+
+
+def _parent(shelf: Shelf, number: int | None, name: str, allowed: frozenset[str]) -> str:
+    """The name of a quilt that one was made of, as that quilt itself would leave."""
+    keeping = decode(Keeping, shelf.read(number, "keeping").value) if number is not None else None
+    return without_living(name, keeping or Keeping(), allowed)
 
 
 def _notes(notes: Notes, file_of: Mapping[str, str]) -> tuple[Noted, ...]:

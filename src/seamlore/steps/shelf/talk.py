@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from math import ceil
@@ -24,9 +24,9 @@ from seamlore.steps.make import as_record
 from seamlore.steps.shelf.across import rest_of
 from seamlore.steps.shelf.compare import ROWS
 from seamlore.steps.shelf.figures import Figures
-from seamlore.steps.shelf.find import shown
 from seamlore.steps.shelf.noticing import kept, noticed
-from seamlore.steps.shelf.record import checked
+from seamlore.steps.shelf.private import PRIVATE, told
+from seamlore.steps.shelf.record import card_told, checked
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import LabelWords
 
@@ -61,8 +61,9 @@ def talk_pdf(
     title: str = "",
     people: int = 0,
     paper: Paper = "letter",
+    chosen: Iterable[str] = (),
 ) -> bytes:
-    """Print talk notes for quilts, in the order given.
+    """Print talk notes for quilts, in the order given; what is private is left out of them unless it is chosen.
 
     Parameters
     ----------
@@ -75,6 +76,8 @@ def talk_pdf(
     people : int
         For a class on the first quilt's commonest block: so many take part; 0 for none.
     paper : {"letter", "a4"}
+    chosen : iterable of str
+        What may leave, of `private.PRIVATE`.
 
     Raises
     ------
@@ -83,34 +86,51 @@ def talk_pdf(
     """
     from seamlore.printing.pages import to_pdf  # the document engine: slow to import
 
-    content = talk_content(jobs, shelf, printed=printed, title=title, people=people)
+    allowed = frozenset(chosen)
+    leaving = [(number, *told(job, allowed)) for number, job in jobs]
+    content = talk_content(
+        [(number, job) for number, job, _ in leaving],
+        shelf,
+        printed=printed,
+        title=title,
+        people=people,
+        chosen=allowed,
+    )
+    out = dict.fromkeys(each for *_, left in leaving for each in left if "name" in each)
+    content = replace(content, left_out=tuple(out))
     return to_pdf(talk(content, paper), paper)
 
 
 def talk_content(
-    jobs: Sequence[tuple[int, Job]], shelf: Shelf, *, printed: datetime.date, title: str = "", people: int = 0
+    jobs: Sequence[tuple[int, Job]],
+    shelf: Shelf,
+    *,
+    printed: datetime.date,
+    title: str = "",
+    people: int = 0,
+    chosen: frozenset[str] = frozenset(PRIVATE),
 ) -> TalkContent:
-    """Gather what talk notes hold; as `talk_pdf`."""
+    """Gather what talk notes hold; as `talk_pdf`, of jobs from which what is private was taken."""
     checked((number for number, _ in jobs), MOST)
     if not 0 <= people <= MOST_PEOPLE:
         raise SeamloreError(f"a class of {people}", f"1 to {MOST_PEOPLE} take part", "say how many")
-    quilts = tuple(_shown(job, number, shelf) for number, job in jobs)
+    quilts = tuple(_shown(job, number, shelf, chosen) for number, job in jobs)
     plain = checked_text(" ".join(title.split()), "the title", NAME)
     called = plain or (quilts[0].name if len(quilts) == 1 else "A row of quilts")
     content = TalkContent(called, printed, quilts, _PACKING)
     return _with_class(content, jobs[0][1], people) if people else content
 
 
-def _shown(job: Job, number: int, shelf: Shelf) -> Shown:
-    (quilt,) = shown(shelf, [number])
+def _shown(job: Job, number: int, shelf: Shelf, chosen: frozenset[str]) -> Shown:
+    quilt = card_told(shelf, number, chosen)
     figures = quilt.facts.figures or Figures(rests_on="")
     notices = kept(noticed(job, figures, rest_of(shelf, number)))
     points = (*_unit_still(job), *(Point(each.says, each.where, each.compared, each.picture) for each in notices))
-    told = []
+    said = []
     for what, _, say in ROWS:
         value = say(quilt, figures) if what in _SAID else ""
         if value and value != "none":
-            told.append((what[:1].upper() + what[1:], value))
+            said.append((what[:1].upper() + what[1:], value))
     size = figures.measured or figures.size
     wide = max(size) if size else 0.0
     holders = 3 if size and min(size) > _TWO_HOLD_IN else 2
@@ -128,7 +148,7 @@ def _shown(job: Job, number: int, shelf: Shelf) -> Shown:
         if not value
     ]  # fmt: skip
     close_ups = ["the whole front, flat, from straight above", "one block, filling the picture"]
-    close_ups += [each.where for each in notices if each.where]
+    close_ups += [each.where for each in notices if each.where and not each.where.startswith("the patches lit")]
     close_ups += [
         "the back, one corner turned over",
         "the edge finish",
@@ -143,7 +163,7 @@ def _shown(job: Job, number: int, shelf: Shelf) -> Shown:
         0 if weak or not wide else holders,
         hold,
         points,
-        tuple(told),
+        tuple(said),
         tuple(dict.fromkeys(close_ups)),
         tuple(unknown),
     )

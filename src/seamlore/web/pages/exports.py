@@ -6,7 +6,6 @@ from collections.abc import Callable, Hashable
 from typing import Literal
 
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import QueryParams
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -15,9 +14,8 @@ from seamlore.limits import LINE
 from seamlore.steps.shelf.catalogue import catalogue_pdf
 from seamlore.steps.shelf.exporting import export
 from seamlore.steps.shelf.leaving import size_words
-from seamlore.steps.shelf.private import PRIVATE
 from seamlore.steps.shelf.web import web_folder, web_zip
-from seamlore.web.finding import numbers_of
+from seamlore.web.finding import chosen_in, numbers_of
 from seamlore.web.pages.studies import desk_of, go
 from seamlore.web.rendering import render, today, wording_for
 from seamlore.web.waiting import Files
@@ -45,7 +43,7 @@ async def exported(request: Request) -> Response:
         desk, numbers = desk_of(request), numbers_of(given)
         for number in numbers[:50]:
             desk.carding.now(number)
-        data, made = export(desk.shelf, numbers, name, _chosen(given), address=given.get("address", "")[:LINE])
+        data, made = export(desk.shelf, numbers, name, chosen_in(given), address=given.get("address", "")[:LINE])
         return _file(data, made.media, made.file)
 
     return await run_in_threadpool(work)
@@ -119,7 +117,7 @@ def _printed(request: Request, tell: Callable[[str, float], None]) -> bytes:
             numbers,
             printed=today(),
             title=given.get("title", ""),
-            chosen=_chosen(given),
+            chosen=chosen_in(given),
             paper=paper,
             tell=tell,
         )
@@ -138,16 +136,12 @@ async def web_page(request: Request) -> Response:
             numbers,
             made=today(),
             title=given.get("title", ""),
-            chosen=_chosen(given),
+            chosen=chosen_in(given),
             address=given.get("address", "")[:LINE],
         )
         return _file(web_zip(files), "application/zip", "web-page.zip")
 
     return await run_in_threadpool(work)
-
-
-def _chosen(given: QueryParams) -> list[str]:
-    return [word for word in given.getlist("with") if word in PRIVATE]
 
 
 def _file(data: bytes, media: str, name: str) -> Response:

@@ -18,10 +18,11 @@ from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.find import shown
 from seamlore.steps.shelf.made_label import FIELDS, MADE, made_label
 from seamlore.steps.shelf.noticing import changed, kept, noticed
+from seamlore.steps.shelf.private import names_left_out
 from seamlore.steps.shelf.talk import talk_pdf
 from seamlore.steps.study.sections import Noticed
 from seamlore.web.desk import OpenStudy
-from seamlore.web.finding import numbers_of
+from seamlore.web.finding import chosen_in, numbers_of
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import render, today, wording_for
@@ -54,7 +55,15 @@ def _shown(request: Request, study: OpenStudy) -> Response:
     count = len(kept(notices))
     answer = f"{count} thing{'s' * (count != 1)} to point at" if count else "Nothing stands out that was measured"
     return render(
-        request, "noticing.html", study=study, here=HERE, state="read", answer=answer, notices=notices, made=MADE
+        request,
+        "noticing.html",
+        study=study,
+        here=HERE,
+        state="read",
+        answer=answer,
+        notices=notices,
+        made=MADE,
+        named=names_left_out(study.job),
     )
 
 
@@ -115,7 +124,13 @@ async def talk_notes(request: Request) -> Response:
         paper: Literal["letter", "a4"] = jobs[0][1].inputs.making.paper if jobs else "letter"
         with speaking(wording_for(request)):
             data = talk_pdf(
-                jobs, desk.shelf, printed=today(), title=given.get("title", ""), people=people, paper=paper
+                jobs,
+                desk.shelf,
+                printed=today(),
+                title=given.get("title", ""),
+                people=people,
+                paper=paper,
+                chosen=chosen_in(given),
             )
         return _pdf(data, "talk-notes.pdf")
 

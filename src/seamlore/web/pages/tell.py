@@ -15,15 +15,28 @@ from seamlore.errors import SeamloreError
 from seamlore.limits import STORY, WORDS
 from seamlore.steps.booklet import booklet_pdf
 from seamlore.steps.order import step_named
+from seamlore.steps.sheet_content import unknown
+from seamlore.steps.shelf.across import rest_of
+from seamlore.steps.shelf.private import names_left_out
 from seamlore.steps.study.sections import About, LabelWords
-from seamlore.steps.tell import label_pdf, study_pdf, study_record, unknown
+from seamlore.steps.tell import label_pdf, study_pdf, study_record
 from seamlore.web.desk import OpenStudy
+from seamlore.web.finding import chosen_in
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import render, today, wording_for
 from seamlore.wording import speaking
 
 HERE = step_named("tell")
+
+
+# The file, what it is called, what it holds, whether names that stay at home can be ticked to stand in it.
+_SHEETS = (
+    ("study-sheet.pdf", "Study sheet", "Two to six pages on all that is known: the quilt as found and as drafted, the sums and their explanations, when it was made, its condition, what was decided, what is worth noticing, what is not known.", True),
+    ("booklet.pdf", "Pattern booklet", "Fabric to buy, cutting, sewing, and templates at true scale with their test squares.", False),
+    ("label.pdf", "Label", "To print on cloth and sew on the back: what is known, and what is not. It says what stands under What is known, names too.", False),
+    ("study.json", "Record", "All that is known of it in one file, with how each number is known: for keeping beside the photographs, and for other programs.", True),
+)  # fmt: skip
 
 
 def routes() -> list[Route]:
@@ -45,15 +58,15 @@ async def page(request: Request) -> Response:
 
 
 def _shown(request: Request, study: OpenStudy) -> Response:
-    fault, open_questions = "", []
+    fault, ready = "", "Study sheet, pattern and label are ready to print."
     try:
         study.job.quilt  # noqa: B018 - whether there is one decides what can be printed
-        open_questions = list(unknown(study.job))
     except SeamloreError as refused:
-        fault = str(refused)
-    answer = (
-        "The draft comes first; then the sheets." if fault else "Study sheet, pattern and label are ready to print."
-    )
+        fault, ready = str(refused), "Study sheet and label are ready to print; the pattern waits for a draft."
+    # Of a quilt that was photographed there is something to tell without a draft too.
+    sheets = [each for each in _SHEETS if not fault or each[0] != "booklet.pdf"]
+    sheets = sheets if not fault or study.photograph is not None else []
+    answer = ready if sheets else "The draft comes first; then the sheets."
     return render(
         request,
         "tell.html",
@@ -62,7 +75,9 @@ def _shown(request: Request, study: OpenStudy) -> Response:
         state="read",
         answer=answer,
         fault=fault,
-        unknown=open_questions,
+        sheets=sheets,
+        named=names_left_out(study.job),
+        unknown=list(unknown(study.job)) if sheets else [],
         words=study.section(LabelWords),
         about=study.section(About),
     )
@@ -106,7 +121,18 @@ async def _file(
 
 async def study_sheet(request: Request) -> Response:
     """Give the study sheet."""
-    return await _file(request, lambda study: study_pdf(study.job, printed=today()), "study-sheet.pdf")
+    shelf, number = desk_of(request).shelf, number_of(request)
+    return await _file(
+        request,
+        lambda study: study_pdf(
+            study.job,
+            printed=today(),
+            chosen=chosen_in(request.query_params),
+            others=rest_of(shelf, number),
+            read_photograph=shelf.read_photograph,
+        ),
+        "study-sheet.pdf",
+    )
 
 
 async def booklet(request: Request) -> Response:
@@ -121,4 +147,9 @@ async def label(request: Request) -> Response:
 
 async def record(request: Request) -> Response:
     """Give the record."""
-    return await _file(request, lambda study: study_record(study.job), "study.json", "application/json")
+    return await _file(
+        request,
+        lambda study: study_record(study.job, chosen_in(request.query_params)),
+        "study.json",
+        "application/json",
+    )
