@@ -2,11 +2,15 @@
 
 from io import BytesIO
 
+import numpy as np
 import pikepdf
 import pytest
+from msgspec.structs import replace
 
-from seamlore.steps.study.sections import About, LabelWords
+from seamlore.photo.encoding import to_jpeg
+from seamlore.steps.study.sections import About, Corrections, Keeping, LabelWords
 from seamlore.study.record import measured, read_study
+from seamlore.web.pages.studies import begin_study
 
 
 @pytest.fixture
@@ -59,7 +63,8 @@ def test_without_a_draft_there_is_nothing_to_print_and_the_page_says_so(client, 
 
 
 def test_the_record_says_all_that_is_known_and_can_be_read_again(client, demo, desk):
-    answer = client.get(f"/study/{demo}/tell/study.json")
+    assert read_study(client.get(f"/study/{demo}/tell/study.json").content).story == ""
+    answer = client.get(f"/study/{demo}/tell/study.json?with=names")
     assert answer.headers["content-type"] == "application/json"
     assert "-study.json" in answer.headers["content-disposition"]
     found, job = read_study(answer.content), desk.study(demo).job
@@ -67,3 +72,24 @@ def test_the_record_says_all_that_is_known_and_can_be_read_again(client, demo, d
     assert (found.reading, found.story) == (job.reading, job.inputs.about.story)
     assert [each.text for each in found.explanations if each.chosen] == [job.chosen.text]
     assert found.decisions
+
+
+def test_what_is_left_out_of_a_sheet_is_said_beside_it_with_a_tick(client, demo, desk, send):
+    page = client.get(f"/study/{demo}/tell").text
+    assert page.count("it was not said whether living people are named") == 2
+    keeping = desk.study(demo).section(Keeping)
+    desk.change(demo, replace(keeping, names="none living"), desk.study(demo).revisions["keeping"], "said")
+    assert "it was not said whether" not in client.get(f"/study/{demo}/tell").text
+    assert read_study(client.get(f"/study/{demo}/tell/study.json").content).story != ""
+
+
+def test_a_photographed_quilt_that_is_not_drafted_has_its_sheet_and_label(client, desk, answer_in):
+    picture = to_jpeg(np.full((300, 240, 3), (150, 60, 60), np.uint8))
+    number = begin_study(desk, picture, "plain.jpg")
+    desk.change(number, Corrections(setting="none"), desk.study(number).revisions["corrections"], "none")
+    desk.study(number).job.look  # noqa: B018 - kept by the memo
+    page = client.get(f"/study/{number}/tell").text
+    assert answer_in(page) == "Study sheet and label are ready to print; the pattern waits for a draft."
+    assert "booklet.pdf" not in page
+    for name in ("study-sheet", "label"):
+        assert client.get(f"/study/{number}/tell/{name}.pdf").content.startswith(b"%PDF-")

@@ -230,7 +230,8 @@ def remarks(job: Job) -> Iterable[str]:
         return
     reading = job.reading
     yield from _odd_blocks(reading)
-    yield from warnings(reading, job.chosen if job.adjustment.sums else None)
+    adjustment = measured(job)
+    yield from warnings(reading, job.chosen if adjustment and adjustment.sums else None)
     drafted = if_possible(lambda: job.drafted)
     yield from drafted.notes if drafted else ()
     quilt = if_possible(lambda: job.quilt)

@@ -15,7 +15,7 @@ from seamlore.errors import SeamloreError
 from seamlore.limits import STORY, WORDS
 from seamlore.steps.booklet import booklet_pdf
 from seamlore.steps.order import step_named
-from seamlore.steps.sheet_content import unknown
+from seamlore.steps.sheet_content import measured, unknown
 from seamlore.steps.shelf.across import rest_of
 from seamlore.steps.shelf.private import names_left_out
 from seamlore.steps.study.sections import About, LabelWords
@@ -66,6 +66,8 @@ def _shown(request: Request, study: OpenStudy) -> Response:
     # Of a quilt that was photographed there is something to tell without a draft too.
     sheets = [each for each in _SHEETS if not fault or each[0] != "booklet.pdf"]
     sheets = sheets if not fault or study.photograph is not None else []
+    if measured(study.job) is None:
+        sheets = [each for each in sheets if each[0] != "study.json"]
     answer = ready if sheets else "The draft comes first; then the sheets."
     return render(
         request,
