@@ -1,8 +1,9 @@
 """Fit by what a cloth is known again: ``python -m judging.fitting.cloths [--write]``.
 
-Cloths of the tuning set, sixty at a time, each photographed in four quilts. Fitted are how much two photographs of one
-cloth and two cloths differ, and the chance that two are the same, on cloths held back from the first. With `--write` the
-file that `seamlore.photo.cloth.same` reads is written anew.
+Cloths of the tuning set, sixty at a time, each photographed in four quilts. On the first half of the sets it is fitted how
+much two photographs of one cloth and two cloths differ; on the second, held back from the first, the chance that two are
+the same, over all pairs whose figures the search looks at. With `--write` the file that `seamlore.photo.cloth.same` reads is
+written anew.
 """
 
 from __future__ import annotations
@@ -26,12 +27,13 @@ from seamlore.photo.cloth.cutting import MOST_PATCHES, cut_out, halved
 from seamlore.photo.cloth.described import Cut, strength
 from seamlore.photo.cloth.matching import Figures, alike
 from seamlore.photo.cloth.same import FAINT_PRINT, LOOKED_AT, Known, Model, features, known_by, ratios
+from seamlore.photo.cloth.search import MOST_LOOKED_AT
 
 Floats = NDArray[np.float64]
 AMONG, VIEWS = 60, 4
+CHANCES = (0, 0.1, 0.3, 0.5, 0.7, 0.9, 0.95, 1.01)
 AXES = 28  # along further ones two photographs of one cloth differ as much as two cloths
 _RIDGE = 0.02  # of the variance within, so that no figure is trusted more than so many cloths can tell
-_LOOKED_AT_MOST = 3  # other cloths, for each, whose figures are looked at
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,7 +110,11 @@ def apart(rows: Floats) -> Model:
 
 
 def pairs(told: Model, group: Seen60) -> list[tuple[bool, Floats]]:
-    """Hold every cloth of one quilt against those of another that come nearest, and against itself."""
+    """Hold every cloth of one quilt against those of another whose figures a search looks at.
+
+    Each of these is one answer that she may be given: fitted on the nearest few alone, the chance of those that come later was
+    said too high.
+    """
     found = []
     for one, two in ((0, 1), (2, 3)):
         there = np.array([each[two].described for each in group.known])
@@ -116,8 +122,8 @@ def pairs(told: Model, group: Seen60) -> list[tuple[bool, Floats]]:
             if not each[one].enough:
                 continue
             ratio = ratios(each[one].described, there, told)
-            nearest = [int(at) for at in np.argsort(-ratio) if ratio[at] > LOOKED_AT and group.known[at][two].enough]
-            for at in nearest[: _LOOKED_AT_MOST + 1]:
+            nearest = np.argsort(-ratio, kind="stable")[:MOST_LOOKED_AT].tolist()
+            for at in (each for each in nearest if ratio[each] > LOOKED_AT and group.known[each][two].enough):
                 fitted = alike(group.figures[number][one], group.figures[at][two])
                 found.append((at == number, features(float(ratio[at]), fitted)))
     return found
@@ -125,19 +131,16 @@ def pairs(told: Model, group: Seen60) -> list[tuple[bool, Floats]]:
 
 def main(words: Sequence[str] | None = None) -> int:
     """Fit, print, and write."""
-    given = arguments("judging.fitting.cloths", __doc__, 12, words, "--write")
+    given = arguments("judging.fitting.cloths", __doc__, 24, words, "--write")
     with ProcessPoolExecutor(given.workers) as pool:
         groups = list(pool.map(sixty, range(given.count)))
-        halves = [groups[0::2], groups[1::2]]
-        told: list[tuple[bool, Floats]] = []
-        for learned, held in (halves, halves[::-1]):
-            half = apart(table(learned))
-            for some in pool.map(pairs, [half] * len(held), held):
-                told += some
+        learned, held = groups[: len(groups) // 2], groups[len(groups) // 2 :]
+        half = apart(table(learned))
+        told = [pair for some in pool.map(pairs, [half] * len(held), held) for pair in some]
     right = np.array([same for same, _ in told])
     rows = np.array([each for _, each in told])
     weights = fit(rows, right)
-    fitted = msgspec.structs.replace(apart(table(groups)), weights=tuple(weights.round(4).tolist()))
+    fitted = msgspec.structs.replace(half, weights=tuple(weights.round(4).tolist()))
     said = chances(weights, rows)
     faint = [float(strength(one.described)) < FAINT_PRINT for group in groups for each in group.known for one in each]
     print(f"{len(groups) * AMONG} cloths in {VIEWS} quilts each; {np.mean(faint):.1%} of the views too faint to tell")
@@ -145,7 +148,7 @@ def main(words: Sequence[str] | None = None) -> int:
         f"{len(told)} pairs near enough to be looked at, {right.sum()} of one cloth; weights {weights.round(3).tolist()}"
     )
     print(f"calibration error {calibration_error(said, right):.3f}")
-    print(shares(said, right, (0, 0.1, 0.3, 0.5, 0.7, 0.9, 0.95, 1.01)))
+    print(shares(said, right, CHANCES))
     if given.write:
         path = Path(str(files("seamlore.photo.cloth"))) / "same.json"
         path.write_bytes(msgspec.json.format(msgspec.json.encode(fitted), indent=1) + b"\n")

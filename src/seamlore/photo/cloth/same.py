@@ -52,8 +52,8 @@ class Model(msgspec.Struct, frozen=True, kw_only=True):
     between
         How much cloths differ along each axis, as a variance.
     weights
-        Of a constant, the ratio, how well the figures fit, that for the size of the pieces, and of patches so small that no
-        piece could be cut.
+        Of a constant, the ratio, how well the figures fit, that for the size of the pieces, and of pairs whose figures were not
+        held against each other: 0, as none such was fitted, so that the ratio alone speaks for them.
     among
         Among how many cloths the chance was fitted.
     """
@@ -171,9 +171,14 @@ def packed(known: list[Known]) -> bytes:
     return np.array([each.row for each in known], dtype="<f2").reshape(len(known), len(NAMES) + 3).tobytes()
 
 
+def rows_of(data: bytes) -> NDArray[np.float16]:
+    """Look at rows that `packed` wrote as they are kept, shape (cloths, len(NAMES) + 3): all cloths of a shelf take no more."""
+    return np.frombuffer(data, dtype="<f2").reshape(-1, len(NAMES) + 3)
+
+
 def unpacked(data: bytes) -> NDArray[np.float32]:
     """Read rows that `packed` wrote, shape (cloths, len(NAMES) + 3)."""
-    return np.frombuffer(data, dtype="<f2").reshape(-1, len(NAMES) + 3).astype(np.float32)
+    return rows_of(data).astype(np.float32)
 
 
 def known_from(row: NDArray[np.float32]) -> Known:

@@ -16,7 +16,7 @@ from seamlore.photo.cloth.same import LOOKED_AT, Known, chance, enough_of, ratio
 SAME, MAY_BE = 0.95, 0.3
 # So many are given, and of so many the figures are looked at.
 MOST, MOST_LOOKED_AT = 24, 20
-_AT_ONCE = 50_000
+_AT_ONCE = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ class Candidate:
 def search(
     known: Known,
     figures: Figures | None,
-    rows: NDArray[np.float32],
+    rows: NDArray[np.float32] | NDArray[np.float16],
     figures_of: Callable[[int], Figures | None],
     *,
     most: int = MOST,
@@ -55,8 +55,8 @@ def search(
     ----------
     known : Known
     figures : Figures, optional
-    rows : ndarray of float32, shape (n, len(NAMES) + 3)
-        As `same.unpacked` gives them.
+    rows : ndarray of float32 or float16, shape (n, len(NAMES) + 3)
+        As `same.unpacked` or `same.rows_of` gives them.
     figures_of : callable
         Gives the figures of a row, None where they are not there.
     most : int
@@ -71,13 +71,13 @@ def search(
         return ()
     ratio = np.concatenate(
         [
-            ratios(known.described, rows[start : start + _AT_ONCE, : len(NAMES)])
+            ratios(known.described, rows[start : start + _AT_ONCE, : len(NAMES)].astype(np.float32))
             for start in range(0, len(rows), _AT_ONCE)
         ]
     )
     nearest = np.argpartition(-ratio, min(most, len(ratio)) - 1)[:most]
     nearest = nearest[np.argsort(-ratio[nearest], kind="stable")]
-    tell = enough_of(rows[nearest]) if known.enough else np.zeros(len(nearest), bool)
+    tell = enough_of(rows[nearest].astype(np.float32)) if known.enough else np.zeros(len(nearest), bool)
     found = []
     for place, (at, sure) in enumerate(zip(nearest.tolist(), tell.tolist(), strict=True)):
         if not sure:

@@ -154,15 +154,15 @@ def elsewhere(shelf: Shelf, number: int, fabric: int) -> Elsewhere | None:
     import numpy as np  # slow to import, as what opens pictures is
 
     from seamlore.photo.cloth import kept as pictures
-    from seamlore.photo.cloth.same import known_from, unpacked, why_not
+    from seamlore.photo.cloth.same import known_from, rows_of, why_not
     from seamlore.photo.cloth.search import search
 
     mine = cloths_of(shelf, number, fabric)
     if mine is None:
         return None
     others = [(study, data) for study, data in kept.described(shelf, VERSION) if study != number and data]
-    rows = unpacked(b"".join(data for _, data in others))
-    counts = [len(unpacked(data)) for _, data in others]
+    rows = rows_of(b"".join(data for _, data in others))
+    counts = [len(rows_of(data)) for _, data in others]
     starts = np.concatenate([[0], np.cumsum(counts)]).astype(int)
 
     def where(row: int) -> tuple[int, int]:
@@ -187,7 +187,7 @@ def elsewhere(shelf: Shelf, number: int, fabric: int) -> Elsewhere | None:
     stands = []
     for quilt in shown(shelf, list(best)):
         candidate, one = best[quilt.number]
-        there, dated = known_from(rows[candidate.number]), _dated(quilt)
+        there, dated = known_from(rows[candidate.number].astype(np.float32)), _dated(quilt)
         stands.append(
             Stand(
                 quilt,

@@ -54,12 +54,17 @@ def send(shelf: Shelf, study: int, chosen: Iterable[str] = ()) -> Sent:
     sections, photographs, left_out = dict(leaving.sections), {}, leaving.left_out
     named = decode(Photographs, sections.get("photographs"))
     changed = False
+    # Said to her by the names that she knows, which may stay at home.
+    before = decode(Photographs, kept.get("photographs"))
+    called = {each.reference: each.name for each in before.photographs} if before else {}
     for each in named.photographs if named else ():
         try:
             data = shelf.read_photograph(each.reference)
         except MissingPhotographError as fault:
             raise MissingPhotographError(
-                f'"{standing.entry.name}"', f"its photograph {each.name}: {fault.limit}", fault.remedy
+                f'"{standing.entry.name}"',
+                f"its photograph {called.get(each.reference, each.name)}: {fault.limit}",
+                fault.remedy,
             ) from None
         reference = each.reference
         if "camera" not in allowed:
