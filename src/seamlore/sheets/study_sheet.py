@@ -177,9 +177,9 @@ def remark_room(paper: Paper) -> tuple[float, float]:
     Examples
     --------
     >>> remark_room("a4")
-    (55.0, 62.0)
+    (55.0, 46.0)
     """
-    return (main_width(paper) - 8.0) / 2, 62.0
+    return (main_width(paper) - 8.0) / 2, 46.0
 
 
 def _further(content: StudyContent, paper: Paper) -> list[Block]:
@@ -229,7 +229,7 @@ def _block_and_lie(content: StudyContent, paper: Paper) -> list[Block]:
     if content.drafted is not None:
         found += blocks_part(content, content.drafted, width)
     if content.reading is not None and content.reading.blocks:
-        lie = alignment_picture(content.reading, width * 0.62, 76)
+        lie = alignment_picture(content.reading, width * 0.62, 66)
         beside_it, below = _parted_remarks(content.remarks)
         said = f"Arrows are drawn {lie.times} times as long as true; the largest shift is {lie.longest}."
         if lie.times == 1:

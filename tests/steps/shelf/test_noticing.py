@@ -243,6 +243,17 @@ def test_talk_notes_have_points_minutes_holders_and_stills(shelf, job):
     assert "to hold the quilts up" in source
 
 
+def test_photographs_of_two_quilts_in_one_document_are_two_files():
+    from seamlore.steps.shelf.noticed_pictures import small_photo
+
+    names = set()
+    for data in (b"one", b"two", b"one"):
+        job = Read(reading())
+        job.memo.get(("small flat", job.look_key), lambda data=data: data)
+        names.add(small_photo(job).name)
+    assert len(names) == 2
+
+
 def test_a_class_gets_kits_for_one_block_each_in_tape_sizes(shelf, job):
     content = talk_content([(1, job)], shelf, printed=DAY, people=12)
     kits = {each.fabric: each.pieces for each in content.kits}

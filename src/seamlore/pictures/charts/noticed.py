@@ -144,12 +144,13 @@ def lit_picture(
     scale = min(width_mm / size[0], height_mm / size[1])
     wide, high = size[0] * scale, size[1] * scale
     rings = tuple(tuple((x * scale, y * scale) for x, y in each) for each in patches)
-    shapes: list[Shape] = [
+    # A patch that the quilt's edge cuts goes on beyond it.
+    inner = (
         Image(photo, 0, 0, wide, high),
-        Group((Area((box(0, 0, wide, high), *rings), PAPER),), opacity=0.72),
+        Group((Area((box(0, 0, wide, high), *rings), PAPER),), opacity=0.65),
         Area(rings, None, MADDER, 0.25),
-        Area((box(0, 0, wide, high),), None, FAINT, 0.15),
-    ]
+    )
+    shapes: list[Shape] = [Group(inner, clip=(0, 0, wide, high)), Area((box(0, 0, wide, high),), None, FAINT, 0.15)]
     return picture(wide, high, shapes, title=title, description=description)
 
 

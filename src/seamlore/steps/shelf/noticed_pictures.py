@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Sequence
 
 import numpy as np
@@ -25,7 +26,8 @@ def small_photo(job: Job) -> ImageFile:
     from seamlore.photo.encoding import smaller, to_jpeg  # opens pictures: slow to import
 
     made = job.memo.get(("small flat", job.look_key), lambda: to_jpeg(smaller(job.flat.pixels, 900), quality=82))
-    return ImageFile("as-found-small.jpg", "image/jpeg", made)
+    # Of several quilts in one document each has a name of its own.
+    return ImageFile(f"as-found-{hashlib.sha256(made).hexdigest()[:12]}.jpg", "image/jpeg", made)
 
 
 def turned(job: Job, reading: Reading, room: Room) -> Picture:

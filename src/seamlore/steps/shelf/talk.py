@@ -32,6 +32,8 @@ from seamlore.steps.study.sections import LabelWords
 
 MOST = 30
 MOST_PEOPLE = 200
+# The room of a still: two stand on a page with their words.
+_STILL_MM = (84.0, 72.0)
 # Minutes: to bring a quilt up and say what it is, then for each thing to show. Common practice, no source.
 _FIRST, _EACH = 2, 1.5
 # Two hold a quilt that two pairs of arms span; a wider one takes three. Common practice, no source.
@@ -124,7 +126,7 @@ def talk_content(
 def _shown(job: Job, number: int, shelf: Shelf, chosen: frozenset[str]) -> Shown:
     quilt = card_told(shelf, number, chosen)
     figures = quilt.facts.figures or Figures(rests_on="")
-    notices = kept(noticed(job, figures, rest_of(shelf, number)))
+    notices = kept(noticed(job, figures, rest_of(shelf, number), room_mm=_STILL_MM))
     points = (*_unit_still(job), *(Point(each.says, each.where, each.compared, each.picture) for each in notices))
     said = []
     for what, _, say in ROWS:
