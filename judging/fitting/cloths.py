@@ -26,8 +26,8 @@ from judging.rendering.lengths_of_cloth import Seen, piece, some_prints
 from seamlore.photo.cloth.cutting import MOST_PATCHES, cut_out, halved
 from seamlore.photo.cloth.described import Cut, strength
 from seamlore.photo.cloth.matching import Figures, alike
-from seamlore.photo.cloth.same import FAINT_PRINT, LOOKED_AT, Known, Model, features, known_by, ratios
-from seamlore.photo.cloth.search import MOST_LOOKED_AT
+from seamlore.photo.cloth.same import FAINT_PRINT, LOOKED_AT, Known, Model, features, known_by, limited, ratios
+from seamlore.photo.cloth.search import MOST, MOST_LOOKED_AT
 
 Floats = NDArray[np.float64]
 AMONG, VIEWS = 60, 4
@@ -104,28 +104,46 @@ def apart(rows: Floats) -> Model:
         spread=tuple(spread.round(5).tolist()),
         turn=tuple(tuple(row) for row in turn.round(4).tolist()),
         between=tuple(np.maximum(size[order], 0).round(4).tolist()),
-        weights=(0.0,) * 5,
+        weights=(0.0,) * 4,
+        alone=(0.0, 0.0),
         among=AMONG,
     )
 
 
-def pairs(told: Model, group: Seen60) -> list[tuple[bool, Floats]]:
-    """Hold every cloth of one quilt against those of another whose figures a search looks at.
+@dataclass(frozen=True, eq=False)
+class Pairs:
+    """Pairs that a search comes upon: what is known of those whose figures it looks at, and the ratio of all of them."""
+
+    same: list[bool]
+    rows: list[Floats]
+    all_same: list[bool]
+    ratios: list[float]
+
+
+def pairs(told: Model, group: Seen60) -> Pairs:
+    """Hold every cloth of one quilt against those of another that a search gives, those near enough by their figures too.
 
     Each of these is one answer that she may be given: fitted on the nearest few alone, the chance of those that come later was
     said too high.
     """
-    found = []
+    found = Pairs([], [], [], [])
     for one, two in ((0, 1), (2, 3)):
         there = np.array([each[two].described for each in group.known])
         for number, each in enumerate(group.known):
             if not each[one].enough:
                 continue
             ratio = ratios(each[one].described, there, told)
-            nearest = np.argsort(-ratio, kind="stable")[:MOST_LOOKED_AT].tolist()
-            for at in (each for each in nearest if ratio[each] > LOOKED_AT and group.known[each][two].enough):
+            for place, at in enumerate(np.argsort(-ratio, kind="stable")[:MOST].tolist()):
+                if not group.known[at][two].enough:
+                    continue
+                found.all_same.append(at == number)
+                found.ratios.append(limited(float(ratio[at])))
+                if ratio[at] <= LOOKED_AT or place >= MOST_LOOKED_AT:
+                    continue
                 fitted = alike(group.figures[number][one], group.figures[at][two])
-                found.append((at == number, features(float(ratio[at]), fitted)))
+                if fitted is not None:
+                    found.same.append(at == number)
+                    found.rows.append(features(float(ratio[at]), fitted))
     return found
 
 
@@ -136,19 +154,30 @@ def main(words: Sequence[str] | None = None) -> int:
         groups = list(pool.map(sixty, range(given.count)))
         learned, held = groups[: len(groups) // 2], groups[len(groups) // 2 :]
         half = apart(table(learned))
-        told = [pair for some in pool.map(pairs, [half] * len(held), held) for pair in some]
-    right = np.array([same for same, _ in told])
-    rows = np.array([each for _, each in told])
+        told = list(pool.map(pairs, [half] * len(held), held))
+    right, rows = (
+        np.array([same for each in told for same in each.same]),
+        np.array([row for each in told for row in each.rows]),
+    )
     weights = fit(rows, right)
-    fitted = msgspec.structs.replace(half, weights=tuple(weights.round(4).tolist()))
+    all_right = np.array([same for each in told for same in each.all_same])
+    alone_rows = np.array([[ratio] for each in told for ratio in each.ratios])
+    alone = fit(alone_rows, all_right)
+    fitted = msgspec.structs.replace(
+        half, weights=tuple(weights.round(4).tolist()), alone=(round(float(alone[0]), 4), round(float(alone[1]), 4))
+    )
     said = chances(weights, rows)
     faint = [float(strength(one.described)) < FAINT_PRINT for group in groups for each in group.known for one in each]
     print(f"{len(groups) * AMONG} cloths in {VIEWS} quilts each; {np.mean(faint):.1%} of the views too faint to tell")
     print(
-        f"{len(told)} pairs near enough to be looked at, {right.sum()} of one cloth; weights {weights.round(3).tolist()}"
+        f"{len(right)} pairs whose figures are looked at, {right.sum()} of one cloth; weights {weights.round(3).tolist()}"
     )
     print(f"calibration error {calibration_error(said, right):.3f}")
     print(shares(said, right, CHANCES))
+    print(
+        f"{len(all_right)} pairs that a search gives, {all_right.sum()} of one cloth; by the ratio alone {alone.round(3).tolist()}"
+    )
+    print(shares(chances(alone, alone_rows), all_right, CHANCES))
     if given.write:
         path = Path(str(files("seamlore.photo.cloth"))) / "same.json"
         path.write_bytes(msgspec.json.format(msgspec.json.encode(fitted), indent=1) + b"\n")

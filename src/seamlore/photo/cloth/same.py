@@ -52,8 +52,9 @@ class Model(msgspec.Struct, frozen=True, kw_only=True):
     between
         How much cloths differ along each axis, as a variance.
     weights
-        Of a constant, the ratio, how well the figures fit, that for the size of the pieces, and of pairs whose figures were not
-        held against each other: 0, as none such was fitted, so that the ratio alone speaks for them.
+        Of a constant, the ratio, how well the figures fit, and that for the size of the pieces.
+    alone
+        Of a constant and the ratio, where the figures were not held against each other.
     among
         Among how many cloths the chance was fitted.
     """
@@ -63,6 +64,7 @@ class Model(msgspec.Struct, frozen=True, kw_only=True):
     turn: tuple[tuple[float, ...], ...]
     between: tuple[float, ...]
     weights: tuple[float, ...]
+    alone: tuple[float, float]
     among: int
 
 
@@ -216,13 +218,15 @@ def ratios(one: NDArray[np.float32], many: NDArray[np.float32], told: Model | No
     return np.asarray((b * b) @ own + b @ (between / rest * a) + constant, np.float64)
 
 
-def features(ratio: float, fit: tuple[float, float, int] | None) -> Floats:
-    """Give what the chance rests on, shape (4,)."""
-    limited = min(max(ratio, -_MOST_RATIO), _MOST_RATIO)
-    if fit is None:
-        return np.array([limited, 0.0, 0.0, 1.0])
+def limited(ratio: float) -> float:
+    """Give the ratio no more weight than colors and the kind of a print can have."""
+    return min(max(ratio, -_MOST_RATIO), _MOST_RATIO)
+
+
+def features(ratio: float, fit: tuple[float, float, int]) -> Floats:
+    """Give what the chance rests on where the figures were held against each other, shape (3,)."""
     best = float(np.arctanh(min(max(fit[0], -0.99), 0.99)))
-    return np.array([limited, best, best * fit[2] / _USUAL_PX, 0.0])
+    return np.array([limited(ratio), best, best * fit[2] / _USUAL_PX])
 
 
 def chance(ratio: float, fit: tuple[float, float, int] | None, among: int, told: Model | None = None) -> float:
@@ -238,8 +242,10 @@ def chance(ratio: float, fit: tuple[float, float, int] | None, among: int, told:
         How many cloths were looked through: among more, more look alike by accident.
     """
     fitted = told or model()
-    weights = np.array(fitted.weights)
-    odds = float(weights[0] + weights[1:] @ features(ratio, fit))
+    if fit is None:
+        odds = fitted.alone[0] + fitted.alone[1] * limited(ratio)
+    else:
+        odds = float(fitted.weights[0] + np.array(fitted.weights[1:]) @ features(ratio, fit))
     # On a small shelf a cloth is no likelier to come again than among so many as it was fitted on.
     odds -= float(np.log((max(among, fitted.among) - 1) / (fitted.among - 1)))
     said = float(1 / (1 + np.exp(-np.clip(odds, -50, 50))))
