@@ -12,6 +12,7 @@ import pytest
 from seamlore.draft.border import border
 from seamlore.draft.catalogue import find
 from seamlore.draft.repeated import repeated
+from seamlore.draft.setting.setting import OnPoint
 from seamlore.lengths import Unit, inches
 from seamlore.making.plan import Plan, plan
 from seamlore.packing.plan import QUICK, places_in
@@ -62,6 +63,14 @@ def test_no_more_is_bought_than_plain_strips_take(name: str) -> None:
     for each in cut_plan(made_of(name)):
         plain = sum(Fraction(part) for part in each.need.buy.removesuffix(" yd").split())
         assert sum(Fraction(part) for part in each.cut.buy.removesuffix(" yd").split()) <= plain
+
+
+def test_corners_are_cut_beside_the_sides_of_a_quilt_on_point() -> None:
+    # By hand: 3 x 4 blocks of 16 in take 10 sides and 4 corners: three squares of 24 in, one to a strip, which leaves 18 in beside
+    # each for the two squares of 12 1/4 in. 72 in; a strip more for the corners alone made it 2 3/8 yd.
+    quilt = repeated("q", find("nine patch"), inches(16), inches(16), 4, 3, setting=OnPoint())
+    [sides] = [each for each in cut_plan(plan(quilt)) if each.cut.name == "setting triangle"]
+    assert (sides.need.length, sides.need.buy, sides.cut.length, sides.cut.buy) == (inches(72), "2 yd", inches(72), "2 yd")
 
 
 def test_the_record_can_be_cut_apart_and_holds_both_plans() -> None:
