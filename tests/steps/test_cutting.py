@@ -70,7 +70,12 @@ def test_corners_are_cut_beside_the_sides_of_a_quilt_on_point() -> None:
     # each for the two squares of 12 1/4 in. 72 in; a strip more for the corners alone made it 2 3/8 yd.
     quilt = repeated("q", find("nine patch"), inches(16), inches(16), 4, 3, setting=OnPoint())
     [sides] = [each for each in cut_plan(plan(quilt)) if each.cut.name == "setting triangle"]
-    assert (sides.need.length, sides.need.buy, sides.cut.length, sides.cut.buy) == (inches(72), "2 yd", inches(72), "2 yd")
+    assert (sides.need.length, sides.need.buy, sides.cut.length, sides.cut.buy) == (
+        inches(72),
+        "2 yd",
+        inches(72),
+        "2 yd",
+    )
 
 
 def test_the_record_can_be_cut_apart_and_holds_both_plans() -> None:

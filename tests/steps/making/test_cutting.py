@@ -37,7 +37,13 @@ def test_squares_need_no_more_than_their_cut():
 def test_each_side_of_a_finished_patch_is_said_once():
     # By hand, blocks of 9 in (and 12): the long side of a goose, the legs of a half square, both legs of a slanted half.
     said = {}
-    for block, side in (("shoo fly", 9), ("hourglass", 9), ("54-40 or fight", 12), ("nine patch", 9), ("rail fence", 9)):
+    for block, side in (
+        ("shoo fly", 9),
+        ("hourglass", 9),
+        ("54-40 or fight", 12),
+        ("nine patch", 9),
+        ("rail fence", 9),
+    ):
         for need in plan(repeated("q", find(block), inches(side), inches(side), 2, 2)).fabrics:
             said |= {cut.shape: finished_words(cut) for cut in need.cuts}
     assert said == {
