@@ -9,7 +9,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.block.kinds import Drawn, Seen, agreement, kinds_of
+from seamlore.photo.block.agreement import Drawn, Seen, agreement
+from seamlore.photo.block.kinds import kinds_of
 from seamlore.photo.block.lines import inner
 from seamlore.photo.block.patches import every_row
 from seamlore.photo.block.seams import moved, see_seams

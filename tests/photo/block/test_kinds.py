@@ -7,7 +7,8 @@ import pytest
 from numpy.testing import assert_allclose
 from shapely import Polygon, union_all
 
-from seamlore.photo.block.kinds import Drawn, Seen, agreement, kinds_of, lay, on_divisions
+from seamlore.photo.block.agreement import Drawn, Seen, agreement, lay
+from seamlore.photo.block.kinds import kinds_of, on_divisions
 from seamlore.photo.block.lines import WHOLE, draw_patches, inner
 from seamlore.photo.block.seams import ACROSS, ANY, DOWN, FALLING, RISING, SIDE, Sight, moved
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from seamlore.photo.block.kinds import lay
+from seamlore.photo.block.agreement import lay
 from seamlore.photo.block.laying import lay_as_drawn
 from seamlore.photo.stack import cloth, move_square, undo
 

@@ -134,11 +134,11 @@ class KindSigns:
 
 # Fitted by logistic regression (held back by a ridge), every photograph weighing alike, on the labeled photographs of
 # real quilts and on as much weight of painted ones; `python -m judging.fitting.kinds` fits them anew and prints how they do on photographs left out.
-_KIND_OFFSET = -10.248
-_KIND_WEIGHTS = (10.323, -3.650, 1.767, -1.172, -0.155, 1.713, 3.791, -0.288, 3.961, 0.129, 2.748, 2.802)
+_KIND_OFFSET = -12.157
+_KIND_WEIGHTS = (12.289, -5.853, 1.820, -1.193, 0.877, 3.855, 6.174, 0.231, 1.612, -0.121, 5.436, -0.300)
 
 
-FLOOR = 0.78  # below which the drawing of a block is not believed
+FLOOR = 0.82  # below which the drawing of a block is not believed
 
 
 def kind_confidence(signs: KindSigns) -> float:
@@ -157,8 +157,8 @@ def kind_confidence(signs: KindSigns) -> float:
 
 # Fitted the same way on the blocks that were not read: how far their neighbors were seen to be plain, and how little is
 # said for the seams drawn in them, tell prints and pictures taken for seams from piecing that could not be made out.
-_PLAIN_OFFSET = -2.282
-_PLAIN_WEIGHTS = (6.282, -1.823, -0.823)
+_PLAIN_OFFSET = -1.037
+_PLAIN_WEIGHTS = (6.795, -0.667, -0.828)
 _LEAST_SURE = 0.01
 _LEAST_PLAIN = 0.2  # of such places; among pieced blocks one that cannot be read is not plain for that
 

@@ -13,10 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.photo.block.agreement import INWARD, PATCH, Drawn, Seen, agreement, lay
 from seamlore.photo.block.confidence import FLOOR, KindSigns, confidence, kind_confidence, plain_confidence
-from seamlore.photo.block.kinds import PATCH, Drawn, Seen, SeenKind, agreement, kinds_of, lay
-from seamlore.photo.block.laying import Laid, lay_as_drawn, patch_means
-from seamlore.photo.block.lines import inner
+from seamlore.photo.block.kinds import SeenKind, kinds_of
+from seamlore.photo.block.laying import Laid, lay_as_drawn, patch_looks, patch_means
+from seamlore.photo.block.lines import WHOLE, inner
 from seamlore.photo.block.seams import Sight, see_seams
 from seamlore.photo.block.straight import inward
 from seamlore.photo.stack import Cloth, undo
@@ -33,8 +34,9 @@ _COMMON = 0.6  # confidence that the common drawing must have by itself
 _CLEAR = 0.87, 0.95  # of what it draws that is seen, and its own confidence, from which it is believed in any case
 _FAIR = 0.68, 0.985  # and of both, and its own confidence
 _LOOKED_OVER = 120  # blocks, up to which each is looked over by itself
-_SEWN = 1.0  # corners pointing into patches, a patch, as cloth that runs on over seams may leave them
+_BENT = 0.6  # corners pointing into patches, a patch, from which they are many
 _PARTED = 6.0  # CIELAB, by which cloth differs on the two sides of a seam
+_SEVERAL, _RUNS_ON = 3, 0.2  # blocks, of which in most no more than this part of what is drawn parts cloth: quilting
 _PLAIN_FLOOR = 0.6  # of confidence, from which a block whose seams are not believed is taken for plain
 _AS_MANY = 4  # blocks in like places, as which the whole quilt counts
 _BETTER = 0.2  # by which a kind of its own must agree better for a block to leave the common drawing
@@ -67,7 +69,7 @@ class Group:
         return [each.seams for each in self.signs] or [0.0] * len(self.sure)
 
 
-def sorted_blocks(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, common: Laid) -> list[Group]:
+def sorted_blocks(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, common: Laid) -> tuple[list[Group], float]:
     """Sort the blocks of a quilt.
 
     Parameters
@@ -84,12 +86,15 @@ def sorted_blocks(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, commo
 
     Returns
     -------
-    list of Group
+    groups : list of Group
         The commonest first; every block is in one.
+    sides : float
+        How clearly seams are seen along the sides of the blocks, 0..1.
     """
     sight = see_seams(pixels, cells)
     groups = with_plain_ones(gathered_blocks(sight, source, common), sight, source)
-    return sorted(groups, key=lambda group: (-len(group.laid.moves), group.laid.stack.places[0].tolist()))
+    groups.sort(key=lambda group: (-len(group.laid.moves), group.laid.stack.places[0].tolist()))
+    return groups, sight.sides
 
 
 def blocks_as_said(pixels: NDArray[np.uint8], cells: Floats, source: Cloth, common: Laid) -> list[Group]:
@@ -152,11 +157,23 @@ def gathered_blocks(
             laid = lay_as_drawn(source, places, corners, common.outlines, moves, common.stack.size)
             part = part.joined(laid)
         groups.append(_all_believed(part, known))
+    even: list[SeenKind] = []
+    quilted = np.zeros(len(seen), dtype=bool)
     for kind in kinds:
         stays = left[kind.members]
-        if stays.any():
-            kept = SeenKind(kind.drawing, kind.members[stays], kind.moves[stays], kind.agreement[stays])
-            groups.append(_as_group(kept, sight, seen, source, common.stack.size))
+        if not stays.any():
+            continue
+        kept = SeenKind(kind.drawing, kind.members[stays], kind.moves[stays], kind.agreement[stays])
+        group = None if kind.plain else _as_group(kept, sight, seen, source, common.stack.size, quilted)
+        if group is not None and not _only_quilted(group):
+            groups.append(group)
+            continue
+        even.append(kept)
+        quilted[kept.members] = not kind.plain
+    if even:
+        members = np.sort(np.concatenate([kind.members for kind in even]))
+        plain = SeenKind((WHOLE,), members, np.zeros(len(members), np.intp), np.zeros((len(members), 3)))
+        groups.append(_as_group(plain, sight, seen, source, common.stack.size, quilted))
     return groups
 
 
@@ -189,8 +206,12 @@ def _of_common(common: Laid, seen: list[Seen], own: Floats) -> NDArray[np.bool_]
     clear = (shown >= _CLEAR[0] and itself >= _CLEAR[1]) or (min(shown, held) >= _FAIR[0] and itself >= _FAIR[1])
     # What so many blocks show together is seen better than in any of them, each a few pixels large.
     clear = clear or (len(seen) > _LOOKED_OVER and itself >= _CLEAR[1])
-    # A drawing whose patches could hardly be sewn has run cloths together that look alike.
-    if held < _TOLD and inward(common.outlines) > _SEWN * len(common.outlines):
+    # Corners point into patches where cloths that look alike have run together; a drawing that has them everywhere
+    # could hardly be sewn, one that has many is held by its price unless it is seen very well.
+    bent = inward(common.outlines)
+    if held < _TOLD and bent > len(common.outlines):
+        return nothing
+    if shown < _CLEAR[0] and bent > _BENT * len(common.outlines) and worse + INWARD * bent > _AS_GOOD:
         return nothing
     if worse > _AS_GOOD and (held < _TOLD or shown < _SHOWN) and not clear:
         return nothing
@@ -199,12 +220,23 @@ def _of_common(common: Laid, seen: list[Seen], own: Floats) -> NDArray[np.bool_]
     return stays
 
 
-def _as_group(kind: SeenKind, sight: Sight, seen: list[Seen], source: Cloth, size: int) -> Group:
+def _as_group(
+    kind: SeenKind, sight: Sight, seen: list[Seen], source: Cloth, size: int, quilted: NDArray[np.bool_]
+) -> Group:
     places, corners = sight.places[kind.members], sight.corners[kind.members]
     laid = lay_as_drawn(source, places, corners, kind.drawing, kind.moves, size)
-    signs = _signs(laid, kind.agreement, seen, kind.members, len(seen))
+    seams = [0.0 if quilted[k] else seen[k].seams for k in kind.members]
+    signs = _signs(laid, kind.agreement, seams, len(seen))
     sure = np.array([kind_confidence(each) for each in signs])
     return Group(laid, sure, sure >= FLOOR, signs)
+
+
+def _only_quilted(group: Group) -> bool:
+    """Whether what was seen are lines of quilting: of several blocks, in most no cloth changes along them."""
+    if len(group.laid.moves) < _SEVERAL:
+        return False
+    colors = patch_means(group.laid.stack, group.laid.picture)
+    return float(np.median(parted(colors, group.laid.picture))) < _RUNS_ON
 
 
 def _all_believed(laid: Laid, sure: float) -> Group:
@@ -264,24 +296,22 @@ def plain_there(plain: Container[tuple[int, int]], places: Ints, row: int, colum
     return float((told[same].sum() + _AS_MANY * told.mean()) / (same.sum() + _AS_MANY))
 
 
-def _signs(
-    laid: Laid, told: Floats, seen: list[Seen], members: NDArray[np.intp], count: int
-) -> tuple[KindSigns, ...]:
+def _signs(laid: Laid, told: Floats, seams: list[float], count: int) -> tuple[KindSigns, ...]:
     mean = float(told[:, 0].mean())
-    parts = parted(patch_means(laid.stack, laid.picture), laid.picture)
+    parts = parted(patch_looks(laid.stack, laid.picture), laid.picture)
     return tuple(
         KindSigns(
             patches=len(laid.outlines),
-            blocks=len(members),
-            share=len(members) / count,
+            blocks=len(told),
+            share=len(told) / count,
             agrees=float(one[0]),
             shown=float(one[1]),
             held=float(one[2]),
             together=mean,
-            seams=seen[int(which)].seams,
+            seams=float(length),
             parted=float(part),
         )
-        for one, which, part in zip(told, members, parts, strict=True)
+        for one, length, part in zip(told, seams, parts, strict=True)
     )
 
 
@@ -290,8 +320,8 @@ def parted(colors: Floats, picture: Ints) -> Floats:
 
     Parameters
     ----------
-    colors : ndarray, shape (patches, blocks, 3)
-        CIELAB of each patch in each block.
+    colors : ndarray, shape (patches, blocks, 3 or 6)
+        CIELAB of each patch in each block, or its looks (`laying.patch_looks`).
     picture : ndarray of int, shape (size, size)
         The patch of each pixel.
 

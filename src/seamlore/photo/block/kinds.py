@@ -13,20 +13,22 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.photo.block.agreement import Drawing, Drawn, Seen, agreement, aside, lay, price
 from seamlore.photo.block.lines import WHOLE, draw_patches, inner
-from seamlore.photo.block.seams import ANY, SIDE, Sight, moved
+from seamlore.photo.block.seams import Sight, moved
 from seamlore.photo.block.straight import completed, cut_through, inward
-from seamlore.photo.reading import Ring
+from seamlore.photo.block.units import on_units
 from seamlore.photo.stack import undo
 
 Floats = NDArray[np.float32]
 Ints = NDArray[np.intp]
-Drawing = tuple[Ring, ...]
 
 _LOOKED_AT = 24  # pixels to a block's side, at which blocks are gathered
 _ALIKE = 0.62  # correlation of their seams, from which two blocks are of one kind
+_CLOSER = 0.74  # the same, where blocks so gathered agree with no drawing
+_LOOSE, _GAIN = 0.75, 0.05  # agreement, prices taken off, under which they do not, and what closer kinds must bring
+_OFF = 0.03  # of agreement, that a drawing costs for each pixel by which most of its blocks lie aside from it
 _FEW = 0.12  # length of seams seen, in sides of the block, below which it is plain without a further look
-PATCH = 0.006  # of agreement, that a patch more must bring
 _OWN, _OWN_MOST, _OWN_BY = (
     0.07,
     0.25,
@@ -35,7 +37,6 @@ _OWN, _OWN_MOST, _OWN_BY = (
 _SAME = 0.05  # of agreement, that a kind may lose by being taken for another
 _LEAST, _GAP = 0.0, 8  # log-odds of a ridge and pixels it may miss, as free drawings are tried
 _CUT_LEAST, _CUT_TOTAL = 0.0, 8.0  # log-odds of a cut in the mean and summed, from which it is made
-INWARD = 0.02  # of agreement, that a corner pointing into its patch costs: few patches are sewn so
 _ALONE, _TOGETHER = 0.5, 0.35  # probability at which a seam is believed, in one block and in what many show together
 _DIVISIONS = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 16)
 _NEAR, _PART = 0.024, 0.12  # how near a corner must come: in parts of the side, and of a division
@@ -69,67 +70,6 @@ class SeenKind:
     def plain(self) -> bool:
         """Whether it is one piece of cloth."""
         return len(self.drawing) == 1
-
-
-@dataclass(frozen=True, eq=False)
-class Seen:
-    """What is seen of one block when drawings are held against it."""
-
-    near: Floats
-    weight: Floats
-
-    @classmethod
-    def of(cls, maps: Floats) -> Seen:
-        """Prepare the maps of one block."""
-        share = (1 / (1 + np.exp(-np.clip(maps[ANY], -8, 8)))).astype(np.float32)
-        weight = np.clip(share - 0.35, 0, 1)
-        weight[:4], weight[-4:], weight[:, :4], weight[:, -4:] = 0, 0, 0, 0
-        near = np.asarray(cv2.dilate(share, np.ones((3, 3), np.uint8)), np.float32)
-        return cls(near, weight)
-
-    @property
-    def seams(self) -> float:
-        """About how long the seams are that are seen, in sides of the block."""
-        return float(self.weight.sum()) / SIDE / 1.5
-
-
-@dataclass(frozen=True, eq=False)
-class Drawn:
-    """A drawing as pixels of the map."""
-
-    spots: Ints
-    beside: NDArray[np.bool_]
-
-    @classmethod
-    def of(cls, drawing: Drawing) -> Drawn:
-        """Prepare a drawing."""
-        starts = np.concatenate([np.asarray(ring) for ring in drawing])
-        runs = np.concatenate([np.asarray([*ring[1:], ring[0]]) for ring in drawing]) - starts
-        flat = np.abs(runs) < 1e-3
-        on_side = (flat & ((np.abs(starts) < 1e-3) | (np.abs(starts - 1) < 1e-3))).any(axis=1)
-        starts, runs = starts[~on_side], runs[~on_side]
-        length = np.hypot(runs[:, 0], runs[:, 1])
-        # Every 0.02 from 0.01 on, one spot at least on each side.
-        count = np.maximum(np.ceil((np.maximum(length, 0.02) - 0.01) / 0.02 - 1e-9), 1).astype(np.intp)
-        which = np.repeat(np.arange(len(count)), count)
-        far = 0.01 + 0.02 * (np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count))
-        pixels = (starts[which] + (far / np.maximum(length[which], 1e-6))[:, None] * runs[which]) * SIDE
-        whole = np.clip(pixels.astype(np.intp), 0, SIDE - 1)
-        mask = np.zeros((SIDE, SIDE), np.uint8)
-        mask[whole[:, 1], whole[:, 0]] = 1
-        within = ((whole >= 3) & (whole < SIDE - 3)).all(axis=1)
-        return cls(whole[within], cv2.dilate(mask, np.ones((5, 5), np.uint8)) > 0)
-
-
-def agreement(seen: Seen, drawn: Drawn) -> tuple[float, float, float]:
-    """How well a drawing agrees with what is seen: in all, of what is drawn, of what is seen; each 0..1."""
-    if not len(drawn.spots):
-        return 0.0, 0.0, 0.0
-    x, y = drawn.spots.T
-    shown = float(seen.near[y, x].mean())
-    total = float(seen.weight.sum())
-    told = float(seen.weight[drawn.beside].sum()) / total if total > 3 else 0.5
-    return 2 * shown * told / max(shown + told, 1e-9), shown, told
 
 
 def kinds_of(sight: Sight) -> tuple[SeenKind, ...]:
@@ -171,7 +111,15 @@ def kinds_of(sight: Sight) -> tuple[SeenKind, ...]:
     kinds: list[SeenKind] = []
     for members, moves in _gathered(maps, pieced, [seen[k].seams for k in pieced]):
         if few or len(members) > 2:
-            kinds += _drawn_kind(maps, seen, members, moves, own, few=few)
+            drawn = _drawn_kind(maps, seen, members, moves, own, few=few)
+            if few and len(members) > 2 and _worth(drawn) < _LOOSE:
+                closer = [
+                    kind
+                    for some, lie in _gathered(maps, np.array(members), [seen[k].seams for k in members], _CLOSER)
+                    for kind in _drawn_kind(maps, seen, some, lie, own, few=few)
+                ]
+                drawn = closer if _worth(closer) > _worth(drawn) + _GAIN else drawn
+            kinds += drawn
         else:
             kinds.append(_as_kind((WHOLE,), members, moves, seen))
     kinds = _joined(kinds, seen)
@@ -184,21 +132,18 @@ def kinds_of(sight: Sight) -> tuple[SeenKind, ...]:
     return tuple(sorted(kinds, key=lambda kind: (-len(kind.members), int(kind.members[0]))))
 
 
-def price(drawing: Drawing) -> float:
-    """Of agreement, what a drawing must bring for its patches and for the corners that point into them.
-
-    Examples
-    --------
-    >>> round(price((WHOLE,)), 3)
-    0.006
-    """
-    return PATCH * len(drawing) + INWARD * inward(drawing)
+def _worth(kinds: Sequence[SeenKind]) -> float:
+    """How well blocks agree with their kinds in the mean, prices taken off."""
+    told = np.concatenate([kind.agreement[:, 0] - price(kind.drawing) for kind in kinds])
+    return float(told.mean())
 
 
 def _tried(maps: Floats, belief: float) -> list[Drawing]:
     free = draw_patches(maps, least=_LEAST, gap=_GAP, belief=belief)
     drawn = [free, completed(free, maps)]
     drawn += [cut_through(maps, least=_CUT_LEAST, total=_CUT_TOTAL, ridges=ridges) for ridges in (True, False)]
+    even = on_units(maps)
+    drawn += [*even, *(completed(each, maps) for each in even if inward(each))]
     return [on_divisions(each) for each in dict.fromkeys(drawn)]
 
 
@@ -224,31 +169,26 @@ def _best(drawings: Sequence[Drawing], seen: Sequence[Seen], moves: Sequence[int
     best: tuple[float, Drawing] = (0.0, (WHOLE,))
     for drawing in dict.fromkeys(each for each in drawings if len(each) > 1):
         lying = {move: Drawn.of(lay(drawing, undo(move))) for move in set(moves)}
-        told = [agreement(one, lying[move]) for one, move in zip(seen, moves, strict=True)]
-        worth = float(np.mean([each[0] for each in told])) - price(drawing)
+        by = [aside(one, lying[move]) if len(seen) > 1 else (0, 0) for one, move in zip(seen, moves, strict=True)]
+        told = [agreement(one, lying[move], far) for one, move, far in zip(seen, moves, by, strict=True)]
+        off = np.abs(np.mean([_as_drawn(far, move) for far, move in zip(by, moves, strict=True)], axis=0)).sum()
+        worth = float(np.mean([each[0] for each in told])) - price(drawing) - _OFF * float(off)
         if worth > best[0] and np.mean([each[1] for each in told]) > 0.4:
             best = worth, drawing
     return best[1], best[0]
 
 
-def lay(drawing: Drawing, move: int) -> Drawing:
-    """A drawing moved: mirrored left to right first if so, then turned clockwise.
-
-    Examples
-    --------
-    >>> lay((((0.0, 0.0), (1.0, 0.0), (0.0, 0.5)),), 1)
-    (((1.0, 0.0), (1.0, 1.0), (0.5, 0.0)),)
-    """
-    moved_rings = []
-    for ring in drawing:
-        points = [(1 - x, y) for x, y in ring] if move >= 4 else list(ring)
-        for _ in range(move % 4):
-            points = [(1 - y, x) for x, y in points]
-        moved_rings.append(tuple(points[::-1]) if move >= 4 else tuple(points))
-    return tuple(moved_rings)
+def _as_drawn(by: tuple[int, int], move: int) -> tuple[int, int]:
+    """A way in a block, across and down, as it runs once the block is laid like the drawing."""
+    across, down = (-by[0], by[1]) if move >= 4 else by
+    for _ in range(move % 4):
+        across, down = -down, across
+    return across, down
 
 
-def _gathered(maps: Floats, which: Ints, strength: Sequence[float]) -> list[tuple[list[int], list[int]]]:
+def _gathered(
+    maps: Floats, which: Ints, strength: Sequence[float], alike: float = _ALIKE
+) -> list[tuple[list[int], list[int]]]:
     """Gather blocks by where their seams run; for each group its members, and the move that lays each like the first."""
     if not len(which):
         return []
@@ -259,7 +199,7 @@ def _gathered(maps: Floats, which: Ints, strength: Sequence[float]) -> list[tupl
             means = np.stack([mean / np.linalg.norm(mean) for mean, _, _ in groups])
             like = looks[at] @ means.T
             move, group = np.unravel_index(int(like.argmax()), like.shape)
-            if like[move, group] > _ALIKE:
+            if like[move, group] > alike:
                 mean, members, moves = groups[group]
                 mean += looks[at, move]
                 members.append(int(which[at]))
@@ -308,7 +248,7 @@ def _drawn_kind(
     drawing, _ = _best(drawings, [seen[members[k]] for k in some], [moves[k] for k in some])
     if len(drawing) == 1:
         return [_as_kind(drawing, members, moves, seen)]
-    kind = _settled(drawing, members, moves, seen)
+    kind = _settled(drawing, members, moves, seen, loose=len(members) > 1)
     out, stay = [], np.ones(len(members), bool)
     leaves = np.interp(len(members), [2, _OWN_BY], [_OWN, _OWN_MOST])  # what many show is not soon a mistake
     for at, k in enumerate(kind.members.tolist()):
@@ -331,12 +271,17 @@ def _as_kind(drawing: Drawing, members: Sequence[int], moves: Sequence[int], see
     return SeenKind(drawing, np.array(members, np.intp), np.array(moves, np.intp), told)
 
 
-def _settled(drawing: Drawing, members: Sequence[int], moves: Sequence[int], seen: Sequence[Seen]) -> SeenKind:
-    """Lay each block like the drawing by the move that agrees best; as it was gathered where none is clearly better."""
+def _settled(
+    drawing: Drawing, members: Sequence[int], moves: Sequence[int], seen: Sequence[Seen], *, loose: bool = False
+) -> SeenKind:
+    """Lay each block like the drawing by the move that agrees best; as it was gathered where none is clearly better.
+
+    Where `loose`, a block's seams may all lie aside by a little.
+    """
     lying = [Drawn.of(lay(drawing, undo(move))) for move in range(8)]
     told, best = [], []
     for k, before in zip(members, moves, strict=True):
-        each = [agreement(seen[k], lying[move]) for move in range(8)]
+        each = [agreement(seen[k], one, aside(seen[k], one) if loose else (0, 0)) for one in lying]
         top = max(range(8), key=lambda move: each[move][0])
         move = top if each[top][0] > each[before][0] + 0.02 else before
         told.append(each[move])

@@ -358,3 +358,17 @@ def patch_means(stack: Stack, picture: Ints) -> Floats:
     sums = (mine @ by_pixel(stack.lab)).astype(np.float64)
     means: Floats = (sums / mine.sum(axis=1, dtype=np.float64)[:, None]).reshape(len(mine), -1, 3)
     return means
+
+
+def patch_looks(stack: Stack, picture: Ints) -> Floats:
+    """What the cloth of each patch looks like in each block, shape (patches, blocks, 6): CIELAB, and twice its spread.
+
+    Cloths of one color in the mean are told apart by how much their prints stray from it.
+    """
+    mine = masks(picture, int(picture.max()) + 1).reshape(-1, picture.size)
+    lab = by_pixel(stack.lab)
+    count = mine.sum(axis=1, dtype=np.float64)[:, None]
+    mean = (mine @ lab).astype(np.float64) / count
+    spread = np.sqrt(np.maximum((mine @ lab**2).astype(np.float64) / count - mean**2, 0))
+    looks: Floats = np.stack([mean, 2 * spread]).reshape(2, len(mine), -1, 3)
+    return np.concatenate([looks[0], looks[1]], axis=-1)

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
+from seamlore.photo.block.agreement import repeats_itself
 from seamlore.photo.block.groups import Group, blocks_as_said, sorted_blocks
 from seamlore.photo.block.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks, patch_means, some_of, stack_size
 from seamlore.photo.block.places import Value, gather_places, letter, values_of
@@ -29,6 +30,8 @@ _ONE_OR_FOUR = (
     "Four blocks turned round the middle, or one block? Count the rows and columns: then the blocks are read."
 )
 _GRID_FLOOR = 0.7  # of the grid's confidence, below which no block is drawn
+# unless so many blocks bear it out: how clearly their sides are seen, the share of one kind, and how sure that is
+_ENOUGH_BLOCKS, _SIDES, _NEARLY_ALL, _VERY_SURE = 12, 0.6, 0.8, 0.9
 
 
 @dataclass(frozen=True)
@@ -129,8 +132,11 @@ def read_blocks(
     source = cloth(pixels, every, stack_size(cells))
     laid = in_every_row(lay_blocks(source, cells, divisions, patches), step=1 + step)
     said = divisions is not None or patches is not None
-    groups = (blocks_as_said if said else sorted_blocks)(pixels, every, source, laid)
-    doubts = "" if said or grid_confidence == 1 else _doubts(groups, cells.shape[:2], grid_confidence)
+    if said:
+        groups, sides = blocks_as_said(pixels, every, source, laid), 1.0
+    else:
+        groups, sides = sorted_blocks(pixels, every, source, laid)
+    doubts = "" if said or grid_confidence == 1 else _doubts(groups, cells.shape[:2], grid_confidence, sides)
     if doubts:
         groups = []
     read = [_Kind.of(group) for group in groups if group.believed.any()]
@@ -185,11 +191,21 @@ def in_every_row(laid: Laid, step: int) -> Laid:
     return replace(laid, stack=replace(laid.stack, places=laid.stack.places * np.array([step, 1], dtype=np.intp)))
 
 
-def _doubts(groups: list[Group], shape: tuple[int, ...], grid_confidence: float) -> str:
+def _doubts(groups: list[Group], shape: tuple[int, ...], grid_confidence: float, sides: float) -> str:
     """Why no block is to be drawn on a grid that she has not counted; empty where nothing speaks against it."""
-    if grid_confidence < _GRID_FLOOR:
+    if grid_confidence < _GRID_FLOOR and not _borne_out(groups, sides):
         return _DOUBTFUL_GRID
     return _ONE_OR_FOUR if shape == (2, 2) and _round_the_middle(groups) else ""
+
+
+def _borne_out(groups: list[Group], sides: float) -> bool:
+    """Whether the blocks bear a doubtful grid out: seams around them, one pieced kind in nearly all, that is one block."""
+    count = sum(len(group.sure) for group in groups)
+    if count < _ENOUGH_BLOCKS or sides < _SIDES:
+        return False
+    main = max(groups, key=lambda group: len(group.sure))
+    told = len(main.laid.outlines) > 1 and len(main.sure) >= _NEARLY_ALL * count and main.sure.mean() >= _VERY_SURE
+    return bool(told) and not repeats_itself(main.laid.outlines)
 
 
 def _round_the_middle(groups: list[Group]) -> bool:

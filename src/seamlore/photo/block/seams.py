@@ -53,6 +53,20 @@ class Sight:
     corners: Cells
     places: Ints
 
+    @property
+    def sides(self) -> float:
+        """How clearly seams are seen along the sides of the blocks, in the mean, 0..1."""
+        if not len(self.maps):
+            return 0.0
+        share = 1 / (1 + np.exp(-np.clip(self.maps[:, ANY], -8, 8)))
+        rims = (
+            share[:, :2].max(axis=1),
+            share[:, -2:].max(axis=1),
+            share[..., :2].max(axis=2),
+            share[..., -2:].max(axis=2),
+        )
+        return float(np.mean(rims))
+
 
 def see_seams(pixels: NDArray[np.uint8], cells: Cells) -> Sight:
     """Look at every block of a flattened quilt.

@@ -28,6 +28,7 @@ _LOW, _HIGH = -2.0, 2.5  # log-odds that a pixel can speak for or against a seam
 _NARROWEST = 2.5  # of a part, its area to the length of the cut
 _SMALLEST = 20.0  # area of a part
 _SHORTEST = 5.0
+_SHARPEST = 0.974  # cosine of the sharpest corner of a part: a patch that ends in a splinter is one seam seen twice
 _SAME_LINE = 1.6  # within which a cut takes the place of one in line with it
 _MOST = 80  # parts
 _STRAIGHT_ON = 0.12  # of a right angle's sine, by which a corner must point inward to count
@@ -94,7 +95,7 @@ def cut_through(maps: Floats, *, least: float, total: float, ridges: bool) -> tu
         waiting += [_side_of(part, normal, at), _side_of(part, -normal, -at)]
     if len(done) < 2:
         return (WHOLE,)
-    return _rings(done)
+    return as_rings(done)
 
 
 def _prepared(maps: Floats) -> dict[int, tuple[Floats, Floats]]:
@@ -242,10 +243,19 @@ def _parts_fit(part: Points, normal: Points, at: float) -> bool:
         return False
     length = float(np.hypot(*(ends[1] - ends[0])))
     for sign in (1.0, -1.0):
-        area = _area(_side_of(part, sign * normal, sign * at))
-        if area < _SMALLEST or area / max(length, 1e-6) < 0.5 * _NARROWEST:
+        side = _side_of(part, sign * normal, sign * at)
+        area = _area(side)
+        if area < _SMALLEST or area / max(length, 1e-6) < 0.5 * _NARROWEST or _sharpest(side) > _SHARPEST:
             return False
     return True
+
+
+def _sharpest(part: Points) -> float:
+    """The cosine of the sharpest corner of a convex outline."""
+    after = np.roll(part, -1, axis=0) - part
+    long = np.hypot(*after.T)
+    after = after[long > 0.3] / long[long > 0.3, None]
+    return float(-(after * np.roll(after, 1, axis=0)).sum(axis=1).min())
 
 
 def _side_of(part: Points, normal: Points, at: float) -> Points:
@@ -275,7 +285,14 @@ def _mask(part: Points) -> NDArray[np.bool_]:
     return inside
 
 
-def _rings(parts: Sequence[Points]) -> tuple[Ring, ...]:
+def as_rings(parts: Sequence[Points]) -> tuple[Ring, ...]:
+    """Outlines in 0..1 of the block, in order, from outlines in pixels of the map.
+
+    Examples
+    --------
+    >>> as_rings([np.array([[64.0, 0], [0, 0], [0, 64]])])
+    (((0.0, 0.0), (1.0, 0.0), (0.0, 1.0)),)
+    """
     rings = []
     for part in parts:
         corners = np.clip(part / SIDE, 0, 1)
@@ -350,7 +367,7 @@ def completed(drawing: Sequence[Ring], maps: Floats) -> tuple[Ring, ...]:
             waiting += parts
         else:
             done.append(part)
-    return _rings(done)
+    return as_rings(done)
 
 
 def _parted(part: Points, corners: NDArray[np.intp], seen: Floats) -> list[Points]:

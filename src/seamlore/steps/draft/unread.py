@@ -39,7 +39,7 @@ from seamlore.study.seen_block import exact_block
 
 if TYPE_CHECKING:
     # Opens pictures: slow to import.
-    from seamlore.photo.block.kinds import Drawn
+    from seamlore.photo.block.agreement import Drawn
     from seamlore.photo.unread import Unread
 
 Floats = NDArray[np.float64]
@@ -275,7 +275,7 @@ def _agrees(group: UnreadGroup, given: Sequence[Offer]) -> list[float]:
 @lru_cache(maxsize=4096)
 def _drawn(patches: tuple[Patch, ...]) -> Drawn:
     """A drawing as it is held against the seams that are seen; those of the catalogue are held against every block."""
-    from seamlore.photo.block.kinds import Drawn  # opens pictures: slow to import
+    from seamlore.photo.block.agreement import Drawn  # opens pictures: slow to import
 
     return Drawn.of(tuple(tuple((float(x), float(y)) for x, y in each.outline) for each in patches))
 
