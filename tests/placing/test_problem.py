@@ -11,8 +11,10 @@ from numpy.testing import assert_array_equal
 
 from seamlore.placing.answer import place, shortage
 from seamlore.placing.bound import pair_bound, shared_bound
+from seamlore.placing.fit import faultless, fitted
 from seamlore.placing.problem import Problem, judge
 from seamlore.placing.search import _Search, first_placing, search, sides
+from seamlore.placing.slots import Cloth, Slot, as_problem
 from seamlore.placing.why import why_not
 
 NONE = np.zeros((0, 2), int)
@@ -218,3 +220,44 @@ def test_patches_that_touch_are_the_reason_where_amounts_need_more_patches():
         np.array([2.0, 2.0]), np.array([1.0, 2.0]), most=2,
     )  # fmt: skip
     assert why_not(problem).patches.tolist() == [0, 1, 2]
+
+
+def loose(count, **given):
+    """Patches of one piece each in blocks of their own that do not touch; what is given instead."""
+    whole = {
+        "size": np.ones(count), "pieces": np.ones(count, int), "block": np.arange(count), "touching": NONE,
+        "neighbors": NONE, "cloth": np.full(2, np.inf), "number": np.full(2, np.inf),
+    }  # fmt: skip
+    return Problem(**(whole | given))
+
+
+def test_more_cloth_helps_where_cloth_is_what_is_short():
+    short = loose(2, size=np.full(2, 2.0), cloth=np.array([3.0]), number=np.array([5.0]))
+    reason = why_not(short)
+    assert (reason.kind, reason.patches.tolist(), reason.limited.tolist()) == ("amount", [0, 1], [0])
+
+
+def test_patches_that_all_touch_are_found_behind_others_that_do():
+    three = [(0, 1), (0, 2), (1, 2)]
+    four = [(one, two) for one in range(3, 7) for two in range(3, one)]
+    reason = why_not(loose(7, touching=pairs(three + four), cloth=np.full(3, np.inf), number=np.full(3, np.inf)))
+    assert (reason.kind, reason.patches.tolist()) == ("touching", [3, 4, 5, 6])
+
+
+def test_the_fabric_of_which_most_is_left_comes_first_and_varies_within_a_block():
+    assert fitted(loose(4, number=np.array([3.0, 1.0]))).tolist() == [0, 0, 0, 1]
+    # Five and two pieces, four patches of them in one block: two of each there, though more is left of the first.
+    block = np.array([0, 0, 0, 0, 1, 2, 3])
+    assert fitted(loose(7, block=block, number=np.array([5.0, 2.0]))).tolist() == [0, 1, 0, 1, 0, 0, 0]
+
+
+def test_patches_that_touch_are_kept_apart_without_a_fault():
+    row = loose(3, touching=pairs([(0, 1), (1, 2)]), number=np.array([2.0, 1.0]))
+    assert faultless(row).tolist() == [0, 1, 0]
+
+
+def test_a_piece_in_no_block_stands_for_a_block_of_its_own():
+    slots = [Slot((0,), "dark", 1.0, (0, 0)), Slot((1,), "dark", 1.0, (-1, 0)), Slot((2,), "dark", 1.0, (-1, 1))]
+    made = as_problem([], slots, [Cloth("p", "dark", 2), Cloth("q", "dark", None, 3.5)], [], {(0, 0): 0}, [])
+    assert made.block.tolist() == [0, 2, 3]
+    assert (made.number.tolist(), made.cloth.tolist(), made.most) == ([2.0, np.inf], [np.inf, 3.5], 1)
