@@ -39,6 +39,7 @@ ARGS = (
 )
 # What is measured may take longer on a busy machine; only benchmarks judge time.
 PATIENCE_MS = 120_000
+expect.set_options(timeout=PATIENCE_MS)
 
 
 class Server:
@@ -584,6 +585,7 @@ def test_axe_finds_nothing_on_any_page_and_no_page_scrolls_sideways(browser, stu
 
 def test_the_page_that_opens_the_table_lets_the_browser_in_and_leaves_no_key_behind(browser, server, tmp_path):
     context = browser.new_context()
+    context.set_default_timeout(PATIENCE_MS)
     page = context.new_page()
     page.goto(f"{server.address}/")
     expect(page.locator("h1")).to_have_text("Please open Seamlore again")
@@ -612,6 +614,7 @@ def test_the_page_that_opens_the_table_lets_the_browser_in_and_leaves_no_key_beh
     expect(page.locator("#answer")).to_be_visible()
     # A browser that is not known, told the address, is shown the door.
     stranger = browser.new_context()
+    stranger.set_default_timeout(PATIENCE_MS)
     assert stranger.new_page().goto(f"{server.address}/studies").status == 403
     stranger.close()
     context.close()

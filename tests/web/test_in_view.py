@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from .test_browser import browser, look, page, server, study, until  # noqa: F401 - fixtures
+from .test_browser import PATIENCE_MS, browser, look, page, server, study, until  # noqa: F401 - fixtures
 
 SIZES = [(1600, 1000), (1280, 800)]
 PAGES = ("look", "draft", "fabrics", "date", "assess", "decide", "make", "sew", "tell", "keep")
@@ -93,6 +93,7 @@ LIGHT = """() => {
 @pytest.mark.parametrize("name", ["", *PAGES])
 def test_the_dark_has_no_white_panels(browser, server, study, name):  # noqa: F811
     context = browser.new_context(viewport={"width": 1280, "height": 800}, color_scheme="dark")
+    context.set_default_timeout(PATIENCE_MS)
     server.let_in(context)
     dark = context.new_page()
     dark.goto(f"{study}/{name}" if name else server.address)
