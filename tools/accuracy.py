@@ -16,6 +16,7 @@ python -m judging.timing.table > docs/accuracy/table.txt
 python -m judging.timing.kinds > docs/accuracy/kinds.txt
 python -m judging.timing.booklet > docs/accuracy/booklet.txt
 python -m judging.scoring.booklets                                                                 (writes docs/accuracy/booklets.txt; half an hour)
+python -m judging.scoring.pressing > docs/accuracy/pressing.txt
 python -m judging.fitting.edges, border, block, fabrics, lengths, grid: one after the other into docs/accuracy/fitted.txt
 """
 
@@ -67,6 +68,7 @@ SLOW = (
     ("Many kinds of blocks on the page of the draft", "kinds.txt"),
     ("Printing a booklet and a lesson, and true sizes in them", "booklet.txt"),
     ("Booklets of blocks and quilts, printed and looked at", "booklets.txt"),
+    ("Pressing of every block and of twenty quilts, beside what no pressing can better", "pressing.txt"),
     ("Tests that notice a wrong change", "mutation.txt"),
 )
 Row = tuple[str, str, str, str]

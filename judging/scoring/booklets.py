@@ -127,6 +127,56 @@ def faults(quilt: Any, content: Any, document: Any, paper: str = "letter") -> tu
     return len(numbered), found
 
 
+def untold(content: Any) -> list[str]:
+    """What is amiss in the content of a booklet before it is laid out: without a picture, so that it is soon done for every block.
+
+    Every step joins pieces and what was made before it, all that is made is used, the last has all pieces; each says what is
+    done and what it should measure; all that is cut is sewn; foundations hold every piece once; no chapter is empty.
+    """
+    found, told = [], ""
+    for name, labels, steps in (
+        *((each.name, each.labels, each.steps) for each in content.blocks),
+        *((("the top", [piece.name for piece in content.top_pieces], content.top),) if content.top else ()),
+    ):
+        stock = {label: list(labels).count(label) for label in labels}
+        for told_step in steps:
+            step = told_step.step
+            said = " ".join(told_step.words)
+            told += f" {said} {' '.join(part.name for part in step.parts)}"
+            if not said or "should now measure" not in told_step.size or not told_step.title:
+                found.append(f"{name}, {step.name}: not told")
+            for part in step.parts:
+                if part.name not in said.replace(f"{part.name}s", part.name):
+                    found.append(f"{name}, {step.name}: {part.name} is not in its words")
+                stock[part.name] = stock.get(part.name, 0) - step.count
+            stock[step.name] = stock.get(step.name, 0) + step.count
+        if steps and {each for each, count in stock.items() if count} != {steps[-1].step.name}:
+            found.append(f"{name}: made and used do not balance: {stock}")
+        if steps and len(steps[-1].step.pieces) != len(labels):
+            found.append(f"{name}: the last step does not hold all pieces")
+    labels = [each for fabric in content.cutting for line in fabric.lines for each in re.split(LABELS, line.label)]
+    if len(content.top_pieces) + sum(len(each.steps) for each in content.blocks) > 1:
+        found += [f"{label} is cut and never sewn" for label in labels if not spoken(label, told)]
+    for each in content.foundations:
+        held = sorted(piece for section in each.foundations.sections for piece in section.pieces)
+        if held != list(range(len(each.labels))) or not all(each.said):
+            found.append(f"{each.name}: its foundations do not hold every piece once")
+    for chapter in (
+        "buy",
+        "cutting",
+        "blocks",
+        "templates",
+        "difficulty",
+        "tools",
+        "hours",
+        "layout",
+        "finishing_steps",
+    ):
+        if not getattr(content, chapter):
+            found.append(f"nothing is told of {chapter.replace('_', ' ')}")
+    return found
+
+
 def spoken(label: str, told: str) -> bool:
     """Whether a label of the cutting list is named, as it stands or with its place in brackets, or in a drawing's letters."""
     if ", all sides" in label:
@@ -335,6 +385,7 @@ def line(name: str, quilt: Any, paper: str, plain: bool) -> tuple[str, int]:
 
     content, document = laid_out(quilt, paper, plain=plain)
     steps, amiss = faults(quilt, content, document, paper)
+    amiss = [*untold(content), *amiss]
     pages, more = pdf_faults(to_pdf(document, paper), paper)  # type: ignore[arg-type]
     said = "; ".join([*amiss, *more]) or "nothing amiss"
     how = f"{paper}{', black' if plain else ''}"

@@ -27,19 +27,6 @@ def values_of(given):
     return [given.places[each.place].value for each in given.patches]
 
 
-@pytest.mark.parametrize("given", BLOCKS, ids=lambda given: given.name)
-def test_no_pressing_of_any_catalogue_block_is_better(given):
-    of = taken(given)
-    met, found = pressed(of, values_of(given))
-    assert found.value == found.bound
-    # What the steps mark is what was counted.
-    steps = pressed_steps(of, met, found.ways)
-    assert sum(len(step.clashes) for step in steps) <= len(found.clashes)
-    assert any(step.clashes for step in steps) == bool(found.clashes)
-    for (first, second), way in zip(met.crowd, found.ways, strict=True):
-        assert way == "open" or first == second or (way == "first") == (first < second)
-
-
 class Count:
     """What comes of a pressing, counted from the ends of seams and the outlines of pieces alone."""
 

@@ -67,25 +67,6 @@ def crossings(given):
     )
 
 
-@pytest.mark.parametrize("given", BLOCKS, ids=lambda given: given.name)
-def test_every_catalogue_block_is_sewn_edge_to_edge_into_its_square_with_nothing_left_over(given):
-    steps = steps_of(given)
-    if len(given.patches) == 1:
-        assert steps == ()
-        return
-    ring = sew([each.outline for each in given.patches], labels_of(given), steps)
-    assert len(ring) == 4
-    assert all(any(near(at, corner) for at in ring) for corner in ((0, 0), (1, 0), (1, 1), (0, 1)))
-    # Seams turn only where they must.
-    turns = sum(
-        (len(seam.path) - 2 + (seam.manner == "mitered")) * step.count
-        for step in steps
-        for seam in step.seams
-        if seam.manner in ("set in", "mitered")
-    )
-    assert turns == crossings(given)
-
-
 def step_named(steps, name):
     return next(step for step in steps if step.name == name)
 

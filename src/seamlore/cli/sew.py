@@ -75,6 +75,8 @@ def command(
 def _print(record: dict[str, Any]) -> None:
     for block in record["blocks"]:
         say(f"{block['name']}: make {block['count']}", bold=True)
+        for line in block["told"]:
+            say(f"  {line}")
         _steps(record, block["steps"])
     if record["top"]:
         say("\nThe top", bold=True)

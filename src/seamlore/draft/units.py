@@ -14,6 +14,7 @@ from typing import Literal
 
 from seamlore.draft.block import Block, Patch
 from seamlore.draft.exact.roots import Exact
+from seamlore.draft.once import Once
 
 Kind = Literal[
     "four patch", "nine patch", "half-square triangle", "quarter-square triangle", "split quarter-square triangle",
@@ -47,6 +48,7 @@ class BlockUnit:
     box: Box
 
 
+@Once
 def units(given: Block) -> tuple[BlockUnit, ...]:
     """Find the units of a block.
 

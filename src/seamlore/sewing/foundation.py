@@ -135,26 +135,43 @@ def order_on_one(net: SeamMap, part: Pieces) -> tuple[int, ...] | None:
         for run in (*(run for slope in found.whole.values() for run in slope), *found.ending)
     ]
     left, plucked = set(part), list[int]()
+    # Of each piece: the seams that it lies along while they join something.
+    along: dict[int, set[int]] = {piece: set() for piece in part}
+    for number, (one, other) in enumerate(sides):
+        for piece in one | other:
+            along[piece].add(number)
+    away = dict[int, float]()
     while len(left) > 1:
-        joining = [side for side in sides if side[0] and side[1]]
-        leaves = [piece for piece in left if sum(piece in side[0] or piece in side[1] for side in joining) == 1]
+        leaves = [piece for piece in left if len(along[piece]) == 1]
         if not leaves:
             return None
+        away = away or _away(net, part)
         # From the edge inward, so that the middle comes first on the foundation.
-        leaf = max(leaves, key=lambda piece: (round(_away(net, part)[piece], 6), piece))
+        leaf = max(leaves, key=lambda piece: (round(away[piece], 6), piece))
         left.discard(leaf)
         plucked.append(leaf)
-        for one, other in sides:
+        for number in along.pop(leaf):
+            one, other = sides[number]
             one.discard(leaf)
             other.discard(leaf)
+            if not (one and other):
+                for piece in one | other:
+                    along[piece].discard(number)
     return (*left, *reversed(plucked))
 
 
-@lru_cache(maxsize=64)
 def _away(net: SeamMap, part: Pieces) -> dict[int, float]:
     """How far the middle of each piece lies from that of its part."""
-    middle = net.points[[at for piece in part for at in net.rings[piece]]].mean(axis=0)
-    return {piece: float(np.hypot(*(net.points[list(net.rings[piece])].mean(axis=0) - middle))) for piece in part}
+    pieces = list(part)
+    middle = net.points[[at for piece in pieces for at in net.rings[piece]]].mean(axis=0)
+    far = np.hypot(*(_middles(net)[pieces] - middle).T).tolist()
+    return dict(zip(pieces, far, strict=True))
+
+
+@lru_cache(maxsize=4)
+def _middles(net: SeamMap) -> Points:
+    """The middle of each piece's corners."""
+    return np.array([net.points[list(corners)].mean(axis=0) for corners in net.rings])
 
 
 def foundations(outlines: Sequence[Outline], allowance: Length) -> Foundations:

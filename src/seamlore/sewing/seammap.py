@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -74,6 +75,18 @@ class SeamMap:
         """All pieces."""
         return frozenset(range(len(self.rings)))
 
+    @cached_property
+    def beside(self) -> tuple[tuple[tuple[int, int], ...], ...]:
+        """Of each piece: the number of every stretch along it, and the piece on its other side."""
+        return tuple(
+            tuple(
+                (number, each.left if each.right == piece else each.right)
+                for number in numbers
+                for each in (self.stretches[number],)
+            )
+            for piece, numbers in enumerate(self.of_piece)
+        )
+
     def inside(self, pieces: frozenset[int]) -> list[int]:
         """Numbers of the stretches with some of these pieces on both sides."""
         return [
@@ -109,10 +122,7 @@ class SeamMap:
             left.discard(piece)
             group, waiting = {piece}, [piece]
             while waiting:
-                here = waiting.pop()
-                for number in self.of_piece[here]:
-                    each = self.stretches[number]
-                    there = each.left if each.right == here else each.right
+                for number, there in self.beside[waiting.pop()]:
                     if there in left and number not in cut:
                         left.discard(there)
                         group.add(there)

@@ -183,7 +183,7 @@ def _parts(given: PatchTemplate, allowance: Length, room: tuple[float, float]) -
 
     None where it is cut with the ruler: nothing is pasted together from pages that has a size in the cutting list.
     """
-    turns = [_drawn(turned, allowance) for turned in _turns(given)]
+    turns = [_drawn(turned, allowance) for turned in _unlike_turns(given)]
     fitting: list[Turned] = []
     for each in turns:
         if _fits(each.picture, room):
@@ -287,9 +287,7 @@ def _printed(given: PatchTemplate, scale: float, allowance: Length, room: tuple[
 def _mirrored(outline: Points) -> bool:
     """Whether an outline is its own mirror image from left to right."""
     across = outline[:, 0].min() + outline[:, 0].max()
-    flipped = np.column_stack([across - outline[:, 0], outline[:, 1]])
-    apart = np.abs(outline[:, None, :] - flipped[None, :, :]).max(axis=-1)
-    return bool((apart.min(axis=1) < _NEAR).all())
+    return _same_corners(outline, np.column_stack([across - outline[:, 0], outline[:, 1]]))
 
 
 def _drawn(given: PatchTemplate, allowance: Length, *, folded: bool = False) -> _Drawn:
@@ -323,6 +321,21 @@ def _turns(given: PatchTemplate) -> Iterable[PatchTemplate]:
     for _ in range(4):
         yield PatchTemplate(given.label, outline, given.lines, grain)
         outline, grain = np.column_stack([-outline[:, 1], outline[:, 0]]), (grain + 90) % 180
+
+
+def _unlike_turns(given: PatchTemplate) -> Iterator[PatchTemplate]:
+    """Give a template in those turns in which it looks otherwise than in the ones before: a square in one."""
+    seen: list[Points] = []
+    for turned in _turns(given):
+        corners = turned.outline_in - turned.outline_in.min(axis=0)
+        if not any(_same_corners(corners, other) for other in seen):
+            seen.append(corners)
+            yield turned
+
+
+def _same_corners(one: Points, other: Points) -> bool:
+    apart = np.abs(one[:, None, :] - other[None, :, :]).max(axis=-1)
+    return bool((apart.min(axis=1) < _NEAR).all())
 
 
 def _from_seams(boxes: Sequence[Box], spot: tuple[float, float]) -> float:

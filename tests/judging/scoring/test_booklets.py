@@ -16,18 +16,31 @@ from judging.scoring.booklets import faults, laid_out, of_block, of_text, pdf_fa
 from seamlore.draft.catalogue import all_blocks
 from seamlore.drawing.picture import picture
 from seamlore.drawing.shapes import Area, box
-from seamlore.printing.content import Document, Figure, Section, Title
+from seamlore.printing.content import Document, Figure, Plate, Section, Title
 from seamlore.printing.pages import to_pdf
 
 NAMES = [each.name for each in all_blocks()]
-# Looked at as trees, and printed and looked at page by page; all others are by `python -m judging.scoring.booklets`.
-LAID_OUT = Random(26).sample(NAMES, 32)
-PRINTED = Random(25).sample([*NAMES, *QUILTS], 4)
+# Looked at as trees with their pictures, and printed and looked at page by page; what is told in the booklet of every block is
+# looked at in `tests/sewing/test_every_block.py`, all of it by `python -m judging.scoring.booklets`.
+LAID_OUT = Random(26).sample(NAMES, 12)
+PRINTED = Random(25).sample([*NAMES, *QUILTS], 2)
+# Pieces that are cut with the ruler, a template and foundations glued from pages, side and corner triangles, a border, more kinds
+# than one: every kind of page.
+EVERY_KIND = """quilt Every kind
+finished 15 in
+row S O
+row   O
+row O S
+set on point
+border 3 in, green
+kind S Storm at Sea
+kind O Snowball and Nine Patch
+"""
 
 
-@pytest.mark.parametrize("first", range(4))
+@pytest.mark.parametrize("first", range(2))
 def test_the_booklet_of_a_catalogue_block_tells_every_step_and_every_piece(first):
-    for name in LAID_OUT[first::4]:
+    for name in LAID_OUT[first::2]:
         quilt = of_block(name)
         content, document = laid_out(quilt)
         assert faults(quilt, content, document)[1] == [], name
@@ -42,13 +55,26 @@ def test_the_booklet_of_a_whole_quilt_tells_every_step_and_every_piece(name):
     assert steps > 1
 
 
-@pytest.mark.parametrize(("name", "paper"), [*zip(PRINTED, ["letter", "a4"] * 2, strict=True)])
+@pytest.mark.parametrize(("name", "paper"), [*zip(PRINTED, ["letter", "a4"], strict=True)])
 def test_a_printed_booklet_is_well_formed_tagged_within_its_pages_and_has_none_nearly_empty(name, paper, tmp_path):
     quilt = of_text(QUILTS[name]) if name in QUILTS else of_block(name)
     pdf = to_pdf(laid_out(quilt, paper)[1], paper)
     pages, amiss = pdf_faults(pdf, paper)
     assert amiss == []
     assert pages > 4
+    assert findings(pdf, tmp_path) == []
+
+
+def test_every_kind_of_page_is_printed_well_formed_and_within_its_page(tmp_path):
+    document = laid_out(of_text(EVERY_KIND), "a4", plain=True)[1]
+    headings = [each.heading for each in document.blocks if isinstance(each, Plate | Section)]
+    for kind in ("Contents", "Cutting", "In one go", "Layout", "The top", "Finish", "Cut without a template"):
+        assert kind in headings or any(kind in text_of(each) for each in document.blocks), kind
+    plates = [each for each in document.blocks if isinstance(each, Plate)]
+    for kind in ("Templates", "Foundations"):
+        assert any("part 1 of" in text_of(each) for each in plates if kind in each.heading), kind
+    pdf = to_pdf(document, "a4")
+    assert pdf_faults(pdf, "a4")[1] == []
     assert findings(pdf, tmp_path) == []
 
 

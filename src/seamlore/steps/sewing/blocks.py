@@ -12,7 +12,7 @@ from seamlore.draft.where import said
 from seamlore.lengths import Length, show, show_size
 from seamlore.sewing.top import Made, Method, Top
 from seamlore.sheets.pattern import SewnBlock
-from seamlore.steps.sewing.pressing import block_pressing
+from seamlore.steps.sewing.pressing import block_pressing, pressing_reached
 from seamlore.steps.sewing.step_words import drawn_steps
 
 # Blocks with fabrics of their own that are named; more are told by the drawing.
@@ -77,14 +77,14 @@ def sewn_blocks(top: Top, quilt: Quilt, allowance: Length, method: Method = "mac
     >>> from seamlore.sewing.top import sewn_top
     >>> four = repeated("q", find("four patch"), inches(8), inches(8), 2, 3)
     >>> (block,) = sewn_blocks(sewn_top(four), four, inches("1/4"))
-    >>> block.said, [step.title for step in block.steps]
-    (('8 in finished. Make 6.',), ['Row 1', 'The block'])
+    >>> block.said[0], [step.title for step in block.steps]
+    ('8 in finished. Make 6.', ['Row 1', 'The block'])
     """
     names = block_names(top, quilt)
     return tuple(
         SewnBlock(
             name,
-            (*_made_words(made, quilt), *block_pressing(made, top)),
+            (*_made_words(made, quilt), *pressing_reached(made), *block_pressing(made, top)),
             made.group.kind.name,
             made.group.patches,
             made.group.labels,

@@ -54,6 +54,44 @@ def block_pressing(made: Made, top: Top) -> Iterable[str]:
         )
 
 
+def pressing_reached(made: Made) -> Iterable[str]:
+    """Say what the pressing of one kind of spot leaves, and what no pressing could better.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.sewing.top import sewn_top
+    >>> def told(name):
+    ...     print(*pressing_reached(sewn_top(repeated("q", find(name), inches(9), inches(9), 1, 1)).blocks[0]))
+    >>> told("yankee puzzle")
+    Pressed as shown every crossing nests, no point is thicker than four allowances, and nothing dark lies under light.
+    >>> told("shoo fly")
+    Pressed as shown it has 10 stretches of seam with dark under light; no pressing leaves less.
+    """
+    if made.pressed is None:
+        return
+    left = _left(made.pressed.value)
+    if not left:
+        yield "Pressed as shown every crossing nests, no point is thicker than four allowances, and nothing dark lies under light."
+        return
+    best = made.pressed.value == made.pressed.bound
+    least = _left(made.pressed.bound)
+    sure = "no pressing leaves less" if best else f"none can leave less than {listed(least) if least else 'nothing'}"
+    yield f"Pressed as shown it has {listed(left)}; {sure}."
+
+
+def _left(value: Sequence[int]) -> list[str]:
+    words = (
+        ("crossing that does not nest", "crossings that do not nest"),
+        ("point thicker than four allowances", "points thicker than four allowances"),
+        ("seam toward the fuller of two pieces", "seams toward the fuller of two pieces"),
+        ("stretch of seam with dark under light", "stretches of seam with dark under light"),
+    )
+    return [f"{count} {many if count > 1 else one}" for count, (one, many) in zip(value, words, strict=True) if count]
+
+
 def _against(made: Made, other: OtherWay) -> str:
     """The steps whose seams are pressed otherwise than most blocks have them."""
     whole, part = list[str](), list[str]()

@@ -87,12 +87,19 @@ def sewing_record(quilt: Quilt, method: Method, allowance: Length | None = None)
         "blocks": [
             {
                 "name": block.name,
+                "told": list(block.said),
                 "count": made.count,
+                "pressing": {"value": list(made.pressed.value), "bound": list(made.pressed.bound)}
+                if made.pressed
+                else None,
                 "steps": [_step(step, left) for step in block.steps],
             }
             for block, made in zip(sewn_blocks(top, quilt, seam, method), top.blocks, strict=True)
         ],
         "top": [_step(step, left) for step in top_steps_drawn(top, seam, method)],
+        "top_pressing": {"value": len(top.lying.clashes) + len(top.clashes), "bound": top.lying.bound + top.bound}
+        if top.lying
+        else None,
     }
 
 
