@@ -98,19 +98,20 @@ def test_the_yardage_of_every_quilt_is_that_of_its_strips(name):
         told(need, cuts[need.fabric])
 
 
-def test_blocks_of_the_catalogue_are_cut_into_what_is_reckoned():
-    blocks = list(all_blocks())
-    chosen = blocks if ALL else random.Random(23).sample(blocks, 20)
-    for number, block in enumerate(chosen):
-        # The sizes in turn.
-        side = SIZES[number % len(SIZES)]
-        letters = {each: each for each in block.places}
-        quilt = repeated("q", block, inches(Fraction(side)), inches(Fraction(side)), ROWS, COLUMNS, fabrics=letters)
-        try:
-            made = plan(quilt)
-        except PlanError:
-            continue  # a patch narrower than its seam, as `test_catalogue` sees
-        follow(made, drawn(block, side))
+BLOCKS = list(all_blocks()) if ALL else random.Random(23).sample(list(all_blocks()), 20)
+
+
+@pytest.mark.parametrize("number", range(len(BLOCKS)), ids=[block.name for block in BLOCKS])
+def test_a_block_of_the_catalogue_is_cut_into_what_is_reckoned(number):
+    # The sizes in turn.
+    block, side = BLOCKS[number], SIZES[number % len(SIZES)]
+    letters = {each: each for each in block.places}
+    quilt = repeated("q", block, inches(Fraction(side)), inches(Fraction(side)), ROWS, COLUMNS, fabrics=letters)
+    try:
+        made = plan(quilt)
+    except PlanError:
+        return  # a patch narrower than its seam, as `test_catalogue` sees
+    follow(made, drawn(block, side))
 
 
 def test_a_block_cut_too_small_or_too_seldom_is_seen():
