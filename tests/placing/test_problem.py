@@ -11,7 +11,7 @@ from numpy.testing import assert_array_equal
 
 from seamlore.placing.answer import place, shortage
 from seamlore.placing.bound import pair_bound, shared_bound
-from seamlore.placing.fit import faultless, fitted
+from seamlore.placing.fit import faultless, fitted, least_shared
 from seamlore.placing.problem import Problem, judge
 from seamlore.placing.search import _Search, first_placing, search, sides
 from seamlore.placing.slots import Cloth, Slot, as_problem
@@ -261,3 +261,15 @@ def test_a_piece_in_no_block_stands_for_a_block_of_its_own():
     made = as_problem([], slots, [Cloth("p", "dark", 2), Cloth("q", "dark", None, 3.5)], [], {(0, 0): 0}, [])
     assert made.block.tolist() == [0, 2, 3]
     assert (made.number.tolist(), made.cloth.tolist(), made.most) == ([2.0, np.inf], [np.inf, 3.5], 1)
+
+
+@given(problems((1.0, 2.0)))
+@settings(max_examples=40, deadline=None)
+def test_the_placing_found_at_once_shares_as_little_as_any(problem):
+    clean = [each.shared for each in everything(problem) if each.touching + each.excess == 0]
+    best = least_shared(problem)
+    if not clean:
+        assert best is None
+        return
+    told = judge(problem, best)
+    assert (told.touching, told.excess, told.shared) == (0, 0, min(clean))

@@ -212,12 +212,18 @@ def farthest_first(
             shapely.points(marks), return_distance=True, all_matches=False
         )
     found: list[Floats] = []
-    while len(found) < most and away.max() > reach:
-        if np.isinf(away.max()):
+    while len(found) < most and (widest := away.max()) > reach:
+        if np.isinf(widest):
             # Nothing holds yet: begin a reach inside the first corner.
             new = marks[np.hypot(*(marks - min(reach / np.sqrt(2), *size)).T).argmin()]
         else:
             new = marks[int(away.argmax())]
         found.append(new)
-        away = np.minimum(away, np.hypot(*(marks - new).T))
+        # Marks farther from it than any is from what holds stay as they are.
+        (left, right), (top, bottom) = (
+            (np.searchsorted(line, at - widest), np.searchsorted(line, at + widest, side="right"))
+            for line, at in zip((x, y), new, strict=True)
+        )
+        part = away.reshape(len(y), len(x))[top:bottom, left:right]
+        np.minimum(part, np.hypot(x[left:right] - new[0], (y[top:bottom] - new[1])[:, None]), out=part)
     return np.array(found).reshape(-1, 2)
