@@ -60,7 +60,7 @@ def layout_words(quilt: Quilt) -> Iterable[str]:
     Lay all blocks out before you join them. An arrow in a block points to its top, as the block is drawn where it is sewn.
     A quarter turn to the right: row 1, column 2.
     """
-    if quilt.rows * quilt.columns == 1:
+    if quilt.rows == quilt.columns == 1:
         yield f"One block{', and what goes round it' if quilt.borders else ''}."
         return
     several = " The signs are those of the blocks." if len(quilt.kinds) > 1 else ""
