@@ -76,3 +76,28 @@ def test_seams_to_open_and_what_the_old_backing_could_back(capsys):
     printed = capsys.readouterr().out
     assert "56 in of seams to open: under an hour" in printed
     assert "1 x small lap quilt, cut 48 x 56 in   touches skin: only after hazards are ruled out" in printed
+
+
+def test_setting_anew_without_the_cut_blocks(capsys):
+    """By hand, the inner 6 rows of 5 of 8 in with 2 in sashing and a border of 3: 48 x 58 and 54 x 64 in; 24 short strips, 5 long."""
+    words = ["--new-sashing", "2in", "--new-border", "3in", "--cut-blocks", "left out", "--json"]
+    assert run([*ASKED, *words]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert [(each["name"], each["count"], each["finished"]) for each in found["strips"]] == [
+        ("vertical sashing", 48, [8.0, 3.0]), ("horizontal sashing", 7, [66.0, 3.0]),
+    ]  # fmt: skip
+    anew = found["reset"]
+    assert (anew["rows"], anew["columns"], anew["finished"]) == (6, 5, [54.0, 64.0])
+    cuts = {(each["fabric"], each["count"], *each["cut"]) for each in anew["cutting"]}
+    assert cuts == {
+        ("new sashing", 5, 48.5, 2.5), ("new sashing", 24, 8.5, 2.5),
+        ("new border", 2, 58.5, 3.5), ("new border", 2, 54.5, 3.5),
+    }  # fmt: skip
+    # 6 x 4 gaps of 8 in and 5 of 52 in, two seams each; then 52 and 63 in twice, round them.
+    assert anew["seams"] == 2 * (6 * 4 * 8 + 5 * 52) + 2 * (52 + 63)
+
+
+@pytest.mark.parametrize("words", [["--cut-off", "8in"], ["--new-sashing", "9in"], ["--cut-blocks", "burned"]])
+def test_a_new_setting_that_cannot_be_gets_one_line(capsys, words):
+    assert run([*ASKED, *words]) == 2
+    assert capsys.readouterr().err.count("\n") == 1

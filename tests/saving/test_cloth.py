@@ -95,13 +95,14 @@ def test_weak_fabric_and_what_bears_writing_are_not_given():
             (),
             suspect={1: "weak when tried"},
             written=[square(8, 4, 1)],
-            weak_backing="powder when tried",
+            weak_parts={"backing": "powder when tried", "border": "weak when tried"},
         )
     )
     assert found["dark"].pieces == ()
     assert found["dark"].suspect == "weak when tried"
     assert len(found["light"].pieces) == 7
-    assert found["backing"].pieces == ()
+    assert found["backing"].pieces == found["border"].pieces == ()
+    assert len(found["sashing"].pieces) == 3
 
 
 def test_backing_serves_where_a_piece_with_what_lies_beyond_can_be_cut():

@@ -17,7 +17,6 @@ from seamlore.saving.giving import given, grid, resewn
 from seamlore.saving.options import WAYS, option
 from seamlore.saving.projects import PROJECTS, Project, checked, fit, fits
 from seamlore.saving.repair import repairs
-from seamlore.saving.resetting import reset
 from seamlore.saving.small_quilt import MARK, best
 from seamlore.saving.stages import STAGES, missing, stops
 from seamlore.saving.trimming import common_size, frame, trimmed_to
@@ -203,20 +202,6 @@ def test_a_thing_of_hers_comes_out_of_the_blocks_too():
     for wrong in (Project("", inches(1), inches(1)), Project("x", inches(0), inches(1)), seat):
         with pytest.raises(MeasureError):
             checked(wrong, ["piano stool"])
-
-
-def test_resetting_opens_every_seam_between_blocks():
-    """By hand, 2 rows of 3 blocks of 8 in, 3 in sashing: 2 x 2 gaps of 8 in with two seams, one long gap of 30 in with two."""
-    found = reset(2, 3, EIGHT, THREE, inches(2), inches("1/4"), inches(42))
-    assert found.seams == inches(2 * 2 * 2 * 8 + 2 * 30)
-    assert (found.short, found.long) == (
-        (4, length("8 1/2 in"), length("2 1/2 in")), (1, length("28 1/2 in"), length("2 1/2 in")),
-    )  # fmt: skip
-    assert reset(2, 3, EIGHT, (inches(0), inches(0)), inches(0), inches("1/4"), inches(42)).seams == inches(
-        4 * 8 + 24
-    )
-    with pytest.raises(MeasureError):
-        reset(2, 3, EIGHT, THREE, inches(9), inches("1/4"), inches(42))
 
 
 def test_repairs_come_in_their_order_each_with_how_it_is_undone():

@@ -94,6 +94,24 @@ def test_drafts_and_the_sheet_for_taking_apart_are_given(client, demo):
     assert client.get(f"/study/{demo}/decide/taking-apart.pdf").content.startswith(b"%PDF")
 
 
+def test_every_thing_has_a_draft_and_a_plan_of_its_own_size(desk, demo, post):
+    """What is added or trimmed away is in the draft: it measures what the thing is to measure."""
+    from seamlore.steps.decide.decide import decide
+    from seamlore.steps.decide.things import draft_text, plan_text, thing
+
+    post(allowance="1/8")
+    job = desk.study(demo).job
+    basis = decide(job)
+    for number, fit in enumerate(basis.fits, start=1):
+        assert thing(job, basis, number).finished_size == (fit.project.width, fit.project.height)
+        assert draft_text(job, basis, number).startswith(f"quilt {fit.project.name}")
+    assert thing(job, basis, 0).finished_size == (basis.small.width, basis.small.height)
+    tote = next(number for number, fit in enumerate(basis.fits, start=1) if fit.project.name == "tote")
+    said = plan_text(job, basis, tote)
+    assert "20 come out of the old blocks, 0 left.\nEach takes 2 such parts." in said
+    assert "Also: lining" in said
+
+
 def test_things_that_touch_skin_come_last_until_hazards_are_ruled_out(post):
     before = post(ruled_out="").text
     assert before.index("Wall piece") < before.index("Cushion")
@@ -202,7 +220,8 @@ def test_what_is_to_be_opened_and_how_long_it_takes_is_said(client, demo, base_o
     assert "56 ties to take out" in page
     assert "hours of opening (common practice, no source)" in page
     bordered = post(new_border="3 in").text
-    assert bordered.count("of border 3 1/2 x") == 2
+    # 7 blocks of 9 in with 6 strips of 2 1/2 between, 8 with 7, the old sashing kept in width; two sides, two ends.
+    assert "new border: cut 2 rectangles of 3 1/2 x" in bordered
 
 
 def test_narrow_allowances_cost_points_and_what_keeps_them_has_a_size(post):
@@ -211,6 +230,33 @@ def test_narrow_allowances_cost_points_and_what_keeps_them_has_a_size(post):
     # By hand: 9 in blocks raw 9 1/4 in, framed to finish at 10 in: (10 1/2 - 9 1/4) / 2 + 1/4 = 7/8.
     assert "framing strips sewn on with the 1/8 in that is left, cut 7/8 in wide for the sides" in page
     assert "a foundation under each, 9 1/2 x 9 1/2 in" in page
+
+
+def test_what_becomes_of_cut_blocks_is_chosen_and_changes_draft_and_picture(client, demo, post):
+    """The demo is 7 blocks wide, those at the left and right cut: without them 5 x 9 + 4 x 2 = 53 in, whole 7 x 9 + 6 x 2 = 75."""
+    assert "Blocks that the edge cuts" in post(new_sashing="2").text
+    sizes = {}
+    for choice in ("", "completed", "left out"):
+        page = words_of(post(cut_blocks=choice).text)
+        assert ("16 cut blocks completed" in page) == (choice == "completed")
+        draft = client.get(f"/study/{demo}/decide/reset.txt").text
+        sizes[choice] = ("columns 5" in draft, "columns 7" in draft, "\ncut left" in draft)
+    assert sizes == {"": (False, True, True), "completed": (False, True, False), "left out": (True, False, False)}
+    drawn = client.get(f"/study/{demo}/decide/reset.svg").text
+    assert "8 rows of 5" in drawn
+    assert post(cut_blocks="burned").status_code == 200
+    assert 'value="left out" checked' in client.get(f"/study/{demo}/decide").text
+
+
+def test_what_comes_out_in_one_piece_is_listed_with_what_it_finishes_at(client, demo, post):
+    """The demo: 40 whole blocks, 8 cut at each side, 48 short strips of 2 1/2 x 9 in and 7 long ones; raw with 1/4 in round them."""
+    page = words_of(client.get(f"/study/{demo}/decide").text)
+    assert "Whole blocks 40 of 40 9 1/2 x 9 1/2 in 9 x 9 in" in page
+    assert "Blocks cut at the left" in page
+    assert "Vertical sashing, between the blocks of a row 48 of 48" in page
+    assert "Horizontal sashing, between rows 7 of 7" in page
+    page = words_of(post(allowance="1/8").text)
+    assert "narrower by what the seam takes more" in page
 
 
 def words_of(page):

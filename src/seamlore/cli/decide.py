@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from seamlore.cli.common import CountWord, LengthWord, SideWord, SizeWord, json_option, print_json, say
 from seamlore.lengths import Length, show, show_size
+
+if TYPE_CHECKING:
+    from seamlore.saving.resetting import CutBlocks
 
 
 @click.command("decide")
@@ -28,6 +31,20 @@ from seamlore.lengths import Length, show, show_size
 @click.option(
     "--backing", type=SizeWord(), help="What is sound of the old backing, as one piece: what it could back."
 )
+@click.option(
+    "--cut-off",
+    "gone",
+    type=LengthWord(),
+    help="How much the edge cuts off those blocks; half a block when left out.",
+)
+@click.option("--new-sashing", type=LengthWord(), help="Re-setting: finished width of new sashing, 0in for none.")
+@click.option("--new-border", type=LengthWord(), help="Re-setting: finished width of a new border all round.")
+@click.option(
+    "--cut-blocks",
+    type=click.Choice(["as they are", "completed", "left out"]),
+    default="as they are",
+    help="Re-setting: what becomes of the blocks that the edge cuts.",
+)
 @json_option
 def command(
     rows: int,
@@ -41,6 +58,10 @@ def command(
     allowance: Length | None,
     seam: Length | None,
     backing: tuple[Length, Length] | None,
+    gone: Length | None,
+    new_sashing: Length | None,
+    new_border: Length | None,
+    cut_blocks: CutBlocks,
     as_json: bool,
 ) -> None:
     """Count the whole and cut blocks that are sound, say what they finish at when they are sewn again, and what could be
@@ -62,6 +83,10 @@ def command(
         allowance=allowance,
         seam=seam,
         backing=backing,
+        gone=gone,
+        new_sashing=new_sashing,
+        new_border=new_border,
+        cut_blocks=cut_blocks,
     )
     if as_json:
         print_json(found.record)
@@ -75,8 +100,14 @@ def _print(found: Any) -> None:
     say(f"  sewn again a block finishes at {show_size(one.finished, other.finished)}")
     if not one.keeps_points:
         say(f"  {show(one.points_lost)} of every point is lost, unless each is framed or sewn to a foundation")
+    for strip in found.strips:
+        say(f"  {strip}")
     say(f"  {found.opening}")
     say(f"  a smaller quilt: {found.small_words}")
+    if found.anew:
+        say("\nSet anew", bold=True)
+        for line in found.anew:
+            say(f"  {line}")
     say("\nWhat could be made", bold=True)
     for thing in found.things:
         touches = f"   touches {thing['touches']}: only after hazards are ruled out" if thing["touches"] else ""

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from math import ceil
+from typing import Any
+
+import numpy as np
 
 from seamlore.lengths import Length, Unit, inches
 from seamlore.packing.outlines import may_lie, most_patches
@@ -18,6 +21,9 @@ BEYOND, BEYOND_LARGE = inches(2), inches(4)
 _LARGE = inches(36)
 # Of an inch and of a centimeter; patches are cut no finer.
 _PARTS = {Unit.INCH: 64, Unit.CM: 40}
+# Cells of the grid on which the largest sound areas are looked for, along each side.
+_CELLS = 96
+_MOST_CORNERS = 120
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +91,86 @@ def cut_from(
         (each.x / parts, each.y / parts, each.width / parts, each.height / parts, each.kind)
         for each in most_patches(scaled, kinds)
     )
+
+
+def areas(cloth: Cloth, least: float, most: int = 4) -> tuple[tuple[float, float], ...]:
+    """Give the largest sound rectangles of a cloth, one cut after the other, width and height as it lies.
+
+    Parameters
+    ----------
+    cloth : Cloth
+    least : float
+        No side of one is shorter.
+    most : int
+        So many at most.
+
+    Returns
+    -------
+    tuple of (width, height)
+        On the marks of a grid that takes in the corners of every hole; none is larger on those marks.
+
+    Examples
+    --------
+    >>> from shapely import box
+    >>> areas(Cloth("backing", (box(0, 0, 40, 30) - box(10, 10, 12, 12),), 1200.0), 6)
+    ((28.0, 30.0), (10.0, 30.0))
+    >>> areas(Cloth("backing", (box(0, 0, 4, 30),), 120.0), 6)
+    ()
+    """
+    import shapely  # as above
+
+    left, found = shapely.multipolygons(list(cloth.pieces)), []
+    for _ in range(most):
+        best = _largest(left, least)
+        if best is None:
+            break
+        x0, y0, x1, y1 = best
+        found.append((x1 - x0, y1 - y0))
+        left = shapely.difference(left, shapely.box(x0, y0, x1, y1))
+    return tuple(found)
+
+
+def _largest(shape: Any, least: float) -> tuple[float, float, float, float] | None:
+    """The largest rectangle of whole cells of a grid: of each row of cells how far up all is sound, then runs of columns."""
+    import shapely  # as above
+
+    if shape.is_empty:
+        return None
+    rings = shapely.get_parts(shapely.boundary(shape))
+    corners = shapely.get_coordinates(rings)
+    if len(corners) > _MOST_CORNERS:
+        # Of outlines drawn with very many corners the ends alone.
+        corners = shapely.bounds(rings).reshape(-1, 2)
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    xs, ys = (
+        np.unique(np.concatenate([np.linspace(low[axis], high[axis], _CELLS + 1), corners[:, axis]]).round(9))
+        for axis in (0, 1)
+    )
+    columns, rows = len(xs) - 1, len(ys) - 1
+    if columns < 1 or rows < 1:
+        return None
+    x, y = np.meshgrid(np.arange(columns), np.arange(rows))
+    cells = shapely.box(xs[x.ravel()], ys[y.ravel()], xs[x.ravel() + 1], ys[y.ravel() + 1])
+    shapely.prepare(shape)
+    give = shapely.buffer(shape, 1e-6, join_style="mitre")
+    shapely.prepare(give)
+    sound = shapely.covers(give, cells).reshape(rows, columns)
+    best, where = 0.0, None
+    up = np.zeros(columns, dtype=np.intp)
+    for row in range(rows):
+        up = np.where(sound[row], up + 1, 0)
+        stack: list[tuple[int, int]] = []
+        for column in range(columns + 1):
+            high_here, start = (int(up[column]) if column < columns else 0), column
+            while stack and stack[-1][1] >= high_here:
+                start, high_there = stack.pop()
+                wide, tall = xs[column] - xs[start], ys[row + 1] - ys[row + 1 - high_there]
+                if min(wide, tall) >= least and wide * tall > best:
+                    best = float(wide * tall)
+                    where = (float(xs[start]), float(ys[row + 1 - high_there]), float(xs[column]), float(ys[row + 1]))
+            if high_here:
+                stack.append((start, high_here))
+    return where
 
 
 def _up(side: Length, unit: Unit) -> int:

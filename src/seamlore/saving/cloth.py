@@ -6,9 +6,9 @@ Sound blocks stay whole: cloth is counted from patches of blocks that are not, f
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
@@ -18,13 +18,13 @@ from seamlore.condition.ground import Ground
 from seamlore.condition.kinds import kind_named
 from seamlore.condition.survey import Laid
 from seamlore.packing.outlines import may_lie
+from seamlore.saving.between import strips
 
 Floats = NDArray[np.float64]
 # A spot only to look at spoils cloth from this step on: what lies beside it is spoilt too. Our own judgement.
 _SPOILT_FROM = 3
-# A gap between blocks narrower than this part of a block is what the reading cannot tell from a seam.
-_A_STRIP = 0.03
 BACKING = "backing"
+NOTHING: Mapping[str, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -84,7 +84,7 @@ def cloths(
     *,
     allowance: float = 0.0,
     suspect: Mapping[int, str] | None = None,
-    weak_backing: str = "",
+    weak_parts: Mapping[str, str] = NOTHING,
     without: Collection[str] = (),
     straight: bool = True,
     sashed: bool = True,
@@ -102,12 +102,12 @@ def cloths(
         What is left of the seam allowance round each piece, in the quilt's unit.
     suspect : mapping of int to str, optional
         Fabrics that a hand test found weak, and why: none of their patches is given.
-    weak_backing : str
-        Why the backing is weak; empty where it is not.
+    weak_parts : mapping of str to str
+        Of "sashing", "border" and "backing" those that a hand test found weak, and why: none of their cloth is given.
     without : collection of str
         Parts that are not there.
     straight : bool
-        Whether the blocks stand straight, so that strips between them are known.
+        Whether the blocks stand straight, and not on point.
     sashed : bool
         Whether there are any; where block is sewn to block a crooked seam is none.
     written : sequence of ndarray, shape (n, 2)
@@ -128,11 +128,8 @@ def cloths(
     """
     import shapely  # slow to import: only where cloth is counted
 
-    spoilt = [
-        _union([each for each in notes if each.behind == behind and _spoils(each)], shapely)
-        for behind in (False, True)
-    ]
-    names = [shapely.Polygon(each) if len(each) > 2 else shapely.Point(each[0]) for each in written]
+    spoilt = [spoilt_places(notes, behind=behind) for behind in (False, True)]
+    names = written_places(written)
     groups: dict[str, list[Any]] = defaultdict(list)
     weak: dict[str, str] = {}
     for index, shape in enumerate(ground.patch_shapes):
@@ -147,16 +144,14 @@ def cloths(
         _cloth(of, shapes, spoilt[0], names, allowance, weak.get(of, ""), shapely) for of, shapes in groups.items()
     ]
     found.sort(key=lambda each: (-each.sound, each.of))
-    strips: dict[str, list[Any]] = defaultdict(list)
-    if straight:
-        for of, shape in _strips(ground, shapely):
-            strips[of].append(shape)
     parts = {"sashing": "setting", "border": "border"}
+    around = strips(ground, on_point=not straight)
     for of in ("sashing", "border"):
-        if strips[of] and (sashed or of == "border") and parts[of] not in without:
-            found.append(_cloth(of, strips[of], spoilt[0], names, allowance, "", shapely))
+        shapes = [each.shape for each in around if each.of == of]
+        if shapes and (sashed or of == "border") and parts[of] not in without:
+            found.append(_cloth(of, shapes, spoilt[0], names, allowance, weak_parts.get(of, ""), shapely))
     if BACKING not in without:
-        found.append(_cloth(BACKING, [ground.whole_shape], spoilt[1], [], 0.0, weak_backing, shapely))
+        found.append(_cloth(BACKING, [ground.whole_shape], spoilt[1], [], 0.0, weak_parts.get(BACKING, ""), shapely))
     return tuple(found)
 
 
@@ -167,8 +162,19 @@ def _spoils(note: Laid) -> bool:
     return does in ("cloth", "alive", "made") or (does == "look" and note.severity >= _SPOILT_FROM)
 
 
-def _union(notes: Sequence[Laid], shapely: Any) -> Any:
-    return shapely.union_all(shapely.buffer([shapely.Polygon(each.outline) for each in notes], 0)) if notes else None
+def spoilt_places(notes: Sequence[Laid], *, behind: bool) -> Any:
+    """Give all that nothing is cut from on the front, or on the back, as one outline; None where there is nothing."""
+    import shapely  # as above
+
+    bad = [each for each in notes if each.behind == behind and _spoils(each)]
+    return shapely.union_all(shapely.buffer([shapely.Polygon(each.outline) for each in bad], 0)) if bad else None
+
+
+def written_places(written: Sequence[Floats]) -> list[Any]:
+    """Give inscriptions as outlines."""
+    import shapely  # as above
+
+    return [shapely.Polygon(each) if len(each) > 2 else shapely.Point(each[0]) for each in written]
 
 
 def _cloth(
@@ -181,37 +187,3 @@ def _cloth(
     parts = [part for part in shapely.get_parts(sound) if part.geom_type == "Polygon" and part.area > 0]
     pieces = () if suspect else tuple(sorted(parts, key=lambda each: -each.area))
     return Cloth(of, pieces, whole, suspect)
-
-
-def _strips(ground: Ground, shapely: Any) -> Iterator[tuple[str, Any]]:
-    """What lies between the blocks and round them: short strips, long ones from side to side, four sides of the border."""
-    if not ground.block_at:
-        return
-    at = dict(zip(ground.block_at, ground.blocks, strict=True))
-    side = float(np.sqrt(shapely.area(ground.block_shapes).max()))
-    rows, columns = sorted({cell[0] for cell in at}), sorted({cell[1] for cell in at})
-    for row in rows:
-        for one, other in pairwise(columns):
-            if (row, one) in at and (row, other) in at:
-                left, right = at[row, one], at[row, other]
-                yield from _strip("sashing", np.array([left[1], right[0], right[3], left[2]]), side, shapely)
-    for one, other in pairwise(rows):
-        both = [column for column in columns if (one, column) in at and (other, column) in at]
-        if both:
-            upper, lower = ([at[row, column] for column in both] for row in (one, other))
-            above = [point for each in upper for point in (each[3], each[2])]
-            below = [point for each in lower for point in (each[0], each[1])]
-            yield from _strip("sashing", np.array([*above, *below[::-1]]), side, shapely)
-    (left, top), (right, bottom) = ground.blocks.reshape(-1, 2).min(axis=0), ground.blocks.reshape(-1, 2).max(axis=0)
-    width, height = ground.size
-    around = ((0, 0, width, top), (0, bottom, width, height), (0, top, left, bottom), (right, top, width, bottom))
-    for x0, y0, x1, y1 in around:
-        if min(x1 - x0, y1 - y0) > _A_STRIP * side:
-            yield "border", shapely.box(x0, y0, x1, y1)
-
-
-def _strip(of: str, corners: Floats, side: float, shapely: Any) -> Iterator[tuple[str, Any]]:
-    made = shapely.buffer(shapely.Polygon(corners), 0)
-    # Twice its area by its way round: the width of a long strip.
-    if made.area and 2 * made.area / made.length > _A_STRIP * side:
-        yield of, made

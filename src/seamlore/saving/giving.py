@@ -109,17 +109,19 @@ class Resewn:
         return not self.points_lost
 
 
-def resewn(side: Length, allowance: Length, seam: Length) -> Resewn:
-    """Say what a block finishes at when it is sewn again.
+def resewn(side: Length, allowance: Length, seam: Length, *, cut_ends: int = 0) -> Resewn:
+    """Say what a block, or a strip, finishes at when it is sewn again.
 
     Parameters
     ----------
     side : Length
-        Finished, in the old quilt.
+        Finished, in the old quilt; of a block that the edge cuts what is left of it.
     allowance : Length
         What is left of its seam allowance all round, frayed edges trimmed off.
     seam : Length
         The seam that it is sewn with now.
+    cut_ends : {0, 1, 2}
+        How many ends of the side are cut off: there nothing lies beyond it, and the seam is taken from the side itself.
 
     Raises
     ------
@@ -134,8 +136,12 @@ def resewn(side: Length, allowance: Length, seam: Length) -> Resewn:
     ('7 3/4 in', '1/8 in', False)
     >>> resewn(inches(8), inches("1/4"), inches("1/4")).keeps_points
     True
+    >>> half = resewn(inches(4), inches("1/4"), inches("1/4"), cut_ends=1)
+    >>> str(half.raw), str(half.finished)
+    ('4 1/4 in', '3 3/4 in')
     """
-    finished = side + (allowance - seam) * 2
+    raw = side + allowance * (2 - cut_ends)
+    finished = raw - seam * 2
     if finished.inches <= 0:
         raise MeasureError(
             f"a block of {side} with {allowance} of allowance",
@@ -144,6 +150,4 @@ def resewn(side: Length, allowance: Length, seam: Length) -> Resewn:
         )
     lost = seam - allowance
     none = side * Fraction(0)
-    return Resewn(
-        side + allowance * 2, min(finished, side, key=lambda each: each.inches), lost if lost.inches > 0 else none
-    )
+    return Resewn(raw, min(finished, side, key=lambda each: each.inches), lost if lost.inches > 0 else none)

@@ -201,7 +201,10 @@ def holding(job: Job) -> Held | None:
     if condition.ties == condition.lines == "none" and not single:
         return None
     apart = apart_of(job)
-    rests_on = ("held", job.look_key, repr(condition), repr(job.inputs.notes), repr(job.inputs.photographs), apart)
+    # Of the notes only ties and lines hold: no other note makes this be reckoned again.
+    drawn = tuple((each.kind, each.outline.tobytes()) for each in single)
+    how = (condition.ties, condition.tie_every, condition.lines, condition.line_every, condition.edge_holds)
+    rests_on = ("held", job.look_key, how, drawn, apart)
     return job.memo.get(rests_on, lambda: _held(job, found, single, apart))
 
 

@@ -123,13 +123,14 @@ def patches_words(basis: Basis) -> tuple[str, ...]:
     return tuple(made)
 
 
-def opening(job: Job, basis: Basis) -> tuple[str, ...]:
-    """Say what is to be opened, and how long that takes: seams, the edge, ties or quilting."""
+def opening(job: Job, basis: Basis, seams: Length | None = None) -> tuple[str, ...]:
+    """Say what is to be opened, and how long that takes: seams (all of them when not given), the edge, ties or quilting."""
     found: list[str] = []
     spent = Hours()
-    if basis.seams is not None:
-        found.append(f"about {show(on_mark(basis.seams, 'nearest', _whole(job)))} of seams to open")
-        spent += hours("inch of seam opened", basis.seams.inches_float)
+    seams = basis.seams if seams is None else seams
+    if seams is not None:
+        found.append(f"about {show(on_mark(seams, 'nearest', _whole(job)))} of seams to open")
+        spent += hours("inch of seam opened", seams.inches_float)
     edge = _edge(job, basis)
     if edge is not None:
         found.append(f"{show(edge)} of edge")

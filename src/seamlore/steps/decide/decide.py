@@ -6,8 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
+from seamlore.draft.border import Border, Side
 from seamlore.draft.cells import with_counts
 from seamlore.draft.quilt import Quilt, Sashing
+from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import Length, Unit, length, pair
 from seamlore.saving.backing import Backs
@@ -20,13 +22,24 @@ from seamlore.saving.small_quilt import SmallQuilt, best
 from seamlore.saving.stages import STAGES, Stage, Stop, missing, stops
 from seamlore.saving.trimming import Trimmed
 from seamlore.steps.assess.assess import Assessed, assess
-from seamlore.steps.decide.cloth import Nearest, Patches, backing_of, cloth_of, near_at_hand, patches_of
+from seamlore.steps.decide.cloth import (
+    Nearest,
+    Patches,
+    backing_of,
+    cloth_of,
+    near_at_hand,
+    patches_of,
+    strips_of,
+    weak_parts,
+)
 from seamlore.steps.decide.loose import allowance_left, trimmed_alike
-from seamlore.steps.decide.setting import as_read, block_sizes, opened_for, seam_of, seams_to_open, sides_cut
+from seamlore.steps.decide.pieces import OnePiece, one_pieces
+from seamlore.steps.decide.setting import as_read, block_sizes, cuts_of, opened_for, seam_of, seams_to_open
 from seamlore.steps.decide.storage import Stored, stored_in
 from seamlore.steps.study.job import Job
 
 T = TypeVar("T")
+NEW_STRIPS = "new strips"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -67,6 +80,8 @@ class Basis:
         Photographs that are missing before anything is cut.
     stops : tuple of Stop
     stages : tuple of Stage
+    pieces : tuple of OnePiece
+        What comes out in one piece.
     """
 
     assessed: Assessed
@@ -92,6 +107,7 @@ class Basis:
     missing: tuple[str, ...]
     stops: tuple[Stop, ...]
     stages: tuple[Stage, ...]
+    pieces: tuple[OnePiece, ...]
 
 
 def decide(job: Job) -> Basis:
@@ -121,11 +137,13 @@ def decide(job: Job) -> Basis:
         things = fits(
             len(gives.whole), sizes, own, seam=seam_of(job), cut=cut, ruled_out=bool(decision.ruled_out.strip())
         )
-    opened, opened_fault = _tried(lambda: opened_for(job, quilt))
+    opened, opened_fault = _tried(lambda: opened_for(job, found, quilt))
     stored, stored_fault = _tried(lambda: stored_in(job, found))
     trimmed, trimmed_fault = _tried(lambda: trimmed_alike(job))
     unit = None if found.unit == "width" else Unit(found.unit)
-    sound = cloth_of(job, found, gives, allowance_left(job))
+    around = strips_of(job, found)
+    weak = weak_parts(found, around)
+    sound = cloth_of(job, found, gives, allowance_left(job), weak)
     patches, patches_fault = _tried(lambda: patches_of(job, sound, unit) if unit is not None else ())
     made = [each.project for each in things] or list(PROJECTS)
     if small is not None:
@@ -156,6 +174,7 @@ def decide(job: Job) -> Basis:
         missing(shows, found.notes, found.without),
         stops(found.notes, decision.asked, bool(dyes) and "color" not in dyes, bool(found.suspects)),
         tuple(each for each in STAGES if not each.without or not set(each.without) <= found.without),
+        one_pieces(job, found, quilt, gives, around, weak, sound),
     )
 
 
@@ -178,8 +197,7 @@ def _gives(job: Job, found: Assessed, quilt: Quilt | None) -> tuple[Given | None
     reading = job.reading
     if not found.ground.block_at or reading.rows is None or reading.columns is None:
         return None, None, "no block grid was read: what it gives is its fabric, and its backing"
-    sides = sides_cut(job) if reading.setting == "straight" else frozenset()
-    gives = given(found.ground.block_at, sides, found.survey.blocks)
+    gives = given(found.ground.block_at, set(cuts_of(job, quilt)), found.survey.blocks)
     sizes = block_sizes(job, quilt)
     if sizes is None:
         return gives, None, "no size of the blocks is known: enter it by tape on the page Look"
@@ -207,14 +225,55 @@ def _small(job: Job, gives: Given, block: tuple[Length, Length], quilt: Quilt | 
     return best(len(gives.whole), block, (least, most), wished=wished, like=like, outer=decision.outer)
 
 
-def draft_of(quilt: Quilt, rows: int, columns: int, sashing: Length, outer: bool, name: str) -> Quilt:
-    """Draft a smaller thing of the old quilt's blocks, without borders.
+def draft_of(
+    quilt: Quilt,
+    rows: int,
+    columns: int,
+    sashing: Length,
+    outer: bool,
+    name: str,
+    block: tuple[Length, Length] | None = None,
+    strips: tuple[Length, Length] | None = None,
+) -> Quilt:
+    """Draft a smaller thing of the old quilt's blocks, set straight.
+
+    Parameters
+    ----------
+    quilt : Quilt
+        The old one.
+    rows, columns : int
+    sashing : Length
+        0 for none.
+    outer : bool
+        Whether it runs round the outside too.
+    name : str
+    block : (width, height), optional
+        What a block finishes at when it is sewn again; as it was when not given.
+    strips : (across, down), optional
+        What is added in all so that the thing has its size, half at each side; less than 0 where it is trimmed away.
 
     Raises
     ------
     SeamloreError
         When the old quilt's setting does not go with it.
     """
-    fewer = with_counts(replace(quilt, borders=(), cut=None), rows, columns)
-    strips = Sashing(sashing, sashing, outer) if sashing.inches > 0 else None
-    return replace(fewer, name=name, sashing=strips)
+    setting = STRAIGHT if isinstance(quilt.setting, OnPoint) else quilt.setting
+    fewer = with_counts(replace(quilt, borders=(), cut=None, sashing=None), rows, columns, setting)
+    wide, high = block or (quilt.block_width, quilt.block_height)
+    gap = Sashing(sashing, sashing, outer) if sashing.inches > 0 else None
+    more, gone = ((_half(strips, sign, sashing * 0)) for sign in (1, -1))
+    borders = (border_of(more[1], more[0]),) if any(more) else ()
+    cut = Cut(gone[0], gone[1], gone[0], gone[1]) if any(gone) else None
+    return replace(fewer, name=name, sashing=gap, block_width=wide, block_height=high, borders=borders, cut=cut)
+
+
+def _half(strips: tuple[Length, Length] | None, sign: int, none: Length) -> tuple[Length, Length]:
+    """Half of what is added (1) or trimmed away (-1), across and down."""
+    across, down = (max(each * sign, none) / 2 for each in strips or (none, none))
+    return across, down
+
+
+def border_of(high: Length, wide: Length) -> Border:
+    """Strips at the top and bottom, and at both sides; 0 for none."""
+    beside = Side(wide, NEW_STRIPS)
+    return Border(Side(high, NEW_STRIPS), beside, Side(high, NEW_STRIPS), beside)

@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 from seamlore.condition.survey import BlockState
-from seamlore.draft.quilt import check_counts
+from seamlore.draft.kinds import plain_block
+from seamlore.draft.quilt import Sashing, check_counts
+from seamlore.draft.repeated import repeated
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.hours import hours
-from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, show, show_seam
+from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, checked_seam, show, show_seam, show_size
 from seamlore.limits import BLOCKS
+from seamlore.making.cutting import Cut
+from seamlore.making.plan import FABRIC_WIDTH
+from seamlore.making.strips import FabricNeed
 from seamlore.saving.backing import Backs, backs
 from seamlore.saving.cloth import BACKING, Cloth
 from seamlore.saving.giving import Resewn, given, grid, resewn
 from seamlore.saving.projects import PROJECTS, fits
-from seamlore.saving.resetting import seams
+from seamlore.saving.resetting import NEW, CutBlocks, Opened, opened, seams, seams_kept
 from seamlore.saving.small_quilt import best
 from seamlore.steps.decide.words import small_words, thing_words
 
@@ -34,6 +40,8 @@ class Counted:
     record: dict[str, Any]
     opening: str = ""
     backs: tuple[Backs, ...] | None = None
+    strips: tuple[str, ...] = ()
+    anew: tuple[str, ...] = ()
 
 
 def as_record(
@@ -49,6 +57,10 @@ def as_record(
     allowance: Length | None,
     seam: Length | None,
     backing: tuple[Length, Length] | None = None,
+    gone: Length | None = None,
+    new_sashing: Length | None = None,
+    new_border: Length | None = None,
+    cut_blocks: CutBlocks = "as they are",
 ) -> Counted:
     """Count what a quilt of blocks gives.
 
@@ -64,6 +76,10 @@ def as_record(
     allowance, seam : Length or None
     backing : (width, height) or None
         What is sound of the old backing, as one piece.
+    gone : Length or None
+        What the edge has cut off the blocks at each side that it cuts; half of a block when not given.
+    new_sashing, new_border, cut_blocks
+        For re-setting, as `saving.resetting.set_anew` takes them.
 
     Raises
     ------
@@ -110,7 +126,21 @@ def as_record(
         )
     )
     unit = block[0].unit
-    to_open = seams(rows, columns, block, (gap, gap))
+    off = {side: gone or (block[0] if side in ("left", "right") else block[1]) / 2 for side in sides}
+    for side, cut_off in off.items():
+        if not 0 < cut_off.inches < (block[0] if side in ("left", "right") else block[1]).inches:
+            raise MeasureError(
+                f"{cut_off} cut off at the {side}", "it is more than nothing and less than a block", "measure again"
+            )
+    to_open = seams(rows, columns, block, (gap, gap), cut=off)
+    setting = Sashing(gap, gap) if gap.inches > 0 else None
+    whole = repeated("Old quilt", plain_block(), *block, rows, columns, setting)
+    anew = None
+    if new_sashing is not None or new_border is not None or cut_blocks != "as they are":
+        kept = seams_kept(rows, columns, block, (gap, gap), (), off) if cut_blocks == "left out" else to_open
+        size = whole.finished_size
+        anew = opened(whole, kept, (size[0] + size[1]) * 2, sewn, FABRIC_WIDTH[unit], sashing=new_sashing, new_border=new_border, cut_blocks=cut_blocks, cut=off)  # fmt: skip
+    strips = _strips(rows, columns, block, gap, off, left, sewn)
     spent = hours("inch of seam opened", to_open.inches_float)
     old = _backs(backing, unit)
 
@@ -150,6 +180,16 @@ def as_record(
             }
             for each in old
         ],
+        "strips": [
+            {
+                "name": name,
+                "count": count,
+                "raw": [number(each.raw) for each in strip],
+                "finished": [number(each.finished) for each in strip],
+            }
+            for name, count, strip in strips
+        ],
+        "reset": None if anew is None else _reset(anew, number),
         "things": [{name: each[name] for name in ("name", "takes", "count", "left", "touches")} for each in things],
     }
     words = f"{len(found.whole)} whole blocks, {len(found.edge)} on the edge, {len(found.corners)} at corners"
@@ -161,7 +201,71 @@ def as_record(
         record,
         f"{show(to_open)} of seams to open: {spent}",
         old,
+        tuple(
+            f"{count} of {name}, raw {show_size(*(each.raw for each in strip))}; sewn again {show_size(*(each.finished for each in strip))}"
+            for name, count, strip in strips
+        ),
+        _reset_words(anew) if anew is not None else (),
     )
+
+
+def _strips(
+    rows: int,
+    columns: int,
+    block: tuple[Length, Length],
+    gap: Length,
+    off: dict[str, Length],
+    left: Length,
+    seam: Length,
+) -> list[tuple[str, int, tuple[Resewn, Resewn]]]:
+    """The strips of sashing that come out whole, each with its length and its width."""
+    if not gap.inches:
+        return []
+    none = block[0] * 0
+    long = block[0] * columns + gap * (columns - 1) - off.get("left", none) - off.get("right", none)
+    wide = resewn(gap, left, seam)
+    found = [
+        ("vertical sashing", rows * (columns - 1), (resewn(block[1], left, seam), wide)),
+        ("horizontal sashing", rows - 1, (resewn(long, left, seam), wide)),
+    ]
+    return [each for each in found if each[1]]
+
+
+def _new_cuts(anew: Opened) -> list[tuple[FabricNeed, Cut]]:
+    """What is cut for the new setting; what completes a block is not known from counts alone."""
+    return [(need, cut) for need in anew.fabrics if need.fabric.startswith(NEW) for cut in need.cuts]
+
+
+def _reset(anew: Opened, number: Callable[[Length], float]) -> dict[str, Any]:
+    return {
+        "rows": anew.quilt.rows,
+        "columns": anew.quilt.columns,
+        "finished": [number(side) for side in anew.quilt.finished_size],
+        "seams": number(anew.seams),
+        "completed": anew.completed,
+        "cutting": [
+            {"fabric": need.fabric, "count": cut.count, "cut": [number(side) for side in cut.size]}
+            for need, cut in _new_cuts(anew)
+        ],
+        "fabrics": [
+            {"fabric": need.fabric, "length": number(need.length), "buy": need.buy}
+            for need in anew.fabrics
+            if need.fabric.startswith(NEW)
+        ],
+    }
+
+
+def _reset_words(anew: Opened) -> tuple[str, ...]:
+    lines = [
+        f"{anew.quilt.rows} rows of {anew.quilt.columns}, {show_size(*anew.quilt.finished_size)}; {show(anew.seams)} of seams to open"
+    ]
+    if anew.completed:
+        lines.append(
+            f"{anew.completed} cut blocks to complete: their patches are listed on the page Decide, where the blocks are known"
+        )
+    lines += [f"{need.fabric}: {cut.how}" for need, cut in _new_cuts(anew)]
+    lines += [f"{need.buy} of {need.fabric}" for need in anew.fabrics if need.fabric.startswith(NEW)]
+    return tuple(lines)
 
 
 def _backs(backing: tuple[Length, Length] | None, unit: Unit) -> tuple[Backs, ...] | None:

@@ -5,15 +5,18 @@ from __future__ import annotations
 from fractions import Fraction
 
 from seamlore.condition.ground import cut_sides
-from seamlore.draft.quilt import Quilt
+from seamlore.draft.kinds import plain_block
+from seamlore.draft.quilt import Quilt, Sashing
+from seamlore.draft.repeated import repeated
+from seamlore.draft.setting.setting import STRAIGHT, OnPoint
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, length, on_mark
-from seamlore.saving.resetting import Opened, reset, seams, seams_on_point
+from seamlore.making.plan import FABRIC_WIDTH
+from seamlore.saving.resetting import Opened, has_cut_blocks, opened, seams, seams_kept, seams_on_point
 from seamlore.steps.assess.assess import Assessed
 from seamlore.steps.study.job import Job
 
-# Custom when nothing else is said: usable width of fabric.
-_FABRIC_WIDTH = inches(42)
+_SIDES = ("left", "top", "right", "bottom")
 
 
 def seam_of(job: Job) -> Length:
@@ -42,41 +45,76 @@ def as_read(job: Job, sizes: tuple[float, float] | None) -> tuple[Length, Length
     return wide, high
 
 
-def sides_cut(job: Job) -> frozenset[str]:
-    """The sides whose outermost blocks the quilt's edge cuts: by the sums where they tell, else by the reading."""
+def cuts_of(job: Job, quilt: Quilt | None) -> dict[str, Length]:
+    """What the quilt's edge cuts off its outermost blocks, set straight, side by side: by the sums where they tell, else by
+    the reading, else as drafted; sides that it does not cut are left out."""
+    if job.reading.setting != "straight":
+        return {}
     try:
         if job.adjustment.sums:
-            return frozenset(side for side, cut in job.chosen.cut if cut.inches > 0)
+            return {side: cut for side, cut in job.chosen.cut if cut.inches > 0}
     except SeamloreError:
         # Counts that no quilt has are told on the page Look.
         pass
-    return cut_sides(job.reading)
+    if quilt is not None and quilt.cut is not None:
+        return {side: cut for side in _SIDES if (cut := getattr(quilt.cut, side)).inches > 0}
+    edge, found = job.reading.edge, {}
+    for side in cut_sides(job.reading):
+        gone = as_read(job, (abs(getattr(edge, side)),) * 2)
+        # Without a size it is known that they are cut, and not by how much.
+        found[side] = gone[0] if gone is not None else inches(0).shown_in(job.unit)
+    return found
 
 
-def opened_for(job: Job, quilt: Quilt | None) -> Opened | None:
+def opened_for(job: Job, found: Assessed, quilt: Quilt | None) -> Opened | None:
+    """Reckon the new setting that she asked for; None where she asked for none, or no size is known.
+
+    Raises
+    ------
+    SeamloreError
+        When it cannot be set so.
+    """
     decision = job.inputs.decision
     text, border = decision.new_sashing.strip(), decision.new_border.strip()
-    sizes, reading = block_sizes(job, quilt), job.reading
-    if not (text or border) or sizes is None or reading.rows is None or reading.columns is None:
+    sizes = block_sizes(job, quilt)
+    if not (text or border or decision.cut_blocks) or sizes is None:
         return None
-    if reading.setting != "straight":
+    old = quilt if quilt is not None else _plainly(job, sizes)
+    if old is None:
+        return None
+    cut = cuts_of(job, quilt)
+    choice = decision.cut_blocks or "as they are"
+    if choice != "as they are" and not has_cut_blocks(old, cut):
         raise MeasureError(
-            "new sashing", "it is reckoned for blocks set straight", "draft the new setting on the page Draft"
+            f"cut blocks {choice}", "the edge cuts none", "leave that choice, or say on the page Look what is cut"
         )
-    old = gaps_between(job, quilt, sizes)
+    if choice == "completed" and quilt is None:
+        raise MeasureError("cut blocks completed", "the old quilt is not drafted yet", "go to the page Draft first")
+    around = job.size or old.finished_size
     width = job.inputs.making.fabric_width.strip()
-    return reset(
-        reading.rows,
-        reading.columns,
-        sizes,
+    return opened(
         old,
-        length(text, unit=job.unit) if text else old[0],
+        seams_to_open(job, found, quilt, kept=True) or sizes[0] * 0,
+        (around[0] + around[1]) * 2,
         seam_of(job),
-        length(width) if width else _FABRIC_WIDTH,
-        border=length(border, unit=job.unit) if border else None,
-        bordered=bordered(job),
-        around=job.size,
+        length(width) if width else FABRIC_WIDTH[job.unit],
+        sashing=length(text, unit=job.unit) if text else None,
+        new_border=length(border, unit=job.unit) if border else None,
+        cut_blocks=choice,
+        cut=cut,
     )
+
+
+def _plainly(job: Job, sizes: tuple[Length, Length]) -> Quilt | None:
+    """The setting as it was read, its blocks plain; what is sewn between and round them is the same whatever they are."""
+    reading = job.reading
+    if reading.rows is None or reading.columns is None or reading.setting not in ("straight", "on point"):
+        return None
+    gaps = gaps_between(job, None, sizes)
+    strips = Sashing(*gaps) if max(gaps).inches > 0 else None
+    setting = OnPoint() if reading.setting == "on point" else STRAIGHT
+    name = job.inputs.about.name
+    return repeated(name, plain_block(), *sizes, reading.rows, reading.columns, strips, setting=setting)
 
 
 def gaps_between(job: Job, quilt: Quilt | None, sizes: tuple[Length, Length]) -> tuple[Length, Length]:
@@ -93,12 +131,32 @@ def bordered(job: Job) -> frozenset[str]:
     return frozenset(side for side in ("left", "top", "right", "bottom") if getattr(edge, side) > least)
 
 
-def seams_to_open(job: Job, found: Assessed, quilt: Quilt | None) -> Length | None:
-    """Seam to open before every block is free; None where no size or no blocks are known."""
+def bordered_by(job: Job, quilt: Quilt | None) -> dict[str, Length]:
+    """How wide what lies outside the blocks is, side by side: as drafted, else as read; sides without it are left out."""
+    if quilt is not None and quilt.borders:
+        top, right, bottom, left = quilt.bands
+        widths = {"top": top, "right": right, "bottom": bottom, "left": left}
+        return {side: width for side, width in widths.items() if width.inches > 0}
+    edge, found = job.reading.edge, {}
+    for side in bordered(job):
+        width = as_read(job, (getattr(edge, side),) * 2)
+        if width is not None:
+            found[side] = width[0]
+    return found
+
+
+def seams_to_open(job: Job, found: Assessed, quilt: Quilt | None, *, kept: bool = False) -> Length | None:
+    """Seam to open before every block is free; None where no size or no blocks are known.
+
+    With `kept` only of the blocks that are set again, where she leaves cut ones out.
+    """
     sizes, reading = block_sizes(job, quilt), job.reading
     if sizes is None or reading.rows is None or reading.columns is None:
         return None
     gaps = gaps_between(job, quilt, sizes)
     if reading.setting == "on point":
         return seams_on_point(found.ground.block_at, sizes[0], gaps[0].inches > 0)
-    return seams(reading.rows, reading.columns, sizes, gaps, bordered(job))
+    cut, around = cuts_of(job, quilt), bordered(job)
+    if kept and job.inputs.decision.cut_blocks == "left out" and cut:
+        return seams_kept(reading.rows, reading.columns, sizes, gaps, around, cut)
+    return seams(reading.rows, reading.columns, sizes, gaps, around, cut)

@@ -4,23 +4,24 @@ from __future__ import annotations
 
 from collections import Counter
 from fractions import Fraction
-from math import ceil
 
 from seamlore.errors import SeamloreError
+from seamlore.fabric.shop import bought, cost, to_buy
+from seamlore.fabric.stash import Offer
 from seamlore.hours import Hours, hours
-from seamlore.lengths import INCHES_PER_YARD, Length, Unit, in_unit, inches, show, show_size
+from seamlore.lengths import Length, Unit, in_unit, inches, show, show_size
 from seamlore.saving.options import WAYS, Option, option
+from seamlore.saving.resetting import NEW, has_cut_blocks
 from seamlore.steps.assess.assess import holding
 from seamlore.steps.assess.words import percent
 from seamlore.steps.decide.cloth_words import opening
 from seamlore.steps.decide.decide import Basis
-from seamlore.steps.decide.setting import sides_cut
+from seamlore.steps.decide.setting import cuts_of
 from seamlore.steps.making.work import in_all, tasks
 from seamlore.steps.study.job import Job
 
-_EIGHTH_YARD = Fraction(1, 8)
 _WASTE, _WIDTH_IN = Fraction(6, 5), 42
-_MOST = 12
+_MOST_LINES = 14
 
 
 def answer(job: Job, basis: Basis) -> str:
@@ -76,9 +77,7 @@ def _mending(job: Job, basis: Basis) -> list[str]:
     if cloth:
         # Laid out with care about a fifth goes to waste; common practice, no source.
         long = in_unit(cloth * _WASTE / _WIDTH_IN, Unit.INCH)
-        takes.append(
-            f"{_yards(long)} of cloth or net in all, {_WIDTH_IN} in wide, in several fabrics{_price(job, long)}"
-        )
+        takes.append(f"{_cloth(job, long, 'cloth or net in all')}, in several fabrics")
     stitched = sum(each.stitched_in for each in basis.repairs)
     return [*takes, _worked(hours("inch by hand", stitched), "of sewing by hand")] if stitched else takes
 
@@ -123,24 +122,32 @@ def _setting(job: Job, basis: Basis) -> list[str]:
             or ("enter the width of the new sashing or border below" if known else basis.small_fault)
         ]
     opened = basis.opened
-    takes = list(opening(job, basis))
-    for what, strips, wide in (
-        ((opened.short, opened.long), opened.strips, opened.short[2]),
-        (opened.borders, opened.border_strips, opened.borders[0][2] if opened.borders else None),
-    ):
-        for count, long, cut in what:
-            if count:
-                border = " of border" if what is opened.borders else ""
-                takes.append(f"{count} strip{'s' * (count != 1)}{border} {show_size(cut, long)} cut")
-        if strips and wide is not None:
-            cloth = wide * strips
-            takes.append(f"{_yards(cloth)} of fabric for them{_price(job, cloth)}")
-            seams = 2 * sum(count for count, *_ in what)
-            sewn = 2 * sum(count * long.inches_float for count, long, _ in what)
-            takes.append(_worked(hours("seam by machine", seams) + hours("inch by machine", sewn), "to sew them in"))
-    sides = sides_cut(job)
-    if sides:
-        takes.append(f"cut blocks at the {', '.join(sorted(sides))}: completed with cloth of their age, or left out")
+    takes = [str(opened.quilt).partition(": ")[2], *opening(job, basis, opened.seams)]
+    strips, long_in, patches, round_in = 0, 0.0, 0, 0.0
+    lines: list[str] = []
+    for need in opened.fabrics:
+        lines += [f"{need.fabric}: {cut.how}" for cut in need.cuts]
+        lines.append(_cloth(job, need.length, need.fabric))
+        for cut in need.cuts:
+            if need.fabric.startswith(NEW):
+                strips, long_in = strips + cut.count, long_in + cut.count * cut.size[0].inches_float
+            else:
+                sides = sum(side.inches_float for side in cut.finished)
+                patches, round_in = patches + cut.needed, round_in + cut.needed * sides
+    takes += lines[:_MOST_LINES]
+    if len(lines) > _MOST_LINES:
+        takes.append(f"and {len(lines) - _MOST_LINES} lines more: save its plan")
+    if opened.completed:
+        takes.append(
+            f"{opened.completed} cut blocks completed, {patches} patches new: cloth of their age, or new that says so; "
+            "look under the edge first, they may be folded inside, whole"
+        )
+        takes.append(_worked(hours("inch of seam opened", round_in), "to take their cut patches out"))
+    if strips or patches:
+        sewn = hours("seam by machine", 2 * strips + patches) + hours("inch by machine", 2 * long_in + round_in)
+        takes.append(_worked(sewn, "to sew them in"))
+    if has_cut_blocks(basis.quilt, cuts_of(job, basis.quilt)) and not job.inputs.decision.cut_blocks:
+        takes.append("cut blocks stay as they are: completed or left out can be chosen below")
     return takes
 
 
@@ -192,7 +199,7 @@ def _making(job: Job) -> list[str]:
         return [f"a draft first: {fault}"]
     takes = [f"{show_size(*plan.finished)} finished; {len(plan.fabrics)} fabric{'s' * (len(plan.fabrics) != 1)}"]
     cloth = sum((each.length for each in plan.fabrics), inches(0))
-    takes.append(f"{_yards(cloth)} for the top{_price(job, cloth)}")
+    takes.append(_cloth(job, cloth, "fabric for the top"))
     takes.append(str(in_all(tasks(plan))) + " in all (page Make)")
     takes.append(f"backing: {plan.backing}")
     if plan.filling:
@@ -200,18 +207,12 @@ def _making(job: Job) -> list[str]:
     return takes
 
 
-def _yards(cloth: Length) -> str:
-    parts = ceil(cloth.inches / INCHES_PER_YARD / _EIGHTH_YARD)
-    return f"{show(in_unit(parts * _EIGHTH_YARD, Unit.INCH), bare=True)} yd"
-
-
-def _price(job: Job, cloth: Length) -> str:
-    """What fabric costs at her price; nothing where she gave none."""
+def _cloth(job: Job, cloth: Length, of: str) -> str:
+    """So much cloth as a shop is asked for it, and what it costs at her price where she gave one."""
+    cloth = cloth.shown_in(job.unit)
     text = job.inputs.decision.price.strip()
-    if not text:
-        return ""
-    yards = ceil(cloth.inches / INCHES_PER_YARD / _EIGHTH_YARD) * _EIGHTH_YARD
-    return f", {float(yards * Fraction(text)):.2f} at your price"
+    spent = cost(bought(cloth), Offer(of, None, Fraction(text), job.unit)) if text else None
+    return f"{to_buy(cloth)} of {of}" + ("" if spent is None else f", {float(spent):.2f} at your price")
 
 
 def decision_lines(job: Job, basis: Basis) -> tuple[str, ...]:

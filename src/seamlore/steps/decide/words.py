@@ -12,17 +12,18 @@ from seamlore.lengths import Unit, in_unit, inches, show, show_size
 from seamlore.saving.giving import Resewn
 from seamlore.saving.options import WAYS
 from seamlore.saving.projects import Fit
+from seamlore.saving.resetting import CUT_BLOCKS, has_cut_blocks
 from seamlore.saving.small_quilt import SmallQuilt
 from seamlore.saving.stages import SAMPLES, row_order
 from seamlore.saving.trimming import Trimmed, frame
 from seamlore.steps.decide.cloth_words import cloth_shown, near_words, opening, patches_words
 from seamlore.steps.decide.decide import Basis
 from seamlore.steps.decide.loose import allowance_left, frames, sewn_by_her
-from seamlore.steps.decide.setting import seam_of
+from seamlore.steps.decide.pieces import OnePiece
+from seamlore.steps.decide.setting import cuts_of, seam_of
 from seamlore.steps.decide.storage import Stored
 from seamlore.steps.study.job import Job
 
-_EIGHTH_YARD = Fraction(1, 8)
 _MOST = 12
 
 
@@ -79,6 +80,9 @@ def shown(job: Job, basis: Basis) -> dict[str, Any]:
         "gives": _gives_words(basis),
         "block_words": "" if block is None else _block_words(job, block),
         "small_words": "" if small is None else small_words(small),
+        "pieces": [piece_words(each) for each in basis.pieces],
+        "cut_choice": has_cut_blocks(basis.quilt, cuts_of(job, basis.quilt)),
+        "cut_ways": CUT_BLOCKS,
         "things": [thing_words(fit, number) for number, fit in enumerate(basis.fits, start=1)],
         "mends": [
             {
@@ -101,6 +105,17 @@ def shown(job: Job, basis: Basis) -> dict[str, Any]:
         "patches_words": patches_words(basis),
         **cloth_shown(job, basis),
         "refold": "Write the folds of this year into the fields of last year's when you refold it: once or twice a year.",
+    }
+
+
+def piece_words(each: OnePiece) -> dict[str, str]:
+    """Say what comes out in one piece."""
+    return {
+        "name": each.name,
+        "count": f"{each.sound} of {each.of}",
+        "raw": show_size(*each.raw) if each.raw else "",
+        "again": show_size(*each.again) if each.again else "",
+        "note": each.note,
     }
 
 

@@ -63,6 +63,8 @@ def redecided(job: Job, typed: Mapping[str, str]) -> tuple[Decision, Slips]:
         given["outer"] = typed.get("outer") == "yes"
     if typed.get("way", "?") in ("", *WAYS):
         given["way"] = typed["way"]
+    if typed.get("cut_blocks", "?") in ("", "completed", "left out"):
+        given["cut_blocks"] = typed["cut_blocks"]
     stages = {key: text for each in STAGES if (text := typed.get(f"stage-{(key := each.key)}", "?")) != "?"}
     if stages:
         given["stages"] = {key: text for key, text in {**now.stages, **stages}.items() if text.strip()}

@@ -102,8 +102,8 @@ class Decision(msgspec.Struct, frozen=True, kw_only=True):
         What is left of the blocks' seam allowance.
     wished, least, most, outer
         A wished size, the narrowest and widest sashing, and whether it runs round the outside.
-    new_sashing, new_border
-        For re-setting.
+    new_sashing, new_border, cut_blocks
+        For re-setting; what becomes of blocks that the edge cuts, as they are when empty.
     patches
         Sizes of patches to cut of what is left, cut size, one a line, with how many after a comma.
     at_hand
@@ -137,6 +137,7 @@ class Decision(msgspec.Struct, frozen=True, kw_only=True):
     outer: bool = False
     new_sashing: str = ""
     new_border: str = ""
+    cut_blocks: Literal["", "completed", "left out"] = ""
     patches: str = ""
     at_hand: tuple[FabricAtHand, ...] = ()
     prints: dict[str, str] = {}

@@ -64,6 +64,11 @@ def _decision_2(before: dict[str, Any]) -> dict[str, Any]:
     return before
 
 
+def _decision_3(before: dict[str, Any]) -> dict[str, Any]:
+    """Cut blocks were set in again as they are."""
+    return before
+
+
 # What brings each section from one version to the next, the first from 1 to 2. Never changed once it was handed out;
 # a section that changes gets one more.
 UPGRADES: dict[str, tuple[Upgrade, ...]] = {
@@ -72,7 +77,7 @@ UPGRADES: dict[str, tuple[Upgrade, ...]] = {
     "tape": (_tape_2,),
     "making": (_making_2, _making_3, _making_4),
     "condition": (_condition_2,),
-    "decision": (_decision_2,),
+    "decision": (_decision_2, _decision_3),
 }
 
 

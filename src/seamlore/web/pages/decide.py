@@ -16,8 +16,8 @@ from seamlore.limits import STORY
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.decide.decide import Basis, decide
 from seamlore.steps.decide.paper import taking_apart_pdf
-from seamlore.steps.decide.show import cloth_svg, stash_text
-from seamlore.steps.decide.things import draft_text, plan_text
+from seamlore.steps.decide.show import cloth_svg, reset_svg, stash_text
+from seamlore.steps.decide.things import draft_text, plan_text, reset_text
 from seamlore.steps.decide.ways import answer, options
 from seamlore.steps.decide.words import shown
 from seamlore.steps.edit.decision import redecided, with_fabric, with_thing, without_fabric, without_thing
@@ -45,6 +45,8 @@ def routes() -> list[Route]:
         Route(base + "/cloth.svg", cloth),
         Route(base + "/backing.svg", cloth),
         Route(base + "/stash.txt", stash),
+        Route(base + "/reset.svg", reset_picture),
+        Route(base + "/reset.txt", reset_draft),
         Route(base + "/draft/{which:int}.txt", draft),
         Route(base + "/plan/{which:int}.txt", plan),
         Route(base + "/taking-apart.pdf", taking_apart),
@@ -159,6 +161,24 @@ async def cloth(request: Request) -> Response:
 
     text = await run_in_threadpool(work)
     return Response(text, media_type="image/svg+xml", headers={"cache-control": "private, max-age=86400"})
+
+
+async def reset_picture(request: Request) -> Response:
+    """Draw the quilt set anew."""
+
+    def work() -> str:
+        job = desk_of(request).study(number_of(request)).job
+        return reset_svg(job, decide(job))
+
+    text = await run_in_threadpool(work)
+    return Response(text, media_type="image/svg+xml", headers={"cache-control": "private, max-age=86400"})
+
+
+async def reset_draft(request: Request) -> Response:
+    """Give the draft of the quilt set anew, as text."""
+    text = await run_in_threadpool(lambda: reset_text(decide(desk_of(request).study(number_of(request)).job)))
+    headers = {"content-disposition": 'attachment; filename="set-anew.draft.txt"'}
+    return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
 
 
 async def stash(request: Request) -> Response:
