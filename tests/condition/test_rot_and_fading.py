@@ -44,6 +44,20 @@ def test_only_what_is_torn_already_is_proposed_for_a_test():
     assert "one place only" in to_test(ground, both, sound)[-1].why
 
 
+def test_of_several_torn_patches_that_where_rot_comes_sooner_is_proposed():
+    """Rot goes with the place too: water, the top edge, folds."""
+    ground = grid(3, 3, fabrics=1)
+    spots = [ground.outlines[index].mean(axis=0) for index in (0, 17, 30)]
+    top, middle, low = (square(x - 0.5, y - 0.5, 1) for x, y in spots)
+    assert spots[0][1] < spots[1][1] < spots[2][1]
+    torn = [Laid("tear", 2, middle), Laid("tear", 2, low)]
+    assert to_test(ground, torn, ())[0].at == ground.where[17]
+    assert to_test(ground, [*torn, Laid("stain", 2, low)], ())[0].why.endswith("; a stain tells of water")
+    folded = to_test(ground, torn, (), folds=[(1, float(spots[2][1]))])
+    assert (folded[0].at, "on a fold" in folded[0].why) == (ground.where[30], True)
+    assert "top edge" in to_test(ground, [*torn, Laid("tear", 2, top)], ())[0].why
+
+
 @pytest.mark.parametrize(("grade", "difference", "tolerance"), GRAY_SCALE)
 def test_each_step_of_the_gray_scale_is_its_own_grade_within_its_tolerance(grade, difference, tolerance):
     """ISO 105-A02 (EN 20105-A02:1994, clause 2.4), nine values and tolerances."""

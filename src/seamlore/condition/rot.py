@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +24,8 @@ Floats = NDArray[np.float64]
 TESTED = "hand test"
 _WEAK = ("weak", "powder")
 _MOST_PLACES = 8
+# Of its height: what lies so near its top edge hung in the light. Our own judgement.
+_TOP = 0.08
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,12 +135,23 @@ def not_placed(tests: Sequence[HandTest]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def to_test(ground: Ground, notes: Sequence[Laid], tests: Sequence[HandTest]) -> tuple[ToTest, ...]:
+def to_test(
+    ground: Ground, notes: Sequence[Laid], tests: Sequence[HandTest], folds: Sequence[tuple[int, float]] = ()
+) -> tuple[ToTest, ...]:
     """Propose where to look next: only at patches that are already torn, holed or rubbed, one thread that is loose.
 
     Fabrics that were not tried come first, those with most patches before the rest; then a fabric that was sound once,
-    at another place, since a sound thread speaks for its own place alone: near the top edge, or where a stain tells of
-    water. Of a fabric found weak nothing more has to be tried.
+    at another place, since a sound thread speaks for its own place alone. Of several torn patches of a fabric the one
+    where rot comes sooner is proposed: under a stain or mold, which tell of water; at the top edge and along last year's
+    folds, where light fell. Of a fabric found weak nothing more has to be tried.
+
+    Parameters
+    ----------
+    ground : Ground
+    notes : sequence of Laid
+    tests : sequence of HandTest
+    folds : sequence of (axis, place)
+        Last year's folds, 0 for those counted from the left and 1 from the top, in the quilt's unit.
     """
     import shapely  # as above
 
@@ -152,6 +166,8 @@ def to_test(ground: Ground, notes: Sequence[Laid], tests: Sequence[HandTest]) ->
     for note, index in zip(which.tolist(), patch.tolist(), strict=True):
         if (fabric := int(ground.fabric[index])) >= 0:
             torn[fabric].append((index, broken[note].kind))
+    wet = [each for each in notes if each.kind in ("stain", "mold") and len(each.outline) > 2]
+    stained = shapely.union_all(shapely.buffer([shapely.Polygon(each.outline) for each in wet], 0)) if wet else None
     weak = {each.fabric for each in tests if each.result in _WEAK}
     tried = {each.fabric: each.at for each in tests if each.result == "sound"}
     counts = np.bincount(ground.fabric[ground.fabric >= 0], minlength=len(ground.fabrics))
@@ -160,10 +176,14 @@ def to_test(ground: Ground, notes: Sequence[Laid], tests: Sequence[HandTest]) ->
         if fabric in weak:
             continue
         done = tried.get(fabric)
-        fresh = [each for each in places if ground.where[each[0]] != done]
+        fresh = [
+            (_exposed(ground, each[0], stained, folds), each) for each in places if ground.where[each[0]] != done
+        ]
         if not fresh:
             continue
-        at, kind = min(fresh, key=lambda each: (ground.outlines[each[0]][:, 1].mean(), each[0]))
+        (_, place), (at, kind) = min(
+            fresh, key=lambda each: (each[0][0], ground.outlines[each[1][0]][:, 1].mean(), each[1][0])
+        )
         number = int(counts[fabric])
         many = f"{number} patch{'es' * (number != 1)} of it"
         why = (
@@ -171,8 +191,22 @@ def to_test(ground: Ground, notes: Sequence[Laid], tests: Sequence[HandTest]) ->
             if done
             else f"not tried yet; {many}; torn here ({kind})"
         )
-        found.append(((fabric in tried, -number), ToTest(ground.fabrics[fabric], ground.where[at], why)))
+        said_of = ToTest(ground.fabrics[fabric], ground.where[at], f"{why}{place}")
+        found.append(((fabric in tried, -number), said_of))
     return tuple(each for _, each in sorted(found, key=lambda each: (each[0], each[1].at))[:_MOST_PLACES])
+
+
+def _exposed(ground: Ground, patch: int, stained: Any, folds: Sequence[tuple[int, float]]) -> tuple[int, str]:
+    """Rank a patch by where rot comes sooner, 0 the soonest, and say so."""
+    outline = ground.outlines[patch]
+    if stained is not None and stained.intersects(ground.patch_shapes[patch]):
+        return 0, "; a stain tells of water"
+    low, high = outline.min(axis=0), outline.max(axis=0)
+    if low[1] <= _TOP * ground.size[1]:
+        return 1, "; at the top edge, where light falls on what hangs"
+    if any(low[axis] <= at <= high[axis] for axis, at in folds):
+        return 1, "; on a fold, where light and strain come together"
+    return 2, ""
 
 
 def result_words(result: str) -> str:

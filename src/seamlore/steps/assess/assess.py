@@ -120,12 +120,24 @@ def assess(job: Job) -> Assessed:
         When its photograph cannot be read.
     """
     inputs = job.inputs
-    rests_on = (job.look_key, repr(inputs.notes), repr(inputs.condition), repr(inputs.photographs))
+    decision = inputs.decision
+    creases = (decision.folds_across, decision.folds_down)
+    rests_on = (job.look_key, repr(inputs.notes), repr(inputs.condition), repr(inputs.photographs), creases)
     return job.memo.get(("assessed", *rests_on), lambda: _assess(job))
 
 
 def _assess(job: Job) -> Assessed:
-    return reckoned(ground_for(job), job.reading.unit, notes_of(job), placed(job), job.inputs.condition)
+    folds = tuple((axis, at) for axis in (0, 1) for at in last_folds(job, axis))
+    return reckoned(ground_for(job), job.reading.unit, notes_of(job), placed(job), job.inputs.condition, folds)
+
+
+def last_folds(job: Job, axis: int) -> list[float]:
+    """Where last year's folds lie from the left (0) or from the top (1), in the reading's unit; none without a size."""
+    unit = job.reading.unit
+    if unit == "width":
+        return []
+    text = (job.inputs.decision.folds_across, job.inputs.decision.folds_down)[axis]
+    return [float(length(each, unit=job.unit).measured_in(Unit(unit))) for each in text.split(";") if each.strip()]
 
 
 def reckoned(
@@ -134,8 +146,9 @@ def reckoned(
     notes: tuple[Note, ...],
     where: dict[str, LaidPhotograph],
     condition: Condition,
+    folds: tuple[tuple[int, float], ...] = (),
 ) -> Assessed:
-    """Reckon the state of a quilt from its ground, its notes and where their photographs lie."""
+    """Reckon the state of a quilt from its ground, its notes, where their photographs lie, and last year's folds."""
     parts = without(condition)
     # A top seen from behind is the top; without a backing all that is seen from behind is.
     backed = "backing" not in parts
@@ -161,7 +174,7 @@ def reckoned(
         _cell(at): (said.verdict, said.why) for at, said in condition.blocks.items()
     }
     found = survey(ground, laid, suspect={each.fabric: each.why for each in weak}, hers=hers, without=parts)
-    return Assessed(ground, unit, notes, laid, found, tests, weak, to_test(ground, laid, tests), where, parts)
+    return Assessed(ground, unit, notes, laid, found, tests, weak, to_test(ground, laid, tests, folds), where, parts)
 
 
 def _cell(text: str) -> tuple[int, int]:

@@ -28,7 +28,11 @@ def block_sizes(job: Job, quilt: Quilt | None) -> tuple[Length, Length] | None:
     """Finished width and height of a block: as drafted; without a draft as read, on quarter inches or half centimeters."""
     if quilt is not None:
         return quilt.block_width, quilt.block_height
-    return as_read(job, job.reading.block_size)
+    sizes = job.reading.block_size
+    if sizes is not None and job.reading.setting == "on point":
+        # What stands on point is square: its setting triangles have two equal sides.
+        sizes = (sum(sizes) / 2,) * 2
+    return as_read(job, sizes)
 
 
 def as_read(job: Job, sizes: tuple[float, float] | None) -> tuple[Length, Length] | None:

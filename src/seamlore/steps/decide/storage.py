@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 
 from seamlore.condition.kinds import kind_named
 from seamlore.errors import MeasureError
-from seamlore.lengths import Unit, inches, length, pair
+from seamlore.lengths import Unit, inches, pair
 from seamlore.saving.folding import Folds, folds, shunned, weak
-from seamlore.steps.assess.assess import Assessed
+from seamlore.steps.assess.assess import Assessed, last_folds
 from seamlore.steps.study.job import Job
 
 # Folds nearer than this to last year's are the same fold; what they cost weighs more than any weak cloth.
@@ -50,7 +50,7 @@ def stored_in(job: Job, found: Assessed) -> Stored | None:
     box = [float(side.measured_in(unit)) for side in pair(decision.box, unit=job.unit)]
     outlines = weak_places(found)
     near = float(_NEAR.measured_in(unit))
-    before = [_places(job, text, unit) for text in (decision.folds_across, decision.folds_down)]
+    before = [last_folds(job, axis) for axis in (0, 1)]
 
     def along(axis: int, most: float) -> Folds:
         side, other = found.ground.size[axis], found.ground.size[1 - axis]
@@ -67,7 +67,3 @@ def stored_in(job: Job, found: Assessed) -> Stored | None:
         assert fault is not None
         raise fault
     return min(made, key=lambda each: (len(each.across.at) + len(each.down.at), each.across.cost + each.down.cost))
-
-
-def _places(job: Job, text: str, unit: Unit) -> list[float]:
-    return [float(length(each, unit=job.unit).measured_in(unit)) for each in text.split(";") if each.strip()]

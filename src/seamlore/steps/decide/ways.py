@@ -20,6 +20,8 @@ from seamlore.steps.decide.setting import cuts_of
 from seamlore.steps.making.work import in_all, tasks
 from seamlore.steps.study.job import Job
 
+# Inches of thread to an inch sewn by hand, with what is lost at both ends. Common practice, no source.
+_THREAD = 3
 _WASTE, _WIDTH_IN = Fraction(6, 5), 42
 _MOST_LINES = 14
 
@@ -61,24 +63,35 @@ def _keeping(job: Job, basis: Basis) -> list[str]:
     takes.append(
         "not hung: cloth is weak"
         if hung
-        else "hung from a sleeve over its whole width, 6 to 12 months, then as long a rest; 50 lux"
+        else f"hung from a sleeve over its whole width{_sleeve(job)}, 6 to 12 months, then as long a rest; 50 lux"
     )
     return takes
+
+
+def _sleeve(job: Job) -> str:
+    """What a hanging sleeve is cut: 9 in deep for a rod; it ends an inch inside each edge and has a hem of an inch at each end, so
+    that it is cut as long as the quilt is wide. Common practice, no source.
+    """
+    if job.size is None:
+        return ""
+    inch = inches(1) if job.unit is Unit.INCH else in_unit(Fraction(5, 2), Unit.CM)
+    return f" (cut {show_size(inch * 9, job.size[0].shown_in(job.unit))}, sewn to the backing alone)"
 
 
 def _mending(job: Job, basis: Basis) -> list[str]:
     counts = Counter(each.method.name for each in basis.repairs)
     if not counts:
         return ["nothing: no damage that is mended was noted"]
+    stitched = sum(each.stitched_in for each in basis.repairs)
+    thread = f", about {to_buy(in_unit(stitched * _THREAD, Unit.INCH).shown_in(job.unit))} of it" if stitched else ""
     takes = [f"{number} x {name}" for name, number in counts.items()] + [
-        "fine cotton thread, a fine needle, daylight"
+        f"fine cotton thread{thread}, a fine needle, daylight"
     ]
     cloth = sum((a.inches * b.inches for a, b in (each.size for each in basis.repairs if each.size)), Fraction(0))
     if cloth:
         # Laid out with care about a fifth goes to waste; common practice, no source.
         long = in_unit(cloth * _WASTE / _WIDTH_IN, Unit.INCH)
         takes.append(f"{_cloth(job, long, 'cloth or net in all')}, in several fabrics")
-    stitched = sum(each.stitched_in for each in basis.repairs)
     return [*takes, _worked(hours("inch by hand", stitched), "of sewing by hand")] if stitched else takes
 
 

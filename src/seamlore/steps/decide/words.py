@@ -44,7 +44,8 @@ def stored_words(job: Job, stored: Stored, unit: Unit) -> tuple[str, ...]:
             if folds.cost == 0
             else "the best there is; weak cloth or an old fold is met, pad it well"
         )
-        made.append(f"Fold at {' and '.join(at)} from the {side}: {crossed}")
+        listed = f"{', '.join(at[:-1])} and {at[-1]}" if len(at) > 1 else at[0]
+        made.append(f"Fold at {listed} from the {side}: {crossed}")
     decided = job.inputs.decision.decided_on
     if decided:
         first = date.fromisoformat(decided)
