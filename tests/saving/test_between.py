@@ -64,7 +64,7 @@ def test_on_point_each_side_that_two_blocks_share_has_a_strip():
 @pytest.mark.parametrize("seed", range(5))
 def test_the_largest_sound_area_is_the_largest_of_all_rectangles_on_whole_marks(seed):
     rng = np.random.default_rng(seed)
-    holes = [(int(x), int(y), int(w), int(h)) for x, y, w, h in rng.integers(1, 7, (3, 4)) + [0, 0, 0, 0]]
+    holes = [(int(x), int(y), int(w), int(h)) for x, y, w, h in rng.integers(1, 7, (3, 4))]
     cloth = shapely.box(0, 0, 12, 10)
     for x, y, w, h in holes:
         cloth = cloth.difference(shapely.box(x, y, x + w, y + h))

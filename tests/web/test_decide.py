@@ -256,7 +256,7 @@ def test_what_comes_out_in_one_piece_is_listed_with_what_it_finishes_at(client, 
     assert "Vertical sashing, between the blocks of a row 48 of 48" in page
     assert "Horizontal sashing, between rows 7 of 7" in page
     page = words_of(post(allowance="1/8").text)
-    assert "narrower by what the seam takes more" in page
+    assert "smaller by what the seam takes more" in page
 
 
 def words_of(page):

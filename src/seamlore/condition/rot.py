@@ -22,6 +22,7 @@ from seamlore.draft.where import Where, said
 
 Floats = NDArray[np.float64]
 TESTED = "hand test"
+NAMELESS = "a cloth"
 _WEAK = ("weak", "powder")
 _MOST_PLACES = 8
 # Of its height: what lies so near its top edge hung in the light. Our own judgement.
@@ -131,7 +132,7 @@ def suspects(ground: Ground, tests: Sequence[HandTest]) -> tuple[Suspect, ...]:
 
 def not_placed(tests: Sequence[HandTest]) -> tuple[str, ...]:
     """Name the weak cloths of which it was not read where their patches are."""
-    found = [each.of or "a cloth" for each in tests if each.result in _WEAK and each.fabric < 0]
+    found = [each.of or NAMELESS for each in tests if each.result in _WEAK and each.fabric < 0]
     return tuple(dict.fromkeys(found))
 
 

@@ -196,7 +196,9 @@ def drawn_over(job: Job, found: Assessed, held: Held | None) -> dict[str, Any]:
         "suspect": _rings(to_photo, [ground.outlines[index] for index in weak.tolist()]),
         "blocks": blocks,
         "ties": _px(to_photo(held.points)) if held is not None and len(held.points) else [],
-        "missing": _px(to_photo(held.missing)) if held is not None and len(held.missing) else [],
+        "missing": _px(to_photo(held.missing))
+        if held is not None and len(held.missing) and not held.too_many
+        else [],
         "widest": _widest(to_photo, held),
     }
 

@@ -15,11 +15,12 @@ from seamlore.condition.ground import blocks_under
 from seamlore.condition.holding import FILLINGS, Held
 from seamlore.condition.kinds import OBJECTS, SEVERITY
 from seamlore.condition.notes import Note
-from seamlore.condition.rot import not_placed
+from seamlore.condition.rot import NAMELESS, not_placed
 from seamlore.condition.survey import Verdict
 from seamlore.draft.where import said
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_size
+from seamlore.steps.assess.around import strips_of, weak_parts
 from seamlore.steps.assess.assess import Assessed, area_in, assess, fadings, holding, parts_of
 from seamlore.steps.study.job import Job
 
@@ -80,7 +81,7 @@ def record(job: Job) -> tuple[Heading, ...]:
         Heading("What it is", tuple(_identity(job))),
         Heading("How it was examined", tuple(_examined(job, found))),
         Heading("Condition", tuple(_state(job, found))),
-        Heading("Weak cloth", tuple(_weak(found))),
+        Heading("Weak cloth", tuple(_weak(job, found))),
         Heading("What holds it", tuple(_held_lines(job))),
         Heading("Fading", tuple(_faded(job))),
         Heading("Inscriptions and marks", tuple(f"{where}: {words}" for where, words in inscriptions(found))),
@@ -149,12 +150,17 @@ def _state(job: Job, found: Assessed) -> Iterator[str]:
             yield f"{len(blocks)} block{'s' * (len(blocks) != 1)} {verdict}: {listed}{more}"
 
 
-def _weak(found: Assessed) -> Iterator[str]:
+def _weak(job: Job, found: Assessed) -> Iterator[str]:
     for each in found.suspects:
         patches = f"{each.patches} patch{'es' * (each.patches != 1)} in {each.blocks} block{'s' * (each.blocks != 1)}"
         yield f"{each.called}: {each.why}; every patch of it is suspect, {patches} as read"
+    parts = weak_parts(found, strips_of(job, found))
+    for part, why in parts.items():
+        yield f"{_capital(part)}: {why}; all of the {part} is suspect, for its seams and fabrics were not read"
     for name in not_placed(found.tests):
-        yield f"{name}: weak; where its other patches are was not read"
+        # A test without a name that lies on one of these parts is said with it.
+        if not parts or name != NAMELESS:
+            yield f"{name}: weak; where its other patches are was not read"
     sound = sum(each.result == "sound" for each in found.tests)
     if sound:
         yield f"{sound} hand test{'s' * (sound != 1)} found the cloth sound; each speaks for its own place alone"

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from seamlore.condition.ground import Ground
 from seamlore.condition.kinds import kind_named
@@ -17,10 +16,10 @@ from seamlore.lengths import Length, Unit, length, pair
 from seamlore.limits import whole_number
 from seamlore.saving.at_hand import AtHand, Near, nearest
 from seamlore.saving.backing import Backs, backs, cut_from
-from seamlore.saving.between import Strip, strips
-from seamlore.saving.cloth import BACKING, Cloth, cloths, spoilt_places, written_places
+from seamlore.saving.cloth import BACKING, Cloth, cloths
 from seamlore.saving.giving import Given
 from seamlore.saving.projects import Project
+from seamlore.steps.assess.around import written
 from seamlore.steps.assess.assess import Assessed, fabric_names
 from seamlore.steps.study.job import Job
 
@@ -96,47 +95,6 @@ def read_patches(text: str, unit: Unit) -> tuple[Wanted, ...]:
 _SMALLEST = length("1/2 in").inches
 
 
-def weak_parts(found: Assessed, around: Iterable[Strip]) -> dict[str, str]:
-    """Name the sashing, the border and the backing where a hand test found them weak, and say why.
-
-    A test counts for a part that it lies on, or that it is said to be of.
-    """
-    import shapely  # slow to import: only where cloth is counted
-
-    weak: dict[str, str] = {}
-    for each in found.laid:
-        note = found.notes[each.number]
-        if each.kind != "hand test" or note.result not in ("weak", "powder"):
-            continue
-        of, spot = note.of.casefold(), shapely.Point(each.outline[0])
-        on = {strip.of for strip in around if not each.behind and strip.shape.intersects(spot)}
-        for part, words in (("sashing", "sash"), ("border", "border"), (BACKING, BACKING)):
-            if part in on or words in of or (part == BACKING and each.behind):
-                weak.setdefault(part, f"{note.result} when tried")
-    return weak
-
-
-def strips_of(job: Job, found: Assessed) -> tuple[Strip, ...]:
-    """List the strips between and round the blocks with what of each is sound; none of parts that are not there."""
-    parts = {"sashing": "setting", "border": "border"}
-    sashed = any(gap > 0 for gap in job.reading.sashing or ())
-    key = ("strips", job.look_key, repr(job.inputs.notes), repr(job.inputs.condition), repr(job.inputs.photographs))
-    every = job.memo.get(
-        key,
-        lambda: strips(
-            found.ground,
-            spoilt_places(found.laid, behind=False),
-            written_places(_written(found)),
-            on_point=job.reading.setting == "on point",
-        ),
-    )
-    return tuple(each for each in every if parts[each.of] not in found.without and (sashed or each.of == "border"))
-
-
-def _written(found: Assessed) -> list[NDArray[np.float64]]:
-    return [each.outline for each in found.laid if each.kind == "inscription" and not each.behind]
-
-
 def cloth_of(
     job: Job, found: Assessed, gives: Given | None, allowance: Length, weak: dict[str, str]
 ) -> tuple[Cloth, ...]:
@@ -165,7 +123,7 @@ def cloth_of(
             without=found.without if backing_seen(found) else found.without | {BACKING},
             straight=job.reading.setting == "straight",
             sashed=any(gap > 0 for gap in job.reading.sashing or ()),
-            written=_written(found),
+            written=written(found),
         ),
     )
 

@@ -21,17 +21,9 @@ from seamlore.saving.resetting import Opened
 from seamlore.saving.small_quilt import SmallQuilt, best
 from seamlore.saving.stages import STAGES, Stage, Stop, missing, stops
 from seamlore.saving.trimming import Trimmed
+from seamlore.steps.assess.around import strips_of, weak_parts
 from seamlore.steps.assess.assess import Assessed, assess
-from seamlore.steps.decide.cloth import (
-    Nearest,
-    Patches,
-    backing_of,
-    cloth_of,
-    near_at_hand,
-    patches_of,
-    strips_of,
-    weak_parts,
-)
+from seamlore.steps.decide.cloth import Nearest, Patches, backing_of, cloth_of, near_at_hand, patches_of
 from seamlore.steps.decide.loose import allowance_left, trimmed_alike
 from seamlore.steps.decide.pieces import OnePiece, one_pieces
 from seamlore.steps.decide.setting import as_read, block_sizes, cuts_of, opened_for, seam_of, seams_to_open

@@ -15,7 +15,7 @@ from seamlore.saving.cloth import BACKING, Cloth
 from seamlore.saving.giving import Given, Resewn, resewn
 from seamlore.steps.assess.assess import Assessed
 from seamlore.steps.decide.loose import allowance_left
-from seamlore.steps.decide.setting import block_sizes, bordered_by, cuts_of, gaps_between, seam_of
+from seamlore.steps.decide.setting import block_sizes, bordered_by, cuts_of, gaps_between, pointed, seam_of
 from seamlore.steps.study.job import Job
 
 Sizes = tuple[Length, Length]
@@ -103,7 +103,7 @@ def _blocks(job: Job, found: Assessed, quilt: Quilt | None, gives: Given, sizes:
         name = f"blocks cut at the {' and '.join(which)}" if which else "whole blocks"
         left = _left(sizes, which, cut) if sizes is not None else None
         ends = (sum(side in which for side in ("left", "right")), sum(side in which for side in ("top", "bottom")))
-        yield _piece(job, name, fine[which], of, left, ends, points=True)
+        yield _piece(job, name, fine[which], of, left, ends, points=pointed(quilt))
 
 
 def _left(sizes: Sizes, which: Sequence[str], cut: dict[str, Length]) -> Sizes | None:
@@ -148,7 +148,7 @@ def _costs(one: Resewn, points: bool, cut: bool) -> str:
         said.append(
             "points lost along the edges: frame it, or sew it to a foundation"
             if points
-            else "narrower by what the seam takes more"
+            else "smaller by what the seam takes more"
         )
     return "; ".join(said)
 

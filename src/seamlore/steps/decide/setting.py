@@ -49,6 +49,11 @@ def as_read(job: Job, sizes: tuple[float, float] | None) -> tuple[Length, Length
     return wide, high
 
 
+def pointed(quilt: Quilt | None) -> bool:
+    """Whether its blocks have points to lose: not where each is one piece of cloth."""
+    return quilt is None or not all(kind.plain for kind in quilt.kinds)
+
+
 def cuts_of(job: Job, quilt: Quilt | None) -> dict[str, Length]:
     """What the quilt's edge cuts off its outermost blocks, set straight, side by side: by the sums where they tell, else by
     the reading, else as drafted; sides that it does not cut are left out."""

@@ -16,7 +16,7 @@ from seamlore.steps.assess.assess import holding
 from seamlore.steps.assess.words import percent
 from seamlore.steps.decide.cloth_words import opening
 from seamlore.steps.decide.decide import Basis
-from seamlore.steps.decide.setting import cuts_of
+from seamlore.steps.decide.setting import cuts_of, pointed
 from seamlore.steps.making.work import in_all, tasks
 from seamlore.steps.study.job import Job
 
@@ -170,9 +170,15 @@ def _share(basis: Basis) -> float:
 
 
 def _set(basis: Basis) -> list[str]:
-    share = _share(basis)
+    share, opened = _share(basis), basis.opened
+    if opened is not None and basis.quilt is not None and opened.stands:
+        # Blocks that are left out do not survive in it.
+        share *= len(opened.stands) / len(basis.quilt.spots)
     blocks = f", {percent(share)} of the front" if share else ""
-    return [f"the piecing of the blocks{blocks}", "no quilting or ties, setting or edge"]
+    kept = f"the piecing of the blocks{blocks}"
+    if opened is not None and opened.completed:
+        kept += f", but for {len(opened.new)} patches"
+    return [kept, "no quilting or ties, setting or edge"]
 
 
 def _parting(job: Job, basis: Basis) -> list[str]:
@@ -187,7 +193,7 @@ def _parting(job: Job, basis: Basis) -> list[str]:
     if basis.block is not None:
         one, other = basis.block
         takes.append(f"sewn again they finish at {show_size(one.finished, other.finished)}")
-        if not one.keeps_points:
+        if not one.keeps_points and pointed(basis.quilt):
             takes.append(
                 f"{show(one.points_lost)} of every point is lost, unless each is framed or sewn to a foundation"
             )

@@ -20,7 +20,7 @@ from seamlore.steps.decide.cloth_words import cloth_shown, near_words, opening, 
 from seamlore.steps.decide.decide import Basis
 from seamlore.steps.decide.loose import allowance_left, frames, sewn_by_her
 from seamlore.steps.decide.pieces import OnePiece
-from seamlore.steps.decide.setting import cuts_of, seam_of
+from seamlore.steps.decide.setting import cuts_of, pointed, seam_of
 from seamlore.steps.decide.storage import Stored
 from seamlore.steps.study.job import Job
 
@@ -79,7 +79,7 @@ def shown(job: Job, basis: Basis) -> dict[str, Any]:
     unit = None if basis.assessed.unit == "width" else Unit(basis.assessed.unit)
     return {
         "gives": _gives_words(basis),
-        "block_words": "" if block is None else _block_words(job, block),
+        "block_words": "" if block is None else _block_words(job, block, pointed(basis.quilt)),
         "small_words": "" if small is None else small_words(small),
         "pieces": [piece_words(each) for each in basis.pieces],
         "cut_choice": has_cut_blocks(basis.quilt, cuts_of(job, basis.quilt)),
@@ -136,9 +136,11 @@ def _gives_words(basis: Basis) -> str:
     return f"{words}; {found.doubtful} doubtful, {found.lost} lost"
 
 
-def _block_words(job: Job, block: tuple[Resewn, Resewn]) -> str:
+def _block_words(job: Job, block: tuple[Resewn, Resewn], points: bool) -> str:
     one, other = block
     words = f"Raw edge to raw edge {show_size(one.raw, other.raw)}; sewn again they finish at {show_size(one.finished, other.finished)}"
+    if not points:
+        return words
     if one.keeps_points:
         return f"{words}, points whole"
     lost = show(one.points_lost)
