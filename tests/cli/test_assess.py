@@ -53,3 +53,25 @@ def test_what_is_no_file_of_notes_is_refused_in_one_line(files, capsys):
     assert "it is no page of notes" in capsys.readouterr().err
     assert run(["assess", str(files[0]), str(files[0])]) == 2
     assert capsys.readouterr().err.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("kind", "outline", "why"),
+    [
+        ("hole", ((50, 50), (90, 90), (90, 50), (50, 90)), "note 1, at (70, 70): an outline that crosses itself"),
+        ("hole", ((50, 50), (90, 90), (70, 70)), "note 1: an outline that encloses nothing"),
+        ("stain", ((50, 50), (900, 50), (50, 90)), "note 1: a corner at 900, 50: the picture is 280 wide"),
+        ("tie", ((1, 1),), "a tie at 1, 1: it lies off the quilt"),
+    ],
+)
+def test_what_could_not_be_drawn_on_the_page_is_refused_with_its_place(files, capsys, kind, outline, why):
+    notes, seen = files
+    found = msgspec.json.decode(seen.read_bytes())
+    found["corners"] = [[40, 40], [279, 40], [279, 189], [40, 189]]
+    seen.write_bytes(msgspec.json.encode(found))
+    wrong = Note("urn:uuid:2", "a" * 64, kind, outline, 0 if kind == "tie" else 3, noted=HOLE.noted)
+    notes.write_text(json.dumps(page([to_annotation(wrong)])))
+    assert run(["assess", str(notes), str(seen), "--json"]) == 2
+    said = capsys.readouterr()
+    assert (said.out, said.err.count("\n")) == ("", 1)
+    assert why in said.err

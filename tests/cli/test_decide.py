@@ -46,7 +46,16 @@ def test_no_whole_block_is_said_kindly_and_the_rest_is_counted(capsys):
 
 
 @pytest.mark.parametrize(
-    "words", [["--wished", "7x9in"], ["--cut", "up"], ["--lost", "9,9"], ["--allowance", "-1in"], ["--rows", "0"]]
+    "words",
+    [
+        ["--wished", "7x9in"],
+        ["--widest", "1in"],
+        ["--block", "0in"],
+        ["--cut", "up"],
+        ["--lost", "9,9"],
+        ["--allowance", "-1in"],
+        ["--rows", "0"],
+    ],
 )
 def test_bad_input_gets_one_line(capsys, words):
     asked = list(ASKED)
@@ -97,7 +106,16 @@ def test_setting_anew_without_the_cut_blocks(capsys):
     assert anew["seams"] == 2 * (6 * 4 * 8 + 5 * 52) + 2 * (52 + 63)
 
 
-@pytest.mark.parametrize("words", [["--cut-off", "8in"], ["--new-sashing", "9in"], ["--cut-blocks", "burned"]])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["--cut-off", "8in"],
+        ["--cut-off", "0in"],
+        ["--cut", "", "--cut-blocks", "completed"],
+        ["--new-sashing", "9in"],
+        ["--cut-blocks", "burned"],
+    ],
+)
 def test_a_new_setting_that_cannot_be_gets_one_line(capsys, words):
     assert run([*ASKED, *words]) == 2
     assert capsys.readouterr().err.count("\n") == 1

@@ -259,6 +259,36 @@ def test_what_comes_out_in_one_piece_is_listed_with_what_it_finishes_at(client, 
     assert "smaller by what the seam takes more" in page
 
 
+def test_weak_sashing_is_named_and_none_of_it_is_given(client, desk, demo, base_of):
+    from seamlore.steps.assess.assess import assess, holding
+
+    job = desk.study(demo).job
+    found = assess(job)
+    (sha,) = found.placed
+    at = dict(zip(found.ground.block_at, found.ground.blocks, strict=True))
+    between = (at[0, 1][1] + at[0, 2][3]) / 2
+    spot = found.placed[sha].to_photo([between])[0].tolist()
+    client.post(
+        f"/study/{demo}/assess/condition", data={"base": base_of(demo, "condition"), "ties": "centers"}, headers=HX
+    )
+    before = holding(desk.study(demo).job)
+    given = {
+        "base": base_of(demo, "notes"),
+        "photograph": sha,
+        "kind": "hand test",
+        "result": "weak",
+        "outline": f"[{spot}]",
+    }
+    page = client.post(f"/study/{demo}/assess/note", data=given, headers=HX)
+    assert "Sashing: weak when tried; all of the sashing is suspect" in words_of(page.text)
+    assert "a cloth: weak" not in words_of(page.text)
+    # What is no tie does not make the ties be reckoned again.
+    assert holding(desk.study(demo).job) is before
+    page = words_of(client.get(f"/study/{demo}/decide").text)
+    assert "Vertical sashing, between the blocks of a row 0 of 48" in page
+    assert "Horizontal sashing, between rows 0 of 7" in page
+
+
 def words_of(page):
     import html
     import re

@@ -72,7 +72,7 @@ def best(
     Raises
     ------
     MeasureError
-        When there is no block, or the wished size is smaller than one.
+        When there is no block, the wished size is smaller than one, or the narrowest sashing is wider than the widest.
 
     Examples
     --------
@@ -90,6 +90,10 @@ def best(
             "no sound block",
             "a quilt of blocks needs at least one",
             "look at what the cut and doubtful blocks and the backing can still give, or keep it as it is",
+        )
+    if sashing[1].inches < sashing[0].inches:
+        raise MeasureError(
+            f"sashing from {sashing[0]} to {sashing[1]}", "the narrowest comes first", "enter them the other way"
         )
     if wished is not None:
         needed = tuple(side + sashing[0] * 2 if outer else side for side in block)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from seamlore.condition.annotation import page, read_page
 from seamlore.condition.ground import ground_of
+from seamlore.condition.notes import Note, checked_outline
+from seamlore.errors import ShapeError
 from seamlore.photo.frame import Frame
 from seamlore.photo.reading import read_reading
 from seamlore.steps.assess.assess import Assessed, fabric_names, reckoned
@@ -36,13 +39,26 @@ def from_files(notes: str, reading: str, *, notes_name: str = "", reading_name: 
         When one of them is something else.
     """
     seen = read_reading(reading, source=reading_name)
-    drawn = read_page(notes, notes_name or "the notes")
+    drawn = tuple(
+        _checked(each, number, seen.photo_size)
+        for number, each in enumerate(read_page(notes, notes_name or "the notes"), start=1)
+    )
     frame = Frame(seen.corners, seen.size, seen.bows)
     # All notes of the file are of the photograph that was read: others are not known here.
     where = {each.photograph: LaidPhotograph(Photograph(reference=f"{each.photograph}.jpg"), frame) for each in drawn}
     for each in drawn:
         check_on_quilt(where[each.photograph], seen.size, each)
     return reckoned(ground_of(seen, names=fabric_names(seen)), seen.unit, drawn, where, Condition())
+
+
+def _checked(note: Note, number: int, photo_size_px: tuple[int, int]) -> Note:
+    """Look a note of a file through as one drawn on the page is: mended, or refused with its number and the place."""
+    try:
+        return replace(note, outline=checked_outline(note.outline, photo_size_px, note.about).outline)
+    except ShapeError as fault:
+        raise ShapeError(
+            fault.given, fault.limit, fault.remedy, where=f"note {number}{f', {fault.where}' if fault.where else ''}"
+        ) from None
 
 
 def as_record(found: Assessed) -> dict[str, Any]:

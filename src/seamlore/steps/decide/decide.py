@@ -209,8 +209,6 @@ def _small(job: Job, gives: Given, block: tuple[Length, Length], quilt: Quilt | 
     most = (
         length(decision.most, unit=unit) if decision.most.strip() else max(least, old, key=lambda each: each.inches)
     )
-    if most.inches < least.inches:
-        raise MeasureError(f"sashing from {least} to {most}", "the narrowest comes first", "enter them the other way")
     wished = pair(decision.wished, unit=unit) if decision.wished.strip() else None
     reading = job.reading
     like = (reading.rows or 1, reading.columns or 1)

@@ -94,6 +94,8 @@ def as_record(
     ('30 whole blocks, 22 on the edge, 4 at corners', '5 across and 6 down, sashing 3 in: 52 x 63 in; none left over')
     """
     check_counts(rows, columns)
+    if min(block).inches <= 0:
+        raise MeasureError(f"a block of {show_size(*block)}", "both sides are above 0", "give its finished size")
     if rows * columns > BLOCKS:
         raise MeasureError(f"{rows} rows of {columns} blocks", f"at most {BLOCKS:,} blocks are taken", "count again")
     sides = {each.strip() for each in cut.split(",") if each.strip()}
@@ -126,12 +128,11 @@ def as_record(
         )
     )
     unit = block[0].unit
-    off = {side: gone or (block[0] if side in ("left", "right") else block[1]) / 2 for side in sides}
-    for side, cut_off in off.items():
-        if not 0 < cut_off.inches < (block[0] if side in ("left", "right") else block[1]).inches:
-            raise MeasureError(
-                f"{cut_off} cut off at the {side}", "it is more than nothing and less than a block", "measure again"
-            )
+    off = _cut_off(block, sides, gone)
+    if cut_blocks != "as they are" and not off:
+        raise MeasureError(
+            f"cut blocks {cut_blocks}", "no side is cut", "name the sides with --cut, or leave that choice"
+        )
     to_open = seams(rows, columns, block, (gap, gap), cut=off)
     setting = Sashing(gap, gap) if gap.inches > 0 else None
     whole = repeated("Old quilt", plain_block(), *block, rows, columns, setting)
@@ -207,6 +208,23 @@ def as_record(
         ),
         _reset_words(anew) if anew is not None else (),
     )
+
+
+def _cut_off(block: tuple[Length, Length], sides: set[str], gone: Length | None) -> dict[str, Length]:
+    """What is gone at each side that the edge cuts: half a block where nothing is said."""
+    found: dict[str, Length] = {}
+    for side in _SIDES:
+        if side not in sides:
+            continue
+        whole = block[0] if side in ("left", "right") else block[1]
+        found[side] = whole / 2 if gone is None else gone
+        if not 0 < found[side].inches < whole.inches:
+            raise MeasureError(
+                f"{found[side]} cut off at the {side}",
+                "it is more than nothing and less than a block",
+                "measure again",
+            )
+    return found
 
 
 def _strips(
