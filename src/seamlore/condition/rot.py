@@ -169,6 +169,8 @@ def to_test(
             torn[fabric].append((index, broken[note].kind))
     wet = [each for each in notes if each.kind in ("stain", "mold") and len(each.outline) > 2]
     stained = shapely.union_all(shapely.buffer([shapely.Polygon(each.outline) for each in wet], 0)) if wet else None
+    if stained is not None:
+        shapely.prepare(stained)
     weak = {each.fabric for each in tests if each.result in _WEAK}
     tried = {each.fabric: each.at for each in tests if each.result == "sound"}
     counts = np.bincount(ground.fabric[ground.fabric >= 0], minlength=len(ground.fabrics))

@@ -189,21 +189,34 @@ def stops(notes: Iterable[Note], asked: str, dye_tested: bool, suspect: bool) ->
 Way = Literal["keep", "repair", "reset", "take apart", "reproduce"]
 
 
-def row_order(blocks: Sequence[BlockState]) -> tuple[tuple[int, int], ...]:
+def row_order(blocks: Sequence[BlockState], *, on_point: bool = False) -> tuple[tuple[int, int], ...]:
     """Order the long seams between rows so that the weakest cloth is handled last.
 
     Parameters
     ----------
     blocks : sequence of BlockState
+    on_point : bool
+        Whether the blocks stand on point: then rows run along a diagonal, counted from the top left corner.
 
     Returns
     -------
     tuple of (row, weak)
-        The row above each seam, from 0, and how many doubtful or lost blocks lie along it; those with fewest first.
+        The row before each seam, from 0, and how many doubtful or lost blocks lie along it; those with fewest first.
+
+    Examples
+    --------
+    Four whole blocks round one between them lie in three diagonal rows: one, three and one.
+
+    >>> at = [(0, 0), (0, 1), (1, 0), (2, 0), (2, 1)]
+    >>> row_order([BlockState(each, "lost" if each == (0, 0) else "sound") for each in at], on_point=True)
+    ((1, 0), (0, 1))
     """
     weak: dict[int, int] = {}
     for each in blocks:
-        weak[each.at[0]] = weak.get(each.at[0], 0) + (each.verdict != "sound")
+        row, column = each.at
+        # Every second row is one of those between, half a block to the right.
+        number = (row + 2 * column + row % 2) // 2 if on_point else row
+        weak[number] = weak.get(number, 0) + (each.verdict != "sound")
     rows = sorted(weak)
     return tuple(
         sorted(((one, weak[one] + weak[other]) for one, other in pairwise(rows)), key=lambda seam: (seam[1], seam[0]))

@@ -23,7 +23,7 @@ def taking_apart_pdf(job: Job, basis: Basis, *, printed: datetime.date) -> bytes
         job.inputs.about.name,
         printed,
         tuple(
-            (each.name, _do(basis, each), each.look, each.may_change, found.get(each.key, ""))
+            (each.name, _do(job, basis, each), each.look, each.may_change, found.get(each.key, ""))
             for each in basis.stages
         ),
         SAMPLES,
@@ -35,8 +35,8 @@ def taking_apart_pdf(job: Job, basis: Basis, *, printed: datetime.date) -> bytes
     return to_pdf(taking_apart(content), job.inputs.making.paper)
 
 
-def _do(basis: Basis, stage: Stage) -> str:
-    order = rows_words(basis) if stage.key == "rows" else ""
+def _do(job: Job, basis: Basis, stage: Stage) -> str:
+    order = rows_words(job, basis) if stage.key == "rows" else ""
     return f"{stage.do} {order}." if order else stage.do
 
 

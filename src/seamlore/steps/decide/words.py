@@ -61,15 +61,18 @@ def _months_on(day: date, months: int) -> date:
     return date(day.year + years, month + 1, min(day.day, last))
 
 
-def rows_words(basis: Basis) -> str:
+def rows_words(job: Job, basis: Basis) -> str:
     """Say in which order the rows are parted, so that the weakest cloth is handled last; nothing for a single row."""
-    order = row_order(basis.assessed.survey.blocks)
+    on_point = job.reading.setting == "on point"
+    order = row_order(basis.assessed.survey.blocks, on_point=on_point)
     if not order:
         return ""
     listed = "; ".join(
         f"rows {row + 1} and {row + 2}" + (f" ({weak} weak block{'s' * (weak != 1)})" if weak else "")
         for row, weak in order
     )
+    if on_point:
+        return f"They run along a diagonal; counted from the top left corner, part them in this order: {listed}"
     return f"Part them in this order: {listed}"
 
 
@@ -100,7 +103,7 @@ def shown(job: Job, basis: Basis) -> dict[str, Any]:
         "framed_words": _framed_words(job),
         "seam_words": _seam_words(job),
         "samples": SAMPLES,
-        "rows_words": rows_words(basis),
+        "rows_words": rows_words(job, basis),
         "to_open": opening(job, basis),
         "ways": WAYS,
         "patches_words": patches_words(basis),
