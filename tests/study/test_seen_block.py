@@ -1,5 +1,7 @@
 """The block seen on a photograph, drawn exactly."""
 
+from fractions import Fraction
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -83,3 +85,49 @@ def test_a_place_of_many_fabrics_is_scrappy():
     assert not places["A"].scrappy
     # Fabrics of blocks of another kind say nothing of this one.
     assert not exact_block(block, reading=reading, kind=1).places["B"].scrappy
+
+
+def told(*outlines, divisions=24):
+    patches = tuple(
+        SeenPatch(outline=each, place=place, value="dark") for each, place in zip(outlines, "ABCDEFG", strict=False)
+    )
+    return SeenBlock(divisions=divisions, patches=patches)
+
+
+@pytest.mark.parametrize("across", [0.3, 0.47, 0.81])
+def test_a_seam_that_ends_on_a_slanted_one_ends_on_its_very_line(across):
+    there = (across, 0.2 + 0.6 * across)
+    drawn = exact_block(
+        told(
+            ((0, 0), (across, 0), there, (0, 0.2)),
+            ((across, 0), (1, 0), (1, 0.8), there),
+            ((0, 0.2), (1, 0.8), (1, 1), (0, 1)),
+        )
+    )
+    assert sum(each.area for each in drawn.patches) == 1
+    # Exactly on the line from 5 to 19 of 24 divisions: computed here, no source.
+    ends = {corner for each in drawn.patches for corner in each.outline if 0 < corner[0] < 1 and corner[1]}
+    assert [y - Fraction(5, 24) - Fraction(14, 24) * x for x, y in ends] == [0]
+
+
+def test_seams_that_end_on_each_other_in_a_ring_are_drawn():
+    # Each of four strips round the middle ends on the next; the corners lie beside the divisions.
+    a, b, c, d = (0.31, 0.33), (0.68, 0.31), (0.7, 0.67), (0.33, 0.69)
+    drawn = exact_block(
+        told(
+            (a, b, c, d),
+            ((0, 0), (1, 0), (1, 0.29), b, a),
+            ((1, 0.29), (1, 1), (0.72, 1), c, b),
+            ((0.72, 1), (0, 1), (0, 0.71), d, c),
+            ((0, 0.71), (0, 0), a, d),
+        )
+    )
+    assert len(drawn.patches) == 5
+    assert sum(each.area for each in drawn.patches) == 1
+
+
+def test_corners_that_are_one_on_the_divisions_are_drawn_as_one():
+    drawn = exact_block(
+        told(((0, 0), (1, 0), (0.995, 0.004), (0, 0.997)), ((1, 0), (1, 1), (0, 1), (0, 0.997), (0.995, 0.004)))
+    )
+    assert sorted(each.area for each in drawn.patches) == [Fraction(1, 2), Fraction(1, 2)]

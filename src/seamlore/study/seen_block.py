@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from fractions import Fraction
+from itertools import pairwise
+from math import dist, hypot
 
-from seamlore.draft.block import Block, Corner, Patch, Place, Value, block, patch
+from seamlore.draft.block import Block, Corner, Place, Value, block, patch
+from seamlore.draft.exact.outlines import Whole
 from seamlore.errors import ShapeError
-from seamlore.photo.reading import Reading, SeenBlock
+from seamlore.photo.reading import Reading, Ring, SeenBlock
 
 # So near to its place, in parts of the block's side, a corner is seen at best: on fine divisions nothing tells it from
 # the line next to it.
 _SEEN = 1 / 80
+# Corners so near are one, and one so near to a seam lies on it, in parts of the side; the nearest that will do is taken.
+_NEAR = 1 / 100, 1 / 70, 1 / 48
 
 
 def exact_block(
@@ -33,7 +40,8 @@ def exact_block(
     Returns
     -------
     Block
-        Places and values kept. A corner goes to a line of the divisions, or half-way between two.
+        Places and values kept. A corner goes to a line of the divisions, or half-way between two; where a seam ends on
+        a slanted one, as near to that as the slanted one runs.
 
     Raises
     ------
@@ -53,12 +61,18 @@ def exact_block(
     seamlore.errors.ShapeError: the block on the photograph, block Unnamed block, at (1.5, 1) divisions ...
     """
     where = "the block on the photograph"
-    patches: list[Patch] = []
+    places = _places(seen, reading, kind)
+
+    def drawn(outlines: Iterable[Sequence[Corner]]) -> Block:
+        patches = [patch(outline, each.place) for outline, each in zip(outlines, seen.patches, strict=True)]
+        return block(name, seen.divisions, patches, places)
+
     try:
-        for each in seen.patches:
-            patches.append(patch([_on_grid(corner, seen.divisions) for corner in each.outline], each.place))
-        return block(name, seen.divisions, patches, _places(seen, reading, kind))
+        return drawn([_on_grid(corner, seen.divisions) for corner in each.outline] for each in seen.patches)
     except ShapeError as fault:
+        for near in _NEAR:
+            with suppress(ShapeError):
+                return drawn(_meeting([each.outline for each in seen.patches], seen.divisions, near))
         raise ShapeError(
             fault.given, fault.limit, "name the block or draw it by hand", where=f"{where}, {fault.where}".strip(", ")
         ) from fault
@@ -80,6 +94,76 @@ def _on_grid(corner: tuple[float, float], divisions: int) -> Corner:
         )
 
     return on(corner[0]), on(corner[1])
+
+
+def _meeting(outlines: Sequence[Ring], divisions: int, near: float) -> list[list[Corner]]:
+    """Corners of patches, exactly: where a seam ends on another one, the corner there is on that seam's very line.
+
+    Corners at which no other seam runs through are put on the divisions first; those on the seams between them follow.
+    """
+    corners: list[tuple[float, float]] = []
+    rings: list[list[int]] = []
+    for outline in outlines:
+        ring = []
+        for corner in outline:
+            there = [k for k, other in enumerate(corners) if dist(corner, other) < near]
+            if not there:
+                corners.append(corner)
+            ring.append(there[0] if there else len(corners) - 1)
+        rings.append([at for at, before in zip(ring, [ring[-1], *ring], strict=False) if at != before])
+    sides = {(min(a, b), max(a, b)) for ring in rings for a, b in pairwise([*ring, ring[0]])}
+    through: dict[int, list[tuple[int, int]]] = {
+        k: [
+            side
+            for side in sides
+            if k not in side and _runs_through(corners[k], corners[side[0]], corners[side[1]], near)
+        ]
+        for k in range(len(corners))
+    }
+    exact: dict[int, Corner] = {}
+
+    def put(k: int, waiting: tuple[int, ...] = ()) -> Corner:
+        if k not in exact:
+            x, y = _on_grid(corners[k], divisions)
+            if through[k] and k not in waiting:
+                lines = [(put(side[0], (*waiting, k)), put(side[1], (*waiting, k))) for side in through[k]]
+                x, y = _where_lines_meet(lines) or _on_line(x, y, *lines[0])
+            # Where seams end on each other in a ring one of them was put down first.
+            exact.setdefault(k, (x, y))
+        return exact[k]
+
+    placed = ([put(at) for at in ring] for ring in rings)
+    return [[at for at, before in zip(ring, [ring[-1], *ring], strict=False) if at != before] for ring in placed]
+
+
+def _runs_through(
+    corner: tuple[float, float], start: tuple[float, float], end: tuple[float, float], near: float
+) -> bool:
+    """Whether a side runs through a corner, and does not end there."""
+    run = end[0] - start[0], end[1] - start[1]
+    off = corner[0] - start[0], corner[1] - start[1]
+    long = hypot(*run)
+    along = (off[0] * run[0] + off[1] * run[1]) / long
+    return abs(off[0] * run[1] - off[1] * run[0]) / long < near and near < along < long - near
+
+
+def _on_line(x: Whole, y: Whole, start: Corner, end: Corner) -> Corner:
+    """The point of a line that lies as far across, or down where it is steeper."""
+    across, down = end[0] - start[0], end[1] - start[1]
+    if abs(float(across)) >= abs(float(down)):
+        return start[0] + (x - start[0]), start[1] + (x - start[0]) * down / across
+    return start[0] + (y - start[1]) * across / down, start[1] + (y - start[1])
+
+
+def _where_lines_meet(lines: Sequence[tuple[Corner, Corner]]) -> Corner | None:
+    """Where the first two lines that cross meet; None where all run the same way."""
+    (x, y), (x1, y1) = lines[0]
+    for (u, v), (u1, v1) in lines[1:]:
+        turn = (x1 - x) * (v1 - v) - (y1 - y) * (u1 - u)
+        if turn:
+            part = ((u - x) * (v1 - v) - (v - y) * (u1 - u)) / turn
+            return x + part * (x1 - x), y + part * (y1 - y)
+    return None
 
 
 def _places(seen: SeenBlock, reading: Reading | None, kind: int) -> dict[str, Place]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from seamlore.photo.block.confidence import FLOOR, plain_confidence
+from seamlore.photo.block.confidence import FLOOR, PLAIN_FLOOR, plain_confidence
 from seamlore.photo.block.groups import Group, parted, plain_there, with_plain_ones
 from seamlore.photo.block.laying import lay_as_drawn
 from seamlore.photo.block.lines import WHOLE
@@ -85,6 +85,21 @@ def test_plain_blocks_that_are_not_believed_themselves_speak_for_nothing():
     seen = [tuple(at) for at in sight.places.tolist()[:-1]]
     groups = [group(seen, (WHOLE,), [FLOOR - 0.01] * 7), group([(1, 3)], HALVES, [0.05])]
     assert with_plain_ones(groups, sight, source) is groups
+
+
+@pytest.mark.parametrize(("others", "stands"), [(0.99, True), (FLOOR + 0.01, False)])
+def test_a_doubted_plain_block_stands_among_believed_ones_alone(others, stands):
+    sight, source, group = quilt(4, 4)
+    at = [tuple(each) for each in sight.places.tolist()]
+    plain = group(at, (WHOLE,), [0.99] * 3 + [others] * 12 + [FLOOR + 0.01])
+    plain = replace(plain, believed=plain.sure >= PLAIN_FLOOR)
+    (found,) = with_plain_ones([plain], sight, source)
+    assert bool(found.believed[at.index((3, 3))]) == stands
+    # Below the floor of all drawings nothing helps.
+    (found,) = with_plain_ones(
+        [replace(plain, sure=np.where(plain.sure < 0.9, FLOOR - 0.01, plain.sure))], sight, source
+    )
+    assert not found.believed[at.index((3, 3))]
 
 
 def test_of_few_like_places_the_whole_quilt_decides_with():

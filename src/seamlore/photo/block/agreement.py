@@ -20,6 +20,7 @@ By = tuple[int, int]
 PATCH = 0.006  # of agreement, that a patch more must bring
 INWARD = 0.02  # of agreement, that a corner pointing into its patch costs: few patches are sewn so
 _ASIDE = 3  # pixels, by which a block's seams may lie aside from those of its kind
+_NEARLY_ALL = 0.8  # of two drawings that are the same but for a little, that lies beside the other
 _REPEATS = 0.85  # of a drawing, that lies on itself further on
 _FAR = 0.01  # of what is seen under the drawing, that a pixel aside must bring
 
@@ -113,6 +114,24 @@ def aside(seen: Seen, drawn: Drawn) -> By:
     like -= _FAR * np.abs(np.mgrid[-_ASIDE : _ASIDE + 1, -_ASIDE : _ASIDE + 1]).sum(axis=0)
     down, across = np.unravel_index(int(like.argmax()), like.shape)
     return int(across) - _ASIDE, int(down) - _ASIDE
+
+
+def alike(one: Drawing, other: Drawing) -> bool:
+    """Whether two drawings are the same but for a little: nearly all of each lies beside the other.
+
+    Examples
+    --------
+    >>> corner = (((0.0, 0.0), (1.0, 0.0), (0.0, 1.0)), ((1.0, 0.0), (1.0, 1.0), (0.0, 1.0)))
+    >>> aslant = (((0.0, 0.0), (1.0, 0.0), (0.0, 0.96)), ((1.0, 0.0), (1.0, 1.0), (0.0, 1.0), (0.0, 0.96)))
+    >>> halves = (((0.0, 0.0), (0.5, 0.0), (0.5, 1.0), (0.0, 1.0)), ((0.5, 0.0), (1.0, 0.0), (1.0, 1.0), (0.5, 1.0)))
+    >>> alike(corner, aslant), alike(corner, halves)
+    (True, False)
+    """
+    first, second = Drawn.of(one), Drawn.of(other)
+    return all(
+        len(lines.spots) > 0 and beside[lines.spots[:, 1], lines.spots[:, 0]].mean() > _NEARLY_ALL
+        for lines, beside in ((first, second.beside), (second, first.beside))
+    )
 
 
 def repeats_itself(drawing: Drawing) -> bool:

@@ -134,11 +134,14 @@ class KindSigns:
 
 # Fitted by logistic regression (held back by a ridge), every photograph weighing alike, on the labeled photographs of
 # real quilts and on as much weight of painted ones; `python -m judging.fitting.kinds` fits them anew and prints how they do on photographs left out.
-_KIND_OFFSET = -12.157
-_KIND_WEIGHTS = (12.289, -5.853, 1.820, -1.193, 0.877, 3.855, 6.174, 0.231, 1.612, -0.121, 5.436, -0.300)
+_KIND_OFFSET = -11.796
+_KIND_WEIGHTS = (11.948, -5.871, 1.819, -1.211, 1.020, 3.625, 4.154, 0.358, 2.098, -0.372, 6.689, 0.853)
 
 
-FLOOR = 0.82  # below which the drawing of a block is not believed
+FLOOR = 0.7  # below which the drawing of a block is not believed
+PLAIN_FLOOR = (
+    0.86  # and below which a block is not believed to be plain: much that is plain at first sight has a frame
+)
 
 
 def kind_confidence(signs: KindSigns) -> float:
@@ -157,8 +160,8 @@ def kind_confidence(signs: KindSigns) -> float:
 
 # Fitted the same way on the blocks that were not read: how far their neighbors were seen to be plain, and how little is
 # said for the seams drawn in them, tell prints and pictures taken for seams from piecing that could not be made out.
-_PLAIN_OFFSET = -1.037
-_PLAIN_WEIGHTS = (6.795, -0.667, -0.828)
+_PLAIN_OFFSET = -1.147
+_PLAIN_WEIGHTS = (6.990, -0.660, -0.864)
 _LEAST_SURE = 0.01
 _LEAST_PLAIN = 0.2  # of such places; among pieced blocks one that cannot be read is not plain for that
 

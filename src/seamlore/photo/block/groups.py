@@ -14,7 +14,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.block.agreement import INWARD, PATCH, Drawn, Seen, agreement, lay
-from seamlore.photo.block.confidence import FLOOR, KindSigns, confidence, kind_confidence, plain_confidence
+from seamlore.photo.block.confidence import (
+    FLOOR,
+    PLAIN_FLOOR,
+    KindSigns,
+    confidence,
+    kind_confidence,
+    plain_confidence,
+)
 from seamlore.photo.block.kinds import SeenKind, kinds_of
 from seamlore.photo.block.laying import Laid, lay_as_drawn, patch_looks, patch_means
 from seamlore.photo.block.lines import WHOLE, inner
@@ -38,6 +45,7 @@ _BENT = 0.6  # corners pointing into patches, a patch, from which they are many
 _PARTED = 6.0  # CIELAB, by which cloth differs on the two sides of a seam
 _SEVERAL, _RUNS_ON = 3, 0.2  # blocks, of which in most no more than this part of what is drawn parts cloth: quilting
 _PLAIN_FLOOR = 0.6  # of confidence, from which a block whose seams are not believed is taken for plain
+_AMONG = 0.75  # plain blocks in such places, among which one that is doubted is plain
 _AS_MANY = 4  # blocks in like places, as which the whole quilt counts
 _BETTER = 0.2  # by which a kind of its own must agree better for a block to leave the common drawing
 
@@ -206,12 +214,11 @@ def _of_common(common: Laid, seen: list[Seen], own: Floats) -> NDArray[np.bool_]
     clear = (shown >= _CLEAR[0] and itself >= _CLEAR[1]) or (min(shown, held) >= _FAIR[0] and itself >= _FAIR[1])
     # What so many blocks show together is seen better than in any of them, each a few pixels large.
     clear = clear or (len(seen) > _LOOKED_OVER and itself >= _CLEAR[1])
-    # Corners point into patches where cloths that look alike have run together; a drawing that has them everywhere
-    # could hardly be sewn, one that has many is held by its price unless it is seen very well.
+    # Corners point into patches where cloths that look alike have run together. A drawing that has many is held by its
+    # price, unless it is seen very well and holds most of what is seen.
     bent = inward(common.outlines)
-    if held < _TOLD and bent > len(common.outlines):
-        return nothing
-    if shown < _CLEAR[0] and bent > _BENT * len(common.outlines) and worse + INWARD * bent > _AS_GOOD:
+    told_all = shown >= _CLEAR[0] and held >= _TOLD
+    if not told_all and bent > _BENT * len(common.outlines) and worse + INWARD * bent > _AS_GOOD:
         return nothing
     if worse > _AS_GOOD and (held < _TOLD or shown < _SHOWN) and not clear:
         return nothing
@@ -228,7 +235,7 @@ def _as_group(
     seams = [0.0 if quilted[k] else seen[k].seams for k in kind.members]
     signs = _signs(laid, kind.agreement, seams, len(seen))
     sure = np.array([kind_confidence(each) for each in signs])
-    return Group(laid, sure, sure >= FLOOR, signs)
+    return Group(laid, sure, sure >= (PLAIN_FLOOR if kind.plain else FLOOR), signs)
 
 
 def _only_quilted(group: Group) -> bool:
@@ -250,7 +257,9 @@ def with_plain_ones(groups: list[Group], sight: Sight, source: Cloth) -> list[Gr
         return groups
     seen = {(int(row), int(column)) for row, column in plain.laid.stack.places[plain.believed]}
     kept: list[Group] = []
-    found, sure, believed = [plain.laid.stack.places], [plain.sure], [plain.believed]
+    among = [plain_there(seen, sight.places, int(row), int(column)) for row, column in plain.laid.stack.places]
+    stands = plain.believed | ((plain.sure >= FLOOR) & (np.array(among) >= _AMONG))
+    found, sure, believed = [plain.laid.stack.places], [plain.sure], [stands]
     for group in groups:
         if group is plain:
             continue

@@ -13,7 +13,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.block.agreement import Drawing, Drawn, Seen, agreement, aside, lay, price
+from seamlore.photo.block.agreement import Drawing, Drawn, Seen, agreement, alike, aside, lay, price
 from seamlore.photo.block.lines import WHOLE, draw_patches, inner
 from seamlore.photo.block.seams import Sight, moved
 from seamlore.photo.block.straight import completed, cut_through, inward
@@ -27,6 +27,7 @@ _LOOKED_AT = 24  # pixels to a block's side, at which blocks are gathered
 _ALIKE = 0.62  # correlation of their seams, from which two blocks are of one kind
 _CLOSER = 0.74  # the same, where blocks so gathered agree with no drawing
 _LOOSE, _GAIN = 0.75, 0.05  # agreement, prices taken off, under which they do not, and what closer kinds must bring
+_EVEN = 0.07  # of worth, that a drawing on even divisions may lack of one that is the same but for a little
 _OFF = 0.03  # of agreement, that a drawing costs for each pixel by which most of its blocks lie aside from it
 _FEW = 0.12  # length of seams seen, in sides of the block, below which it is plain without a further look
 _OWN, _OWN_MOST, _OWN_BY = (
@@ -39,7 +40,7 @@ _LEAST, _GAP = 0.0, 8  # log-odds of a ridge and pixels it may miss, as free dra
 _CUT_LEAST, _CUT_TOTAL = 0.0, 8.0  # log-odds of a cut in the mean and summed, from which it is made
 _ALONE, _TOGETHER = 0.5, 0.35  # probability at which a seam is believed, in one block and in what many show together
 _DIVISIONS = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 16)
-_NEAR, _PART = 0.024, 0.12  # how near a corner must come: in parts of the side, and of a division
+_NEAR, _PART = 0.035, 0.14  # how near a corner must come: in parts of the side, and of a division
 _LOOKED_OVER = 120  # blocks, up to which each may be drawn alone; of more, those that fit no kind are not read
 _ASKED = 8  # blocks of a kind by which its drawing is chosen
 
@@ -164,18 +165,40 @@ def on_divisions(drawing: Drawing) -> Drawing:
     return drawing
 
 
+def divided(drawing: Drawing) -> bool:
+    """Whether all corners lie on even divisions of the side.
+
+    Examples
+    --------
+    >>> divided((((0.0, 0.0), (1.0, 0.0), (0.0, 1.0)), ((1.0, 0.0), (1.0, 1.0), (0.0, 1.0))))
+    True
+    >>> divided((((0.0, 0.0), (1.0, 0.0), (0.0, 0.96)), ((1.0, 0.0), (1.0, 1.0), (0.0, 1.0), (0.0, 0.96))))
+    False
+    """
+    corners = np.array([corner for ring in drawing for corner in ring])
+    return any(np.abs(corners * count - np.rint(corners * count)).max() < 1e-6 for count in _DIVISIONS)
+
+
 def _best(drawings: Sequence[Drawing], seen: Sequence[Seen], moves: Sequence[int]) -> tuple[Drawing, float]:
     """The drawing that agrees best with some blocks, each lying by the move that takes it to the drawing."""
-    best: tuple[float, Drawing] = (0.0, (WHOLE,))
+    found: list[tuple[float, Drawing]] = []
     for drawing in dict.fromkeys(each for each in drawings if len(each) > 1):
         lying = {move: Drawn.of(lay(drawing, undo(move))) for move in set(moves)}
         by = [aside(one, lying[move]) if len(seen) > 1 else (0, 0) for one, move in zip(seen, moves, strict=True)]
         told = [agreement(one, lying[move], far) for one, move, far in zip(seen, moves, by, strict=True)]
         off = np.abs(np.mean([_as_drawn(far, move) for far, move in zip(by, moves, strict=True)], axis=0)).sum()
         worth = float(np.mean([each[0] for each in told])) - price(drawing) - _OFF * float(off)
-        if worth > best[0] and np.mean([each[1] for each in told]) > 0.4:
-            best = worth, drawing
-    return best[1], best[0]
+        if worth > 0 and np.mean([each[1] for each in told]) > 0.4:
+            found.append((worth, drawing))
+    if not found:
+        return (WHOLE,), 0.0
+    found.sort(key=lambda each: -each[0])
+    worth, best = found[0]
+    # Of drawings that are the same but for a little, the one on even divisions is what her pattern had.
+    for less, drawing in found:
+        if less >= worth - _EVEN and divided(drawing) and alike(drawing, best):
+            return drawing, less
+    return best, worth
 
 
 def _as_drawn(by: tuple[int, int], move: int) -> tuple[int, int]:
@@ -187,7 +210,7 @@ def _as_drawn(by: tuple[int, int], move: int) -> tuple[int, int]:
 
 
 def _gathered(
-    maps: Floats, which: Ints, strength: Sequence[float], alike: float = _ALIKE
+    maps: Floats, which: Ints, strength: Sequence[float], least: float = _ALIKE
 ) -> list[tuple[list[int], list[int]]]:
     """Gather blocks by where their seams run; for each group its members, and the move that lays each like the first."""
     if not len(which):
@@ -199,7 +222,7 @@ def _gathered(
             means = np.stack([mean / np.linalg.norm(mean) for mean, _, _ in groups])
             like = looks[at] @ means.T
             move, group = np.unravel_index(int(like.argmax()), like.shape)
-            if like[move, group] > alike:
+            if like[move, group] > least:
                 mean, members, moves = groups[group]
                 mean += looks[at, move]
                 members.append(int(which[at]))
