@@ -110,7 +110,9 @@ def made_of(block):
 
 def joined(step):
     """What the printed words of a step join, each by its name, and how often."""
-    words = re.match(r"Join (.*?)(?:, (?:side by side|one under the other|along the \w+ seam))?\.$", step.words[0])
+    words = re.match(
+        r"Join (?:as drawn: )?(.*?)(?:, (?:side by side|one under the other|along the \w+ seam))?\.$", step.words[0]
+    )
     things = re.split(r", | and ", re.sub(r"\(.*?\)", "", words[1]))
     said = [re.match(r"(?:(\d+) of )?(.*)", each.strip()) for each in things]
     found = Counter()

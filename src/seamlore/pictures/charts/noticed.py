@@ -209,7 +209,7 @@ def proportion_picture(
 
     Examples
     --------
-    >>> proportion_picture(0.5, (0.25, 1 / 3), 70, title="t", description="d").width_mm
+    >>> proportion_picture(0.5, (0.25, 1 / 3), 70.0, title="t", description="d").width_mm
     70.0
     """
     side = width_mm / (2 + part)
