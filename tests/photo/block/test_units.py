@@ -83,6 +83,14 @@ def test_a_seam_worn_away_in_the_middle_runs_through():
     assert len(on_units(seen_as([((2, 0), (2, 4)), ((0, 2), (2, 2))]))[0]) == 3
 
 
+def test_a_stretch_seen_faintly_between_two_seen_well_is_a_seam():
+    maps = seen_as([((0, k), (4, k)) for k in (1, 2, 3)] + [((k, 0), (k, 4)) for k in (1, 2, 3)])
+    for plane in (ANY, ACROSS):
+        maps[plane, 30:35, 17:31] = -4
+        maps[plane, 31:34, 17:31] = -0.4
+    assert len(on_units(maps)[0]) == 16
+
+
 def test_where_nothing_is_seen_nothing_is_drawn():
     assert on_units(np.full((6, SIDE, SIDE), -4, np.float32)) == []
 
