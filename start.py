@@ -143,11 +143,15 @@ def check(pytest_words: list[str]) -> int:
         "types": ["mypy"],
         "rooms": ["lint-imports", "--no-cache"],
     }
+    # Tests start the program again and again: its modules are compiled once, not each time.
+    room = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     suffix = ".exe" if os.name == "nt" else ""
     calls = {name: [str(BIN / (program + suffix)), *words] for name, (program, *words) in checks.items()}
     # These two keep one processor each and have little to say: they run while the tests are gathered and run.
     aside = {
-        name: subprocess.Popen(calls[name], cwd=HERE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
+        name: subprocess.Popen(
+            calls[name], cwd=HERE, env=room, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+        )
         for name in ("types", "rooms")
     }
     failed = []
@@ -157,7 +161,7 @@ def check(pytest_words: list[str]) -> int:
             print(aside[name].communicate()[0], end="", flush=True)
             code = aside[name].returncode
         else:
-            code = subprocess.run(words, cwd=HERE, check=False).returncode
+            code = subprocess.run(words, cwd=HERE, env=room, check=False).returncode
         failed += [name] * bool(code)
     print("All checks passed." if not failed else f"Failed: {', '.join(failed)}", flush=True)
     return 1 if failed else 0

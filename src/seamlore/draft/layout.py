@@ -11,7 +11,6 @@ import numpy as np
 
 from seamlore.draft.block import Patch
 from seamlore.draft.kinds import Kind, Turned
-from seamlore.draft.once import Once, Very
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.border import border_parts
 from seamlore.draft.setting.on_point import point_bits, point_spots
@@ -19,6 +18,7 @@ from seamlore.draft.setting.parts import Bit, Frame, Ring, Role, Spot, outlines,
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.draft.setting.straight import straight_bits, straight_spots
 from seamlore.draft.where import Where
+from seamlore.once import Once, Very
 from seamlore.plane.outline import Points
 
 NOT_READ_KEY = "not read"

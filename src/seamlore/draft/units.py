@@ -14,7 +14,7 @@ from typing import Literal
 
 from seamlore.draft.block import Block, Patch
 from seamlore.draft.exact.roots import Exact
-from seamlore.draft.once import Once
+from seamlore.once import Once
 
 Kind = Literal[
     "four patch", "nine patch", "half-square triangle", "quarter-square triangle", "split quarter-square triangle",

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from seamlore.drawing.shapes import Area, Color, Group, Hatch, Image, ImageFile, Line, Ring, Shape, Swatch, Text, walk
-from seamlore.drawing.very import Very
 from seamlore.errors import ShapeError
+from seamlore.once import Very
 
 _COLOR = re.compile(r"#[0-9a-f]{6}\Z")
 

@@ -27,8 +27,8 @@ from seamlore.drawing.shapes import (
     box,
     walk,
 )
-from seamlore.drawing.very import Very
 from seamlore.drawing.words import runs
+from seamlore.once import Very
 from seamlore.wording import reworded
 
 FONTS = "'Source Sans 3', 'Source Sans Pro', 'Helvetica Neue', Arial, sans-serif"

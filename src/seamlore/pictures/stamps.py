@@ -8,11 +8,11 @@ from functools import lru_cache
 import numpy as np
 
 from seamlore.draft.layout import NOT_READ_KEY, TILT, PartLaid, arrange, lay_bits, lay_spots
-from seamlore.draft.once import Very
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.parts import Spot
 from seamlore.draft.where import Where
 from seamlore.drawing.shapes import Area, Group, Paint, Ring, Shape, Text, gathered, ring
+from seamlore.once import Very
 from seamlore.pictures.palette import FAINT, QUIET, SEAM, paint_of
 from seamlore.plane.outline import Points
 

@@ -11,10 +11,10 @@ from seamlore.draft.block import Corner
 from seamlore.draft.border import Border
 from seamlore.draft.groups import Group, groups
 from seamlore.draft.layout import Arrangement, arrange
-from seamlore.draft.once import Once
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.errors import ShapeError
+from seamlore.once import Once
 from seamlore.sewing.allowances import Allowances
 from seamlore.sewing.ends import Lying
 from seamlore.sewing.nesting import Nested, nested

@@ -12,8 +12,8 @@ from math import gcd, lcm
 from seamlore.draft.block import Block, Patch
 from seamlore.draft.exact.outlines import Point, Whole, twice_area, whole_numbers
 from seamlore.draft.exact.roots import SQRT2, Exact, Root2, written
-from seamlore.draft.once import Very
 from seamlore.draft.text.cells import Ring, word_for
+from seamlore.once import Very
 
 # More lines than this make no picture that one can read; the patches are then listed by their corners.
 _MOST_LINES = 17

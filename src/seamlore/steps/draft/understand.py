@@ -13,7 +13,6 @@ from seamlore.draft.catalogue import claims, find
 from seamlore.draft.cells import counts_said, every_other
 from seamlore.draft.naming.naming import Match, name_block
 from seamlore.draft.naming.symmetry import Symmetry, symmetry
-from seamlore.draft.once import Very
 from seamlore.draft.pieces import Piece, pieces
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, OnPoint, Strips
@@ -26,6 +25,7 @@ from seamlore.draft.unread import not_read_words
 from seamlore.draft.where import SIDES
 from seamlore.errors import SeamloreError
 from seamlore.lengths import show
+from seamlore.once import Very
 from seamlore.steps.draft.layouts import Layouts, layouts_of, layouts_record
 from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.draft.vary import proportions_record

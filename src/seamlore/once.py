@@ -1,4 +1,4 @@
-"""What follows from a whole quilt, worked out once while several lists and pictures of it are made."""
+"""What is worked out once: results remembered for the very value they follow from, never for an equal one."""
 
 from __future__ import annotations
 
@@ -14,7 +14,9 @@ _MOST = 4  # a page shows one quilt, or that and others beside it
 
 
 class Very(Generic[T]):
-    """A value by which very one it is: blocks and rows of cells outlast many drafts, and need no comparing of what is in them.
+    """A value by which very one it is: blocks, rows of cells and shapes outlast many drafts and pictures, and need no comparing.
+
+    A function that remembers it keeps it alive.
 
     Examples
     --------

@@ -3,9 +3,9 @@
 from seamlore.draft.catalogue import find
 from seamlore.draft.groups import groups
 from seamlore.draft.layout import arrange
-from seamlore.draft.once import Once
 from seamlore.draft.repeated import repeated
 from seamlore.lengths import inches
+from seamlore.once import Once
 
 
 def test_each_quilt_has_its_own_though_its_place_in_memory_is_taken_by_the_next():
