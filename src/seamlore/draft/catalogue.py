@@ -8,7 +8,6 @@ from memory.
 from __future__ import annotations
 
 import csv
-import hashlib
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
@@ -125,6 +124,8 @@ def fingerprint() -> str:
     >>> len(fingerprint())
     64
     """
+    import hashlib  # loads a large library, which nothing else here needs
+
     told = hashlib.sha256()
     for file, text in _texts().items():
         told.update(f"{file}\n{text}\0".encode())

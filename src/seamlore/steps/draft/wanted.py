@@ -22,12 +22,11 @@ from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import PhotoError, PlanError, ShapeError
 from seamlore.lengths import Length, Unit, inches
 from seamlore.limits import BLOCKS, BORDERS
-from seamlore.photo.reading import Reading, read_reading
 from seamlore.steps.draft.words import SaidBorder, bordered, every_other
-from seamlore.study.seen_block import exact_block
 
 if TYPE_CHECKING:
     from seamlore.photo.read import Progress
+    from seamlore.photo.reading import Reading
 
 # Kinds of photographs by the ending of the file's name.
 _PHOTOGRAPHS = (".jpg", ".jpeg", ".png", ".heic", ".heif", ".tif", ".tiff", ".webp")
@@ -165,6 +164,8 @@ def read_text(text: str, *, source: str = "") -> Block | Quilt:
     seamlore.errors.PhotoError: quilt.json: not a reading (...); give what seamlore look --json prints
     """
     if text.lstrip().startswith("{"):
+        from seamlore.photo.reading import read_reading  # readings alone need what parses them
+
         return seen_block(read_reading(text, source=source), source=source)
     first = next((line.split()[0] for line in text.splitlines() if line.split("#")[0].split()), "")
     if first == "block":
@@ -196,6 +197,8 @@ def seen_block(reading: Reading, *, source: str = "") -> Block:
         raise PhotoError(
             source or "the photograph", "no block was found on it", "name the block, or draw it as a block file"
         )
+    from seamlore.study.seen_block import exact_block  # as above
+
     return exact_block(reading.block, name="Block on the photograph", reading=reading)
 
 
