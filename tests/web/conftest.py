@@ -42,7 +42,9 @@ def desk(shelf):
     found = app.app.state.desk
     found.memo = MEMO
     found.guarded = app
-    return found
+    yield found
+    # What still works in the background when the tests end would take the interpreter down.
+    found.close()
 
 
 @pytest.fixture

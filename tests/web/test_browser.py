@@ -65,9 +65,10 @@ class Server:
         listener.bind(("127.0.0.1", self.port))
         self.port = listener.getsockname()[1]
         app = make_app(self.shelf, doors=self.doors)
-        app.app.state.desk.memo = MEMO
+        self.desk = app.app.state.desk
+        self.desk.memo = MEMO
         # What a shelf is searched by is put on its cards beside what goes on: here nobody searches it.
-        app.app.state.desk.carding.close()
+        self.desk.carding.close()
         config = uvicorn.Config(
             app, http=Timed, ws="none", log_level="error", lifespan="off", timeout_graceful_shutdown=1
         )
@@ -81,6 +82,7 @@ class Server:
     def kill(self):
         self.server.force_exit = self.server.should_exit = True
         self.thread.join(10)
+        self.desk.close()
         self.shelf.close()
 
 

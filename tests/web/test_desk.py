@@ -21,7 +21,9 @@ from seamlore.web.pages.studies import begin_study
 @pytest.fixture
 def own(shelf):
     """A desk with a memory of its own."""
-    return Desk(shelf)
+    desk = Desk(shelf)
+    yield desk
+    desk.close()
 
 
 @pytest.fixture
@@ -115,6 +117,21 @@ def test_stopping_one_reading_leaves_the_other_going(own, slow):
     gate.set()
     assert until(lambda: works[1].done)
     assert works[1].fault == ""
+
+
+def test_when_the_table_is_closed_nothing_works_on(own, slow):
+    """Whoever is still in a library when Python ends takes the program down with a message of the library's own."""
+    work = own.reading(own.study(begin_study(own, photograph(77), "a.jpg")))
+
+    def endless(told):
+        while True:
+            told("printing", 0.5)
+            time.sleep(0.001)
+
+    file = own.files.begin("catalogue", endless)
+    own.close()
+    assert (work.fault, file.work.fault) == ("The reading was stopped.", "It was stopped.")
+    assert not {"reading", "file", "figures"} & {each.name for each in threading.enumerate()}
 
 
 def test_a_reading_that_could_not_be_done_says_why_and_is_begun_anew_only_when_asked(own, monkeypatch):

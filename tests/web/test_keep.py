@@ -194,7 +194,7 @@ def test_a_catalogue_is_printed_behind_its_page_which_says_how_far_it_is(client,
     query = f"quilt={one}&quilt={two}&title=Both"
     page = client.get(f"/catalogue?{query}")
     assert answer_in(page.text) == "2 quilts, with pictures and an index"
-    files = desk.guarded.app.state.files
+    files = desk.files
     (waiting,) = files._made.values()
     assert waiting.over.wait(60)
     done = client.get(f"/catalogue?{query}", headers={"hx-request": "true"})
@@ -222,7 +222,7 @@ def test_a_catalogue_that_is_still_printed_is_told_of_and_can_be_stopped(client,
     assert 'value="40"' in page.text
     assert "Looking at Star" in page.text
     assert 'hx-trigger="every' in page.text
-    (waiting,) = desk.guarded.app.state.files._made.values()
+    (waiting,) = desk.files._made.values()
     assert client.post(f"/catalogue/stop?quilt={number}", headers={"hx-request": "true"}).status_code == 204
     going.set()
     assert waiting.over.wait(30)
@@ -232,7 +232,7 @@ def test_a_catalogue_that_is_still_printed_is_told_of_and_can_be_stopped(client,
 
 def test_a_catalogue_of_no_such_quilt_says_so_on_its_page(client, desk):
     page = client.get("/catalogue?quilt=99")
-    (waiting,) = desk.guarded.app.state.files._made.values()
+    (waiting,) = desk.files._made.values()
     assert waiting.over.wait(30)
     page = client.get("/catalogue?quilt=99")
     assert "study number 99" in page.text

@@ -21,7 +21,6 @@ from seamlore.web.desk import Desk
 from seamlore.web.doors import Doors
 from seamlore.web.rendering import render
 from seamlore.web.security import Guard
-from seamlore.web.waiting import Files
 
 HERE = Path(__file__).parent
 # A 40-megapixel JPEG has 10 to 30 MB; ten of them may come at once.
@@ -60,7 +59,6 @@ def make_app(shelf: Shelf, *, desk: Desk | None = None, doors: Doors | None = No
         },
     )
     app.state.desk = desk or Desk(shelf)
-    app.state.files = Files()
     return Guard(app, most_bytes=MOST_BYTES, doors=doors or Doors())
 
 

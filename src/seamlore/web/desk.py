@@ -22,6 +22,8 @@ from seamlore.steps.study.sections import About, Photograph, Photographs
 from seamlore.steps.study.versions import decode, name_of
 from seamlore.web.backing_up import BackingUp
 from seamlore.web.carding import Carding
+from seamlore.web.waiting import Files
+from seamlore.web.work import StoppedError, Work
 
 S = TypeVar("S", bound=msgspec.Struct)
 
@@ -88,41 +90,6 @@ class OpenStudy:
         return f"Taken back: {last.says}." if undone else f"Made again: {last.says}."
 
 
-class StoppedError(Exception):
-    """The user stopped a piece of work."""
-
-
-@dataclass(slots=True, eq=False)
-class Work:
-    """A reading that may take a while.
-
-    Parameters
-    ----------
-    stage : str
-        What is being done now.
-    part : float
-        How far it is, 0 to 1.
-    done : bool
-        Whether it is over.
-    fault : str
-        Why it could not be done; empty when it could.
-    wanted : bool
-        False once the user has stopped it; the work ends at its next stage.
-    """
-
-    stage: str = "Opening the photograph"
-    part: float = 0.0
-    done: bool = False
-    fault: str = ""
-    wanted: bool = True
-
-    def told(self, stage: str, part: float) -> None:
-        """Note how far the work is; ends it when it is no longer wanted."""
-        if not self.wanted:
-            raise StoppedError
-        self.stage, self.part = stage, part
-
-
 class Desk:
     """The open shelf and what was worked out from it.
 
@@ -145,8 +112,10 @@ class Desk:
         self.memo = Memo()
         self.backing_up = BackingUp(shelf)
         self.carding = Carding(self)
+        self.files = Files()
         self._works: dict[Hashable, Work] = {}
         self._again: dict[int, Work] = {}
+        self._reading: list[threading.Thread] = []
         self._lock = threading.Lock()
 
     def study(self, number: int, *, progress: Progress | None = None) -> OpenStudy:
@@ -184,6 +153,7 @@ class Desk:
                 job = self.job(study.job.inputs, progress=work.told)
                 thread = threading.Thread(target=_read, args=(job, work), daemon=True, name="reading")
                 thread.start()
+                self._reading = [each for each in self._reading if each.is_alive()] + [thread]
             else:
                 thread = None
         if thread is not None:
@@ -265,7 +235,17 @@ class Desk:
         return number
 
     def close(self) -> None:
-        """Make the last backup."""
+        """Stop what is being read, wait until nothing works any more, and make the last backup.
+
+        A thread that is still in a library when the program ends takes the program down with a message of its own.
+        """
+        with self._lock:
+            for work in (*self._works.values(), *self._again.values()):
+                work.wanted = False
+            reading = list(self._reading)
+        for thread in reading:
+            thread.join()
+        self.files.close()
         self.carding.close()
         self.backing_up.close()
 

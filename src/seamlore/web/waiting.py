@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 
 from seamlore.errors import SeamloreError
-from seamlore.web.desk import StoppedError, Work
+from seamlore.web.work import StoppedError, Work
 
 # Of finished files so many are kept: the one that is fetched, and the one before.
 _KEPT = 2
@@ -39,6 +39,7 @@ class Files:
 
     def __init__(self) -> None:
         self._made: dict[Hashable, Waiting] = {}
+        self._making: list[threading.Thread] = []
         self._lock = threading.Lock()
 
     def begin(self, key: Hashable, make: Make) -> Waiting:
@@ -58,7 +59,9 @@ class Files:
             made = self._made[key] = Waiting(Work(stage="Looking through the quilts"))
             for old in [each for each in self._made if self._made[each].work.done][:-_KEPT]:
                 del self._made[old]
-        threading.Thread(target=_make, args=(made, make), daemon=True, name="file").start()
+            thread = threading.Thread(target=_make, args=(made, make), daemon=True, name="file")
+            thread.start()
+            self._making = [each for each in self._making if each.is_alive()] + [thread]
         return made
 
     def of(self, key: Hashable) -> Waiting | None:
@@ -72,6 +75,15 @@ class Files:
             found = self._made.pop(key, None)
         if found is not None:
             found.work.wanted = False
+
+    def close(self) -> None:
+        """Stop all that is being made, and wait until it has ended."""
+        with self._lock:
+            for each in self._made.values():
+                each.work.wanted = False
+            making = list(self._making)
+        for thread in making:
+            thread.join()
 
 
 def _make(file: Waiting, make: Make) -> None:

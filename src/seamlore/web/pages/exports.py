@@ -90,7 +90,7 @@ async def stop_catalogue(request: Request) -> Response:
 
 
 def _files(request: Request) -> Files:
-    found = request.app.state.files
+    found = request.app.state.desk.files
     assert isinstance(found, Files)
     return found
 
