@@ -26,6 +26,17 @@ def test_the_steps_are_told_as_one_object(capsys):
     assert record["unit"] == "in"
 
 
+def test_quilted_in_the_ditch_no_seam_is_pressed_open(capsys):
+    def ways(*more):
+        _, out, _ = said(capsys, "ohio star", "--size", "9in", "--json", *more)
+        record = json.loads(out)
+        return record["quilted"], {seam["press"] for step in record["blocks"][0]["steps"] for seam in step["seams"]}
+
+    off, ditch = ways(), ways("--in-the-ditch")
+    assert (off[0], "open" in off[1]) == ("off the seams", True)
+    assert (ditch[0], "open" in ditch[1]) == ("in the ditch", False)
+
+
 def test_over_papers_the_allowance_is_folded_behind(capsys):
     _, out, _ = said(capsys, "ohio star", "--size", "9in", "--method", "papers", "--json")
     assert json.loads(out)["blocks"][0]["steps"][-1]["measures"] == [9, 9]

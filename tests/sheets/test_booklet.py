@@ -62,6 +62,16 @@ def test_the_seam_allowance_is_said_to_be_in_the_sizes(pattern):
     assert "All sizes include the seam allowance of 1/4 in" in str(section.body[0])
 
 
+def test_of_several_kinds_it_says_what_the_first_letters_of_a_piece_are(pattern):
+    def told(content):
+        return str(next(each for each in booklet(content).blocks if getattr(each, "heading", "") == "How to read it"))
+
+    assert "A1 and A2 are cut from Fabric A" in told(pattern)
+    one = pattern.blocks[0]
+    signed = replace(pattern, blocks=(replace(one, name="Shoo Fly (S)", labels=tuple(f"S {x}" for x in one.labels)),))
+    assert "S A1 is A1 of Shoo Fly (S), and its drawings say A1 alone" in told(signed)
+
+
 def test_cautions_stand_before_anything_is_cut(pattern):
     text = str(booklet(pattern).blocks)
     for said in ("Blade and iron", "Not in a baby's bed", "rules"):

@@ -1,5 +1,6 @@
 """The page on sewing, asked in process."""
 
+import datetime
 import json
 import re
 
@@ -12,9 +13,14 @@ from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.lengths import inches
 from seamlore.sewing.top import sewn_top
+from seamlore.sheets.booklet import booklet
+from seamlore.sheets.lesson import lesson
+from seamlore.steps.booklet import booklet_content
+from seamlore.steps.sewing.lesson import lesson_of
 from seamlore.steps.study.sections import Choice, Making, Sewing
 
 PART = {"hx-request": "true"}
+DAY = datetime.date(2026, 11, 30)
 
 
 @pytest.fixture
@@ -69,9 +75,9 @@ def test_another_method_draws_the_top_anew(client, drafted, base_of):
     values = {"base": base_of(drafted, "sewing"), "method": "papers"}
     over_papers = _steps_of_the_top(client.post(asked, data=values, headers=PART).text)
     assert len(by_machine) == len(over_papers)
-    described = [re.findall(r"<desc[^>]*>([^<]+)", step) for step in by_machine + over_papers]
-    # Over papers allowances are folded behind and nothing is pressed: other sizes, no arrows.
-    assert all(a != b for a, b in zip(described, described[len(by_machine) :], strict=False))
+    # Over papers strips have none: each step says how it is sewn all the same, and no arrow is drawn.
+    assert all("no papers" in step for step in over_papers if "sashing" in step.casefold())
+    assert all(a != b for a, b in zip(by_machine, over_papers, strict=True))
     assert all("pressed" not in step for step in over_papers)
     assert any("pressed" in step for step in by_machine)
 
@@ -85,6 +91,27 @@ def test_another_method_is_kept_and_drawn_at_once(send, desk, demo):
     assert "fold to fold" in answer.text
     # Sizes in the drawings follow: half an inch of allowance is folded behind.
     assert re.findall(r"measure [^<]+", answer.text) != re.findall(r"measure [^<]+", by_machine)
+
+
+def test_where_it_is_quilted_is_asked_kept_and_carried_to_pressing_booklet_and_lesson(client, desk, base_of):
+    quilt = repeated("Star", find("ohio star"), inches(9), inches(9), 1, 2)
+    number = desk.begin("Star", None, "began")
+    desk.change(number, Choice(draft=write_quilt(quilt, find_block=find)), 0, "drafted")
+    asked = f"/study/{number}/sew"
+    off = client.get(asked).text
+    assert "Press the seam open." in off
+    answer = client.post(asked, data={"base": base_of(number, "sewing"), "quilted": "in the ditch"}, headers=PART)
+    assert "Press the seam open." not in answer.text
+    assert "No seam is pressed open" in answer.text
+    assert '<option value="in the ditch" selected>' in answer.text
+    job = desk.study(number).job
+    assert job.inputs.sewing.quilted == "in the ditch"
+    content = booklet_content(job.plan, printed=DAY, in_the_ditch=True)
+    text = str(booklet(content).blocks)
+    assert "Quilt in the ditch" in text
+    assert "ressed open" not in text.replace("No seam is pressed open", "")
+    assert "or press open" not in text
+    assert "No seam is pressed open" in str(lesson(lesson_of(job, "", "", printed=DAY)).blocks)
 
 
 def test_a_method_that_there_is_not_is_refused_and_nothing_changes(send, desk, demo):

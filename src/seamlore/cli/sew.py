@@ -24,6 +24,7 @@ from seamlore.wording import american, keep_words
     default="machine",
     help="By machine, by hand, or over papers.",
 )
+@click.option("--in-the-ditch", is_flag=True, help="It is quilted along its seams: none is pressed open.")
 @click.option("--seam", type=LengthWord(), help="Seam allowance; 1/4in or 0.75cm when left out.")
 @click.option("--booklet", type=FileWord(), help="Print the pattern booklet of a draft file to this PDF.")
 @click.option("--lesson", type=FileWord(), help="Write the lesson of a block to this PDF, or .html for a site.")
@@ -34,6 +35,7 @@ def command(
     block: str,
     sizes: tuple[tuple[Length, Length], ...],
     method: str,
+    in_the_ditch: bool,
     seam: Length | None,
     booklet: Path | None,
     lesson: Path | None,
@@ -54,15 +56,14 @@ def command(
     checked_paper(paper)
     quilt = as_quilt(given, sizes)
     keep_words(own_names(quilt))
-    record = sewing_record(quilt, method, seam)  # type: ignore[arg-type]
-    today = datetime.date.today()
+    how: dict[str, Any] = {"method": method, "allowance": seam, "in_the_ditch": in_the_ditch}
+    record = sewing_record(quilt, **how)
+    print_on: dict[str, Any] = {"paper": paper, "plain": plain, "printed": datetime.date.today()}
     written = []
     if booklet is not None:
-        written.append(
-            booklet_file(given, booklet, method=method, paper=paper, plain=plain, printed=today, allowance=seam)  # type: ignore[arg-type]
-        )
+        written.append(booklet_file(given, booklet, **how, **print_on))
     if lesson is not None:
-        written.append(lesson_file(given, lesson, sizes, paper=paper, plain=plain, printed=today, allowance=seam))
+        written.append(lesson_file(given, lesson, sizes, **how, **print_on))
     files.write(written)
     if as_json:
         print_json(record | {"files": [str(each.path) for each in written]})

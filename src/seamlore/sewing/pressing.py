@@ -89,12 +89,12 @@ def fanned(met: Allowances, ways: Sequence[Press]) -> tuple[Press, ...]:
 
 
 def ways_to_press(
-    outlines: tuple[Outline, ...], labels: tuple[str, ...], values: tuple[Value, ...]
+    outlines: tuple[Outline, ...], labels: tuple[str, ...], values: tuple[Value, ...], *, in_the_ditch: bool = False
 ) -> tuple[PressedPieces, ...]:
     """Give the ways in which a block can be pressed beside its neighbors; none has more clashes than another.
 
     The best as such; the same with every seam that is free pressed the other way; and, where seams are pressed open
-    that could nest with a neighbor's, those two with no seam open.
+    that could nest with a neighbor's, those two with no seam open. In what is quilted in the ditch none is open.
 
     Examples
     --------
@@ -105,7 +105,7 @@ def ways_to_press(
     >>> [each.pressed.ways for each in found]
     [('first', 'second', 'first'), ('second', 'first', 'second')]
     """
-    best = pressed_pieces(outlines, labels, values)
+    best = pressed_pieces(outlines, labels, values, in_the_ditch=in_the_ditch)
     found = [best, _flipped(best)]
     if "open" in best.pressed.ways:
         closed = pressed_pieces(outlines, labels, values, in_the_ditch=True)

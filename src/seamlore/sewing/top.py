@@ -121,6 +121,8 @@ class Top:
         Where seams that join the top do not nest, in inches from the quilt's top left corner.
     bound : int
         In how many places no pressing of the seams that join the top could make them nest, as the blocks lie.
+    in_the_ditch : bool
+        Whether its seams are quilted in the ditch, so that none is pressed open.
     """
 
     blocks: tuple[Made, ...]
@@ -131,10 +133,11 @@ class Top:
     lying: Nested | None = None
     clashes: tuple[tuple[float, float], ...] = ()
     bound: int = 0
+    in_the_ditch: bool = False
 
 
 @Once
-def sewn_top(quilt: Quilt, method: Method = "machine") -> Top:
+def sewn_top(quilt: Quilt, method: Method = "machine", in_the_ditch: bool = False) -> Top:
     """Work out how the top of a quilt is sewn; blocks that were not read are not counted.
 
     Parameters
@@ -143,6 +146,8 @@ def sewn_top(quilt: Quilt, method: Method = "machine") -> Top:
         As drafted.
     method : {"machine", "hand", "papers"}
         How it is sewn.
+    in_the_ditch : bool
+        Whether it will be quilted along its seams: a seam that is pressed open would then be quilted through its thread alone.
 
     Returns
     -------
@@ -169,7 +174,7 @@ def sewn_top(quilt: Quilt, method: Method = "machine") -> Top:
     """
     arranged = arrange(quilt)
     found = groups(quilt)
-    pressed = [_pressed(group) for group in found]
+    pressed = [_pressed(group, in_the_ditch) for group in found]
     by_machine = method == "machine"
     pieces = top_pieces(quilt, arranged, found)
     rounds = rounds_of(pieces)
@@ -190,6 +195,7 @@ def sewn_top(quilt: Quilt, method: Method = "machine") -> Top:
         lying if by_machine else None,
         tuple(at for each in laid for at in each.clashes) if by_machine else (),
         sum(each.bound for each in laid) if by_machine else 0,
+        in_the_ditch,
     )
 
 
@@ -199,7 +205,7 @@ def _as_sewn(of: Sewn, met: Allowances, ways: Sequence[Press], method: Method) -
     return pressed_steps(of, met, fanned(met, ways) if method == "hand" else ways)
 
 
-def _pressed(group: Group) -> tuple[PressedPieces, ...]:
+def _pressed(group: Group, in_the_ditch: bool) -> tuple[PressedPieces, ...]:
     """The ways in which one kind of spot can be pressed; none for a single piece of cloth."""
     if len(group.parts) < 2:
         return ()
@@ -209,6 +215,7 @@ def _pressed(group: Group) -> tuple[PressedPieces, ...]:
             tuple(part.outline for part in group.parts),
             group.labels,
             tuple(places[part.place].value for part in group.parts),
+            in_the_ditch=in_the_ditch,
         )
     except ShapeError as fault:
         raise ShapeError(fault.given, fault.limit, fault.remedy, where=f"block {group.kind.block.name}") from fault

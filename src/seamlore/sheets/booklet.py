@@ -42,7 +42,7 @@ from seamlore.sheets.cautions import BABY, CUTTING, OLD_QUILT
 from seamlore.sheets.content import NAMELESS
 from seamlore.sheets.foundation_pages import foundation_plates, larger_than_a_page
 from seamlore.sheets.pattern import BlockFoundation, BookletContent, CutFabric, SewingStep, ToBuy
-from seamlore.sheets.sewing_pages import block_pages, top_pages
+from seamlore.sheets.sewing_pages import block_pages, drawings_read, top_pages
 from seamlore.sheets.template_pages import template_plates
 
 _COVER_HIGH_MM = 150.0
@@ -131,22 +131,11 @@ def _cover(content: BookletContent, paper: Paper) -> list[Block]:
 def _beginning(content: BookletContent) -> list[Block]:
     """What is read before anything is cut: how the drawings are meant, what is needed, what can hurt."""
     steps = [*(step.step for each in content.blocks for step in each.steps), *(step.step for step in content.top)]
-    clash = (
-        ("A circle round a point: seams do not nest there, whichever way they are pressed.",)
-        if any(step.clashes for step in steps)
-        else ()
-    )
-    ways = {seam.press for step in steps for seam in step.seams}
-    arrows = " The arrow over it lies toward the side to which its allowances are pressed." if ways - {""} else ""
-    arrows += " Two arrows away from the seam: pressed open." * ("open" in ways)
-    arrows += " A ring on the seam: the allowances are fanned round." * ("fanned" in ways)
     told = (
         f"Every size in the cutting lists includes the seam allowance of {show_seam(content.allowance)}; "
         '"finished" is the size in the quilt, with no allowance.',
-        "Letters with a number are pieces: A1 and A2 are cut from Fabric A, to two shapes. A piece marked r is cut reversed.",
-        f"A heavy line is the seam of that step.{arrows}",
-        *clash,
-        'What is sewn is drawn at the right with the size "as it should now measure": lay a ruler on it before you go on.',
+        _letters(content),
+        *drawings_read(steps),
     )
     cautions: list[Block] = [CUTTING]
     if content.old_cloth:
@@ -158,6 +147,21 @@ def _beginning(content: BookletContent) -> list[Block]:
         *tools,
         Section("Take care", tuple(cautions)),
     ]
+
+
+def _letters(content: BookletContent) -> str:
+    """What the names of pieces mean; with several kinds of blocks they begin with the sign of the kind."""
+    labels = [label for block in content.blocks for label in block.labels]
+    reversed_ = " A piece marked r is cut reversed." * any(label.endswith("r") for label in labels)
+    signed = next((label for label in labels if " " in label), "")
+    if not signed:
+        return f"Letters with a number are pieces: A1 and A2 are cut from Fabric A, to two shapes.{reversed_}"
+    bare = signed.split(" ", maxsplit=1)[1]
+    block = next(each.name for each in content.blocks if signed in each.labels)
+    return (
+        f"Letters with a number are pieces. The first letters are the sign of a kind of block: {signed} is {bare} of {block}, and "
+        f"its drawings say {bare} alone.{reversed_}"
+    )
 
 
 def _cut_said(quilt: Quilt) -> str:

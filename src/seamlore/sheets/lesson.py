@@ -10,6 +10,7 @@ from seamlore.draft.block import Block as Drawing
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Area, Paint, box
 from seamlore.lengths import Length, show_seam
+from seamlore.making.methods import Piecing
 from seamlore.pictures.blocks import patches_picture
 from seamlore.pictures.palette import SEAM, place_cloths
 from seamlore.pictures.plain import plain_cloths
@@ -34,7 +35,7 @@ from seamlore.printing.pages import main_width
 from seamlore.sheets.cautions import CUTTING
 from seamlore.sheets.foundation_pages import foundation_plates
 from seamlore.sheets.pattern import BlockFoundation, PatchTemplate, SewnBlock
-from seamlore.sheets.sewing_pages import step_pages
+from seamlore.sheets.sewing_pages import drawings_read, step_pages
 from seamlore.sheets.template_pages import template_plates
 
 _BLOCK_MM = 62.0
@@ -96,6 +97,11 @@ class LessonContent:
         For all sizes.
     foundations : tuple of BlockFoundation
         Of each size; none where the block is sewn sooner without.
+    piecing : {"machine", "hand", "papers"}
+    before : tuple of str
+        What is done with every piece before and while it is sewn.
+    still_round : Length or None
+        The allowance that is still round what is sewn; the seam allowance when None.
     """
 
     block: Drawing
@@ -111,6 +117,19 @@ class LessonContent:
     cloths: Mapping[str, Paint]
     templates: tuple[PatchTemplate, ...]
     foundations: tuple[BlockFoundation, ...] = ()
+    piecing: Piecing = "machine"
+    before: tuple[str, ...] = ()
+    still_round: Length | None = None
+
+    @property
+    def left(self) -> Length:
+        """The allowance that is still round what is sewn."""
+        return self.allowance if self.still_round is None else self.still_round
+
+    @property
+    def read(self) -> tuple[str, ...]:
+        """How its drawings are read, and how every seam is sewn."""
+        return (*drawings_read(step.step for step in self.sewn[0].steps), *self.before)
 
     @property
     def paints(self) -> dict[str, Paint]:
@@ -161,10 +180,11 @@ def lesson(content: LessonContent, paper: Paper = "letter", *, plain: bool = Fal
         Section("Whose design", (Note("", (Paragraph(content.design, "small"),)),)),
         Section("What you need", (Steps(content.tools, numbered=False), Space(1.5), CUTTING)),
         _cutting(content, paints),
+        *([Section("How to read it", (Steps(content.read, numbered=False),))] if content.sewn[0].steps else []),
         *step_pages(
             content.sewn[0],
             paints,
-            content.allowance,
+            content.left,
             paper,
             measures=[content.measures(number) for number in range(len(content.sewn[0].steps))],
             lettered=len(content.sizes) == 1,
@@ -174,7 +194,7 @@ def lesson(content: LessonContent, paper: Paper = "letter", *, plain: bool = Fal
             Section(f"{each.name} on foundations", tuple(Paragraph(line) for line in each.said))
             for each in content.foundations
         ),
-        *template_plates(content.templates, content.allowance, paper),
+        *template_plates(content.templates, content.allowance, paper, content.piecing),
         *foundation_plates(content.foundations, content.allowance, paper),
     ]
     subject = f"How to sew {block.name}, {', '.join(content.sizes)} finished"

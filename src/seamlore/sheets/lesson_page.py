@@ -164,7 +164,10 @@ def _body(content: LessonContent) -> Iterator[str]:
     yield from (f"<p><strong>{_text(what)}</strong> {_text(words)}</p>" for what, words in CUTTING.says)
     yield "</div>"
     yield from _cutting(content)
-    yield '<h2>Sewing</h2><ol class="steps">'
+    yield "<h2>Sewing</h2>"
+    if sewn.steps:
+        yield f"<ul>{''.join(f'<li>{_text(line)}</li>' for line in content.read)}</ul>"
+    yield '<ol class="steps">'
     for number, step in enumerate(sewn.steps):
         drawn = step_picture(
             step.step,
@@ -172,7 +175,7 @@ def _body(content: LessonContent) -> Iterator[str]:
             sewn.lettered,
             [content.paints[each.place] for each in sewn.patches],
             _STEP_MM,
-            allowance=content.allowance,
+            allowance=content.left,
             title=f"{block.name}: {step.title}",
             sized=len(content.sizes) == 1,
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal
 
 from seamlore.draft.quilt import Quilt
@@ -15,10 +15,32 @@ from seamlore.pictures.tops import top_seen, top_step_picture
 from seamlore.printing.content import Beside, Block, Figure, Paper, Paragraph, Section, Steps
 from seamlore.printing.pages import main_width
 from seamlore.sewing.setting import TopPiece
+from seamlore.sewing.steps import Step
 from seamlore.sheets.pattern import DrawnStep, SewnBlock
 
 _PIECE_MM = 34.0
 _BLOCK_MM = 58.0
+
+
+def drawings_read(steps: Iterable[Step]) -> Iterator[str]:
+    """Say how the drawings of steps are read: their seams, arrows, circles and sizes, as far as there are any.
+
+    Examples
+    --------
+    >>> list(drawings_read([]))
+    []
+    """
+    told = list(steps)
+    if not told:
+        return
+    ways = {seam.press for step in told for seam in step.seams}
+    arrows = " The arrow over it lies toward the side to which its allowances are pressed." * bool(ways - {""})
+    arrows += " Two arrows away from the seam: pressed open." * ("open" in ways)
+    arrows += " A ring on the seam: the allowances are fanned round." * ("fanned" in ways)
+    yield f"A heavy line is the seam of that step.{arrows}"
+    if any(step.clashes for step in told):
+        yield "A circle round a point: seams do not nest there, whichever way they are pressed."
+    yield 'What is sewn is drawn at the right with the size "as it should now measure": lay a ruler on it before you go on.'
 
 
 def block_pages(

@@ -24,7 +24,7 @@ from seamlore.steps.sewing.batches import batch_words, hours_words
 from seamlore.steps.sewing.blocks import block_names, sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
 from seamlore.steps.sewing.foundations import block_foundation
-from seamlore.steps.sewing.step_words import BEFORE, still_round, top_steps_drawn
+from seamlore.steps.sewing.step_words import before, still_round, top_steps_drawn
 from seamlore.steps.sewing.templates import templates
 from seamlore.steps.sewing.tools import tools
 from seamlore.steps.sewing.top_words import layout_words, top_steps
@@ -45,7 +45,13 @@ def booklet_pdf(job: Job, made: Plan, *, printed: datetime.date) -> bytes:
     paper = job.inputs.making.paper
     sewing = job.inputs.sewing
     content = booklet_content(
-        made, printed=printed, lead=booklet_lead(job), cloths=job.cloths[0], method=sewing.method, cuts=job.cuts
+        made,
+        printed=printed,
+        lead=booklet_lead(job),
+        cloths=job.cloths[0],
+        method=sewing.method,
+        cuts=job.cuts,
+        in_the_ditch=sewing.quilted == "in the ditch",
     )
     with speaking(keep=own_words(job)):
         return to_pdf(booklet(content, paper, plain=sewing.ink == "black"), paper)
@@ -71,6 +77,7 @@ def booklet_content(
     cloths: Mapping[str, str] | None = None,
     method: Method = "machine",
     cuts: Sequence[PlanCut] = (),
+    in_the_ditch: bool = False,
 ) -> BookletContent:
     """Gather what the pattern booklet shows.
 
@@ -85,11 +92,13 @@ def booklet_content(
         How it is sewn.
     cuts : sequence of PlanCut
         How each fabric is laid out; strips reckoned kind by kind when not given.
+    in_the_ditch : bool
+        Whether it is quilted along its seams.
     """
     quilt = made.quilt
     keys = _keys(quilt)
     width, height = made.finished
-    top = sewn_top(quilt, method)
+    top = sewn_top(quilt, method, in_the_ditch)
     gathered = batches(top, made.seam, made.fabric_width)
     names = block_names(top, quilt)
     pieced = [(each, name) for each, name in zip(top.blocks, names, strict=True) if each.steps]
@@ -124,7 +133,7 @@ def booklet_content(
         sewing=top_steps(top, quilt),
         top=tuple(top_steps_drawn(top, made.seam, method)),
         top_pieces=top.pieces,
-        finishing_steps=tuple(finishing_steps(made)),
+        finishing_steps=tuple(finishing_steps(made, in_the_ditch=in_the_ditch)),
         templates=tuple(templates(quilt, top, made.seam, counted=method == "papers")),
         unread=not_read_words(quilt),
         piecing=method,
@@ -138,7 +147,7 @@ def booklet_content(
         batches=tuple(batch_words(gathered, names)) if method == "machine" else (),
         foundations=tuple(each for each in grounds if each),
         layout=tuple(layout_words(quilt)),
-        before=BEFORE[method],
+        before=before(method, in_the_ditch),
         still_round=still_round(made.seam, method),
     )
 

@@ -56,6 +56,29 @@ def test_a_metric_lesson_is_metric_throughout():
     assert not re.search(r"\d in\b", lesson_page(content))
 
 
+def test_a_lesson_says_how_its_drawings_are_read_and_its_seams_are_sewn(shoo_fly):
+    told = str(lesson(shoo_fly).blocks)
+    for words in ("The arrow over it", "from raw edge to raw edge"):
+        assert words in told
+        assert words in lesson_page(shoo_fly)
+
+
+def test_a_lesson_by_hand_or_over_papers_is_told_so_throughout():
+    by = {
+        how: lesson_content(find("shoo fly"), square(inches(9)), printed=DAY, method=how)
+        for how in ("hand", "papers")
+    }
+    assert "from mark to mark" in lesson_page(by["hand"])
+    assert "fanned" in lesson_page(by["hand"])
+    papers = lesson_page(by["papers"])
+    assert "Cut a paper of every piece" in papers
+    assert "9 in square, fold to fold" in papers
+    assert "raw edge" not in papers
+    # Sizes in the drawings are folded too: 9 in, not 9 1/2.
+    assert "9 1/2" not in papers
+    assert "Papers at finished size" in str(lesson(by["papers"]).blocks)
+
+
 @pytest.mark.parametrize(
     ("sizes", "said"),
     [

@@ -102,6 +102,27 @@ def test_a_border_is_sewn_to_what_was_sewn_over_papers_without_any(stars):
         assert "open their folded allowances out" in each.words[0]
 
 
+SASHED = "quilt Window\nmade of Nine Patch\nfinished 9 in\nrows 2\ncolumns 2\nsashing 2 in, cornerstones\n"
+
+
+def test_sashing_has_no_papers_and_is_sewn_on_not_whipped():
+    quilt = read_quilt(SASHED, find_block=find)
+    top = sewn_top(quilt, "papers")
+    told = list(top_steps_drawn(top, QUARTER, "papers"))
+    assert "whip" not in repr([each.words for each in told])
+    sizes = {each.title: each.size.removeprefix("It should now measure ") for each in told}
+    # Two blocks of 9 in and 2 in between; the allowance is round it again.
+    assert sizes == {
+        "Row 1": "20 1/2 x 9 1/2 in, raw edge to raw edge.",
+        "Sashing row": "20 1/2 x 2 1/2 in, raw edge to raw edge.",
+        "The top": "20 1/2 in square, raw edge to raw edge.",
+    }
+    assert ["have no papers" in each.words[0] for each in told] == [True] * 3
+    assert [each.title for each in told if "These have no papers" in each.words[0]] == ["Sashing row"]
+    # The blocks themselves are whipped.
+    assert "whip" in repr([each.words for each in drawn_steps(top.blocks[0], QUARTER, "papers")])
+
+
 @pytest.mark.parametrize(
     ("method", "said", "never"),
     [

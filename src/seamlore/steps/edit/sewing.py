@@ -10,7 +10,11 @@ import msgspec
 from seamlore.errors import NotationError
 from seamlore.steps.study.sections import Sewing
 
-_CHOICES: Mapping[str, tuple[str, ...]] = {"method": ("machine", "hand", "papers"), "ink": ("color", "black")}
+_CHOICES: Mapping[str, tuple[str, ...]] = {
+    "method": ("machine", "hand", "papers"),
+    "quilted": ("off the seams", "in the ditch"),
+    "ink": ("color", "black"),
+}
 
 
 def resewn(now: Sewing, typed: Mapping[str, str]) -> Sewing:
@@ -24,7 +28,7 @@ def resewn(now: Sewing, typed: Mapping[str, str]) -> Sewing:
     Examples
     --------
     >>> resewn(Sewing(), {"method": "hand"})
-    Sewing(method='hand', ink='color')
+    Sewing(method='hand', quilted='off the seams', ink='color')
     >>> resewn(Sewing(), {"ink": "blue"})
     Traceback (most recent call last):
         ...

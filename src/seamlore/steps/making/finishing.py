@@ -39,8 +39,8 @@ def finishing(made: Plan) -> Iterable[ToBuy]:
         yield ToBuy("Facing", f"{edge.strips} strips {show(edge.cut_width)} wide, joined end to end", edge.buy)
 
 
-def finishing_steps(made: Plan) -> Iterable[str]:
-    """Say what is done from the backing to the label, in order."""
+def finishing_steps(made: Plan, *, in_the_ditch: bool = False) -> Iterable[str]:
+    """Say what is done from the backing to the label, in order; `in_the_ditch`: quilted along its seams."""
     back, fill, edge = made.backing, made.filling, made.edge_finish
     if back.panels > 1:
         sides = f"Cut the last length into two sides {show(back.side)} wide. " if back.side else ""
@@ -53,6 +53,12 @@ def finishing_steps(made: Plan) -> Iterable[str]:
         yield "Lay the top, centered, on the backing; baste."
     else:
         yield f"Layer backing, {fill.kind} and top, each centered on the one below; baste."
+    if in_the_ditch and made.holding.kind != "ties":
+        # Common practice, no source.
+        yield (
+            "Quilt in the ditch: along the seams, close beside them, on the side where no allowance lies. Where they lie farther "
+            "apart than is said next, quilt between them too."
+        )
     yield _held(made)
     if edge is not None and not turned:
         yield from _edge_steps(made, edge)

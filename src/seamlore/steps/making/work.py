@@ -69,7 +69,7 @@ def tasks(made: Plan, cuts: Sequence[PlanCut] = ()) -> tuple[Task, ...]:
 def _work(made: Plan, cuts: Sequence[PlanCut]) -> Iterable[tuple[str, float, str, Hours]]:
     width, height = (side.inches_float for side in made.measures)
     area, round_it = width * height, 2 * (width + height)
-    top = sewn_top(made.quilt, made.piecing)
+    top = sewn_top(made.quilt, made.piecing, False)
     gathered = batches(top, made.seam, made.fabric_width)
     cut, layers = cuts_made(made, cuts), cuts[0].cut.wishes.layers if cuts else 1
     yield "cutting", cut, f"cuts, up to {layers} layers at once" if layers > 1 else "cuts", hours("cut", cut)

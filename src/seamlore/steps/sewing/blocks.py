@@ -84,7 +84,11 @@ def sewn_blocks(top: Top, quilt: Quilt, allowance: Length, method: Method = "mac
     return tuple(
         SewnBlock(
             name,
-            (*_made_words(made, quilt), *pressing_reached(made), *block_pressing(made, top)),
+            (
+                *_made_words(made, quilt),
+                *pressing_reached(made, in_the_ditch=top.in_the_ditch),
+                *block_pressing(made, top),
+            ),
             made.group.kind.name,
             made.group.patches,
             made.group.labels,

@@ -19,13 +19,14 @@ from seamlore.limits import SIZES
 from seamlore.making.cutting import Cut, cutting_list
 from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.printing.content import Paper
-from seamlore.sewing.top import Top, sewn_top
+from seamlore.sewing.top import Method, Top, sewn_top
 from seamlore.sheets.lesson import LessonContent, LessonCut
 from seamlore.sheets.pattern import BlockFoundation, PatchTemplate
 from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.sewing.blocks import sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
 from seamlore.steps.sewing.foundations import block_foundation
+from seamlore.steps.sewing.step_words import before, still_round
 from seamlore.steps.sewing.templates import templates
 from seamlore.steps.sewing.tools import tools_for
 from seamlore.steps.study.job import Job
@@ -49,6 +50,8 @@ def lesson_content(
     allowance: Length | None = None,
     fabrics: Mapping[str, str] | None = None,
     cloths: Mapping[str, Paint] | None = None,
+    method: Method = "machine",
+    in_the_ditch: bool = False,
 ) -> LessonContent:
     """Gather what a block lesson shows.
 
@@ -62,6 +65,10 @@ def lesson_content(
         Seam allowance: 1/4 in or 0.75 cm when not given.
     fabrics, cloths : mapping, optional
         What the fabric of a letter is called, and its cloth.
+    method : {"machine", "hand", "papers"}
+        How it is sewn.
+    in_the_ditch : bool
+        Whether its seams are quilted in the ditch.
 
     Raises
     ------
@@ -86,7 +93,7 @@ def lesson_content(
     quilts = [
         repeated(block.name, block, width, height, 1, 1, fabrics=dict(fabrics or {})) for width, height in wanted
     ]
-    tops = [sewn_top(quilt) for quilt in quilts]
+    tops = [sewn_top(quilt, method, in_the_ditch) for quilt in quilts]
     cuts = [cutting_list(pieces(quilt), seam) for quilt in quilts]
     said = tuple(_said(size) for size in wanted)
     return LessonContent(
@@ -94,15 +101,18 @@ def lesson_content(
         printed=printed,
         sizes=said,
         allowance=seam,
-        sewn=tuple(sewn_blocks(top, quilt, seam)[0] for top, quilt in zip(tops, quilts, strict=True)),
+        sewn=tuple(sewn_blocks(top, quilt, seam, method)[0] for top, quilt in zip(tops, quilts, strict=True)),
         cutting=tuple(_lines(quilts[0], cuts)),
         lead=_lead(block),
         design=whose_design(block),
         difficulty=difficulty(quilts[0], tops[0]),
-        tools=tuple(tools_for(cuts[0], unit)),
+        tools=tuple(tools_for(cuts[0], unit, method)),
         cloths=dict(cloths or {}),
-        templates=tuple(_templates(quilts, tops, said, seam)),
+        templates=tuple(_templates(quilts, tops, said, seam, counted=method == "papers")),
         foundations=tuple(_foundations(tops, said, seam)),
+        piecing=method,
+        before=before(method, in_the_ditch),
+        still_round=still_round(seam, method),
     )
 
 
@@ -123,7 +133,14 @@ def lesson_of(job: Job, kind: str, sizes: str, *, printed: datetime.date) -> Les
     wanted = read_sizes(sizes, job.unit) or [(quilt.block_width, quilt.block_height)]
     paints = kind_cloths(quilt, chosen, quilt_cloths(quilt, job.cloths[0]))
     return lesson_content(
-        chosen.block, wanted, printed=printed, allowance=job.seam_allowance, fabrics=chosen.fabrics, cloths=paints
+        chosen.block,
+        wanted,
+        printed=printed,
+        allowance=job.seam_allowance,
+        fabrics=chosen.fabrics,
+        cloths=paints,
+        method=job.inputs.sewing.method,
+        in_the_ditch=job.inputs.sewing.quilted == "in the ditch",
     )
 
 
@@ -231,11 +248,11 @@ def _foundations(tops: Sequence[Top], said: Sequence[str], seam: Length) -> Iter
 
 
 def _templates(
-    quilts: Sequence[Quilt], tops: Sequence[Top], said: Sequence[str], seam: Length
+    quilts: Sequence[Quilt], tops: Sequence[Top], said: Sequence[str], seam: Length, *, counted: bool
 ) -> list[PatchTemplate]:
     found = []
     for quilt, top, size in zip(quilts, tops, said, strict=True):
-        for each in templates(quilt, top, seam):
+        for each in templates(quilt, top, seam, counted=counted):
             lines = (*each.lines, f"{size} block") if len(quilts) > 1 else each.lines
             found.append(replace(each, lines=lines))
     return found

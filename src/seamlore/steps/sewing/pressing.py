@@ -49,12 +49,16 @@ def block_pressing(made: Made, top: Top) -> Iterable[str]:
     if made.clashes:
         count = len(set(made.clashes))
         yield (
-            f"At {count} point{'s' * (count != 1)} of it seams do not nest, whichever way they are pressed: pin there, or "
-            "press open."
+            f"At {count} point{'s' * (count != 1)} of it seams do not nest, whichever way they are pressed: {_helped(top)}."
         )
 
 
-def pressing_reached(made: Made) -> Iterable[str]:
+def _helped(top: Top) -> str:
+    """What helps where seams do not nest."""
+    return "pin there" if top.in_the_ditch else "pin there, or press open"
+
+
+def pressing_reached(made: Made, *, in_the_ditch: bool = False) -> Iterable[str]:
     """Say what the pressing of one kind of spot leaves, and what no pressing could better.
 
     Examples
@@ -78,7 +82,12 @@ def pressing_reached(made: Made) -> Iterable[str]:
         return
     best = made.pressed.value == made.pressed.bound
     least = _left(made.pressed.bound)
-    sure = "no pressing leaves less" if best else f"none can leave less than {listed(least) if least else 'nothing'}"
+    without = " without open seams" * in_the_ditch
+    sure = (
+        f"no pressing{without} leaves less"
+        if best
+        else f"none can leave less than {listed(least) if least else 'nothing'}"
+    )
     yield f"Pressed as shown it has {listed(left)}; {sure}."
 
 
@@ -134,7 +143,7 @@ def top_pressing(top: Top) -> Iterable[str]:
         )
         sure = sure if bound else "and no better way was found"
         where = f"At {count} point{'s' * (count != 1)} where blocks meet seams do not nest"
-        yield f"{where}, {sure}: pin there, or press open."
+        yield f"{where}, {sure}: {_helped(top)}."
 
 
 def _turned(turned: dict[tuple[int, int], Lying], top: Top) -> Iterable[str]:

@@ -65,7 +65,9 @@ def as_quilt(given: Block | Quilt, sizes: tuple[Size, ...]) -> Quilt:
     return repeated(given.name, given, *sizes[0], 1, 1)
 
 
-def sewing_record(quilt: Quilt, method: Method, allowance: Length | None = None) -> dict[str, Any]:
+def sewing_record(
+    quilt: Quilt, method: Method, allowance: Length | None = None, *, in_the_ditch: bool = False
+) -> dict[str, Any]:
     """Give the steps of a quilt as plain data; lengths are numbers in its `unit`.
 
     Examples
@@ -77,12 +79,13 @@ def sewing_record(quilt: Quilt, method: Method, allowance: Length | None = None)
     [('row 1', [8.5, 4.5], 2), ('the block', [8.5, 8.5], 1)]
     """
     seam = SEAM_ALLOWANCE[quilt.unit] if allowance is None else checked_seam(allowance).shown_in(quilt.unit)
-    top = sewn_top(quilt, method)
+    top = sewn_top(quilt, method, in_the_ditch)
     left = still_round(seam, method)
     return {
         "name": quilt.name,
         "unit": quilt.unit.value,
         "method": method,
+        "quilted": "in the ditch" if in_the_ditch else "off the seams",
         "seam_allowance": float(seam.number),
         "blocks": [
             {
@@ -126,6 +129,7 @@ def booklet_file(
     plain: bool,
     printed: datetime.date,
     allowance: Length | None = None,
+    in_the_ditch: bool = False,
 ) -> Written:
     """Print the pattern booklet of a draft.
 
@@ -146,7 +150,7 @@ def booklet_file(
     from seamlore.steps.cutting.of_plan import cut_plan
 
     made = plan(given, seam_allowance=allowance)
-    content = booklet_content(made, printed=printed, method=method, cuts=cut_plan(made))
+    content = booklet_content(made, printed=printed, method=method, cuts=cut_plan(made), in_the_ditch=in_the_ditch)
     return Written(path, to_pdf(booklet(content, on, plain=plain), on), "the booklet")
 
 
@@ -155,10 +159,12 @@ def lesson_file(
     path: Path,
     sizes: tuple[Size, ...],
     *,
+    method: Method,
     paper: str,
     plain: bool,
     printed: datetime.date,
     allowance: Length | None = None,
+    in_the_ditch: bool = False,
 ) -> Written:
     """Write the lesson of a block, as PDF or as a page for a site, as the file is called.
 
@@ -173,7 +179,9 @@ def lesson_file(
     if ending not in (".pdf", ".html"):
         raise PageError(f"the lesson {path.name}", "it is a PDF or a page", "end its name with .pdf or .html")
     on = checked_paper(paper)
-    content = lesson_content(given, sizes, printed=printed, allowance=allowance)
+    content = lesson_content(
+        given, sizes, printed=printed, allowance=allowance, method=method, in_the_ditch=in_the_ditch
+    )
     return Written(
         path, lesson_pdf(content, on, plain=plain) if ending == ".pdf" else lesson_page(content), "the lesson"
     )

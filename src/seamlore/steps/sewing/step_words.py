@@ -26,7 +26,7 @@ _SEWN: Mapping[Method, str] = {
     "papers": ": whip the folded edges together",
 }
 # What is done with every piece before and while it is sewn; common practice, no source.
-BEFORE: Mapping[Method, tuple[str, ...]] = {
+_BEFORE: Mapping[Method, tuple[str, ...]] = {
     "machine": (
         "Sew right sides together from raw edge to raw edge, in a seam as wide as the allowance or a thread less.",
     ),
@@ -40,11 +40,27 @@ BEFORE: Mapping[Method, tuple[str, ...]] = {
         "a paper out when all its neighbors are sewn on.",
     ),
 }
-# Borders are too long for papers: common practice, no source.
+# Quilted beside its thread alone, a seam that is pressed open would hold by it alone: common practice, no source.
+_CLOSED = "No seam is pressed open, since the quilt is quilted in the ditch."
+
+
+def before(method: Method, in_the_ditch: bool = False) -> tuple[str, ...]:
+    """Say what is done with every piece before and while it is sewn.
+
+    Examples
+    --------
+    >>> before("machine", in_the_ditch=True)[-1]
+    'No seam is pressed open, since the quilt is quilted in the ditch.'
+    """
+    return (*_BEFORE[method], *([_CLOSED] if in_the_ditch and method != "papers" else []))
+
+
+# Sashing and borders are too long for papers: common practice, no source.
 _OPENED = (
-    "Take the papers out along the edges that are joined now, and open their folded allowances out; the strips of a border "
-    "have no papers. Sew with a running stitch in the fold line, or by machine, and press toward the border."
+    "Take the papers out along the edges that are joined now, and open their folded allowances out; strips and what is between "
+    "them have no papers. Sew with a running stitch in the fold line, or by machine, and press toward the strip."
 )
+_UNPAPERED = "These have no papers: sew with a running stitch, or by machine, and press toward the longer strip."
 # Parts that are told one by one, in their order; more are counted.
 _ONE_BY_ONE = 7
 _WORDS = r"(half |quarter )?block|(side |corner )triangle|cornerstone|strip"
@@ -106,17 +122,22 @@ def top_steps_drawn(top: Top, allowance: Length, method: Method = "machine") -> 
         title = step.name[0].upper() + step.name[1:]
         which = _lines(step, top)
         make = f"Make {step.count}{which and ', for '}{which}." if step.count > 1 else ""
-        sewn_on = method == "papers" and _sewn_on(step, top)
-        words = (*([] if not sewn_on else [_OPENED]), *_words(step, "hand" if sewn_on else method, top))
+        bare = _without_papers(step, top) if method == "papers" else 0
+        sewn_on = bare > 0
+        how = [_UNPAPERED if bare == len(step.pieces) else _OPENED] if sewn_on else []
+        words = (*how, *_words(step, "hand" if sewn_on else method, top))
         still = allowance if sewn_on else still_round(allowance, method)
         size = _measures(step, still, "hand" if sewn_on else method)
         yield DrawnStep(step, title, words, make, size, still)
 
 
-def _sewn_on(step: Step, top: Top) -> bool:
-    """Whether a border is sewn to what it goes round: over papers that is the first seam of cloth without any."""
-    rounds = {top.pieces[piece].round for piece in step.pieces}
-    return max(rounds) > 1 > min(rounds)
+def _without_papers(step: Step, top: Top) -> int:
+    """How many of the pieces in a step have no papers: sashing, cornerstones, strips, and borders that are not pieced."""
+    spots = {spot.where for made in top.blocks for spot in made.group.spots}
+    strips = ("sashing", "cornerstone", "strip", "border")
+    return sum(
+        top.pieces[piece].where.part in strips and top.pieces[piece].where not in spots for piece in step.pieces
+    )
 
 
 def _lines(step: Step, top: Top, *, unlike: bool = False) -> str:

@@ -17,7 +17,7 @@ from seamlore.sewing.top import Top, sewn_top
 from seamlore.sheets.pattern import DrawnStep, SewnBlock
 from seamlore.steps.sewing.blocks import sewn_blocks
 from seamlore.steps.sewing.difficulty import difficulty
-from seamlore.steps.sewing.step_words import BEFORE, METHODS, still_round, top_steps_drawn
+from seamlore.steps.sewing.step_words import METHODS, before, still_round, top_steps_drawn
 from seamlore.steps.sewing.top_words import top_steps
 from seamlore.steps.study.job import Job
 
@@ -82,7 +82,8 @@ def shown(job: Job) -> Shown:
         When there is no draft, or it cannot be sewn.
     """
     quilt, method, seam = job.quilt, job.inputs.sewing.method, job.plan.seam
-    top = sewn_top(quilt, method)
+    ditch = job.inputs.sewing.quilted == "in the ditch"
+    top = sewn_top(quilt, method, ditch)
     cloths = quilt_cloths(quilt, job.cloths[0])
     blocks = sewn_blocks(top, quilt, seam, method)
     still = still_round(seam, method)
@@ -99,7 +100,7 @@ def shown(job: Job) -> Shown:
     told = tuple(line for each in top_steps(top, quilt) for line in each.steps)
     layout = layout_picture(quilt, _OPEN_MM, _OPEN_MM, job.cloths[0], title="Layout of the quilt")
     answer = f"{METHODS[method].capitalize()}: {_counted(number, kinds, len(joined))}"
-    return Shown(answer, difficulty(quilt, top), BEFORE[method], tuple(found), told, layout, joined)
+    return Shown(answer, difficulty(quilt, top), before(method, ditch), tuple(found), told, layout, joined)
 
 
 def _counted(steps: int, kinds: int, joined: int) -> str:

@@ -281,9 +281,13 @@ class Making(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Sewing(msgspec.Struct, frozen=True, kw_only=True):
-    """How the next quilt is to be sewn, and in what its booklet is printed."""
+    """How the next quilt is to be sewn, and in what its booklet is printed.
+
+    `quilted` is where the lines of quilting run: in the ditch no seam is pressed open.
+    """
 
     method: Literal["machine", "hand", "papers"] = "machine"
+    quilted: Literal["off the seams", "in the ditch"] = "off the seams"
     ink: Literal["color", "black"] = "color"
 
 

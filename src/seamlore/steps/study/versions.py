@@ -69,6 +69,11 @@ def _decision_3(before: dict[str, Any]) -> dict[str, Any]:
     return before
 
 
+def _sewing_2(before: dict[str, Any]) -> dict[str, Any]:
+    """It was not asked where the lines of quilting run; off the seams was meant."""
+    return before
+
+
 # What brings each section from one version to the next, the first from 1 to 2. Never changed once it was handed out;
 # a section that changes gets one more.
 UPGRADES: dict[str, tuple[Upgrade, ...]] = {
@@ -78,6 +83,7 @@ UPGRADES: dict[str, tuple[Upgrade, ...]] = {
     "making": (_making_2, _making_3, _making_4),
     "condition": (_condition_2,),
     "decision": (_decision_2, _decision_3),
+    "sewing": (_sewing_2,),
 }
 
 
