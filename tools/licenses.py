@@ -15,7 +15,7 @@ ROOT = Path(__file__).resolve().parent.parent
 CARRIED = (
     ("Source Sans 3", "fonts in `src/seamlore/printing/fonts`", "SIL Open Font License 1.1"),
     ("htmx 2.0.11", "`src/seamlore/web/static/vendor`", "Zero-Clause BSD"),
-    ("axe-core (for tests only)", "`tests/web/axe`", "MPL-2.0"),
+    ("axe-core (for tests only)", "`tests/web/browser/axe`", "MPL-2.0"),
     ("OpenSeadragon 6.1.1", "`src/seamlore/web/static/vendor`", "BSD 3-Clause"),
 )
 # Where a package's data says nothing, or too much, its license file was read.

@@ -13,7 +13,7 @@ import msgspec
 
 from seamlore.making import listing
 from seamlore.photo.reading import Reading
-from seamlore.steps.shelf import zipped
+from seamlore.steps.leaving import zipped
 from seamlore.steps.study.sections import SECTIONS
 from seamlore.steps.study.versions import schema
 from seamlore.study import record

@@ -40,8 +40,8 @@ def send(
     """Pack the study NAME as one zip, what is private left out of it."""
     from seamlore.files import Written, write
     from seamlore.shelf.shelf import Shelf  # as above
-    from seamlore.steps.shelf.leaving import send as packed
-    from seamlore.steps.shelf.leaving import size_words
+    from seamlore.steps.leaving.sending import send as packed
+    from seamlore.steps.leaving.sending import size_words
 
     folder, as_json = asked(context, shelf, as_json)
     with Shelf(folder, begin=False) as opened:
@@ -70,8 +70,8 @@ def export(
     """Write the studies NAMES in an open format, what is private left out."""
     from seamlore.files import Written, write
     from seamlore.shelf.shelf import Shelf  # as above
-    from seamlore.steps.shelf.exporting import export as exported
-    from seamlore.steps.shelf.leaving import size_words
+    from seamlore.steps.leaving.exporting import export as exported
+    from seamlore.steps.leaving.sending import size_words
 
     folder, as_json = asked(context, shelf, as_json)
     chosen = _chosen(given["chosen"])
@@ -99,7 +99,7 @@ def catalogue(
 ) -> None:
     """Print a catalogue of the studies NAMES, of the whole shelf when none is named."""
     from seamlore.shelf.shelf import Shelf  # as above
-    from seamlore.steps.shelf.catalogue import catalogue_pdf
+    from seamlore.steps.leaving.catalogue import catalogue_pdf
 
     folder, as_json = asked(context, shelf, as_json)
     with Shelf(folder, begin=False) as opened, _progress(as_json) as tell:
@@ -128,7 +128,7 @@ def web(context: click.Context, /, names: tuple[str, ...], shelf: Path | None, a
     """Make the web page of the studies NAMES, of the whole shelf when none is named, in a folder of its own."""
     from seamlore.files import Written, write
     from seamlore.shelf.shelf import Shelf  # as above
-    from seamlore.steps.shelf.web import web_folder
+    from seamlore.steps.leaving.web import web_folder
 
     folder, as_json = asked(context, shelf, as_json)
     with Shelf(folder, begin=False) as opened, _progress(as_json) as tell:
@@ -156,14 +156,14 @@ def _numbers(opened: Any, names: tuple[str, ...]) -> list[int]:
 
 
 def _chosen(words: tuple[str, ...]) -> tuple[str, ...]:
-    from seamlore.steps.shelf.private import PRIVATE  # as above
+    from seamlore.steps.leaving.private import PRIVATE  # as above
 
     return tuple(PRIVATE) if "all" in words else words
 
 
 def _write(path: Path, data: bytes, what: str, as_json: bool) -> None:
     from seamlore.files import Written, write
-    from seamlore.steps.shelf.leaving import size_words  # as above
+    from seamlore.steps.leaving.sending import size_words  # as above
 
     write([Written(path, data, what)])
     if as_json:

@@ -168,8 +168,8 @@ def work(context: click.Context, shelf: Path | None, as_json: bool) -> None:
 def take(context: click.Context, zips: tuple[Path, ...], as_copy: bool, shelf: Path | None, as_json: bool) -> None:
     """Put the studies in ZIPS on the shelf, each whole or not at all."""
     from seamlore.shelf.shelf import Shelf  # as above
-    from seamlore.steps.shelf.leaving import take as taken
-    from seamlore.steps.shelf.zipped import MOST_IN_ALL
+    from seamlore.steps.leaving.sending import take as taken
+    from seamlore.steps.leaving.zipped import MOST_IN_ALL
 
     folder, as_json = asked(context, shelf, as_json)
     done = []

@@ -10,10 +10,10 @@ from fractions import Fraction
 from seamlore.draft.cells import counts_said
 from seamlore.lengths import inches, show_size
 from seamlore.sheets.content import LabelContent
+from seamlore.steps.leaving.private import told
 from seamlore.steps.order import STEPS
 from seamlore.steps.sheet_content import if_possible, study_content
 from seamlore.steps.shelf.figures import Figures
-from seamlore.steps.shelf.private import told
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
 from seamlore.study.measured import AXES

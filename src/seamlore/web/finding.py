@@ -7,10 +7,10 @@ from starlette.datastructures import QueryParams
 from seamlore.errors import SeamloreError
 from seamlore.limits import LINE, whole_number
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.leaving.exporting import FORMATS
+from seamlore.steps.leaving.private import PRIVATE
 from seamlore.steps.shelf.cards import FILTERS
-from seamlore.steps.shelf.exporting import FORMATS
 from seamlore.steps.shelf.find import ORDERS, Page, Shown, Wanted, filters, find, shown
-from seamlore.steps.shelf.private import PRIVATE
 
 
 def wanted_of(given: QueryParams) -> Wanted:

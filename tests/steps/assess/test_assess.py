@@ -208,7 +208,7 @@ def test_sections_come_back_as_they_were_written():
 
 
 def test_a_study_that_leaves_keeps_its_notes_and_loses_what_may_name_somebody():
-    from seamlore.steps.shelf.private import for_leaving
+    from seamlore.steps.leaving.private import for_leaving
     from seamlore.steps.study.sections import Keeping
 
     marked = note(box(1, 1, 5, 5), kind="inscription", severity=0, says="Ada Roe 1871", of="corner")

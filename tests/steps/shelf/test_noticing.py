@@ -13,11 +13,11 @@ from seamlore.printing.pages import to_source
 from seamlore.sheets.label import label
 from seamlore.sheets.talk import talk
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.leaving.made_label import MADE, made_content
+from seamlore.steps.leaving.record import told_of
+from seamlore.steps.leaving.talk import talk_content
 from seamlore.steps.shelf.figures import Figures
-from seamlore.steps.shelf.made_label import MADE, made_content
 from seamlore.steps.shelf.noticing import changed, kept, noticed
-from seamlore.steps.shelf.record import told_of
-from seamlore.steps.shelf.talk import talk_content
 from seamlore.steps.shelf.working import work_out_all
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job

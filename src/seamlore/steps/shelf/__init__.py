@@ -1,1 +1,1 @@
-"""The collection: what is found and compared on the shelf, what leaves it and what comes back."""
+"""The collection: what is found, compared and noticed on the shelf."""

@@ -12,10 +12,10 @@ from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
 from seamlore.shelf.collection import SameStudyError
+from seamlore.steps.leaving.exporting import FORMATS
+from seamlore.steps.leaving.sending import Taken, take
 from seamlore.steps.shelf.across import across
 from seamlore.steps.shelf.compare import LEAST, MOST, compare
-from seamlore.steps.shelf.exporting import FORMATS
-from seamlore.steps.shelf.leaving import Taken, take
 from seamlore.web.desk import Desk
 from seamlore.web.finding import chosen_of, looked_for, numbers_of, query_of
 from seamlore.web.pages.studies import desk_of, shelf_answer

@@ -11,10 +11,10 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamlore.limits import LINE
-from seamlore.steps.shelf.catalogue import catalogue_pdf
-from seamlore.steps.shelf.exporting import export
-from seamlore.steps.shelf.leaving import size_words
-from seamlore.steps.shelf.web import web_folder, web_zip
+from seamlore.steps.leaving.catalogue import catalogue_pdf
+from seamlore.steps.leaving.exporting import export
+from seamlore.steps.leaving.sending import size_words
+from seamlore.steps.leaving.web import web_folder, web_zip
 from seamlore.web.finding import chosen_in, numbers_of
 from seamlore.web.pages.studies import desk_of, go
 from seamlore.web.rendering import render, today, wording_for

@@ -12,12 +12,12 @@ from starlette.routing import Route
 from seamlore.errors import SeamloreError
 from seamlore.limits import STORY, WORDS
 from seamlore.shelf.collection import Collection
+from seamlore.steps.leaving.exporting import FORMATS
+from seamlore.steps.leaving.private import PRIVATE
+from seamlore.steps.leaving.sending import send
 from seamlore.steps.order import STEPS, step_named
 from seamlore.steps.shelf.as_it_was import as_it_was
-from seamlore.steps.shelf.exporting import FORMATS
 from seamlore.steps.shelf.keeping import HOW, NAMES, children, others, parents, typed
-from seamlore.steps.shelf.leaving import send
-from seamlore.steps.shelf.private import PRIVATE
 from seamlore.steps.study.sections import Keeping
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields

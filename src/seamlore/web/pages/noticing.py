@@ -12,14 +12,14 @@ from starlette.routing import Route
 
 from seamlore.errors import SeamloreError
 from seamlore.limits import LINE, WORDS, whole_number
+from seamlore.steps.leaving.made_label import FIELDS, MADE, made_label
+from seamlore.steps.leaving.private import names_left_out
+from seamlore.steps.leaving.talk import talk_pdf
 from seamlore.steps.order import step_named
 from seamlore.steps.shelf.across import rest_of
 from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.find import shown
-from seamlore.steps.shelf.made_label import FIELDS, MADE, made_label
 from seamlore.steps.shelf.noticing import changed, kept, noticed
-from seamlore.steps.shelf.private import names_left_out
-from seamlore.steps.shelf.talk import talk_pdf
 from seamlore.steps.study.sections import Noticed
 from seamlore.web.desk import OpenStudy
 from seamlore.web.finding import chosen_in, numbers_of

@@ -14,10 +14,10 @@ from starlette.routing import Route
 from seamlore.errors import SeamloreError
 from seamlore.limits import STORY, WORDS
 from seamlore.steps.booklet import booklet_pdf
+from seamlore.steps.leaving.private import names_left_out
 from seamlore.steps.order import step_named
 from seamlore.steps.sheet_content import measured, unknown
 from seamlore.steps.shelf.across import rest_of
-from seamlore.steps.shelf.private import names_left_out
 from seamlore.steps.study.sections import About, LabelWords
 from seamlore.steps.tell import label_pdf, study_pdf, study_record
 from seamlore.web.desk import OpenStudy

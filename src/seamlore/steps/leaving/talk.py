@@ -20,13 +20,13 @@ from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.printing.content import Paper
 from seamlore.sheets.talk import Kit, Point, Shown, TalkContent, talk
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.leaving.private import PRIVATE, told
+from seamlore.steps.leaving.record import card_told, checked
 from seamlore.steps.make import as_record
 from seamlore.steps.shelf.across import rest_of
 from seamlore.steps.shelf.compare import ROWS
 from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.noticing import kept, noticed
-from seamlore.steps.shelf.private import PRIVATE, told
-from seamlore.steps.shelf.record import card_told, checked
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import LabelWords
 

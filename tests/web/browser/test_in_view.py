@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import pytest
 
-from .test_browser import PATIENCE_MS, browser, look, page, server, study, until  # noqa: F401 - fixtures
+from tests.web.browser.driving import PATIENCE_MS, look, until
 
 SIZES = [(1600, 1000), (1280, 800)]
 PAGES = ("look", "draft", "fabrics", "date", "assess", "decide", "make", "sew", "tell", "keep")
 
 
-def boxes(page, *of):  # noqa: F811
+def boxes(page, *of):
     """Where each lies in the window: left, top, right, bottom."""
     found = []
     for each in of:
@@ -23,7 +23,7 @@ def boxes(page, *of):  # noqa: F811
     return found
 
 
-def in_view(page, *of):  # noqa: F811
+def in_view(page, *of):
     width, height = page.viewport_size["width"], page.viewport_size["height"]
     for name, (left, top, right, bottom) in zip(of, boxes(page, *of), strict=True):
         assert left >= 0, (name, left)
@@ -33,7 +33,7 @@ def in_view(page, *of):  # noqa: F811
 
 
 @pytest.mark.parametrize(("width", "height"), SIZES)
-def test_the_picture_its_corners_and_what_was_measured_are_in_view_together(page, study, width, height):  # noqa: F811
+def test_the_picture_its_corners_and_what_was_measured_are_in_view_together(page, study, width, height):
     page.set_viewport_size({"width": width, "height": height})
     look(page, study)
     assert page.evaluate("scrollY") == 0
@@ -47,7 +47,7 @@ def test_the_picture_its_corners_and_what_was_measured_are_in_view_together(page
 
 
 @pytest.mark.parametrize(("width", "height"), SIZES)
-def test_nothing_is_blank_below_the_picture(page, study, width, height):  # noqa: F811
+def test_nothing_is_blank_below_the_picture(page, study, width, height):
     page.set_viewport_size({"width": width, "height": height})
     look(page, study)
     stage, under, side = boxes(page, "#stage", ".reading-under", ".reading-side > :last-child")
@@ -57,7 +57,7 @@ def test_nothing_is_blank_below_the_picture(page, study, width, height):  # noqa
 
 
 @pytest.mark.parametrize(("width", "height"), SIZES)
-def test_the_sweep_is_in_view_with_the_draft_and_its_sizes(page, study, width, height):  # noqa: F811
+def test_the_sweep_is_in_view_with_the_draft_and_its_sizes(page, study, width, height):
     page.set_viewport_size({"width": width, "height": height})
     page.goto(f"{study}/draft")
     page.wait_for_selector("#sweep")
@@ -68,7 +68,7 @@ def test_the_sweep_is_in_view_with_the_draft_and_its_sizes(page, study, width, h
 
 @pytest.mark.parametrize("name", PAGES)
 @pytest.mark.parametrize("width", [390, 1024])
-def test_no_page_is_wider_than_its_window(page, study, name, width):  # noqa: F811
+def test_no_page_is_wider_than_its_window(page, study, name, width):
     page.set_viewport_size({"width": width, "height": 800})
     page.goto(f"{study}/{name}")
     page.wait_for_load_state("networkidle")
@@ -91,7 +91,7 @@ LIGHT = """() => {
 
 
 @pytest.mark.parametrize("name", ["", *PAGES])
-def test_the_dark_has_no_white_panels(browser, server, study, name):  # noqa: F811
+def test_the_dark_has_no_white_panels(browser, server, study, name):
     context = browser.new_context(viewport={"width": 1280, "height": 800}, color_scheme="dark")
     context.set_default_timeout(PATIENCE_MS)
     server.let_in(context)
@@ -106,7 +106,7 @@ def test_the_dark_has_no_white_panels(browser, server, study, name):  # noqa: F8
         context.close()
 
 
-def test_no_swatch_is_empty_even_before_it_is_looked_at(page, study):  # noqa: F811
+def test_no_swatch_is_empty_even_before_it_is_looked_at(page, study):
     for name in ("fabrics", "draft"):
         page.goto(f"{study}/{name}")
         pictures = "[...document.querySelectorAll('img')].filter((each) => each.src.includes('/picture/swatch/'))"
@@ -127,7 +127,7 @@ def test_no_swatch_is_empty_even_before_it_is_looked_at(page, study):  # noqa: F
         ("fabrics", "#name-1", "a # b", "light"),
     ],
 )
-def test_a_mended_slip_takes_its_red_line_away(page, study, name, field, wrong, right):  # noqa: F811
+def test_a_mended_slip_takes_its_red_line_away(page, study, name, field, wrong, right):
     page.goto(f"{study}/{name}")
     page.wait_for_load_state("networkidle")
     for each in page.locator("details").all():
@@ -152,7 +152,7 @@ def test_a_mended_slip_takes_its_red_line_away(page, study, name, field, wrong, 
     assert page.faults == []
 
 
-def test_a_mended_slip_in_the_draft_as_text_takes_its_red_line_away(page, study):  # noqa: F811
+def test_a_mended_slip_in_the_draft_as_text_takes_its_red_line_away(page, study):
     page.goto(f"{study}/draft")
     page.evaluate("document.querySelector('#more-files').open = true")
     field = "#draft-files textarea >> nth=1"
@@ -167,7 +167,7 @@ def test_a_mended_slip_in_the_draft_as_text_takes_its_red_line_away(page, study)
 HIDDEN_ON_PAPER = "nav, button:not(.swatch, .brush), input[type=range], .button, .tools, #more-files"
 
 
-def test_on_paper_every_step_of_sewing_is_open(page, study):  # noqa: F811
+def test_on_paper_every_step_of_sewing_is_open(page, study):
     page.goto(f"{study}/sew")
     page.wait_for_load_state("networkidle")
     assert page.locator(".sewn-steps .opened p >> visible=true").count() == 0
@@ -181,7 +181,7 @@ def test_on_paper_every_step_of_sewing_is_open(page, study):  # noqa: F811
 
 
 @pytest.mark.parametrize("name", ["", *PAGES])
-def test_a_printed_page_is_read_and_not_pressed(page, server, study, name):  # noqa: F811
+def test_a_printed_page_is_read_and_not_pressed(page, server, study, name):
     page.goto(f"{study}/{name}" if name else server.address)
     page.wait_for_load_state("networkidle")
     page.emulate_media(media="print", color_scheme="dark")

@@ -17,8 +17,8 @@ from seamlore.photo.encoding import to_jpeg
 from seamlore.printing.pages import to_source
 from seamlore.sheets.catalogue import CatalogueContent, Entry, catalogue
 from seamlore.shelf.shelf import Shelf
-from seamlore.steps.shelf.catalogue import catalogue_pdf
-from seamlore.steps.shelf.web import web_folder, web_zip
+from seamlore.steps.leaving.catalogue import catalogue_pdf
+from seamlore.steps.leaving.web import web_folder, web_zip
 from seamlore.steps.shelf.working import work_out_all
 from seamlore.steps.study.kept import changes_for
 from seamlore.steps.study.sections import About, Choice, Keeping, LabelWords, Photograph, Photographs, Tape

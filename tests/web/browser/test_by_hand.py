@@ -15,12 +15,11 @@ from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.lengths import inches
 from seamlore.steps.study.sections import Choice
 from seamlore.web.desk import Desk
-
-from .test_browser import browser, page, server, until  # noqa: F401 - fixtures
+from tests.web.browser.driving import until
 
 
 @pytest.fixture
-def drafted(page, server):  # noqa: F811
+def drafted(page, server):
     """A quilt of three by four Birds in the Air blocks, open in the browser; gives what its draft is by now."""
     desk = Desk(server.shelf)
     number = desk.begin("By hand", None, "began")
@@ -32,7 +31,7 @@ def drafted(page, server):  # noqa: F811
     return lambda: desk.study(number).job.quilt
 
 
-def sent(page, act, path="cells"):  # noqa: F811
+def sent(page, act, path="cells"):
     """Do something that is an edit, and wait until the page has taken the answer in; gives the answer's text."""
     with page.expect_response(f"**/draft/{path}") as answered:
         act()
@@ -48,7 +47,7 @@ def cells_sent(text):
     return [cell[0] for row in json.loads(html.unescape(found[1])) for cell in row["cells"]] if found else []
 
 
-def test_marks_stay_while_blocks_are_turned_and_only_they_are_sent(page, drafted):  # noqa: F811
+def test_marks_stay_while_blocks_are_turned_and_only_they_are_sent(page, drafted):
     page.check("#cell-0-1")
     page.check("#cell-2-3")
     marked = "[...document.querySelectorAll('input[name=cell]:checked')].map((each) => each.value)"
@@ -83,7 +82,7 @@ def test_marks_stay_while_blocks_are_turned_and_only_they_are_sent(page, drafted
     assert page.faults == []
 
 
-def test_a_page_changed_by_many_edits_is_the_page_loaded_anew(page, drafted):  # noqa: F811
+def test_a_page_changed_by_many_edits_is_the_page_loaded_anew(page, drafted):
     def do(act, *marked, path="cells"):
         for at in marked:
             page.check(f"#cell-{at}")
@@ -123,7 +122,7 @@ def test_a_page_changed_by_many_edits_is_the_page_loaded_anew(page, drafted):  #
     assert page.faults == []
 
 
-def test_a_half_drawn_seam_outlives_loading_the_page_again(page, drafted):  # noqa: F811
+def test_a_half_drawn_seam_outlives_loading_the_page_again(page, drafted):
     page.locator("#editor").focus()
     for _ in range(6):
         page.keyboard.press("ArrowUp")

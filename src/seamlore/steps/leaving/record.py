@@ -16,11 +16,11 @@ from seamlore.shelf.change import MissingPhotographError
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.photographs import reference_of
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.leaving.private import cleaner, for_leaving, without_living
 from seamlore.steps.shelf.cards import Facts
 from seamlore.steps.shelf.figures import Figures
 from seamlore.steps.shelf.find import Shown, shown
 from seamlore.steps.shelf.keeping import parents
-from seamlore.steps.shelf.private import cleaner, for_leaving, without_living
 from seamlore.steps.study.condition import Notes
 from seamlore.steps.study.sections import About, Keeping, LabelWords, Noticed, Photographs
 from seamlore.steps.study.versions import decode

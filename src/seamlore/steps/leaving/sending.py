@@ -12,8 +12,8 @@ from seamlore.shelf.change import MissingPhotographError
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.photographs import reference_of
 from seamlore.shelf.shelf import Shelf
-from seamlore.steps.shelf.private import PRIVATE, for_leaving
-from seamlore.steps.shelf.zipped import Packed, pack, unpack
+from seamlore.steps.leaving.private import PRIVATE, for_leaving
+from seamlore.steps.leaving.zipped import Packed, pack, unpack
 from seamlore.steps.study.sections import Photographs
 from seamlore.steps.study.versions import decode
 

@@ -15,9 +15,9 @@ from seamlore.limits import NAME, checked_text
 from seamlore.photo.encoding import smaller, to_jpeg
 from seamlore.photo.opening import open_photo
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.leaving.exporting import checked_address
+from seamlore.steps.leaving.record import Told, checked, told_of
 from seamlore.steps.shelf.compare import ROWS, draft_picture
-from seamlore.steps.shelf.exporting import checked_address
-from seamlore.steps.shelf.record import Told, checked, told_of
 
 MOST = 300
 # Large enough for any screen, small enough for a telephone's connection.

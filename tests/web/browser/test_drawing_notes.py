@@ -10,10 +10,8 @@ import re
 
 from playwright.sync_api import expect
 
-from .test_browser import browser, page, server, study  # noqa: F401 - fixtures
 
-
-def layer(page):  # noqa: F811
+def layer(page):
     """Where the photograph lies in the window, once it has come to rest."""
     page.evaluate("scrollTo(0, 0)")
     before, box = None, page.locator("#note-view svg.overlay").bounding_box()
@@ -23,14 +21,14 @@ def layer(page):  # noqa: F811
     return lambda u, v: (box["x"] + box["width"] * u, box["y"] + box["height"] * v)
 
 
-def keep(page, kind):  # noqa: F811
+def keep(page, kind):
     page.locator("#note-kind").select_option(kind)
     count = page.locator("li[data-note]").count()
     page.locator("#note-keep").click()
     page.locator("li[data-note]").nth(count).wait_for()
 
 
-def test_a_spot_is_drawn_by_hand_by_the_keys_and_a_place_is_tapped(page, study):  # noqa: F811
+def test_a_spot_is_drawn_by_hand_by_the_keys_and_a_place_is_tapped(page, study):
     page.goto(f"{study}/assess")
     page.wait_for_selector("#note-view canvas")
     at = layer(page)
@@ -80,14 +78,14 @@ def test_a_spot_is_drawn_by_hand_by_the_keys_and_a_place_is_tapped(page, study):
     assert page.faults == []
 
 
-def outline_of(page, study):  # noqa: F811
+def outline_of(page, study):
     """The outline of the first note as it is kept, in pixels of the photograph."""
     (item, *_) = page.request.get(f"{study}/assess/notes.json").json()["items"]
     points = re.search(r'points="([^"]+)"', item["target"]["selector"]["value"]).group(1)
     return [tuple(float(part) for part in pair.split(",")) for pair in points.split()]
 
 
-def test_a_kept_outline_is_reshaped_by_mouse_by_the_keys_and_by_finger(page, study):  # noqa: F811
+def test_a_kept_outline_is_reshaped_by_mouse_by_the_keys_and_by_finger(page, study):
     page.goto(f"{study}/assess")
     page.wait_for_selector("#note-view canvas")
     while page.locator("li[data-note]").count():

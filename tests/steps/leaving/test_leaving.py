@@ -16,9 +16,9 @@ from seamlore.photo.stripped import stripped
 from seamlore.shelf.change import Change
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
-from seamlore.steps.shelf.leaving import send, take
-from seamlore.steps.shelf.private import PRIVATE, WITHHELD, for_leaving
-from seamlore.steps.shelf.zipped import RECORD, Packed, ZipError, pack, schema, unpack
+from seamlore.steps.leaving.private import PRIVATE, WITHHELD, for_leaving
+from seamlore.steps.leaving.sending import send, take
+from seamlore.steps.leaving.zipped import RECORD, Packed, ZipError, pack, schema, unpack
 from seamlore.steps.study.kept import changes_for
 from seamlore.steps.study.sections import (
     About,

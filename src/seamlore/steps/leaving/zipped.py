@@ -159,7 +159,7 @@ def unpack(data: bytes, *, source: str = "the zip") -> Arrival:
     >>> unpack(b"PK", source="star.zip")
     Traceback (most recent call last):
         ...
-    seamlore.steps.shelf.zipped.ZipError: star.zip: it is no zip file, or not whole; have it sent again
+    seamlore.steps.leaving.zipped.ZipError: star.zip: it is no zip file, or not whole; have it sent again
     """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:

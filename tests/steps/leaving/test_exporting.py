@@ -11,9 +11,9 @@ from seamlore.errors import SeamloreError
 from seamlore.photo.encoding import to_jpeg
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
-from seamlore.steps.shelf.exporting import FORMATS, export
-from seamlore.steps.shelf.private import PRIVATE
-from seamlore.steps.shelf.record import told_of
+from seamlore.steps.leaving.exporting import FORMATS, export
+from seamlore.steps.leaving.private import PRIVATE
+from seamlore.steps.leaving.record import told_of
 from seamlore.steps.shelf.working import work_out_all
 from seamlore.steps.study.kept import changes_for
 from seamlore.steps.study.sections import About, Choice, Evidence, Keeping, LabelWords, Tape
@@ -58,10 +58,10 @@ def test_a_living_name_leaves_in_no_file_wherever_it_stands(tmp_path):
     import zipfile
 
     from seamlore.sheets.talk import talk
-    from seamlore.steps.shelf.leaving import send
-    from seamlore.steps.shelf.private import told
-    from seamlore.steps.shelf.talk import talk_content
-    from seamlore.steps.shelf.web import web_folder
+    from seamlore.steps.leaving.private import told
+    from seamlore.steps.leaving.sending import send
+    from seamlore.steps.leaving.talk import talk_content
+    from seamlore.steps.leaving.web import web_folder
     from seamlore.steps.study.job import Job
     from seamlore.steps.study.kept import read_study
     from seamlore.steps.study.sections import Noticed
@@ -171,7 +171,7 @@ def test_notes_drawn_on_a_photograph_lie_on_its_canvas_and_their_words_stay_at_h
 
     from seamlore.condition.annotation import to_annotation
     from seamlore.condition.notes import Note
-    from seamlore.steps.shelf.web import web_folder
+    from seamlore.steps.leaving.web import web_folder
     from seamlore.steps.study.condition import Notes
     from seamlore.steps.study.sections import Photograph, Photographs
 

@@ -16,8 +16,8 @@ from seamlore.formats.linked import to_dublin_core, to_schema_org
 from seamlore.formats.table import to_csv
 from seamlore.lengths import inches
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.leaving.record import Told, checked, told_of
 from seamlore.steps.shelf.compare import draft_picture
-from seamlore.steps.shelf.record import Told, checked, told_of
 
 MOST = 10_000
 _ALLOWANCE = inches("1/4")

@@ -12,9 +12,9 @@ from seamlore.limits import NAME, checked_text
 from seamlore.printing.content import Paper
 from seamlore.sheets.catalogue import CatalogueContent, Entry, catalogue, picture_room
 from seamlore.shelf.shelf import Shelf
+from seamlore.steps.leaving.record import Told, checked, told_of
 from seamlore.steps.photograph import kept_small
 from seamlore.steps.shelf.compare import ROWS, draft_picture
-from seamlore.steps.shelf.record import Told, checked, told_of
 from seamlore.steps.shelf.working import work_out_one
 
 MOST = 500
