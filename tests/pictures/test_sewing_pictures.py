@@ -3,11 +3,12 @@
 from dataclasses import replace
 from itertools import combinations
 
+import numpy as np
 import pytest
 from shapely import Point, Polygon
 
 from seamlore.draft.catalogue import find
-from seamlore.drawing.shapes import Area, Group, Text, walk
+from seamlore.drawing.shapes import Area, Group, Line, Text, walk
 from seamlore.lengths import centimeters, inches
 from seamlore.pictures.palette import INK
 from seamlore.pictures.sewing import step_picture
@@ -70,6 +71,29 @@ def test_the_picture_says_what_the_tape_should_show():
     metric = drawn(steps[-1], outlines, labels, centimeters("0.75"))
     # 12 in are 30.48 cm; with 0.75 cm at both sides 31.98 cm, 32 on a tape of millimeters.
     assert [shape.words for shape in walk(metric.shapes) if isinstance(shape, Text)][-1] == "32 cm"
+
+
+@pytest.mark.parametrize("name", ["star of the east", "kaleidoscope", "storm at sea"])
+def test_sizes_stand_along_the_sides_that_the_tape_is_laid_to(name):
+    for step in steps_of(name)[0]:
+        _, right = halves(drawn(step, *steps_of(name)[1:]))
+        (whole,) = heavy(right)
+        lines = [shape for shape in walk([right]) if isinstance(shape, Line) and len(shape.runs) == 3]
+        words = [shape for shape in walk([right]) if isinstance(shape, Text) and shape.words.endswith(" in")]
+        assert len(lines) == len(words) == 2
+        along = []
+        for line in lines:
+            start, end = (np.array(at[:2]) for at in line.runs[0])
+            way = (end - start) / np.hypot(*(end - start))
+            reach = np.array(whole.exterior.coords) @ way
+            # As long as what is drawn, and beside it from end to end.
+            assert sorted([start @ way, end @ way]) == pytest.approx([reach.min(), reach.max()], abs=1e-6)
+            along.append(way)
+        assert along[0] @ along[1] == pytest.approx(0, abs=1e-9)
+        # Read from the foot of the page or from its right side; the first lies along the first line.
+        assert all(-90 - 1e-6 <= each.turn_deg <= 90 for each in words)
+        turn = np.radians(words[0].turn_deg)
+        assert abs(along[0] @ np.array([np.cos(turn), np.sin(turn)])) == pytest.approx(1)
 
 
 @pytest.mark.parametrize("name", ["sawtooth star", "churn dash"])

@@ -14,7 +14,8 @@ from seamlore.draft.groups import canonical
 from seamlore.draft.text.notation import read_block
 from seamlore.errors import ShapeError
 from seamlore.lengths import inches, length
-from seamlore.sewing.steps import now_measures, sewing_steps
+from seamlore.sewing.measuring import now_measures
+from seamlore.sewing.steps import sewing_steps
 
 from .simulator import NotSewnError, area, floats, near, sew
 

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import combinations, pairwise
-from math import hypot
+from math import cos, hypot, radians, sin
 
 import numpy as np
 
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Area, Hatch, Line, Paint, Shape, Text, circle, gathered, moved, ring
 from seamlore.lengths import Length, show
-from seamlore.pictures.lettering import across, arrow, depth, down, heart, words_width
+from seamlore.pictures.lettering import arrow, depth, heart, words_width
+from seamlore.pictures.measured import measured
 from seamlore.pictures.palette import INK, PAPER, QUIET, SEAM, written_on
 from seamlore.plane.outline import Points
-from seamlore.sewing.steps import Outline, Seam, Step, now_measures
+from seamlore.sewing.measuring import now_measures
+from seamlore.sewing.steps import Outline, Seam, Step
 
 # A unit is drawn no larger than this, a part of the top than that, a whole block or row than the last.
 _UNIT_MM, _PART_MM, _WHOLE_MM = 30.0, 36.0, 46.0
@@ -23,7 +25,6 @@ _APART_MM = 3.6
 _MOST_SPREAD = 0.45
 _BETWEEN_MM = 14.0
 _LETTERED_MM = (4.0, 9.0)
-_TYPE_PT = 7.5
 _LEAST_PT, _MOST_PT = 4.6, 9.0
 _LETTERS = 14
 # From line to line, for each point of the type.
@@ -265,18 +266,9 @@ def _joined(step: Step, points: Insides, scale: float, allowance: Length | None)
     for x, y in step.clashes:
         around = (circle(float(x) * scale, float(y) * scale, _CLASH_MM),)
         shapes += [Area(around, None, PAPER, 1.2), Area(around, None, INK, 0.4)]
-    low, high = whole.min(axis=0), whole.max(axis=0)
-    if allowance is not None and len(whole) == 4 and _square_on(whole):
-        wide, tall = now_measures(step.outline, allowance, allowance.unit)
-        label = _TYPE_PT
-        shapes += across(float(low[0]), float(high[0]), float(high[1]) + 3.0, show(wide), size_pt=label, above=False)
-        shapes += down(float(low[1]), float(high[1]), float(high[0]) + 3.0, show(tall), size_pt=label, left=False)
+    if allowance is not None:
+        shapes += measured(step.outline, whole, allowance)
     return shapes
-
-
-def _square_on(outline: Points) -> bool:
-    sides = np.roll(outline, -1, axis=0) - outline
-    return bool((np.abs(sides).min(axis=1) < 1e-6).all())
 
 
 def _seam(step: Step, seam: Seam, number: int, scale: float) -> list[Shape]:
@@ -332,7 +324,9 @@ def _box(shapes: Sequence[Shape]) -> tuple[Vector, Vector]:
                 ys += [value for node in outline for value in node[1::2]]
         elif isinstance(shape, Text):
             half = words_width(shape.words, shape.size_pt) / 2
-            wide, tall = (half, shape.size_pt * 0.18) if not shape.turn_deg else (shape.size_pt * 0.18, half)
+            level, upright = abs(cos(radians(shape.turn_deg))), abs(sin(radians(shape.turn_deg)))
+            thick = shape.size_pt * 0.18
+            wide, tall = half * level + thick * upright, half * upright + thick * level
             xs += [shape.x - wide, shape.x + wide]
             ys += [shape.y - tall, shape.y + tall]
     edge = 0.4

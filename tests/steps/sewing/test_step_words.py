@@ -88,6 +88,14 @@ def stars():
     return read_quilt(STARS, find_block=find)
 
 
+def test_four_corners_do_not_make_a_square():
+    # A dart of two half diamonds has four corners and no right angle; it is measured along a slanting side.
+    dart = steps_of("star of the east")[0]
+    assert len(dart.step.outline) == 4
+    assert "square" not in dart.size
+    assert dart.size.endswith("along its slanting side, points cut off.")
+
+
 def test_a_border_is_sewn_to_what_was_sewn_over_papers_without_any(stars):
     row, field, *bordered = top_steps_drawn(sewn_top(stars, "papers"), QUARTER, "papers")
     assert row.size == "It should now measure 20 x 10 in, fold to fold."

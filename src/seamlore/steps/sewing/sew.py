@@ -14,7 +14,7 @@ from seamlore.files import Written
 from seamlore.lengths import SEAM_ALLOWANCE, Length, checked_seam
 from seamlore.making.plan import plan
 from seamlore.printing.content import Paper
-from seamlore.sewing.steps import now_measures
+from seamlore.sewing.measuring import now_measures
 from seamlore.sewing.top import Method, sewn_top
 from seamlore.sheets.pattern import DrawnStep
 from seamlore.steps.booklet import booklet_content

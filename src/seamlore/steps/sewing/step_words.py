@@ -8,7 +8,8 @@ from fractions import Fraction
 
 from seamlore.draft.units import units
 from seamlore.lengths import FINEST_MARK, Length, on_mark, show, show_size
-from seamlore.sewing.steps import Step, now_measures
+from seamlore.sewing.measuring import is_box, now_measures, tape_lies
+from seamlore.sewing.steps import Step
 from seamlore.sewing.top import Made, Method, Top
 from seamlore.sheets.pattern import DrawnStep
 from seamlore.steps.words import listed
@@ -300,10 +301,11 @@ def still_round(allowance: Length, method: Method) -> Length:
 
 def _measures(step: Step, allowance: Length, method: Method) -> str:
     wide, high = now_measures(step.outline, allowance, allowance.unit)
-    box = len(step.outline) == 4
+    box = is_box(step.outline)
     size = f"{show(wide)} square" if box and wide == high else show_size(wide, high)
     exact = all(on_mark(side, "nearest", FINEST_MARK[side.unit]) == side for side in (wide, high))
     size = size if exact else f"about {size}"
     edges = "fold to fold" if method == "papers" else "raw edge to raw edge"
+    slant = "" if box or abs(tape_lies(step.outline)[1]) < 1e-9 else ", along its slanting side"
     cut = "" if box or method == "papers" else ", points cut off"
-    return f"It should now measure {size}, {edges}{cut}."
+    return f"It should now measure {size}, {edges}{slant}{cut}."
