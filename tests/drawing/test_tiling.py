@@ -1,10 +1,13 @@
 """Tiles at true scale."""
 
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
+from shapely.affinity import rotate, translate
 
+from seamlore.drawing.metrics import width_em
 from seamlore.drawing.picture import picture
 from seamlore.drawing.shapes import Area, Group, Line, Text, box, walk
 from seamlore.drawing.tiling import OVERLAP_MM, tiles
@@ -157,3 +160,15 @@ def test_each_seam_has_a_letter_of_its_own_on_both_sides():
     # Three columns and two rows: four seams upright, three lying.
     assert len(seen) == 7
     assert all(len(spots) == 2 and spots[0] == spots[1] for spots in seen.values())
+
+
+def test_the_name_of_a_tile_stands_clear_of_what_is_drawn():
+    # Lines from edge to edge where the name would stand first, and one upright through all of it.
+    lines = Line((((0.0, 9.0), (300.0, 9.0)), ((0.0, 14.0), (300.0, 14.0)), ((40.0, 0.0), (40.0, 100.0))), "#000000")
+    turned = Group((lines,), dx=1.0, turn_deg=1.0)
+    for tile in tiles(picture(300, 100, [turned], title="Crossed", description="Crossed."), 160, 160):
+        (name,) = (each for each in walk(tile.picture.shapes) if isinstance(each, Text) and "part" in each.words)
+        long = width_em(name.words) * name.size_pt * 25.4 / 72
+        words = shapely.box(name.x, name.y - 2, name.x + long, name.y)
+        drawn = rotate(shapely.MultiLineString(lines.runs), 1.0, origin=(0, 0))
+        assert words.distance(translate(drawn, 1.0 - tile.left_mm, -tile.top_mm)) > 0.5

@@ -1,12 +1,15 @@
 """Foundations on paper: at true scale, mirrored, small ones together, large ones in tiles."""
 
 import pytest
+from shapely import Polygon, box
+from shapely.affinity import rotate
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.repeated import repeated
-from seamlore.drawing.shapes import Text, walk
+from seamlore.drawing.shapes import Area, Text, walk
 from seamlore.lengths import inches
 from seamlore.pictures.foundations import foundation_picture
+from seamlore.pictures.lettering import words_width
 from seamlore.sewing.foundation import foundations
 from seamlore.sewing.top import sewn_top
 from seamlore.sheets.foundation_pages import foundation_plates
@@ -68,3 +71,17 @@ def test_a_sampler_of_many_kinds_has_the_foundations_of_each():
     names = ["economy patch", "shoo fly", "churn dash", "ohio star", "pinwheel", "friendship star"]
     tops = [sewn_top(repeated("q", find(name), inches(6), inches(6), 1, 1)).blocks[0] for name in names]
     assert all(block_foundation(made, "The block", QUARTER) for made in tops)
+
+
+def test_what_is_written_on_a_foundation_stands_in_its_allowance():
+    found = given("ohio star", 9)
+    for section in found.foundations.sections:
+        drawn = foundation_picture(section, found.labels, QUARTER, "A", "Ohio Star, A, B: 2 for each block")
+        cutting, sewing = (each.rings[0] for each in walk(drawn.shapes) if isinstance(each, Area))
+        (words,) = (each for each in walk(drawn.shapes) if isinstance(each, Text) and "each block" in each.words)
+        half = words_width(words.words, words.size_pt) / 2
+        lying = box(words.x - half, words.y - 1, words.x + half, words.y + 1)
+        standing = rotate(lying, words.turn_deg, origin=(words.x, words.y))
+        assert Polygon(cutting).contains(standing)
+        assert not Polygon(sewing).intersects(standing)
+        assert -90 <= words.turn_deg < 90

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from math import ceil
+from itertools import pairwise, product
+from math import ceil, cos, radians, sin
 from string import ascii_lowercase
 
+from numpy import arange
+
+from seamlore.drawing.metrics import width_em
 from seamlore.drawing.picture import Picture, picture
-from seamlore.drawing.shapes import Group, Line, Shape, Text
+from seamlore.drawing.shapes import MM_PER_PT, Area, Group, Line, Shape, Text
 from seamlore.errors import PageError
 
 # Glued edges need a finger's breadth to lie on each other.
@@ -16,6 +20,8 @@ OVERLAP_MM = 10.0
 # More pages than three by three nobody glues together truly.
 MOST_TILES = 9
 _MARK = "#8a7f74"
+_NAME_PT, _NAME_MM = 7.0, 2.5
+Edge = tuple[tuple[float, float], tuple[float, float]]
 # Left, top, right, bottom in millimeters of the whole picture.
 Box = tuple[float, float, float, float]
 # Row and column.
@@ -163,7 +169,6 @@ def _tile(given: Picture, spot: Spot, box: Box, number: tuple[int, int], letters
     left, top, right, bottom = box
     width, height = right - left, bottom - top
     inside = Group(given.shapes, -left, -top)
-    shapes: list[Shape] = [Group((inside,), clip=(0, 0, width, height))]
     row, column = spot
     # A line in the middle of what two tiles share: cut one there, lay it on the other's line.
     seams = [
@@ -174,7 +179,8 @@ def _tile(given: Picture, spot: Spot, box: Box, number: tuple[int, int], letters
     ]
     found = [(letter, upright, at) for letter, upright, at in seams if letter]
     lines = [((at, 0.0), (at, height)) if upright else ((0.0, at), (width, at)) for _, upright, at in found]
-    shapes.append(Line(tuple(lines), _MARK, 0.2, (2.0, 1.5)))
+    # What is drawn lies over the lines, so that words with a halo stay readable where one runs through them.
+    shapes: list[Shape] = [Line(tuple(lines), _MARK, 0.2, (2.0, 1.5)), Group((inside,), clip=(0, 0, width, height))]
     for letter, upright, at in found:
         ends = _spots(height if upright else width, overlap)
         shapes += [_cross(at, along) if upright else _cross(along, at) for along in ends]
@@ -182,10 +188,56 @@ def _tile(given: Picture, spot: Spot, box: Box, number: tuple[int, int], letters
         x, y = (at, ends[0] + 6) if upright else (ends[0] + 6, at)
         shapes.append(Text(x, y, letter, 9, "middle", True, "semibold", fill=_MARK, halo="#ffffff"))
     name = f"{given.title}, part {number[0]} of {number[1]}"
-    at = overlap / 2 + 2
-    shapes.append(Text(at, at + 2.5, name, 7, fill=_MARK, halo="#ffffff"))
+    x, y = _clear_of(list(_edges((inside,))), name, (width, height), overlap / 2 + 2)
+    shapes.append(Text(x, y, name, _NAME_PT, fill=_MARK, halo="#ffffff"))
     drawn = picture(width, height, shapes, title=name, description=f"{given.description} {name}.")
     return Tile(row, column, drawn, left, top)
+
+
+def _clear_of(edges: Sequence[Edge], name: str, size: tuple[float, float], inset: float) -> tuple[float, float]:
+    """Where the name of a tile stands clear of all lines, as near to its top left corner as can be; there, if nowhere."""
+    long = width_em(name) * _NAME_PT * MM_PER_PT
+    across = arange(inset, max(inset, size[0] - inset - long) + 1e-9, 6.0).tolist()
+    down = arange(inset, max(inset, size[1] - inset - _NAME_MM) + 1e-9, 4.0).tolist()
+    for y, x in product(down, across):
+        box = (x - 1, y - 1, x + long + 1, y + _NAME_MM + 1)
+        if not any(_runs_through(edge, box) for edge in edges):
+            return x, y + _NAME_MM
+    return inset, inset + _NAME_MM
+
+
+def _runs_through(edge: Edge, box: Box) -> bool:
+    """Whether any of a straight edge lies in a box: what is left of it is cut off at each side (Liang and Barsky, 1984)."""
+    (x0, y0), (x1, y1) = edge
+    first, last = 0.0, 1.0
+    for run, before, after in ((x1 - x0, box[0] - x0, box[2] - x0), (y1 - y0, box[1] - y0, box[3] - y0)):
+        if abs(run) < 1e-12:
+            if before > 0 or after < 0:
+                return False
+            continue
+        enters, leaves = sorted((before / run, after / run))
+        first, last = max(first, enters), min(last, leaves)
+    return first <= last
+
+
+def _edges(shapes: Iterable[Shape], turn: float = 0.0, dx: float = 0.0, dy: float = 0.0) -> Iterator[Edge]:
+    """Every straight edge of drawn lines and outlines where it lies; of words the line that they stand on."""
+    right, lower = cos(radians(turn)), sin(radians(turn))
+
+    def at(x: float, y: float) -> tuple[float, float]:
+        return x * right - y * lower + dx, x * lower + y * right + dy
+
+    for shape in shapes:
+        if isinstance(shape, Group):
+            yield from _edges(shape.shapes, turn + shape.turn_deg, *at(shape.dx, shape.dy))
+        elif isinstance(shape, Line | Area):
+            closed = isinstance(shape, Area)
+            for run in shape.rings if isinstance(shape, Area) else shape.runs:
+                nodes = [at(node[-2], node[-1]) for node in run]
+                yield from pairwise([*nodes, nodes[0]] if closed else nodes)
+        elif isinstance(shape, Text):
+            half = width_em(shape.words) * shape.size_pt * MM_PER_PT / 2
+            yield at(shape.x - half, shape.y), at(shape.x + half, shape.y)
 
 
 def _spots(side: float, overlap: float) -> tuple[float, float]:

@@ -9,8 +9,8 @@ import numpy as np
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import MM_PER_INCH, Area, Line, Shape, Text, moved, ring
 from seamlore.lengths import Length, show_seam
-from seamlore.pictures.lettering import heart, words_width
-from seamlore.pictures.palette import INK, QUIET
+from seamlore.pictures.lettering import depth, heart, words_width
+from seamlore.pictures.palette import INK, PAPER, QUIET
 from seamlore.plane.outline import Points, as_outline
 from seamlore.sewing.foundation import Section
 
@@ -64,12 +64,14 @@ def foundation_picture(
             shapes.append(Line((run,), INK, 0.3))
         x, y, clear = heart(np.array([(float(x), float(y)) for x, y in each.outline]) * MM_PER_INCH)
         size = min(_NUMBER_PT, max(_LEAST_PT, clear * 1.6))
-        shapes.append(Text(x, y, str(each.number), size, "middle", True, "semibold", fill=INK))
+        shapes.append(Text(x, y, str(each.number), size, "middle", True, "semibold", fill=INK, halo=PAPER))
         if clear > size * 0.75:
-            shapes.append(Text(x, y + size * 0.62, labels[each.piece], size * 0.6, "middle", True, fill=QUIET))
+            shapes.append(
+                Text(x, y + size * 0.62, labels[each.piece], size * 0.6, "middle", True, fill=QUIET, halo=PAPER)
+            )
     low, extent = cutting.min(axis=0), np.ptp(cutting, axis=0).tolist()
     if written:
-        shapes.append(_along_the_foot(cutting, written))
+        shapes.append(_along_an_edge(cutting, written, float(allowance.inches) * MM_PER_INCH))
     count = len(section.patches)
     return picture(
         extent[0] + 2 * _MARGIN_MM,
@@ -83,12 +85,22 @@ def foundation_picture(
     )
 
 
-def _along_the_foot(cutting: Points, written: str) -> Text:
-    """Words in the allowance at the lowest side, as large as it has room for."""
+def _along_an_edge(cutting: Points, written: str, allowance_mm: float) -> Text:
+    """Words in the allowance along the longest side, of those the lowest, as large as it has room for."""
     start, end = max(
         zip(cutting, np.roll(cutting, -1, axis=0), strict=True),
-        key=lambda side: (round(float(side[0][1] + side[1][1]), 6), abs(float(side[0][0] - side[1][0]))),
+        key=lambda side: (round(float(np.hypot(*(side[1] - side[0]))), 6), float(side[0][1] + side[1][1])),
     )
-    left, right = sorted((float(start[0]), float(end[0])))
-    size = min(_WRITTEN_PT, _WRITTEN_PT * 0.8 * (right - left) / max(1.0, words_width(written, _WRITTEN_PT)))
-    return Text((left + right) / 2, float(max(start[1], end[1])) - 2.2, written, size, "middle", fill=QUIET)
+    along = end - start
+    long = float(np.hypot(*along))
+    size = min(_WRITTEN_PT, _WRITTEN_PT * 0.8 * long / max(1.0, words_width(written, _WRITTEN_PT)))
+    # The side of it on which the cloth lies.
+    inward = np.array([-along[1], along[0]]) / long * allowance_mm / 2
+    middle = (start + end) / 2
+    if depth(cutting, np.array([middle + inward]))[0] < 0:
+        inward = -inward
+    x, y = (middle + inward).tolist()
+    turn = float(np.degrees(np.arctan2(along[1], along[0])))
+    # Read from the foot or from the right: never head down.
+    turn = (turn + 90) % 180 - 90
+    return Text(x, y, written, size, "middle", True, fill=QUIET, turn_deg=turn)

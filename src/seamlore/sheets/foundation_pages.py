@@ -73,7 +73,8 @@ def _whole(given: BlockFoundation, allowance: Length) -> Iterator[Picture]:
         names = ", ".join(section.name for section in alike)
         called = f"{given.name}, {names}" if several else given.name
         copies = f": {len(alike)} for each block" if len(alike) > 1 else ""
-        yield foundation_picture(alike[0], given.labels, allowance, called, f"{called}{copies}")
+        written = f"{called}{copies}"
+        yield foundation_picture(alike[0], given.labels, allowance, written, written)
 
 
 def _fits(drawn: Picture, room: tuple[float, float]) -> bool:
