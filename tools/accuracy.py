@@ -3,9 +3,9 @@
 python tools/accuracy.py            the quick checks anew; the tables of the slow judges as they were last written
 python -m judging.scoring.look --set judging --corners both --write docs/accuracy/look.md        (about ten minutes)
 python -m judging.scoring.dates --quilts 3000 > docs/accuracy/dates.txt                           (minutes)
-python -m judging.scoring.placement > docs/accuracy/placement.txt
+python -m judging.making.placement > docs/accuracy/placement.txt
 python -m judging.scoring.cloths --count 5 --photos FOLDER > docs/accuracy/cloths.txt
-python -m judging.scoring.patches > docs/accuracy/patches.md
+python -m judging.making.patches > docs/accuracy/patches.md
 python -m judging.scoring.labeled > docs/accuracy/labeled.txt
 python -m judging.scoring.ways --each 3 > docs/accuracy/ways.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
@@ -15,8 +15,8 @@ python tools/mutation.py --list docs/accuracy/unnoticed.txt > docs/accuracy/muta
 python -m judging.timing.table > docs/accuracy/table.txt
 python -m judging.timing.kinds > docs/accuracy/kinds.txt
 python -m judging.timing.booklet > docs/accuracy/booklet.txt
-python -m judging.scoring.booklets                                                                 (writes docs/accuracy/booklets.txt; half an hour)
-python -m judging.scoring.pressing > docs/accuracy/pressing.txt
+python -m judging.making.booklets                                                                 (writes docs/accuracy/booklets.txt; half an hour)
+python -m judging.making.pressing > docs/accuracy/pressing.txt
 python -m judging.fitting.edges, border, block, fabrics, lengths, grid: one after the other into docs/accuracy/fitted.txt
 """
 

@@ -1,1 +1,1 @@
-"""How well things are read, dated and placed: measures, tables, and the commands that print them."""
+"""How well things are read and dated: measures, tables, and the commands that print them."""

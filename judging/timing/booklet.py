@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from time import perf_counter, process_time
 from typing import Any
 
-from judging.scoring.booklet_quilts import QUILTS
+from judging.making.booklet_quilts import QUILTS
 
 DAY = datetime.date(2026, 11, 30)
 MM_PER_PT = 25.4 / 72

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import shapely
 
-from judging.scoring.patches import FORMS, case
+from judging.making.patches import FORMS, case
 from seamlore.packing.outlines import in_rows, may_lie, most_patches
 from seamlore.packing.pieces import Kind
 

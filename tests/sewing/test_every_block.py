@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from judging.scoring.booklets import DAY, of_block, untold
+from judging.making.booklets import DAY, of_block, untold
 from seamlore.draft.catalogue import all_blocks
 from seamlore.making.plan import plan
 from seamlore.sewing.pressing import pressed_pieces

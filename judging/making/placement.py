@@ -1,6 +1,6 @@
 """Ten quilts of about a thousand scrappy patches, with hardly a patch of fabric to spare: how well they are placed.
 
-`python -m judging.scoring.placement` prints for each what was found, what is proved, and how long it took. Amounts are drawn
+`python -m judging.making.placement` prints for each what was found, what is proved, and how long it took. Amounts are drawn
 from a fixed seed; all together they are just enough for the quilt, and some fabrics are plentiful and others scarce.
 """
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from judging.scoring.placement import amounts, cases, run
+from judging.making.placement import amounts, cases, run
 from seamlore.draft.layout import lay
 
 

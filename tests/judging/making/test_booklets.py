@@ -11,8 +11,8 @@ import pikepdf
 import pytest
 from pdfua import validate
 
-from judging.scoring.booklet_quilts import QUILTS
-from judging.scoring.booklets import faults, laid_out, of_block, of_text, pdf_faults, structure_faults, text_of
+from judging.making.booklet_quilts import QUILTS
+from judging.making.booklets import faults, laid_out, of_block, of_text, pdf_faults, structure_faults, text_of
 from seamlore.draft.catalogue import all_blocks
 from seamlore.drawing.picture import picture
 from seamlore.drawing.shapes import Area, box
@@ -21,7 +21,7 @@ from seamlore.printing.pages import to_pdf
 
 NAMES = [each.name for each in all_blocks()]
 # Looked at as trees with their pictures, and printed and looked at page by page; what is told in the booklet of every block is
-# looked at in `tests/sewing/test_every_block.py`, all of it by `python -m judging.scoring.booklets`.
+# looked at in `tests/sewing/test_every_block.py`, all of it by `python -m judging.making.booklets`.
 LAID_OUT = Random(26).sample(NAMES, 12)
 PRINTED = Random(25).sample([*NAMES, *QUILTS], 2)
 # Pieces that are cut with the ruler, a template and foundations glued from pages, side and corner triangles, a border, more kinds

@@ -1,6 +1,6 @@
 """Whether booklets say all that is sewn: of every catalogue block, and of twenty whole quilts.
 
-`python -m judging.scoring.booklets` prints each as PDF and writes a line for each to docs/accuracy/booklets.txt: how many pages, how
+`python -m judging.making.booklets` prints each as PDF and writes a line for each to docs/accuracy/booklets.txt: how many pages, how
 many steps, what is amiss. `--every 10` prints each tenth alone. A booklet is looked at twice, with nothing of the code that lays
 it out: as a tree of headings, words, tables and pictures, and as the PDF that came of it. The tests do the first for the whole
 quilts and a sixth of the blocks, the second for four; all of it is done here alone.
@@ -24,7 +24,7 @@ from typing import Any
 
 import numpy as np
 
-from judging.scoring.booklet_quilts import QUILTS
+from judging.making.booklet_quilts import QUILTS
 
 DAY = datetime.date(2026, 11, 30)
 TABLE = Path(__file__).parents[2] / "docs" / "accuracy" / "booklets.txt"
@@ -396,7 +396,7 @@ def main(given: Sequence[str]) -> None:
     """Print every booklet, look at it, and write the table."""
     from seamlore.draft.catalogue import all_blocks
 
-    parser = argparse.ArgumentParser(prog="python -m judging.scoring.booklets")
+    parser = argparse.ArgumentParser(prog="python -m judging.making.booklets")
     parser.add_argument("--every", type=int, default=1, help="each so many alone, and no table is written")
     every = parser.parse_args(given).every
     quilts = [(each.name, of_block(each.name)) for each in all_blocks()]

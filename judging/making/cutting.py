@@ -1,6 +1,6 @@
 """How little is wasted: lists with a known plan, and cutting lists like those of real quilts, beside two plainer ways.
 
-`python -m judging.scoring.cutting [FOLDER]` prints the tables. FOLDER holds lists sliced from a known rectangle, with `plans.csv`;
+`python -m judging.making.cutting [FOLDER]` prints the tables. FOLDER holds lists sliced from a known rectangle, with `plans.csv`;
 without it only the made-up quilt lists are run. The plainer ways: strips reckoned kind by kind as handbooks do, and the
 general packing library rectpack where it is installed (it is told which lists may turn as a whole; its layouts need not be
 cuttable). Seconds are processor time of one process, beside them what the clock on the wall said, which other work makes longer.

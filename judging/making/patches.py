@@ -1,4 +1,4 @@
-"""How many patches come out of odd pieces of old cloth, beside plain rows: python -m judging.scoring.patches > docs/accuracy/patches.md
+"""How many patches come out of odd pieces of old cloth, beside plain rows: python -m judging.making.patches > docs/accuracy/patches.md
 
 Pieces as an old quilt gives them, none of a real one: strips of border and sashing, parts of backing, patches and rags, each
 with holes as tears and moths leave them. Patches from 1 1/2 to 7 in, of one size or of two. Two yardsticks share no rule
@@ -75,7 +75,7 @@ def main() -> None:
             ours = len(most_patches(shape, kinds))
             found[form].append((rows, max(rows, turned), ours, process_time() - began))
     print(
-        "Patches out of odd pieces of cloth with holes (python -m judging.scoring.patches). More: mean over the cases of which rows give any.\n"
+        "Patches out of odd pieces of cloth with holes (python -m judging.making.patches). More: mean over the cases of which rows give any.\n"
     )
     print(
         "| pieces | cases | plain rows | rows, better way round | as offered | fewer than rows | more than plain rows | more than better rows | seconds, middle, worst |"

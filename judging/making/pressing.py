@@ -1,6 +1,6 @@
 """How well every block of the catalogue, and twenty whole quilts, are pressed, beside what no pressing can better.
 
-`python -m judging.scoring.pressing > docs/accuracy/pressing.txt` prints a line for each: into how many parts its side is divided,
+`python -m judging.making.pressing > docs/accuracy/pressing.txt` prints a line for each: into how many parts its side is divided,
 how many seams it has, and what is left in the order in which it is made small: crossings that do not nest, points where more than
 four allowances lie on each other, seams toward the fuller of two pieces, stretches of seam with dark under light. No seam is folded
 back over the more crowded of its two sides. Of a quilt: crossings between its blocks, and between them and what joins them.
@@ -8,8 +8,8 @@ back over the more crowded of its two sides. Of a quilt: crossings between its b
 
 from __future__ import annotations
 
-from judging.scoring.booklet_quilts import QUILTS
-from judging.scoring.booklets import of_block, of_text
+from judging.making.booklet_quilts import QUILTS
+from judging.making.booklets import of_block, of_text
 from seamlore.draft.catalogue import all_blocks
 from seamlore.sewing.top import sewn_top
 
