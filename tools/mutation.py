@@ -189,7 +189,7 @@ class Room:
 
 
 ROOMS = {
-    "lengths": Room(("src/seamlore/lengths/*.py",), ("tests/lengths",), each=200),
+    "lengths": Room(("src/seamlore/lengths/*.py",), ("tests/lengths",), each=250),
     "draft": Room(("src/seamlore/draft/*.py", "src/seamlore/draft/*/*.py"), ("tests/draft",), each=100, blocks=10),
     "placing": Room(("src/seamlore/placing/*.py",), ("tests/placing",), each=100),
     "making": Room(("src/seamlore/making/*.py",), ("tests/making",), each=200),
@@ -218,7 +218,7 @@ ROOMS = {
             "src/seamlore/sheets/template_pages.py",
         ),
         ("tests/printing", "tests/drawing/test_tiling.py", "tests/sheets/test_template_pages.py"),
-        each=100,
+        each=150,
     ),
     "geometry": Room(
         (

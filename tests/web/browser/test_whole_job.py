@@ -125,7 +125,9 @@ def test_axe_finds_nothing_on_any_page_and_no_page_scrolls_sideways(browser, stu
         page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
         page.wait_for_load_state("networkidle")
         page.evaluate(AXE)
-        for fault in page.evaluate("axe.run()")["violations"]:
+        # In the dark only colors are others.
+        rules = "" if scheme == "light" else "{runOnly: ['color-contrast', 'link-in-text-block']}"
+        for fault in page.evaluate(f"axe.run({rules})")["violations"]:
             found += [f"{address}: {fault['id']}: {node['html'][:160]}" for node in fault["nodes"]]
     context.close()
     assert found == []
