@@ -165,10 +165,10 @@ def test_each_seam_has_a_letter_of_its_own_on_both_sides():
 def test_the_name_of_a_tile_stands_clear_of_what_is_drawn():
     # Lines from edge to edge where the name would stand first, and one upright through all of it.
     lines = Line((((0.0, 9.0), (300.0, 9.0)), ((0.0, 14.0), (300.0, 14.0)), ((40.0, 0.0), (40.0, 100.0))), "#000000")
-    turned = Group((lines,), dx=1.0, turn_deg=1.0)
+    turned = Group((lines,), dx=1.0, turn_deg=15.0)
     for tile in tiles(picture(300, 100, [turned], title="Crossed", description="Crossed."), 160, 160):
         (name,) = (each for each in walk(tile.picture.shapes) if isinstance(each, Text) and "part" in each.words)
         long = width_em(name.words) * name.size_pt * 25.4 / 72
         words = shapely.box(name.x, name.y - 2, name.x + long, name.y)
-        drawn = rotate(shapely.MultiLineString(lines.runs), 1.0, origin=(0, 0))
+        drawn = rotate(shapely.MultiLineString(lines.runs), 15.0, origin=(0, 0))
         assert words.distance(translate(drawn, 1.0 - tile.left_mm, -tile.top_mm)) > 0.5
