@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from seamlore.drawing.shapes import Area, Text, walk
+from seamlore.drawing.shapes import Area, Line, Text, walk
 from seamlore.errors import ShapeError
 from seamlore.lengths import centimeters, inches
 from seamlore.pictures.templates import template_picture
@@ -63,3 +63,16 @@ def test_an_allowance_too_wide_for_the_patch_is_refused():
     notched = np.array([[0.0, 0], [4, 0], [4, 4], [2.2, 4], [2.2, 1], [1.8, 1], [1.8, 4], [0, 4]])
     with pytest.raises(ShapeError, match="cutting line must not cross itself"):
         template_picture(notched, QUARTER, "X")
+
+
+@pytest.mark.parametrize("side", [inches(1), centimeters(3)])
+def test_every_side_of_a_hexagon_of_four_allowances_has_its_notch(side):
+    allowance = QUARTER if side == inches(1) else centimeters("0.75")
+    turns = np.radians(30 + 60 * np.arange(6))
+    corners = np.column_stack([np.cos(turns), np.sin(turns)]) * side.inches_float
+    (notches,) = (
+        each
+        for each in walk(template_picture(corners, allowance, "hexagon").shapes)
+        if isinstance(each, Line) and each.stroke_mm == 0.25 and len(each.runs) > 1
+    )
+    assert len(notches.runs) == 6

@@ -153,7 +153,8 @@ def _notches(sewing: Points, allowance: float) -> list[Ring]:
     for start, end in zip(sewing, np.roll(sewing, -1, axis=0), strict=True):
         side = end - start
         length = float(hypot(*side))
-        if length < 4 * allowance:
+        # A side of just four allowances gets its tick, whatever the last digit of its length.
+        if length < 4 * allowance - 1e-6:
             continue
         middle, outward = (start + end) / 2, np.array([side[1], -side[0]]) / length
         found.append(ring(np.stack([middle + outward * allowance * 0.45, middle + outward * allowance])))

@@ -98,6 +98,14 @@ def test_whose_design_it_may_be_is_said_and_to_ask():
         assert "ask before you teach" in whose_design(block)
     assert "quilters have long shared" in whose_design(find("shoo fly"))
     assert "not in Seamlore's catalogue" in whose_design(own)
+    told = whose_design(find("churn dash")), whose_design(find("lemoyne star"))
+    assert told[0].startswith(
+        "A block that quilters have long shared; known here from common use, drawn from memory. The block"
+    )
+    assert re.match(
+        r"A block that quilters have long shared; drawn here as it is described there: [^:]+, 2002\. The block",
+        told[1],
+    )
     # A name alone is not the drawing.
     assert "not in Seamlore's catalogue" in whose_design(Block("Shoo Fly", 2, own.patches, own.places))
 

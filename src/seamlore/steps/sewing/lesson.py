@@ -188,8 +188,12 @@ def whose_design(block: Block) -> str:
             "This drawing is not in Seamlore's catalogue of shared blocks. If it was designed by somebody, or comes from a "
             "book, a magazine or a pattern, it may be theirs: ask before you teach it, publish it or sell it, and name them."
         )
+    source = source_of(known.name)
+    # Of a longer note what is in brackets: where it is described.
+    where = source.partition(" (")[2].removesuffix(")")
+    known_from = f"drawn here as it is described there: {where}" if where else f"known here from {source}"
     return (
-        f"A block that quilters have long shared; known here from {source_of(known.name)}. The block is free to teach, as far as is known; somebody's "
+        f"A block that quilters have long shared; {known_from}. The block is free to teach, as far as is known; somebody's "
         "own words, drawings or variant of it are not: ask before you teach or sell these, and name whose they are."
     )
 
