@@ -32,3 +32,13 @@ def test_what_is_said_besides_makes_another_answer():
     value = (1, 2)
     said = [told(value), told(value, "by hand"), told(value, word="in haste"), told(value)]
     assert said == ["2 by machine", "2 by hand", "2 in haste", "2 by machine"]
+
+
+def test_what_is_left_out_is_as_if_it_were_said():
+    asked = []
+    told = Once(lambda given, word="by machine", more=False: asked.append(word) or word)
+    value = (1, 2)
+    for ways in ((), ("by machine",), ("by machine", False)):
+        told(value, *ways)
+    told(value, more=False)
+    assert asked == ["by machine"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable
 from functools import update_wrapper
+from inspect import signature
 from typing import Any, Generic, ParamSpec, TypeVar
 
 P = ParamSpec("P")
@@ -41,7 +42,7 @@ class Once(Generic[P, T]):
     """A function of a value that changes never, and perhaps of words, remembered for the last few that it was asked for.
 
     Values are told apart by identity: to compare two quilts takes as long as to arrange one. What comes after the first
-    is compared.
+    is compared; what is left out is as if it were said.
 
     Examples
     --------
@@ -50,17 +51,23 @@ class Once(Generic[P, T]):
     >>> counted(given), counted(given)
     worked out
     (3, 3)
+    >>> named = Once(lambda given, name="": print("worked out") or name)
+    >>> named(given), named(given, ""), named(given, name="")
+    worked out
+    ('', '', '')
     """
 
     def __init__(self, work: Callable[P, T]) -> None:
         self._work = work
+        self._usual = {name: each.default for name, each in list(signature(work).parameters.items())[1:]}
         # The value is kept beside its result: while it is, no other has its identity.
         self._kept: OrderedDict[Any, tuple[Any, T]] = OrderedDict()
         update_wrapper(self, work)
 
     def __call__(self, *given: P.args, **said: P.kwargs) -> T:
         """Give what follows from a value."""
-        key = id(given[0]), given[1:], tuple(said.items())
+        with_names = self._usual | dict(zip(self._usual, given[1:], strict=False)) | said
+        key = id(given[0]), tuple(with_names.items())
         found = self._kept.get(key)
         if found is None:
             found = given[0], self._work(*given, **said)
