@@ -172,3 +172,24 @@ def test_the_name_of_a_tile_stands_clear_of_what_is_drawn():
         words = shapely.box(name.x, name.y - 2, name.x + long, name.y)
         drawn = rotate(shapely.MultiLineString(lines.runs), 15.0, origin=(0, 0))
         assert words.distance(translate(drawn, 1.0 - tile.left_mm, -tile.top_mm)) > 0.5
+
+
+def test_crosses_and_letters_of_a_seam_keep_clear_of_words():
+    """A number may stand on a seam; what the sheets are glued by stands beside it, at the same place on both."""
+    seam = 150.0
+    words = [Text(seam, y, "14", 11, "middle", True) for y in (20.0, 27.0, 45.0, 78.0)]
+    wide = picture(300, 100, [Group(tuple(words), dx=0.0)], title="Strip", description="A strip.")
+    bare = picture(300, 100, [], title="Strip", description="A strip.")
+
+    def marks(given):
+        for tile in tiles(given, 160, 160):
+            letter = next(each for each in tile.picture.shapes if isinstance(each, Text) and each.words == "a")
+            crosses = [
+                each.runs[0][0] for each in tile.picture.shapes if isinstance(each, Line) and len(each.runs) == 2
+            ]
+            yield letter.y, *(y for _, y in crosses)
+
+    assert set(marks(bare)) == {(26.0, 20.0, 80.0)}
+    (moved,) = set(marks(wide))
+    assert len(moved) == 3
+    assert all(abs(y - each.y) > 4 for y in moved for each in words)

@@ -7,6 +7,7 @@ from numpy.testing import assert_allclose
 from seamlore.drawing.shapes import Area, Line, Text, walk
 from seamlore.errors import ShapeError
 from seamlore.lengths import centimeters, inches
+from seamlore.pictures.lettering import words_width
 from seamlore.pictures.templates import template_picture
 from seamlore.plane.outline import grow
 
@@ -49,6 +50,22 @@ def test_label_and_count_are_written_on_the_patch():
     said = [each.words for each in walk(drawn.shapes) if isinstance(each, Text)]
     assert said == ["A1", "cut 56 from indigo prints"]
     assert_allclose(drawn.height_mm, 3.5 * 25.4 + 1)
+
+
+@pytest.mark.parametrize("grain", [0.0, 45.0, 90.0, 135.0])
+def test_the_arrow_of_the_grain_crosses_no_words(grain):
+    """On a square that stands on its corner the grain runs aslant, beside the words and not through them."""
+    diamond = np.array([[3.0, 0], [6, 3], [3, 6], [0, 3]])
+    shapes = list(
+        walk(template_picture(diamond, QUARTER, "X B1", ["Fabric X-B", "also X C1"], grain_deg=grain).shapes)
+    )
+    arrows = [each for each in shapes if isinstance(each, Line) and len(each.runs) == 1]
+    assert len(arrows) == 2
+    for words in (each for each in shapes if isinstance(each, Text)):
+        half = words_width(words.words, words.size_pt) / 2
+        for start, end in (run for line in arrows for run in line.runs):
+            for x, y in np.linspace(start, end, 40):
+                assert abs(x - words.x) > half or not words.y - words.size_pt * 0.25 < y < words.y
 
 
 def test_words_that_do_not_go_into_a_small_patch_stand_under_it():

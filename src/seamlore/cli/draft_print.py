@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from seamlore.cli import common
+from seamlore.draft.cells import rows_said
 from seamlore.lengths import show, show_size
 from seamlore.steps.draft.understand import (
     BlockFacts,
@@ -82,10 +83,9 @@ def quilt_lines(facts: QuiltFacts) -> list[str]:
     square = quilt.block_width == quilt.block_height
     size = show(quilt.block_width) if square else show_size(quilt.block_width, quilt.block_height)
     count = len(quilt.spots)
-    rows = f"{quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}"
     lines = [
         f"{quilt.name}: {show_size(*quilt.finished_size)} finished",
-        f"  {count} {f'{quilt.made_of} ' if len(quilt.counts) == 1 else ''}block{'s' * (count != 1)} of {size}, {rows}",
+        f"  {count} {f'{quilt.made_of} ' if len(quilt.counts) == 1 else ''}block{'s' * (count != 1)} of {size}, {rows_said(quilt)}",
         *(f"  {said}" for said in kinds_words(quilt)),
         f"  {setting_words(quilt)}",
     ]

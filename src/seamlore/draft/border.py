@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -147,12 +147,22 @@ def widths_said(given: Border) -> str:
     >>> widths_said(border(inches(4))), widths_said(border(inches(4), top=inches(6), bottom=inches(6)))
     ('4 in', '4 in at the sides, 6 in at top and bottom')
     >>> widths_said(border(inches(4), top=inches(6), left=inches(0)))
-    '6 in at the top, 4 in at the right, 4 in at the bottom, none at the left'
+    'none at the left, 6 in at the top, 4 in at right and bottom'
     """
-    top, right, bottom, left = (show(side.width) if side.width else "none" for side in given.sides)
-    if top == bottom and left == right:
+    top, right, bottom, left = (show(side.width) if side.width else "" for side in given.sides)
+    if top == bottom and left == right and top and left:
         return top if top == left else f"{left} at the sides, {top} at top and bottom"
-    return f"{top} at the top, {right} at the right, {bottom} at the bottom, {left} at the left"
+    where: dict[str, list[str]] = {}
+    for width, side in zip((top, right, bottom, left), SIDES, strict=True):
+        where.setdefault(width, []).append(side)
+    none = where.pop("", [])
+    said = [f"{width} at {_named(sides)}" for width, sides in where.items()]
+    return ", ".join([f"none at {_named(none)}", *said] if none else said)
+
+
+def _named(sides: Sequence[str]) -> str:
+    """Sides as they are said: "the top", "top and bottom", "top, right and bottom"."""
+    return f"the {sides[0]}" if len(sides) == 1 else f"{', '.join(sides[:-1])} and {sides[-1]}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -283,6 +283,28 @@ def with_fabrics(quilt: Quilt, names: Mapping[str, str]) -> Quilt:
     return replace(quilt, kinds=tuple(kinds), borders=tuple(borders), fabrics={**quilt.fabrics, **left})
 
 
+def rows_said(quilt: Quilt) -> str:
+    """Say in how many rows the blocks lie, and of how many; on point those between the whole rows too.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> rows_said(repeated("q", find("nine patch"), inches(9), inches(9), 5, 4))
+    '5 rows of 4'
+    >>> rows_said(repeated("q", find("nine patch"), inches(9), inches(9), 3, 3, setting=OnPoint()))
+    '3 rows of 3 on point and 2 of 2 between'
+    """
+    rows = f"{quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}"
+    if not isinstance(quilt.setting, OnPoint):
+        return rows
+    between = [len(cells) for cells in quilt.cells[1::2] if cells]
+    if quilt.setting.edge == "half blocks" or not between:
+        return f"{rows} on point"
+    return f"{rows} on point and {len(between)} of {between[0]} between"
+
+
 def counts_said(quilt: Quilt) -> str:
     """Say how many blocks there are of each kind, the commonest first.
 

@@ -170,6 +170,55 @@ def as_sewn(quilt: Quilt) -> Mapping[tuple[int, int], Turned]:
     return found
 
 
+def cut_said(quilt: Quilt) -> str:
+    """Say how many of the blocks the edge has cut, and how; nothing where all are whole.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.draft.setting.setting import OnPoint
+    >>> from seamlore.lengths import inches
+    >>> cut_said(repeated("q", find("shoo fly"), inches(8), inches(8), 4, 4, setting=OnPoint("half blocks")))
+    '25 whole, 12 halves, 4 quarters'
+    """
+    counts: dict[str, int] = {}
+    for group in groups(quilt):
+        if group.role in ("patch", "plain block"):
+            counts[group.part] = counts.get(group.part, 0) + group.count
+    if not counts.keys() - {"whole"}:
+        return ""
+    plural = {"half": "halves", "quarter": "quarters", "part": "parts", "whole": "whole"}
+    return ", ".join(f"{count} {part if count == 1 else plural[part]}" for part, count in counts.items())
+
+
+def ways(found: Sequence[Group]) -> tuple[tuple[int, int], ...]:
+    """Number the groups of each kind and part that are pieced otherwise: of halves those that the edge cut otherwise.
+
+    Parameters
+    ----------
+    found : sequence of Group
+        From `groups`.
+
+    Returns
+    -------
+    tuple of (number, how many)
+        For each group: 1 of 1 where no other is called as it is.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.draft.setting.setting import OnPoint
+    >>> from seamlore.lengths import inches
+    >>> point = repeated("q", find("shoo fly"), inches(8), inches(8), 2, 2, setting=OnPoint("half blocks"))
+    >>> ways(groups(point)), ways(())
+    (((1, 1), (1, 1), (1, 1)), ())
+    """
+    called = [(group.kind.name, group.role, group.part, group.reversed) for group in found]
+    return tuple((called[: index + 1].count(name), called.count(name)) for index, name in enumerate(called))
+
+
 _PARTS = ("whole", "half", "quarter", "part")
 
 

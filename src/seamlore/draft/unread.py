@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.where import said_all
 
 
 def not_read_words(quilt: Quilt) -> str:
@@ -40,20 +39,4 @@ def not_read_words(quilt: Quilt) -> str:
     count, whole = len(missing), len(quilt.spots)
     if count == whole:
         return f"None of the {whole} blocks is read."
-    rows: dict[int, list[int]] = {}
-    for row, column in missing:
-        rows.setdefault(row, []).append(column + 1)
-    said = "; ".join(f"row {row + 1}, {_columns(columns)}" for row, columns in rows.items())
-    return f"{count} of {whole} blocks {'is' if count == 1 else 'are'} not read: {said}."
-
-
-def _columns(columns: Sequence[int]) -> str:
-    runs: list[list[int]] = []
-    for column in columns:
-        if runs and column == runs[-1][1] + 1:
-            runs[-1][1] = column
-        else:
-            runs.append([column, column])
-    parts = [str(low) if low == high else f"{low} {'and' if high == low + 1 else 'to'} {high}" for low, high in runs]
-    listed = parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
-    return f"column{'s' * (len(columns) > 1)} {listed}"
+    return f"{count} of {whole} blocks {'is' if count == 1 else 'are'} not read: {said_all(missing)}."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -66,3 +67,38 @@ def said(row: int, column: int) -> str:
     'row 1, column 3'
     """
     return f"row {row + 1}, column {column + 1}"
+
+
+def said_all(spots: Iterable[tuple[int, int]]) -> str:
+    """Say several cells, those of a row together.
+
+    Examples
+    --------
+    >>> said_all([(0, 2), (1, 4), (1, 0), (1, 1), (1, 2)])
+    'row 1, column 3; row 2, columns 1 to 3 and 5'
+    >>> said_all([])
+    ''
+    >>> said_all([(3, 2), (3, 3), (3, 5)])
+    'row 4, columns 3, 4 and 6'
+    """
+    rows: dict[int, list[int]] = {}
+    for row, column in sorted(spots):
+        rows.setdefault(row, []).append(column + 1)
+    return "; ".join(f"row {row + 1}, {_columns(columns)}" for row, columns in rows.items())
+
+
+def _columns(columns: Sequence[int]) -> str:
+    runs: list[list[int]] = []
+    for column in columns:
+        if runs and column == runs[-1][1] + 1:
+            runs[-1][1] = column
+        else:
+            runs.append([column, column])
+    # Two neighbors are named one by one.
+    parts = [
+        each
+        for low, high in runs
+        for each in ([f"{low} to {high}"] if high > low + 1 else map(str, range(low, high + 1)))
+    ]
+    listed = parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
+    return f"column{'s' * (len(columns) > 1)} {listed}"

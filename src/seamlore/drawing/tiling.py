@@ -22,6 +22,8 @@ MOST_TILES = 9
 _MARK = "#8a7f74"
 _NAME_PT, _NAME_MM = 7.0, 2.5
 Edge = tuple[tuple[float, float], tuple[float, float]]
+# How far the letter of a seam stands from its first cross, and how far both keep from words of the picture.
+_ASIDE_MM, _CLEAR_MM = 6.0, 3.0
 # Left, top, right, bottom in millimeters of the whole picture.
 Box = tuple[float, float, float, float]
 # Row and column.
@@ -102,9 +104,9 @@ def tiles(
             f"at true scale at most {most} pages are printed",
             "print a part of it, or draw it by its measurements",
         )
-    letters = _letters(kept)
+    letters, words = _letters(kept), tuple(_words(given.shapes))
     return tuple(
-        _tile(given, spot, box, (number, len(kept)), letters, overlap_mm)
+        _tile(given, spot, box, (number, len(kept)), letters, overlap_mm, words)
         for number, (spot, box) in enumerate(kept.items(), start=1)
     )
 
@@ -165,7 +167,31 @@ def _letters(kept: dict[Spot, Box]) -> Letters:
     return {seam: ascii_lowercase[index % 26] for index, seam in enumerate(seams)}
 
 
-def _tile(given: Picture, spot: Spot, box: Box, number: tuple[int, int], letters: Letters, overlap: float) -> Tile:
+# Where words stand in the whole picture, and how far they reach from there at most.
+Words = tuple[float, float, float]
+
+
+def _words(shapes: Sequence[Shape]) -> Iterator[Words]:
+    """Find all words of a picture."""
+    for shape in shapes:
+        if isinstance(shape, Text):
+            reach = width_em(shape.words) * shape.size_pt * MM_PER_PT
+            yield shape.x, shape.y, reach / 2 if shape.anchor == "middle" else reach
+        elif isinstance(shape, Group):
+            right, down = cos(radians(shape.turn_deg)), sin(radians(shape.turn_deg))
+            for x, y, reach in _words(shape.shapes):
+                yield shape.dx + x * right - y * down, shape.dy + x * down + y * right, reach
+
+
+def _tile(
+    given: Picture,
+    spot: Spot,
+    box: Box,
+    number: tuple[int, int],
+    letters: Letters,
+    overlap: float,
+    words: Sequence[Words],
+) -> Tile:
     left, top, right, bottom = box
     width, height = right - left, bottom - top
     inside = Group(given.shapes, -left, -top)
@@ -182,10 +208,16 @@ def _tile(given: Picture, spot: Spot, box: Box, number: tuple[int, int], letters
     # What is drawn lies over the lines, so that words with a halo stay readable where one runs through them.
     shapes: list[Shape] = [Line(tuple(lines), _MARK, 0.2, (2.0, 1.5)), Group((inside,), clip=(0, 0, width, height))]
     for letter, upright, at in found:
-        ends = _spots(height if upright else width, overlap)
+        # The same on both tiles of the seam: words are counted from where both begin.
+        here = [
+            (y - top, reach) if upright else (x - left, reach)
+            for x, y, reach in words
+            if abs(x - left - at if upright else y - top - at) < (reach if upright else 0) + _CLEAR_MM
+        ]
+        ends = _spots(height if upright else width, overlap, here)
         shapes += [_cross(at, along) if upright else _cross(along, at) for along in ends]
         # Aside of the cross, where a seam ends clear of the other way's.
-        x, y = (at, ends[0] + 6) if upright else (ends[0] + 6, at)
+        x, y = (at, ends[0] + _ASIDE_MM) if upright else (ends[0] + _ASIDE_MM, at)
         shapes.append(Text(x, y, letter, 9, "middle", True, "semibold", fill=_MARK, halo="#ffffff"))
     name = f"{given.title}, part {number[0]} of {number[1]}"
     x, y = _clear_of(list(_edges((inside,))), name, (width, height), overlap / 2 + 2)
@@ -240,9 +272,19 @@ def _edges(shapes: Iterable[Shape], turn: float = 0.0, dx: float = 0.0, dy: floa
             yield at(shape.x - half, shape.y), at(shape.x + half, shape.y)
 
 
-def _spots(side: float, overlap: float) -> tuple[float, float]:
+def _spots(side: float, overlap: float, words: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Where the crosses of a seam stand: near its ends, but clear of words; the letter goes with the first."""
     inset = min(side / 2, overlap * 2)
-    return inset, max(inset, side - inset)
+
+    def clear(low: float, high: float) -> bool:
+        return all(at + reach + _CLEAR_MM <= low or high <= at - reach - _CLEAR_MM for at, reach in words)
+
+    steps = [float(step) for step in range(int(max(0.0, side / 2 - inset)))]
+    first = next((inset + step for step in steps if clear(inset + step, inset + step + _ASIDE_MM)), inset)
+    last = next(
+        (side - inset - step for step in steps if clear(side - inset - step, side - inset - step)), side - inset
+    )
+    return first, max(first, last)
 
 
 def _cross(x: float, y: float) -> Line:

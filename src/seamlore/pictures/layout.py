@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from seamlore.draft.groups import as_sewn
+from seamlore.draft.groups import as_sewn, groups, ways
 from seamlore.draft.kinds import AS_DRAWN, Turned
 from seamlore.draft.layout import arrange, on_point, spot_outlines, up_of
 from seamlore.draft.quilt import Quilt
@@ -44,7 +44,8 @@ def layout_picture(
     -------
     Picture
         The quilt pale, every block outlined; the name of its kind where there are several; an arrow to its top as the
-        block is drawn where copies of it lie otherwise, with "r" on what is reversed; rows, or columns, numbered.
+        block is drawn where copies of it lie otherwise, with "r" on what is reversed; which of the ways it is where the edge
+        has cut blocks in several; rows, or columns, numbered.
 
     Examples
     --------
@@ -64,9 +65,17 @@ def layout_picture(
     shapes.append(
         Area(tuple(ring(outline * scale) for spot in spots for outline in spot_outlines(spot)), None, INK, 0.35)
     )
+    found = groups(quilt)
+    number_of = {
+        spot.where: f" ({number})"
+        for group, (number, count) in zip(found, ways(found), strict=True)
+        for spot in group.spots
+        if count > 1
+    }
     for spot in spots:
         way = lies.get((spot.where.row, spot.where.column))
-        shapes += _marked(quilt, spot, scale, way if spot.kind and spot.kind.name in turned else None)
+        which = number_of.get(spot.where, "")
+        shapes += _marked(quilt, spot, scale, way if spot.kind and spot.kind.name in turned else None, which)
     rows = lines(quilt, spots)
     # A single row is not looked for.
     for number, row in enumerate(rows if len(rows) > 1 else (), start=1):
@@ -90,14 +99,16 @@ def layout_picture(
     )
 
 
-def _marked(quilt: Quilt, spot: Spot, scale: float, way: Turned | None) -> list[Shape]:
+def _marked(quilt: Quilt, spot: Spot, scale: float, way: Turned | None, which: str) -> list[Shape]:
     outline = np.concatenate(spot_outlines(spot)) * scale
     low, high = outline.min(axis=0), outline.max(axis=0)
     # Of a half or a quarter the middle of its corners lies inside; that of its box may not.
     x, y = (float(each) for each in (outline.mean(axis=0) if spot.keep else (low + high) / 2))
     room = float(min(high - low)) * (0.5 if spot.frame.tilted or spot.keep else 0.8)
     named = len(quilt.kinds) > 1 and spot.kind is not None
-    words = (spot.kind.name if named and spot.kind else "") + (" r" if way is not None and way.mirrored else "")
+    words = (
+        (spot.kind.name if named and spot.kind else "") + (" r" if way is not None and way.mirrored else "") + which
+    )
     size = min(_MOST_PT, room * 1.1)
     found: list[Shape] = []
     if way is not None and room >= 3:

@@ -7,7 +7,7 @@ from itertools import accumulate, pairwise
 
 from seamlore.draft.layout import lay
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.setting.setting import Straight
+from seamlore.draft.setting.setting import OnPoint, Straight
 from seamlore.draft.unread import not_read_words
 from seamlore.draft.where import Where
 from seamlore.drawing.picture import Picture, picture
@@ -102,7 +102,8 @@ def describe(quilt: Quilt) -> str:
     tail = " With " + " and ".join(extra) + "." if extra else ""
     noun = "block" if quilt.rows == quilt.columns == 1 else "blocks"
     rows = f"{quilt.rows} row{'s' if quilt.rows != 1 else ''} of {quilt.columns}"
-    blocks = f"{rows} {quilt.made_of} {noun}" if quilt.counts else f"{rows} blocks"
+    point = ", set on point" if isinstance(quilt.setting, OnPoint) else ""
+    blocks = f"{rows} {quilt.made_of} {noun}{point}" if quilt.counts else f"{rows} blocks{point}"
     unread = f" {not_read_words(quilt)}" if quilt.not_read else ""
     return f"{quilt.name}: {blocks}, {size} finished.{tail}{unread}"
 

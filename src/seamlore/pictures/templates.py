@@ -179,9 +179,12 @@ def _words(sewing: Points, label: str, lines: Sequence[str], grain_deg: float) -
             Text(x, top + cap + 4.2 * (index + 1), each, 7.5, "middle", fill=INK) for index, each in enumerate(lines)
         ]
     # The arrow stands beside the words, as long as the patch has room there.
-    half = max(widest if inside else 0.0, words_width(label, size)) / 2 + 2.5
+    half = max(widest if inside else 0.0, words_width(label, size)) / 2
+    high = tall / 2 if inside else cap / 2
     across = (-along[1], along[0])
-    base = (x + across[0] * half, y + across[1] * half) if abs(along[1]) > 0.9 else (x, y + tall / 2 + 2.5)
+    # As far aside as the corner of the words that reaches farthest that way.
+    away = abs(across[0]) * half + abs(across[1]) * high + 2.5
+    base = (x + across[0] * away, y + across[1] * away)
     found += _grain(sewing, base, along)
     return found, () if inside or not lines else tuple(lines)
 

@@ -11,7 +11,7 @@ from math import ceil, hypot
 
 from seamlore.draft.exact.roots import above
 from seamlore.hours import Hours, hours
-from seamlore.lengths import Length, inches
+from seamlore.lengths import Length, inches, on_mark
 from seamlore.sewing.steps import Outline, Step
 from seamlore.sewing.top import Made, Method, Top
 
@@ -180,12 +180,13 @@ def _strip_set(step: Step, count: int, allowance: Length, fabric_width: Length) 
     if len({size[along] for size in sizes}) > 1:
         return None
     twice = allowance * 2
-    segment = Length(sizes[0][along], allowance.unit) + twice
+    # As wide as the pieces of the cutting list: on the ruler's next mark.
+    segment = on_mark(Length(sizes[0][along], allowance.unit) + twice, "up")
     from_each = int((fabric_width - SQUARED_OFF).inches // segment.inches)
     if from_each < 1:
         return None
     strips = tuple(
-        (part.name, Length(size[1 - along], allowance.unit) + twice)
+        (part.name, on_mark(Length(size[1 - along], allowance.unit) + twice, "up"))
         for part, size in zip(step.parts, sizes, strict=True)
     )
     return StripSet(strips, segment, from_each, ceil(Fraction(count, from_each)))

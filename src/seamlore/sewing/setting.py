@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from seamlore.draft.block import Corner
 from seamlore.draft.exact.roots import SQRT2, Exact
-from seamlore.draft.groups import Group
+from seamlore.draft.groups import Group, ways
 from seamlore.draft.layout import Arrangement
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.parts import Bit, Frame, Ring, Spot, outlines
@@ -62,15 +62,18 @@ def top_pieces(quilt: Quilt, arranged: Arrangement, found: Sequence[Group]) -> t
     [('block', 0), ('corner triangle', 1)]
     """
     alone = len(quilt.kinds) == 1
-    group_of = {spot.where: group for group in found for spot in group.spots}
+    name_of = {
+        spot.where: f"{_name(group, alone)} {number}" if count > 1 else _name(group, alone)
+        for group, (number, count) in zip(found, ways(found), strict=True)
+        for spot in group.spots
+    }
     line_of_spot = {
         spot.where: number for number, line in enumerate(lines(quilt, arranged.spots), start=1) for spot in line
     }
     pieces = []
     for spot in arranged.spots:
-        group = group_of.get(spot.where)
-        name = _name(group, alone) if group else "block not read"
-        turned = f"{spot.turned.turn} {spot.turned.mirrored}" if group else ""
+        name = name_of.get(spot.where, "block not read")
+        turned = f"{spot.turned.turn} {spot.turned.mirrored}" if spot.where in name_of else ""
         ring = outlines(spot)[0]
         placed = _placed(ring, spot)
         around = spot.where.row + 2 if spot.where.part == "border" else 0
@@ -145,7 +148,10 @@ def rounds_of(pieces: Sequence[TopPiece]) -> tuple[Round, ...]:
         shapes = [pieces[index].outline for index in here]
         called = [pieces[index].name for index in here]
         alike = [pieces[index].alike for index in here]
-        names = _Names(number, number == rounds[-1], inner, _box(outline))
+        box = _box(outline)
+        names = _Names(
+            number, number == rounds[-1], inner, box, _beyond([pieces[index].outline for index in here], box)
+        )
         if inner:
             numbers.append(inner)
             shapes.append(outline)
@@ -161,7 +167,11 @@ def rounds_of(pieces: Sequence[TopPiece]) -> tuple[Round, ...]:
     return tuple(found)
 
 
-def _box(outline: Outline) -> tuple[float, float, float, float]:
+# Left, top, right, bottom.
+Box = tuple[float, float, float, float]
+
+
+def _box(outline: Outline) -> Box:
     xs, ys = [float(x) for x, _ in outline] or [0.0], [float(y) for _, y in outline] or [0.0]
     return min(xs), min(ys), max(xs), max(ys)
 
@@ -216,19 +226,29 @@ def joined_top(
     return tuple(found)
 
 
+def _beyond(shapes: Sequence[Outline], box: Box) -> int:
+    """On how many sides something reaches beyond a box."""
+    around = _box(tuple(corner for shape in shapes for corner in shape))
+    return sum((inner - outer) * sign > 1e-6 for inner, outer, sign in zip(box, around, (1, 1, -1, -1), strict=True))
+
+
 @dataclass(frozen=True, slots=True)
 class _Names:
-    """What the steps of a round are called: `inner` are the pieces that were joined before it, within a box."""
+    """What the steps of a round are called: `inner` are the pieces joined before it, within a box; how many sides it has."""
 
     round: int
     last: bool
     inner: tuple[int, ...]
-    box: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    box: Box = (0.0, 0.0, 0.0, 0.0)
+    sides: int = 4
 
     @property
     def whole(self) -> str:
         """What comes of the round."""
-        return "the top" if self.last else "the field" if self.round == 0 else f"{self._done} all round"
+        if self.last or self.round == 0:
+            return "the top" if self.last else "the field"
+        # A border that does not run along every side does not go all round.
+        return f"{self._done} all round" if self.round == 1 or self.sides == 4 else self._done
 
     def of(self, step: Step, pieces: tuple[int, ...], seen: Collection[str]) -> str:
         if step.made == "whole":
@@ -236,7 +256,7 @@ class _Names:
         if not self.inner:
             return step.name
         if set(self.inner) <= set(pieces):
-            return f"{self._done} on two sides"
+            return f"{self._done} on {'one side' if len(step.parts) == 2 else 'two sides'}"
         name = f"{self._side(step)} strip of border {self.round - 1}"
         if step.count > 1:
             name = f"strip of border {self.round - 1}"

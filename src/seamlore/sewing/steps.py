@@ -81,7 +81,7 @@ class Step:
     Parameters
     ----------
     name : str
-        "unit 1", "row 2", "the block": by which later steps call it.
+        "unit 1", "row 2", "column 1", "the block": by which later steps call it.
     made : {"unit", "row", "whole"}
         A part of the block, a row of it, or all.
     manner : {"straight", "partial", "mitered", "set in"}
@@ -246,7 +246,9 @@ def _steps(net: SeamMap, take: Apart, whole: Part, labels: Sequence[str]) -> tup
             names[key] = "the block"
         else:
             counted[made] += 1
-            names[key] = f"{made} {counted[made]}"
+            # Rows that stand, as those of a block that is joined side by side, are columns.
+            called = "column" if made == "row" and whole.way == "up and down" else made
+            names[key] = f"{called} {counted[made]}"
     found = []
     for key, parts in ordered:
         parts.sort(key=lambda part: part.pieces)

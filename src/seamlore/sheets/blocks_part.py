@@ -31,7 +31,9 @@ def blocks_part(content: StudyContent, quilt: Quilt, width: float) -> list[Block
         rows += [Beside(stack, (side, width - side - 8)), Space(2)]
     said = not_read_words(quilt)
     if said:
-        rows.append(Paragraph(f"{said} Nothing is drawn for them.", "small"))
+        rows.append(
+            Paragraph(f"{said} Nothing is drawn for {'it' if len(quilt.not_read) == 1 else 'them'} here.", "small")
+        )
     if not rows:
         return []
     alone = len(quilt.kinds) == 1

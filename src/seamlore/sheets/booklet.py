@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from seamlore.draft.border import widths_said
-from seamlore.draft.cells import counts_said
-from seamlore.draft.groups import groups
+from seamlore.draft.cells import counts_said, rows_said
+from seamlore.draft.groups import cut_said
 from seamlore.draft.layout import lay
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import picture
@@ -49,6 +49,7 @@ _COVER_HIGH_MM = 150.0
 # Of more kinds of blocks than these, foundations that take several pages each would fill a book of their own.
 _TILED = 3
 _ELSEWHERE = "Its sections are larger than a page; they are printed with the lesson of this block."
+_NOWHERE = "Its sections are larger than a page and are not printed: sew it from cut pieces."
 
 
 def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = False) -> Document:
@@ -104,11 +105,12 @@ def _cover(content: BookletContent, paper: Paper) -> list[Block]:
         ("Finished block", _square(content)),
         (
             "Blocks",
-            f"{counts_said(quilt)}, in {quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}{_cut_said(quilt)}",
+            f"{counts_said(quilt)}, in {rows_said(quilt)}{f': {cut}' if (cut := cut_said(quilt)) else ''}",
         ),
     ]
     if content.unread:
-        rows.append(("Not read", f"{content.unread} Nothing is cut, bought or sewn for them here."))
+        them = "it" if len(quilt.not_read) == 1 else "them"
+        rows.append(("Not read", f"{content.unread} Nothing is cut, bought or sewn for {them} here."))
     if quilt.sashing and any(quilt.gaps):
         rows.append(("Sashing", _sashing(quilt)))
     for number, border in enumerate(quilt.borders, start=1):
@@ -162,19 +164,6 @@ def _letters(content: BookletContent) -> str:
         f"Letters with a number are pieces. The first letters are the sign of a kind of block: {signed} is {bare} of {block}, and "
         f"its drawings say {bare} alone.{reversed_}"
     )
-
-
-def _cut_said(quilt: Quilt) -> str:
-    """How many of the blocks the edge has cut, and how."""
-    counts: dict[str, int] = {}
-    for group in groups(quilt):
-        if group.role in ("patch", "plain block"):
-            counts[group.part] = counts.get(group.part, 0) + group.count
-    if not counts.keys() - {"whole"}:
-        return ""
-    plural = {"half": "halves", "quarter": "quarters", "part": "parts", "whole": "whole"}
-    said = [f"{count} {part if part == 'whole' or count == 1 else plural[part]}" for part, count in counts.items()]
-    return f": {', '.join(said)}"
 
 
 def _name(content: BookletContent) -> str:
@@ -324,7 +313,7 @@ def _sewing(content: BookletContent, paper: Paper) -> list[Block]:
     )
     printed = _printed(content, paper)
     for each in content.foundations:
-        elsewhere = () if each in printed else (_ELSEWHERE,)
+        elsewhere = () if each in printed else (_ELSEWHERE if each.has_lesson else _NOWHERE,)
         words = tuple(Paragraph(line) for line in (*each.said, *elsewhere))
         found.append(Section(f"{each.name} on foundations", words))
     if content.finishing_steps:

@@ -222,6 +222,8 @@ class BlockFoundation:
         How many, in which order, and how large to cut the rough pieces.
     printed : tuple of tuple of Section
         Those that are printed, those alike together; all of several pieces when it is empty.
+    has_lesson : bool
+        Whether a lesson is printed of it: of whole blocks, not of what the edge has cut.
     """
 
     name: str
@@ -229,6 +231,7 @@ class BlockFoundation:
     foundations: Foundations
     said: tuple[str, ...] = ()
     printed: tuple[tuple[Section, ...], ...] = ()
+    has_lesson: bool = True
 
 
 @dataclass(frozen=True, slots=True)

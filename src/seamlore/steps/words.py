@@ -65,6 +65,8 @@ def few(words: Iterable[str]) -> str:
     'a, b, c, d, e, f, g, h and 2 more'
     >>> few(["border 1, top and bottom, mitered", "border 1, sides, mitered", "horizontal sashing", "vertical sashing"])
     'border 1, all sides, mitered, sashing'
+    >>> few(["border 1, top", "border 1, bottom", "border 1, right side"])
+    'border 1, top, bottom and right side'
     """
     found = _together(list(dict.fromkeys(words)))
     return ", ".join(found) if len(found) <= _FEW else f"{', '.join(found[:_FEW])} and {len(found) - _FEW} more"
@@ -86,7 +88,19 @@ def _together(labels: list[str]) -> list[str]:
             if one in label and partner != label and label in found and partner in found:
                 found[min(found.index(label), found.index(partner))] = label.replace(one, both)
                 found = [each for each in found if each not in (label, partner)]
-    return found
+    return _sides_together(found)
+
+
+_SIDE = re.compile(r"((?:border|unit of border) ?\d*), (top|bottom|sides|top and bottom|left side|right side)")
+
+
+def _sides_together(labels: list[str]) -> list[str]:
+    """Sides of one border that are told one by one stand behind its name once."""
+    sides: dict[str, list[str]] = {}
+    for label in labels:
+        name, side = match.groups() if (match := _SIDE.fullmatch(label)) else (label, "")
+        sides.setdefault(name, []).append(side)
+    return [f"{name}, {listed(told)}" if all(told) else name for name, told in sides.items()]
 
 
 def listed(words: Sequence[str]) -> str:

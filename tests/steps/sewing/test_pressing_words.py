@@ -37,7 +37,7 @@ def test_blocks_that_look_the_same_are_turned():
 def test_many_blocks_that_lie_in_no_order_are_named_row_by_row():
     of = [(row, column) for row in range(4) for column in range(6)]
     some = [(0, 0), (0, 1), (0, 2), (0, 4), *((1, column) for column in range(6)), (3, 2), (3, 3), (3, 5)]
-    assert _which(some, of) == ": row 1, columns 1 to 3 and 5; all of row 2; row 4, columns 3 to 4 and 6"
+    assert _which(some, of) == ": row 1, columns 1 to 3 and 5; all of row 2; row 4, columns 3, 4 and 6"
 
 
 def test_what_never_nests_is_counted_in_the_block():

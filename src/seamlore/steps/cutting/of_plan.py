@@ -190,22 +190,30 @@ def _laid(
         sources.append(tuple(served))
         notes.append(
             f"{name}: join {count} strips of {show(depth)} end to end, then cut each {show(OVERLONG[width.unit])} longer than "
-            "reckoned; trim to the top as you measure it through its middle."
+            f"reckoned; {_trim_words(served)}."
         )
-    longer = []
+    longer: dict[tuple[Length, str], list[str]] = {}
     joined = len(pieces)
     for cut, repeat in (*along, *rest):
         piece = _piece(cut, repeat, width)
         pieces.append(piece)
         sources.append((cut,))
-        longer += [piece.name] if max(piece.width, piece.height) > cut.size[0] else []
-    if longer:
-        spare = show(OVERLONG[width.unit])
-        notes.append(
-            f"{few(longer)}: cut {spare} longer than reckoned; trim to the top as you measure it through its middle."
-        )
+        # Across the fabric no more than its width can be cut.
+        spare = max(piece.width, piece.height) - cut.size[0]
+        if spare:
+            longer.setdefault((spare, _trim_words((cut,))), []).append(piece.name)
+    for (spare, trim), names in longer.items():
+        notes.append(f"{few(names)}: cut {show(spare)} longer than reckoned; {trim}.")
     cut_so = lay_fabric(need.fabric, pieces, need.width, wishes)
     return PlanCut(need, cut_so, tuple(sources), tuple(notes), joined)
+
+
+def _trim_words(cuts: Sequence[Cut]) -> str:
+    """How strips that are cut longer than reckoned are trimmed: those of a mitered border once their corners are sewn."""
+    mitered = [any("mitered" in label for label in cut.labels) for cut in cuts]
+    how = [] if all(mitered) else ["trim to the top as you measure it through its middle"]
+    how += ["trim what is mitered once its corners are sewn"] if any(mitered) else []
+    return "; ".join(how)
 
 
 def _piece(cut: Cut, repeat: tuple[Length, Length] | None, width: Length) -> Piece:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from seamlore.draft.border import Border, border, widths_said
-from seamlore.draft.cells import counts_said, every_other, with_borders, with_cells, with_counts
+from seamlore.draft.cells import counts_said, every_other, rows_said, with_borders, with_cells, with_counts
 from seamlore.draft.kinds import Cell, Kind, plain_block, sign_for
 from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.setting.setting import STRAIGHT, OnPoint, Setting, takes_every_other
@@ -218,12 +218,12 @@ def answer(quilt: Quilt) -> str:
     sides = (quilt.block_width, quilt.block_height)
     size = show(sides[0]) if sides[0] == sides[1] else show_size(*sides)
     says = [f"{count} block{'s' * (count != 1)} of {size}"]
-    if isinstance(quilt.setting, OnPoint):
-        says[0] += " on point"
     if len(counts) > 1:
         says.append(counts_said(quilt) if len(counts) <= _COUNTED else f"{len(counts)} kinds of block")
     if len(quilt.spots) > 1:
-        says.append(f"{quilt.rows} row{'s' * (quilt.rows != 1)} of {quilt.columns}")
+        says.append(rows_said(quilt))
+    elif isinstance(quilt.setting, OnPoint):
+        says[0] += " on point"
     if quilt.not_read:
         says.append(f"{len(quilt.not_read)} not read")
     across, down = quilt.gaps

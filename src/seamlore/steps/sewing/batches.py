@@ -37,16 +37,27 @@ def batch_words(gathered: Sequence[Batch], names: Sequence[str]) -> Iterable[str
     """
     several = len({number for batch in gathered for number, _ in batch.steps if number >= 0}) > 1
     chained = [batch for batch in gathered if batch.chained and batch.steps[0][0] >= 0 and batch.stage == 1]
-    told: dict[tuple[int, str], list[str]] = {}
+    told: dict[tuple[int, str, str], list[str]] = {}
     for batch in sorted(chained, key=lambda each: -each.count)[:_MOST]:
-        number, step = batch.steps[0]
-        name = step.name if step.made != "whole" else names[number]
-        of = f" of {names[number]}" if several and step.made != "whole" else ""
-        told.setdefault((batch.count, _strips(batch)), []).append(f"{name}{of}")
-    for (count, strips), units in told.items():
+        # Steps that join the same pieces are counted together, though they may be pressed otherwise.
+        together = f" {listed(_units(batch, names, several=several))}" if len(batch.steps) > 1 else ""
+        key = batch.count, _strips(batch), together
+        told.setdefault(key, []).extend(_units(batch, names, several=several))
+    for (count, strips, together), units in told.items():
         said = listed(units)
-        many = "in all" if len(units) == 1 else "of each"
+        many = "in all, sewn alike" if together else "in all" if len(units) == 1 else "of each"
         yield f"{said[0].upper()}{said[1:]}: {count} {many}, one after the other without cutting the thread.{strips}"
+
+
+def _units(batch: Batch, names: Sequence[str], *, several: bool) -> list[str]:
+    """What the steps of a batch are called, those of one block together."""
+    units: dict[int, list[str]] = {}
+    for number, step in batch.steps:
+        units.setdefault(number, []).append("" if step.made == "whole" else step.name)
+    return [
+        names[number] if not all(each) else f"{listed(each)} of {names[number]}" if several else listed(each)
+        for number, each in units.items()
+    ]
 
 
 def _strips(batch: Batch) -> str:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
 
 from seamlore.draft.exact.roots import above
-from seamlore.draft.groups import Group
+from seamlore.draft.groups import Group, ways
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.where import said
 from seamlore.lengths import Length, show, show_size
@@ -34,13 +33,11 @@ def block_names(top: Top, quilt: Quilt) -> tuple[str, ...]:
     ('The block', 'Half block', 'Quarter block')
     """
     alone = len(quilt.kinds) == 1
-    bare = [_bare_name(made.group, alone) for made in top.blocks]
-    often, seen = Counter(bare), Counter[str]()
-    names = []
-    for name in bare:
-        seen[name] += 1
-        names.append(f"{name}, {seen[name]} of {often[name]} ways" if often[name] > 1 else name)
-    return tuple(names)
+    found = [made.group for made in top.blocks]
+    return tuple(
+        f"{_bare_name(group, alone)}, {number} of {count} ways" if count > 1 else _bare_name(group, alone)
+        for group, (number, count) in zip(found, ways(found), strict=True)
+    )
 
 
 def _bare_name(group: Group, alone: bool) -> str:

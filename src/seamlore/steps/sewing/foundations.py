@@ -60,7 +60,8 @@ def block_foundation(made: Made, name: str, allowance: Length) -> BlockFoundatio
     )
     if not 1 <= len(printed) <= _SECTIONS or max(len(alike[0].patches) for alike in printed) < 3:
         return None
-    return BlockFoundation(name, group.labels, found, _said(found, kinds, printed, group.labels), printed)
+    said = _said(found, kinds, printed, group.labels)
+    return BlockFoundation(name, group.labels, found, said, printed, group.part == "whole")
 
 
 def _said(

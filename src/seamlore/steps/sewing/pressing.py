@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
 from itertools import pairwise
 
-from seamlore.draft.where import SIDES, Where, said
+from seamlore.draft.where import SIDES, Where, said_all
 from seamlore.sewing.ends import Lying
 from seamlore.sewing.top import Made, OtherWay, Top
 from seamlore.steps.words import listed
@@ -193,7 +193,7 @@ def _which(some: Sequence[tuple[int, int]], of: Sequence[tuple[int, int]]) -> st
                     begins = ", beginning with the first" if odd == 0 and "check" not in said_of else ""
                     return f": {said_of}{begins}"
     if len(chosen) <= _NAMED:
-        return ": " + "; ".join(said(*at) for at in sorted(chosen))
+        return f": {said_all(chosen)}"
     return ": " + "; ".join(_in_row(row, chosen, of) for row in sorted({row for row, _ in chosen}))
 
 
@@ -202,14 +202,7 @@ def _in_row(row: int, chosen: Collection[tuple[int, int]], of: Sequence[tuple[in
     columns = sorted(column for at, column in chosen if at == row)
     if len(columns) == sum(at == row for at, _ in of):
         return f"all of row {row + 1}"
-    runs: list[list[int]] = []
-    for column in columns:
-        if runs and column == runs[-1][-1] + 1:
-            runs[-1].append(column)
-        else:
-            runs.append([column])
-    told = [f"{run[0] + 1}" if len(run) == 1 else f"{run[0] + 1} to {run[-1] + 1}" for run in runs]
-    return f"row {row + 1}, column{'s' * (len(columns) > 1)} {listed(told)}"
+    return said_all((row, column) for column in columns)
 
 
 def rows_pressing(top: Top) -> str:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from seamlore.draft.border import widths_said
-from seamlore.draft.groups import as_sewn
+from seamlore.draft.groups import as_sewn, groups
+from seamlore.draft.groups import ways as numbers
 from seamlore.draft.kinds import AS_DRAWN
 from seamlore.draft.layout import arrange
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import Offset, Strips
-from seamlore.draft.where import SIDES, said
+from seamlore.draft.where import SIDES, SideName, said_all
 from seamlore.lengths import show
 from seamlore.sewing.row_names import line_of, lines
 from seamlore.sewing.top import Ring, Top
@@ -73,13 +74,15 @@ def layout_words(quilt: Quilt) -> Iterable[str]:
         if lies.turn or lies.mirrored:
             ways.setdefault((lies.turn, lies.mirrored), []).append(at)
     arrows = " An arrow in a block points to its top, as the block is drawn where it is sewn." if any(ways) else ""
-    yield f"Lay all blocks out before you join them.{arrows}{several}{circles}"
+    parts = any(count > 1 for _, count in numbers(groups(quilt)))
+    which = " A number in brackets says which of the ways a block is that the edge has cut." if parts else ""
+    yield f"Lay all blocks out before you join them.{arrows}{several}{which}{circles}"
     if sum(map(len, ways.values())) > _NAMED:
         return
     for (turn, mirrored), spots in sorted(ways.items()):
         way = {0: "", 90: "a quarter turn to the right", 180: "a half turn", 270: "a quarter turn to the left"}[turn]
         how = ", ".join(part for part in ("reversed" if mirrored else "", way) if part)
-        yield f"{how[0].upper()}{how[1:]}: {'; '.join(said(*at) for at in spots)}."
+        yield f"{how[0].upper()}{how[1:]}: {said_all(spots)}."
 
 
 def _laid_out(quilt: Quilt) -> Iterable[str]:
@@ -147,6 +150,15 @@ def _joined(top: Top, quilt: Quilt) -> Iterable[str]:
         yield f"Every second row begins and ends with {ends}."
 
 
+def _in_order(where: Collection[SideName]) -> str:
+    """Which sides a butted border is sewn to: left and right first, for top and bottom run across them."""
+    upright = [side for side in ("left", "right") if side in where]
+    level = [side for side in ("top", "bottom") if side in where]
+    first = "the sides" if len(upright) == 2 else f"the {upright[0]} side" if upright else ""
+    then = "top and bottom" if len(level) == 2 else f"the {level[0]}" if level else ""
+    return ", then to ".join(part for part in (first, then) if part)
+
+
 def _ring_words(ring: Ring, quilt: Quilt, name: str) -> Iterable[str]:
     border = ring.border
     held = [(side, count) for side, count in zip(SIDES, ring.units, strict=True) if count]
@@ -167,7 +179,5 @@ def _ring_words(ring: Ring, quilt: Quilt, name: str) -> Iterable[str]:
     elif border.corners == "squares":
         what = "corner blocks" if ring.corners else "corner squares"
         yield f"Sew {name} to the sides; sew {what} to its other strips and join those at top and bottom."
-    elif len(where) < 4:
-        yield f"Measure the top through its middle; sew {name} to the {listed(where)}."
     else:
-        yield f"Measure the top through its middle; sew {name} to the sides, then to top and bottom."
+        yield f"Measure the top through its middle; sew {name} to {_in_order(where)}."

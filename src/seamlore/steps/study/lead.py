@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from seamlore.draft.cells import counts_said
+from seamlore.draft.cells import counts_said, rows_said
+from seamlore.draft.groups import cut_said
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import SeamloreError
 from seamlore.lengths import show, show_size
@@ -17,7 +18,7 @@ def study_lead(job: Job, drafted: Quilt | None, *, told: bool = True) -> str:
     square = drafted.block_width == drafted.block_height
     each = show(drafted.block_width) if square else show_size(drafted.block_width, drafted.block_height)
     blocks = f"{counts_said(drafted)} blocks of {each}"
-    setting = f", {drafted.rows} rows of {drafted.columns}"
+    setting = f", {rows_said(drafted)}{f': {cut}' if (cut := cut_said(drafted)) else ''}"
     gaps = [show(gap) for gap in dict.fromkeys(drafted.gaps) if gap]
     if gaps:
         setting += f", with {' and '.join(gaps)} sashing"
