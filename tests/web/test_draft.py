@@ -175,7 +175,10 @@ def test_on_point_with_plain_blocks_and_a_border(edit, answer_in):
     fields = {"block_width": "9 in", "columns": "4", "rows": "5", "setting": "on point"}
     answer = edit("setting", **fields, alternate="yes", border="4 in")
     # 4 x 5 on point is 32 blocks: 20, and 12 plain ones between them.
-    assert "32 blocks of 9 in on point, 20 Birds in the Air and 12 plain" in answer_in(answer.text)
+    assert (
+        "32 blocks of 9 in, 20 Birds in the Air and 12 plain, 5 rows of 4 on point and 4 of 3 between"
+        in answer_in(answer.text)
+    )
 
 
 def test_borders_are_changed_side_by_side_and_a_slip_stands_beside_its_field(edit, answer_in):

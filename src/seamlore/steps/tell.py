@@ -93,8 +93,8 @@ def label_content(job: Job, *, printed: datetime.date) -> LabelContent:
     if drafted is not None:
         known.append(f"{counts_said(drafted)} block{'s' * (len(drafted.spots) != 1)}")
         if drafted.not_read:
-            missing = len(drafted.not_read)
-            known.append(f"{missing} more block{'s' * (missing != 1)} not read")
+            unread = len(drafted.not_read)
+            known.append(f"{unread} more block{'s' * (unread != 1)} not read")
     width, height = (job.inputs.tape.overall(axis) for axis in AXES)
     if width and height:
         known.append(f"{show_size(width, height)} when measured in {printed.year}")

@@ -73,7 +73,7 @@ def test_on_point_four_by_five_is_thirty_two_blocks(quilt):
     # The trade's count (checked by drawing): 4 x 5 on point has 20 and 3 x 4 between them.
     new, _ = changed(quilt, {**fields_of(quilt), "columns": "4", "rows": "5", "setting": "on point"})
     assert isinstance(new.setting, OnPoint)
-    assert answer(new).startswith("Shoo Fly; 32 blocks of 9 in on point")
+    assert answer(new).startswith("Shoo Fly; 32 blocks of 9 in, 5 rows of 4 on point and 4 of 3 between, ")
 
 
 def test_a_draft_in_centimeters_is_the_same_draft(quilt):
