@@ -15,7 +15,8 @@ import numpy as np
 
 from judging.scoring.labeled import as_it_lies, compare, labeled_seams, labels, seam_lines
 from judging.scoring.look import REAL
-from seamlore.steps.draft.unread import MOST, offers, unread_groups
+from seamlore.steps.draft.offered import MOST, offers
+from seamlore.steps.draft.unread import unread_groups
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Corrections, Tape

@@ -15,7 +15,7 @@ from seamlore.sheets.content import Account, Dated, Fact, FurtherPhoto, Predicte
 from seamlore.steps.assess.sheet import condition_content
 from seamlore.steps.decide.decide import decide
 from seamlore.steps.decide.ways import decision_lines
-from seamlore.steps.draft.unread import shown_words
+from seamlore.steps.draft.offered import shown_words
 from seamlore.steps.look import warnings
 from seamlore.steps.shelf.figures import Figures, figures_of
 from seamlore.steps.shelf.noticing import kept, noticed

@@ -16,18 +16,10 @@ from seamlore.draft.kinds import NOT_READ, Turned
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.errors import ShapeError
 from seamlore.steps.demo import demo_inputs
+from seamlore.steps.draft.offered import MOST, offers, shown_as, shown_by_hand, shown_words
 from seamlore.steps.draft.partings import labels_of, same_parting
-from seamlore.steps.draft.unread import (
-    MOST,
-    _units,
-    group_at,
-    offers,
-    open_draft,
-    shown_as,
-    shown_by_hand,
-    shown_words,
-    unread_groups,
-)
+from seamlore.steps.draft.put_together import units
+from seamlore.steps.draft.unread import group_at, open_draft, unread_groups
 from seamlore.steps.edit.cells import show_unread
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
@@ -193,7 +185,7 @@ def test_what_was_not_offered_or_was_read_is_refused(some):
 
 
 def test_units_fill_their_cell_and_each_is_another():
-    found = _units()
+    found = units()
     assert len(found) == 8
     for rings in found.values():
         area = 0.0

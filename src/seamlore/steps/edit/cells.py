@@ -15,7 +15,8 @@ from seamlore.draft.quilt import Quilt
 from seamlore.draft.where import said
 from seamlore.errors import ShapeError
 from seamlore.limits import FABRIC_NAME
-from seamlore.steps.draft.unread import cell_said, open_draft, shown_as
+from seamlore.steps.draft.offered import shown_as
+from seamlore.steps.draft.unread import cell_said, open_draft
 from seamlore.steps.edit.draft import Edited, block_called
 from seamlore.steps.edit.fabric_names import name_fabrics
 from seamlore.steps.edit.keep import kept, renamed

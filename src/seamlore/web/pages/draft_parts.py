@@ -13,9 +13,10 @@ from starlette.routing import Route
 
 from seamlore.steps.draft.beside import beside
 from seamlore.steps.draft.likely import likely, seams_path
+from seamlore.steps.draft.offered import offers
 from seamlore.steps.draft.stage import block_svg, cloths, colored, kind_svg, proportions_of, quilt_svg, stage
 from seamlore.steps.draft.under import photograph_of
-from seamlore.steps.draft.unread import cell_said, group_at, group_words, offers, unread_groups
+from seamlore.steps.draft.unread import cell_said, group_at, group_words, unread_groups
 from seamlore.steps.edit.draft import block_text, whole_text
 from seamlore.steps.edit.redraft import answer, changed
 from seamlore.steps.study.job import Job
