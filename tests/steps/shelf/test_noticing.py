@@ -125,7 +125,7 @@ def test_where_a_fabric_stops_is_said_with_what_took_its_place_and_only_then():
 def test_a_stop_is_asked_for_more_the_more_places_are_looked_into(monkeypatch):
     from dataclasses import replace as with_
 
-    from seamlore.steps.shelf import noticing
+    from seamlore.steps.shelf import noticed_fabrics as noticing
 
     job = Read(reading(fabric=lambda row, column: 0 if row < 5 else 1))
     found = noticing._stop_in(job, "A", dict(noticing._by_block(job.reading))["A"])
@@ -133,7 +133,7 @@ def test_a_stop_is_asked_for_more_the_more_places_are_looked_into(monkeypatch):
     for many, told in ((1, True), (3, False)):
         held = list(noticing._by_block(job.reading)) * many
         monkeypatch.setattr(noticing, "_by_block", lambda _, held=held: iter(held))
-        assert bool(list(noticing._stops(job, job.reading, None))) == told
+        assert bool(list(noticing.stops_noticed(job, job.reading, None))) == told
 
 
 def test_one_cloth_in_other_light_is_no_substitute():
