@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from seamlore.cli import common
-from seamlore.draft.cells import rows_said
 from seamlore.lengths import show, show_size
 from seamlore.steps.draft.understand import (
     BlockFacts,
@@ -85,7 +84,7 @@ def quilt_lines(facts: QuiltFacts) -> list[str]:
     count = len(quilt.spots)
     lines = [
         f"{quilt.name}: {show_size(*quilt.finished_size)} finished",
-        f"  {count} {f'{quilt.made_of} ' if len(quilt.counts) == 1 else ''}block{'s' * (count != 1)} of {size}, {rows_said(quilt)}",
+        f"  {count} {f'{quilt.made_of} ' if len(quilt.counts) == 1 else ''}block{'s' * (count != 1)} of {size}, {facts.rows}",
         *(f"  {said}" for said in kinds_words(quilt)),
         f"  {setting_words(quilt)}",
     ]

@@ -10,7 +10,7 @@ from typing import Any
 from seamlore.draft.block import Block, Patch, Place, Value
 from seamlore.draft.border import widths_said
 from seamlore.draft.catalogue import claims, find
-from seamlore.draft.cells import counts_said, every_other
+from seamlore.draft.cells import counts_said, every_other, rows_said
 from seamlore.draft.naming.naming import Match, name_block
 from seamlore.draft.naming.symmetry import Symmetry, symmetry
 from seamlore.draft.pieces import Piece, pieces
@@ -76,6 +76,11 @@ class QuiltFacts:
     blocks: Mapping[str, BlockFacts]
     pieces: tuple[Piece, ...]
     proportions: Proportions
+
+    @property
+    def rows(self) -> str:
+        """How its blocks stand, in words."""
+        return rows_said(self.quilt)
 
 
 def of_block(block: Block, matches: tuple[Match, ...] | None = None) -> BlockFacts:
