@@ -88,6 +88,13 @@ def stars():
     return read_quilt(STARS, find_block=find)
 
 
+def test_by_hand_a_seam_is_fanned_when_others_cross_it():
+    made = sewn_top(repeated("q", find("ohio star"), inches(9), inches(9), 1, 1), "hand").blocks[0]
+    pair, hourglass, *_ = drawn_steps(made, QUARTER, "hand")
+    assert pair.words[-1].startswith("Leave the allowances free")
+    assert hourglass.words[-1] == "Press the allowances round, like a fan."
+
+
 def test_four_corners_do_not_make_a_square():
     # A dart of two half diamonds has four corners and no right angle; it is measured along a slanting side.
     dart = steps_of("star of the east")[0]

@@ -263,6 +263,9 @@ def _pressed(step: Step) -> str:
         return ""
     if set(ways) == {"open"}:
         return f"Press the seam{'s' * (len(ways) > 1)} open."
+    if set(ways) == {"fanned"} and all(len(part.pieces) == 1 for part in step.parts):
+        # Nothing crosses it yet.
+        return "Leave the allowances free: they are fanned round when the seams that cross them are sewn."
     if set(ways) == {"fanned"}:
         return "Press the allowances round, like a fan."
     if len(ways) == 1 and ways[0] in ("first", "second"):
