@@ -112,7 +112,7 @@ def test_tiles_are_numbered_by_rows():
         *letters, label = [shape for shape in tile.picture.shapes if isinstance(shape, Text)]
         assert label.words == tile.picture.title
         assert all(len(each.words) == 1 for each in letters)
-        assert 5 < label.x < 20
+        assert 5 < label.x < 40
         assert 5 < label.y < 20
 
 
@@ -172,6 +172,9 @@ def test_the_name_of_a_tile_stands_clear_of_what_is_drawn():
         words = shapely.box(name.x, name.y - 2, name.x + long, name.y)
         drawn = rotate(shapely.MultiLineString(lines.runs), 15.0, origin=(0, 0))
         assert words.distance(translate(drawn, 1.0 - tile.left_mm, -tile.top_mm)) > 0.5
+        crosses = [each for each in walk(tile.picture.shapes) if isinstance(each, Line) and len(each.runs) == 2]
+        assert len(crosses) == 2
+        assert all(words.distance(shapely.MultiLineString(each.runs)) > 0.5 for each in crosses)
 
 
 def test_crosses_and_letters_of_a_seam_keep_clear_of_words():

@@ -220,7 +220,7 @@ def _tile(
         x, y = (at, ends[0] + _ASIDE_MM) if upright else (ends[0] + _ASIDE_MM, at)
         shapes.append(Text(x, y, letter, 9, "middle", True, "semibold", fill=_MARK, halo="#ffffff"))
     name = f"{given.title}, part {number[0]} of {number[1]}"
-    x, y = _clear_of(list(_edges((inside,))), name, (width, height), overlap / 2 + 2)
+    x, y = _clear_of(list(_edges(shapes)), name, (width, height), overlap / 2 + 2)
     shapes.append(Text(x, y, name, _NAME_PT, fill=_MARK, halo="#ffffff"))
     drawn = picture(width, height, shapes, title=name, description=f"{given.description} {name}.")
     return Tile(row, column, drawn, left, top)
