@@ -279,12 +279,15 @@ def set_in(net: SeamMap, part: Pieces) -> list[tuple[Turns, Pieces]]:
         return []
     best = min(ways)[0]
     found: dict[Pieces, Turns] = {}
-    walked = 0
+    walked, met = 0, set[frozenset[int]]()
     waiting = [([number], far(number, at), (0, 0)) for cost, number, at in sorted(ways) if cost == best]
     while waiting and walked < _WAYS:
         way, at, spent = waiting.pop(0)
         if at in edge:
             walked += 1
+            if frozenset(way) in met:
+                continue  # the same, walked from its other end
+            met.add(frozenset(way))
             groups = net.components(part, way)
             if len(groups) == 2:
                 found.setdefault(min(groups, key=lambda group: (len(group), min(group))), best)
