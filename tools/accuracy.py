@@ -6,8 +6,10 @@ python -m judging.scoring.dates --quilts 3000 > docs/accuracy/dates.txt         
 python -m judging.making.placement > docs/accuracy/placement.txt
 python -m judging.scoring.cloths --count 5 --photos FOLDER > docs/accuracy/cloths.txt
 python -m judging.making.patches > docs/accuracy/patches.md
+python -m judging.carrying.carried > docs/accuracy/carried.md                                      (three real quilts, minutes)
 python -m judging.scoring.labeled > docs/accuracy/labeled.txt
 python -m judging.scoring.ways --each 3 > docs/accuracy/ways.txt
+python -m judging.timing.condition > docs/accuracy/condition.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
 python -m judging.timing.shelf > docs/accuracy/shelf.txt
 python -m judging.timing.pages > docs/accuracy/pages.txt
@@ -61,6 +63,7 @@ SLOW = (
     ("Placing fabrics", "placement.txt"),
     ("Patches out of old cloth", "patches.md"),
     ("Three quilts from the first note to the decision", "carried.md"),
+    ("The condition of a large quilt", "condition.txt"),
     ("Speed", "speed.txt"),
     ("A shelf of 10,000 quilts", "shelf.txt"),
     ("Pages and commands", "pages.txt"),

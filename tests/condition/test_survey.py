@@ -143,3 +143,12 @@ def test_a_note_that_is_no_damage_has_no_area():
     found = survey(grid(1, 1), [Laid("inscription", 0, square(1, 1, 4)), Laid("tie", 0, np.array([[2.0, 2]]))])
     assert found.areas.tolist() == [0, 0]
     assert (found.by_kind, found.count("sound")) == ((), 1)
+
+
+def test_blocks_on_point_are_called_in_reading_order_though_rows_between_come_after_the_whole_ones():
+    corners = np.array(
+        [[[x, y], [x + 8, y], [x + 8, y + 8], [x, y + 8]] for x, y in ((0, 0), (0, 16), (0, 8))], dtype=float
+    )
+    ground = Ground((8.0, 24.0), ((0, 0), (2, 0), (1, 0)), corners)
+    tear = Laid("tear", 3, np.array([[1.0, 1], [3, 1], [3, 23], [1, 23]]))
+    assert survey(ground, [tear]).on_block == ("row 1, column 1; row 2, column 1; row 3, column 1",)

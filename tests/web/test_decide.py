@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 HX = {"hx-request": "true"}
@@ -51,7 +53,7 @@ def test_loose_blocks_have_a_common_size(post):
     assert post(loose="8 1/2 x").status_code == 422
     # The largest side is 8 5/8 in: two inches more, up to the half, are 11 in; strips are (11 - 8 1/2) / 2 + 2 x 1/4 in.
     assert "to 11 in raw edge to raw edge" in post(allowance="").text
-    assert "block 1 1 3/4 in and 1 3/4 in" in post(allowance="").text
+    assert "block 1: 1 3/4 in and 1 3/4 in" in post(allowance="").text
 
 
 def test_a_test_block_shows_what_her_own_seam_takes(post):
@@ -172,6 +174,15 @@ def test_whether_the_old_backing_serves_is_said_once_the_back_was_seen(client, d
     assert "There is no backing: it is a pieced top" in client.get(f"/study/{demo}/decide").text
 
 
+@pytest.mark.parametrize("step", ["look", "draft", "fabrics", "date", "decide"])
+def test_every_photograph_can_be_looked_at_again_on_every_page_where_that_helps(client, demo, base_of, step):
+    lay_the_back(client, demo, base_of)
+    page = client.get(f"/study/{demo}/{step}").text
+    strip = page.partition('aria-label="Photographs of this quilt"')[2].partition("</ul>")[0]
+    assert [strip.count(each) for each in ("<li>", "<span>front", "<span>back")] == [2, 1, 1]
+    assert client.get(re.findall(r'href="([^"]+)"', strip)[1].replace("&amp;", "&")).content.startswith(b"\xff\xd8")
+
+
 def test_a_fabric_at_hand_is_set_beside_the_damaged_cloth(client, desk, demo, base_of, post):
     from seamlore.steps.study.sections import Photographs
 
@@ -219,7 +230,7 @@ def test_what_is_to_be_opened_and_how_long_it_takes_is_said(client, demo, base_o
     page = client.get(f"/study/{demo}/decide").text
     assert "56 ties to take out" in page
     assert "hours of opening (common practice, no source)" in page
-    bordered = post(new_border="3 in").text
+    bordered = words_of(post(new_border="3 in").text)
     # 7 blocks of 9 in with 6 strips of 2 1/2 between, 8 with 7, the old sashing kept in width; two sides, two ends.
     assert "new border: cut 2 rectangles of 3 1/2 x" in bordered
 

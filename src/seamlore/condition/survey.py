@@ -326,5 +326,5 @@ def _counts(note: Laid) -> bool:
 
 
 def _list(ground: Ground, blocks: Sequence[int]) -> str:
-    called = [said(*ground.block_at[each]) for each in blocks]
+    called = [said(*at) for at in sorted(ground.block_at[each] for each in blocks)]
     return "; ".join(called[:4]) + (f" and {len(called) - 4} more" if len(called) > 4 else "")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from contextlib import AbstractContextManager
 from functools import cache
 from hashlib import blake2s
@@ -23,6 +24,8 @@ from seamlore.steps.study.job import Job
 from seamlore.steps.study.own_words import own_words
 from seamlore.wording import Wording, reworded_page, speaking
 
+_FRACTION = re.compile(r"(?<=\d) (?=\d{1,2}/\d)")
+
 
 @cache
 def environment() -> Environment:
@@ -38,6 +41,7 @@ def environment() -> Environment:
     made.globals["cautions"] = cautions
     made.filters["drawn"] = drawn
     made.filters["tape"] = in_words
+    made.filters["unbroken"] = unbroken
     return made
 
 
@@ -64,6 +68,19 @@ def fingerprint(*shown: object) -> str:
 def in_words(given: Length, unit: Unit | None = None) -> str:
     """Give a length in words, in the unit asked for."""
     return show(given.shown_in(unit) if unit else given)
+
+
+def unbroken(words: str) -> str:
+    """Keep a whole number and its fraction on one line, for narrow columns.
+
+    Examples
+    --------
+    >>> unbroken("cut 6 of 2 1/2 x 86 1/2 in").split(" ")
+    ['cut', '6', 'of', '2\xa01/2', 'x', '86\xa01/2', 'in']
+    >>> unbroken("")
+    ''
+    """
+    return _FRACTION.sub("\u00a0", words)
 
 
 def today() -> datetime.date:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from fractions import Fraction
+from math import sqrt
 
 from seamlore.errors import SeamloreError
 from seamlore.fabric.shop import bought, cost, to_buy
 from seamlore.fabric.stash import Offer
 from seamlore.hours import Hours, hours
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_size
+from seamlore.making.cutting import Cut
 from seamlore.saving.options import WAYS, Option, option
 from seamlore.saving.resetting import NEW, has_cut_blocks
 from seamlore.steps.assess.assess import holding
@@ -136,14 +138,15 @@ def _setting(job: Job, basis: Basis) -> list[str]:
         ]
     opened = basis.opened
     takes = [str(opened.quilt).partition(": ")[2], *opening(job, basis, opened.seams)]
-    strips, long_in, patches, round_in = 0, 0.0, 0, 0.0
+    seams, seamed_in, patches, round_in = 0, 0.0, 0, 0.0
     lines: list[str] = []
     for need in opened.fabrics:
         lines += [f"{need.fabric}: {cut.how}" for cut in need.cuts]
         lines.append(_cloth(job, need.length, need.fabric))
         for cut in need.cuts:
             if need.fabric.startswith(NEW):
-                strips, long_in = strips + cut.count, long_in + cut.count * cut.size[0].inches_float
+                count, long_in = sewn_in(cut)
+                seams, seamed_in = seams + count, seamed_in + count * long_in
             else:
                 sides = sum(side.inches_float for side in cut.finished)
                 patches, round_in = patches + cut.needed, round_in + cut.needed * sides
@@ -156,12 +159,23 @@ def _setting(job: Job, basis: Basis) -> list[str]:
             "look under the edge first, they may be folded inside, whole"
         )
         takes.append(_worked(hours("inch of seam opened", round_in), "to take their cut patches out"))
-    if strips or patches:
-        sewn = hours("seam by machine", 2 * strips + patches) + hours("inch by machine", 2 * long_in + round_in)
+    if seams or patches:
+        sewn = hours("seam by machine", seams + patches) + hours("inch by machine", seamed_in + round_in)
         takes.append(_worked(sewn, "to sew them in"))
     if has_cut_blocks(basis.quilt, cuts_of(job, basis.quilt)) and not job.inputs.decision.cut_blocks:
         takes.append("cut blocks stay as they are: completed or left out can be chosen below")
     return takes
+
+
+def sewn_in(cut: Cut) -> tuple[int, float]:
+    """How many seams the new pieces of one kind take, and how long each is in inches: a strip both of its long sides, a side
+    triangle both of its legs, a corner triangle its long side.
+    """
+    if cut.shape == "quarter-square triangle":
+        return 2 * cut.needed, cut.finished[0].inches_float / sqrt(2)
+    if cut.shape == "half-square triangle":
+        return cut.needed, cut.finished[0].inches_float * sqrt(2)
+    return 2 * cut.count, cut.size[0].inches_float
 
 
 def _share(basis: Basis) -> float:
@@ -216,10 +230,17 @@ def _making(job: Job) -> list[str]:
         plan = job.plan
     except SeamloreError as fault:
         return [f"a draft first: {fault}"]
+    try:
+        cuts = job.cuts
+    except SeamloreError:
+        # What cannot be laid out as asked is reckoned in strips, as on the page Make.
+        cuts = ()
     takes = [f"{show_size(*plan.finished)} finished; {len(plan.fabrics)} fabric{'s' * (len(plan.fabrics) != 1)}"]
-    cloth = sum((each.length for each in plan.fabrics), inches(0))
+    lengths = [each.cut.length for each in cuts] or [each.length for each in plan.fabrics]
+    # Each fabric is bought by itself.
+    cloth = sum((bought(each.shown_in(job.unit)) for each in lengths), inches(0))
     takes.append(_cloth(job, cloth, "fabric for the top"))
-    takes.append(str(in_all(tasks(plan))) + " in all (page Make)")
+    takes.append(f"{in_all(tasks(plan, cuts))} in all (page Make)")
     takes.append(f"backing: {plan.backing}")
     if plan.filling:
         takes.append(f"{plan.filling.kind}: {plan.filling}")

@@ -216,7 +216,7 @@ def _framed_words(job: Job) -> str:
         return ""
     to, made = found
     listed = [
-        f"block {number} {show(each.sides)} and {show(each.ends)}"
+        f"block {number}: {show(each.sides)} and {show(each.ends)}"
         for number, each in enumerate(made[:_MOST], start=1)
     ]
     more = f"; and {len(made) - _MOST} more" if len(made) > _MOST else ""
