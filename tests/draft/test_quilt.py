@@ -170,3 +170,8 @@ def test_offers_for_a_pieced_border_do_divide_evenly():
         assert fit.unit * fit.count == side
         assert unit * fit.count == side + fit.miss
     assert fits(inches(Fraction(1)), inches(3))[0].count == 1
+
+
+def test_a_border_with_other_sides_keeps_its_corner_blocks():
+    made = border(inches(3), "red", "squares", pieced=Pieced("PT", inches(3)), corner="PT")
+    assert made.with_sides(made.sides) == made

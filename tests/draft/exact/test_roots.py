@@ -108,3 +108,8 @@ def test_what_is_no_number_with_a_root_is_refused_with_its_line(word):
 
 def test_it_prints_as_it_is_written():
     assert repr(Root2(1, 1, 2)) == "Root2('0.5+sqrt2/2')"
+
+
+def test_rounding_goes_to_the_nearest_whole_number():
+    for whole in range(-9, 10):
+        assert round(whole * SQRT2) == round(whole * 2**0.5)
