@@ -104,7 +104,7 @@ QUILTS: dict[str, Described] = {
     ),
     "border of three sides": Described(
         {"F": "Four"}, by_turns(6, 5, "F"), 8, 8,
-        borders=[Border([Side(0), Side(6, "red"), Side(6, "red"), Side(6, "blue")]), even(2, "green", "squares")],
+        borders=[Border([Side(0), Side(5, "red"), Side(6, "red"), Side(6, "blue")]), even(2, "green", "squares")],
     ),
     "mitered and cornered borders": Described(
         {"F": "Fly"}, by_turns(3, 4, "F"), 9, 9, borders=[even(2, "red", "mitered"), even(3, "blue", "squares")]

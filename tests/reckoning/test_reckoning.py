@@ -1,9 +1,11 @@
 """Quilts of several kinds, drafted from text and followed to the booklet, against a reckoning that shares no code."""
 
 import datetime
+import inspect
 import re
 from collections import Counter, defaultdict
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from numpy.testing import assert_allclose
@@ -15,6 +17,7 @@ from seamlore.steps.make import as_record
 from tests.reckoning.cloth import WIDTH, cut_apart, eighths
 from tests.reckoning.described import QUILTS, draft_file
 from tests.reckoning.reckon import reckon
+from tests.reckoning.yardage import told as told_in_yards
 
 DAY = datetime.date(2026, 11, 30)
 
@@ -37,6 +40,11 @@ def followed():
 
 
 every = pytest.mark.parametrize("name", QUILTS)
+
+
+def test_the_reckoning_shares_no_code_with_the_program():
+    for module in (reckon, cut_apart, draft_file, told_in_yards):
+        assert "seamlore" not in Path(inspect.getfile(module)).read_text("utf-8")
 
 
 def test_there_are_forty_of_them_of_every_setting():
@@ -66,6 +74,24 @@ def test_every_piece_is_cut_in_the_size_and_number_reckoned(name, followed):
             wanted[fabric]["template" if shape == "template" else (shape, round(one, 4), round(two, 4))] += count
     assert found == wanted
     assert sum(cut.needed for cut in made.cutting) == reckoned.pieces
+
+
+@every
+def test_triangles_that_have_a_mirror_image_are_cut_as_many_of_either_hand_as_reckoned(name, followed):
+    made, _, reckoned = followed(name)
+    found, wanted = defaultdict(Counter), defaultdict(Counter)
+    for cut in made.cutting:
+        if cut.shape == "half-rectangle triangle":
+            sides = sorted(round(side.inches_float, 4) for side in cut.finished)
+            found[cut.fabric, *sides][cut.labels[0].endswith("r")] += cut.needed
+    for (fabric, shape, *sides), count in reckoned.needed.items():
+        if shape == "half-rectangle triangle":
+            one, two, hand = sides
+            wanted[(fabric, *sorted((round(one, 4), round(two, 4))))][hand] += count
+    # Which of the two is called reversed is by how the block is drawn.
+    assert {key: sorted(each.values()) for key, each in found.items()} == {
+        key: sorted(each.values()) for key, each in wanted.items()
+    }
 
 
 @every
@@ -237,3 +263,37 @@ def test_what_is_not_read_is_said_and_nothing_else(name, followed):
     missing = sum(cell is None for row in QUILTS[name].rows for cell in row)
     assert bool(content.unread) == bool(missing)
     assert any(note.startswith(f"{missing} of") for note in made.notes) == bool(missing)
+
+
+def _named(told, blocks):
+    """Each step that a line of what is sewn in one go names: of which block, and what it is called there."""
+    only = blocks[0].name if len(blocks) == 1 else None
+    names = "|".join(sorted((re.escape(block.name) for block in blocks), key=len, reverse=True))
+    called = {block.name.casefold(): block.name for block in blocks}
+    at = 0
+    for found in re.finditer(rf"(?: of )?({names})", told, re.IGNORECASE):
+        steps = re.findall(r"(?:unit|row|column) \d+", told[at : found.start()], re.IGNORECASE)
+        yield from ((called[found[1].casefold()], step.casefold()) for step in steps or ["the block"])
+        at = found.end()
+    if only:
+        yield from (
+            (only, step.casefold()) for step in re.findall(r"(?:unit|row|column) \d+", told[at:], re.IGNORECASE)
+        )
+
+
+@every
+def test_what_is_sewn_in_one_go_adds_up_to_the_steps_that_it_names(name, followed):
+    """Each step is counted by the words beside it: "Make 2 a block, 8 in all."."""
+    content = followed(name)[1]
+    blocks = [block for block in content.blocks if block.steps]
+    totals = {
+        (block.name, step.title.partition(",")[0].casefold()): int(re.findall(r"\d+", step.make)[-1])
+        for block in blocks
+        for step in block.steps
+    }
+    for line in content.batches:
+        told, _, rest = line.partition(": ")
+        counts = [totals[each] for each in _named(told, blocks)]
+        count = int(rest.split()[0])
+        assert counts
+        assert sum(counts) == count if " sewn alike" in rest or len(counts) == 1 else set(counts) == {count}, line

@@ -192,6 +192,17 @@ def test_borders_are_changed_side_by_side_and_a_slip_stands_beside_its_field(edi
     assert 'placeholder="by side, below"' in answer.text
 
 
+def test_what_is_said_of_all_four_sides_holds_beside_a_slip(edit, answer_in):
+    edit("borders", border_new="4 in")
+    edit("borders", border_1_left_width="6 in")
+    slipped = edit("borders", border_1_top_of="no such block", border_1_left_width="6 in", border_1_all_width="3 in")
+    assert slipped.status_code == 422
+    assert "border 3 in" in answer_in(slipped.text)
+    # The fields say what the draft has, and would put nothing else back with the next edit; the slip stays as typed.
+    assert re.search(r'name="border_1_left_width" value="3 in"', slipped.text)
+    assert re.search(r'name="border_1_top_of" value="no such block"', slipped.text)
+
+
 def test_trying_out_a_slider_keeps_nothing(client, demo, choice):
     before = choice()
     fields = {"block_width": "9 in", "sashing": "4 in", "columns": "7", "rows": "8", "setting": "straight"}

@@ -158,10 +158,10 @@ def _borders_shown(quilt: Quilt, here: Kind, given: Mapping[str, Any]) -> dict[s
     """The borders as their form shows them."""
     fields = border_fields(quilt)
     slips = {name: slip for name, slip in given["slips"].items() if name.startswith("border")}
-    shown = {"border_fields": fields, "corners": CORNERS, "border_slips": slips}
-    return shown | {
-        "borders_print": fingerprint(fields, slips, slips and given["typed"], here.name, len(quilt.kinds))
-    }
+    # What was taken stands in the draft, as what was said of all four sides does in each; what was not stays as typed.
+    typed = {name: text for name, text in given["typed"].items() if slips and (name in slips or "borders" in slips)}
+    shown = {"border_fields": fields, "corners": CORNERS, "border_slips": slips, "border_typed": typed}
+    return shown | {"borders_print": fingerprint(fields, slips, typed, here.name, len(quilt.kinds))}
 
 
 def _facts(study: OpenStudy, quilt: Quilt, here: Kind, how: Colored, said: str, part: bool) -> dict[str, Any]:
