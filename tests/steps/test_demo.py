@@ -12,11 +12,12 @@ import msgspec
 import pytest
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.cells import with_cells
-from seamlore.draft.kinds import NOT_READ
+from seamlore.draft.cells import with_cells, with_lies
+from seamlore.draft.kinds import NOT_READ, Turned
 from seamlore.draft.text.quilt_file import write_quilt
 from seamlore.draft.unread import not_read_words
 from seamlore.lengths import inches
+from seamlore.photo.reading import TO_SHOW
 from seamlore.steps.booklet import booklet_content, booklet_lead
 from seamlore.steps.demo import demo, demo_inputs
 from seamlore.steps.sheet_content import remarks, study_content
@@ -120,6 +121,25 @@ def test_a_pattern_says_how_its_blocks_are_known_and_which_are_not(job):
     partly = Job(replace(job.inputs, choice=Choice(draft=write_quilt(gone, find_block=find))))
     assert booklet_lead(partly).endswith(
         "the blocks that are known, whole, as read from its photograph and set right by hand; those marked ? are not."
+    )
+
+
+def test_a_sheet_tells_of_a_draft_by_hand_what_stands_in_it_and_not_what_the_photograph_left_open(job, monkeypatch):
+    own = replace(
+        with_lies(job.quilt, {(1, 2): Turned(90), (1, 3): Turned(90)}), block_width=inches(8), block_height=inches(8)
+    )
+    by_hand = Job(replace(job.inputs, choice=Choice(draft=write_quilt(own, find_block=find))), memo=job.memo)
+    asked = f"2 of 56 blocks were not read: {TO_SHOW} how they are pieced."
+    seen = msgspec.structs.replace(job.reading, warnings=[*job.reading.warnings, asked])
+    monkeypatch.setattr(Job, "reading", seen)
+    assert asked not in list(remarks(by_hand))
+    assert "2 blocks are turned 90 degrees: row 2, columns 3 and 4" in list(remarks(by_hand))
+    sheet = study_content(by_hand, printed=TODAY)
+    facts = {fact.what: (fact.value, fact.known) for fact in sheet.facts}
+    assert facts["block width, as drafted"] == ("8 in", "as you drafted it; what was measured comes to 9 in")
+    assert facts["sashing between rows, as drafted"][1].startswith("computed: ")
+    assert "2 of 56 blocks lie turned or mirrored: row 2, columns 3 and 4" in " ".join(
+        each.says for each in sheet.noticed
     )
 
 

@@ -21,6 +21,9 @@ CUT_OFF = "are cut off by about"
 # How a warning says that blocks are read only once rows and columns are counted.
 AFTER = "the blocks are read after that"
 
+# How a warning asks for what was not read; where she has shown it, it asks no more.
+TO_SHOW = "please show"
+
 Pair = tuple[float, float]
 Ring = tuple[Pair, ...]
 

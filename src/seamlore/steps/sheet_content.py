@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeVar
 
+from seamlore.draft.quilt import Quilt
 from seamlore.draft.unread import not_read_words
+from seamlore.draft.where import SIDES, said_all
 from seamlore.drawing.shapes import ImageFile
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, show
-from seamlore.photo.reading import Reading
+from seamlore.photo.reading import TO_SHOW, Reading
 from seamlore.sheets.content import Account, Dated, Fact, FurtherPhoto, Predicted, Remark, StudyContent, ToMeasure
 from seamlore.steps.assess.sheet import condition_content
 from seamlore.steps.decide.decide import decide
@@ -150,8 +152,41 @@ def _facts(job: Job) -> Iterable[Fact]:
         known = "counted" if count.known is not Known.PHOTO else str(count.known)
         yield Fact("blocks across" if count.along == "across" else "blocks down", str(count.number), "", known)
     drafted = if_possible(lambda: job.drafted)
+    own = _own_sizes(job)
     for snap in drafted.snaps if drafted else ():
-        yield Fact(f"{snap.what}, as drafted", _shown(snap.chosen, unit), "", f"{snap.known}: {snap.reason}")
+        size = own.get(snap.what, snap.chosen)
+        if size is None:
+            continue
+        if size.inches == snap.chosen.inches:
+            yield Fact(f"{snap.what}, as drafted", _shown(size, unit), "", f"{snap.known}: {snap.reason}")
+        else:
+            found = f"as you drafted it; what was measured comes to {_shown(snap.chosen, unit)}"
+            yield Fact(f"{snap.what}, as drafted", _shown(size, unit), "", found)
+
+
+def _own_sizes(job: Job) -> Mapping[str, Length | None]:
+    """What a draft that was changed by hand has for the sizes that are reckoned from what was measured; None where no one size."""
+    quilt = if_possible(lambda: job.quilt) if job.inputs.choice.draft else None
+    if quilt is None:
+        return {}
+    across, down = quilt.gaps
+    sizes = {
+        "block width": quilt.block_width,
+        "block height": quilt.block_height,
+        "sashing between columns": across,
+        "sashing between rows": down,
+    }
+    around = {
+        f"border at the {side}": sum((each.side(side).width for each in quilt.borders), across * 0) for side in SIDES
+    }
+    top, right, bottom, left = around.values()
+    sides, level = left if left == right else None, top if top == bottom else None
+    pairs = {
+        "border at the sides": sides,
+        "border at top and bottom": level,
+        "border": sides if sides == level else None,
+    }
+    return {**sizes, **around, **pairs}
 
 
 def _fact_name(each: Measurement) -> str:
@@ -229,31 +264,44 @@ def remarks(job: Job) -> Iterable[str]:
     if job.inputs.photo is None:
         return
     reading = job.reading
-    yield from _odd_blocks(reading)
-    adjustment = measured(job)
-    yield from warnings(reading, job.chosen if adjustment and adjustment.sums else None)
-    drafted = if_possible(lambda: job.drafted)
-    yield from drafted.notes if drafted else ()
     quilt = if_possible(lambda: job.quilt)
+    own = quilt if job.inputs.choice.draft else None
+    yield from _odd_blocks(reading, own)
+    adjustment = measured(job)
+    drafted = if_possible(lambda: job.drafted)
     said = drafted.notes if drafted else ()
+    asked = warnings(reading, job.chosen if adjustment and adjustment.sums else None)
+    if own is not None:
+        # Of a draft that was changed by hand it is said what stands in it, not what the photograph left open.
+        asked = tuple(each for each in asked if TO_SHOW not in each)
+        said = tuple(each for each in said if drafted and each != not_read_words(drafted.quilt))
+    yield from asked
+    yield from said
     if quilt is not None and quilt.not_read and not_read_words(quilt) not in said:
         yield not_read_words(quilt)
     if quilt is not None and (shown := shown_words(job)):
         yield shown
 
 
-def _odd_blocks(reading: Reading) -> Iterable[str]:
-    """Say which blocks lie or are made otherwise, those of one kind of oddity together."""
-    places: dict[str, list[str]] = {}
+def _odd_blocks(reading: Reading, own: Quilt | None) -> Iterable[str]:
+    """Say which blocks lie or are made otherwise, those of one kind of oddity together; they lie as in a draft by hand."""
+    places: dict[str, list[tuple[int, int]]] = {}
+    for (row, column), lies in own.turned.items() if own else ():
+        if own and own.cells[row][column].read:
+            places.setdefault(" and ".join(_ways(lies.turn, mirrored=lies.mirrored)), []).append((row, column))
     for block in reading.blocks or ():
-        odd = [f"turned {block.turn} degrees"] * bool(block.turn) + ["mirrored"] * block.mirrored
+        odd = [] if own else _ways(block.turn, mirrored=block.mirrored)
         odd += ["different from the rest"] * (block.differs and block.kind is not None)
         if odd:
-            places.setdefault(" and ".join(odd), []).append(f"row {block.row + 1}, column {block.column + 1}")
+            places.setdefault(" and ".join(odd), []).append((block.row, block.column))
     for how, those in places.items():
         more = f"; and {len(those) - _MOST_PLACES} more" if len(those) > _MOST_PLACES else ""
         count = "1 block is" if len(those) == 1 else f"{len(those)} blocks are"
-        yield f"{count} {how}: {'; '.join(those[:_MOST_PLACES])}{more}"
+        yield f"{count} {how}: {said_all(those[:_MOST_PLACES])}{more}"
+
+
+def _ways(turn: int, *, mirrored: bool) -> list[str]:
+    return [f"turned {turn} degrees"] * bool(turn) + ["mirrored"] * mirrored
 
 
 def if_possible(work: Callable[[], T]) -> T | None:

@@ -18,7 +18,7 @@ from seamlore.photo.block.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks,
 from seamlore.photo.block.places import Value, gather_places, letter, values_of
 from seamlore.photo.fabric.fabrics import Swatches, gather_fabrics, spots, srgb_of, take_swatches
 from seamlore.photo.fabric.light import even_light
-from seamlore.photo.reading import BlockAt, Ring, SeenBlock, SeenFabric, SeenKind, SeenPatch
+from seamlore.photo.reading import TO_SHOW, BlockAt, Ring, SeenBlock, SeenFabric, SeenKind, SeenPatch
 from seamlore.photo.stack import cloth, undo
 
 Floats = NDArray[np.float64]
@@ -257,9 +257,10 @@ def _all_swatches(read: list[_Kind]) -> tuple[Swatches, Floats]:
 
 def _warnings(read: list[_Kind], count: int, unread: int) -> Iterator[str]:
     if unread == count:
-        yield "The piecing of the blocks was not read: please show the seams on the photograph."
+        yield f"The piecing of the blocks was not read: {TO_SHOW} the seams on the photograph."
     elif unread:
-        yield f"{unread} of {count} blocks were not read: please show how they are pieced."
+        were, they = ("was", "it is") if unread == 1 else ("were", "they are")
+        yield f"{unread} of {count} blocks {were} not read: {TO_SHOW} how {they} pieced."
     plain = sum(len(kind.laid.moves) for kind in read if len(kind.block.patches) == 1)
     if read and plain == count:
         yield "No seam was found inside the blocks: each is one piece of cloth, or its fabrics are too much alike."

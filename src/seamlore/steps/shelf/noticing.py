@@ -10,9 +10,11 @@ import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.draft.kinds import AS_DRAWN
+from seamlore.draft.where import said_all
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Unit
-from seamlore.photo.reading import BlockAt, Reading
+from seamlore.photo.reading import Reading
 from seamlore.pictures.charts.bars import columns_picture
 from seamlore.pictures.charts.noticed import proportion_picture
 from seamlore.steps.shelf import noticed_pictures as drawn_of
@@ -106,19 +108,22 @@ def _proportion(figures: Figures, room: Room | None) -> Iterator[Notice]:
     yield Notice("proportion", says, "custom of the trade", "one block and the sashing beside it", drawn)
 
 
-def _place(block: BlockAt) -> str:
-    return f"row {block.row + 1}, column {block.column + 1}"
-
-
 def _turns(job: Job, reading: Reading, room: Room | None) -> Iterator[Notice]:
-    blocks = [each for each in reading.blocks or () if each.kind is not None]
-    odd = [each for each in blocks if each.turn or each.mirrored]
+    # In a draft that was changed by hand she has said herself how blocks lie.
+    if own := job.inputs.choice.draft:
+        cells = {(row, column): job.quilt.cells[row][column] for row, column in job.quilt.spots}
+        of = [at for at, cell in cells.items() if cell.read]
+        odd = [at for at in of if cells[at].lies != AS_DRAWN]
+    else:
+        blocks = [each for each in reading.blocks or () if each.kind is not None]
+        of = [(each.row, each.column) for each in blocks]
+        odd = [(each.row, each.column) for each in blocks if each.turn or each.mirrored]
     # Where a third lies otherwise it is the pattern, not a slip.
-    if not odd or 3 * len(odd) > len(blocks):
+    if not odd or 3 * len(odd) > len(of):
         return
-    places = "; ".join(_place(each) for each in odd[:6]) + (f"; and {len(odd) - 6} more" if len(odd) > 6 else "")
-    says = f"{len(odd)} of {len(blocks)} blocks lie{'s' * (len(odd) == 1)} turned or mirrored: {places}."
-    drawn = drawn_of.turned(job, reading, room) if room else None
+    places = said_all(odd[:6]) + (f"; and {len(odd) - 6} more" if len(odd) > 6 else "")
+    says = f"{len(odd)} of {len(of)} blocks lie{'s' * (len(odd) == 1)} turned or mirrored: {places}."
+    drawn = drawn_of.turned(job, reading, room) if room and not own else None
     yield Notice("turns", says, "the rest of this quilt", places, drawn)
 
 
