@@ -49,11 +49,12 @@ def test_what_it_rests_on_is_kept_field_by_field_and_reckoned_with(client, demo,
 
 
 def test_loose_blocks_have_a_common_size(post):
-    assert "Trim to 8 1/2 in" in post(loose="8 1/2 x 8 1/2\n8 1/2 x 8 5/8\n8 1/4 x 8 1/4").text
+    assert "Trim to 8 1/2 in" in words_of(post(loose="8 1/2 x 8 1/2\n8 1/2 x 8 5/8\n8 1/4 x 8 1/4").text)
     assert post(loose="8 1/2 x").status_code == 422
     # The largest side is 8 5/8 in: two inches more, up to the half, are 11 in; strips are (11 - 8 1/2) / 2 + 2 x 1/4 in.
-    assert "to 11 in raw edge to raw edge" in post(allowance="").text
-    assert "block 1: 1 3/4 in and 1 3/4 in" in post(allowance="").text
+    page = words_of(post(allowance="").text)
+    assert "to 11 in raw edge to raw edge" in page
+    assert "block 1: 1 3/4 in and 1 3/4 in" in page
 
 
 def test_a_test_block_shows_what_her_own_seam_takes(post):

@@ -112,7 +112,7 @@ def _print(found: Any) -> None:
     for thing in found.things:
         touches = f"   touches {thing['touches']}: only after hazards are ruled out" if thing["touches"] else ""
         say(
-            f"  {thing['count']} x {thing['name']}, {thing['size']}: {thing['takes']}{' of the cut ones' if thing['from_cut'] else ' blocks each'}, {thing['left']} left{touches}"
+            f"  {thing['count']} x {thing['name']}, {thing['size']}: {thing['takes']}{' of the cut ones' if thing['from_cut'] else ' block each' if thing['takes'] == 1 else ' blocks each'}, {thing['left']} left{touches}"
         )
     if found.backs is not None:
         say("\nWhat the old backing could back", bold=True)

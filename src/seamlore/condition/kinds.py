@@ -81,6 +81,9 @@ SEVERITY: dict[int, tuple[str, str]] = {
     4: ("gone", "the cloth, or what made it worth keeping, is no longer there"),
 }
 
+# Stands for what an inscription reads where it may name someone living and the study leaves the house.
+NOT_TOLD = "transcribed, and left out here"
+
 # What came of a test by hand.
 HAND_RESULTS: dict[str, str] = {
     "sound": "the thread holds",

@@ -8,7 +8,8 @@ import msgspec
 import numpy as np
 import pytest
 
-from seamlore.condition.annotation import to_annotation
+from seamlore.condition.annotation import to_annotation, to_note
+from seamlore.condition.kinds import NOT_TOLD
 from seamlore.condition.notes import Note
 from seamlore.errors import SeamloreError
 from seamlore.photo.frame import Frame
@@ -17,6 +18,7 @@ from seamlore.steps.assess.frames import LaidPhotograph, placed
 from seamlore.steps.assess.words import answer, percent, record
 from seamlore.steps.demo import demo_inputs
 from seamlore.steps.edit.photographs import added, changed, removed
+from seamlore.steps.leaving.private import for_leaving
 from seamlore.steps.study.condition import Condition, Notes, Said
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Photograph, Photographs
@@ -269,6 +271,13 @@ def test_writing_is_listed_block_by_block_with_its_doubtful_letters(demo):
         ("Row 2, column 6 (corner)", '"E[m]ma 18[91]"; 3 letters doubtful'),
         ("Row 5, column 3", "not transcribed yet"),
     )
+    kept = encode(Notes(annotations=tuple(map(to_annotation, found.notes))))
+    left = decode(Notes, for_leaving("Quilt", {"notes": kept}).sections["notes"]).annotations
+    assert [words for _, words in inscriptions(assess(job_of(map(to_note, left))))] == [
+        NOT_TOLD,
+        NOT_TOLD,
+        "not transcribed yet",
+    ]
     marked = [part for _, parts in inscriptions_marked(found) for part in parts if part[1]]
     assert marked == [("m", True), ("91", True)]
     lines = {each.name: each.lines for each in record(job_of([written(1, 0, "plain")]))}

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from seamlore.condition.compare import Changed
 from seamlore.condition.ground import blocks_under
 from seamlore.condition.holding import FILLINGS, Held
-from seamlore.condition.kinds import OBJECTS, SEVERITY
+from seamlore.condition.kinds import NOT_TOLD, OBJECTS, SEVERITY
 from seamlore.condition.notes import Note
 from seamlore.condition.rot import NAMELESS, not_placed
 from seamlore.condition.survey import Verdict
@@ -275,6 +275,8 @@ def inscriptions_marked(found: Assessed) -> tuple[tuple[str, tuple[tuple[str, bo
 def _read(says: str) -> str:
     if not says:
         return "not transcribed yet"
+    if says == NOT_TOLD:
+        return says
     count = sum(letter.isalnum() for each in re.findall(r"\[([^\]]*)\]", says) for letter in each)
     return f'"{says}"' + (f"; {count} letter{'s' * (count != 1)} doubtful" if count else "")
 

@@ -15,6 +15,7 @@ from typing import Any
 import msgspec
 
 from seamlore.condition.annotation import Annotation
+from seamlore.condition.kinds import NOT_TOLD
 from seamlore.steps.study.condition import Condition, Decision, Notes
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import (
@@ -264,12 +265,18 @@ def _unworded(condition: Condition | None) -> dict[str, object]:
 
 
 def _without_words(notes: Notes | None) -> tuple[Annotation, ...]:
-    """What was drawn stays, and of which kind it is; own words and inscriptions stay at home."""
+    """What was drawn stays, and of which kind it is; own words and inscriptions stay at home, and that one was transcribed is said."""
     kept = ("tagging", "classifying", "assessing")
-    return tuple(
-        msgspec.structs.replace(each, body=tuple(body for body in each.body if body.purpose in kept))
-        for each in (notes.annotations if notes else ())
-    )
+    made = []
+    for each in notes.annotations if notes else ():
+        written = any(body.purpose == "tagging" and body.value == "inscription" for body in each.body)
+        body = tuple(
+            msgspec.structs.replace(body, value=NOT_TOLD) if body.purpose == "commenting" else body
+            for body in each.body
+            if body.purpose in kept or (written and body.purpose == "commenting")
+        )
+        made.append(msgspec.structs.replace(each, body=body))
+    return tuple(made)
 
 
 def _plain(value: object) -> str:
