@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import msgspec
 import pytest
@@ -46,6 +47,35 @@ def test_in_words_the_lost_are_named(files, capsys):
     said = capsys.readouterr().out
     assert said.startswith("Of 6 blocks 5 sound, 0 doubtful, 1 lost")
     assert "row 1, column 2: hole, gone" in said
+
+
+def test_notes_of_several_photographs_are_told_apart_by_the_one_that_was_read(files, tmp_path, capsys):
+    import hashlib
+
+    front = tmp_path / "front.jpg"
+    front.write_bytes(b"front")
+    mine = replace(HOLE, key="urn:uuid:2", photograph=hashlib.sha256(b"front").hexdigest())
+    files[0].write_text(json.dumps(page([to_annotation(HOLE), to_annotation(mine)])))
+    assert run(["assess", *map(str, files)]) == 2
+    assert "notes of 2 photographs: a reading is of one; say which it is with --photograph" in capsys.readouterr().err
+    assert run(["assess", *map(str, files), "--photograph", str(front)]) == 0
+    assert "Left out: 1 note of other photographs." in capsys.readouterr().out
+    front.write_bytes(b"another")
+    for path, why in ((front, "2 notes, none of that photograph"), (tmp_path, "it is no file")):
+        assert run(["assess", *map(str, files), "--photograph", str(path)]) == 2
+        assert why in capsys.readouterr().err
+
+
+def test_cloth_that_a_hand_test_found_weak_is_named_though_its_fabric_was_not_read(files, capsys):
+    test = replace(HOLE, kind="hand test", severity=0, result="weak", of="brown sprig", outline=((200.0, 100.0),))
+    files[0].write_text(json.dumps(page([to_annotation(test)])))
+    assert run(["assess", *map(str, files)]) == 0
+    said = capsys.readouterr().out.partition("Weak cloth\n")[2]
+    assert "all of the sashing is suspect, for its seams and fabrics were not read" in said
+    assert "brown sprig: weak; where its other patches are was not read" in said
+    assert run(["assess", *map(str, files), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)["weak"]
+    assert [each.strip() for each in said.splitlines() if each] == found
 
 
 def test_what_is_no_file_of_notes_is_refused_in_one_line(files, capsys):

@@ -241,7 +241,7 @@ def test_a_file_of_notes_and_a_reading_give_the_areas_of_the_page(demo):
     here = placed(demo)[FRONT.sha]
     job = job_of([note(here.to_photo(box(x, 40, 6, 5))) for x in (2.0, 30.0, 64.0)])
     assert max(abs(each) for bow in demo.reading.bows for each in bow) > 0.001
-    found = from_files(json.dumps(notes_page(job)), msgspec.json.encode(demo.reading).decode())
+    found = from_files(json.dumps(notes_page(job)), msgspec.json.encode(demo.reading).decode()).found
     np.testing.assert_allclose(found.survey.areas, assess(job).survey.areas, rtol=1e-9)
 
 

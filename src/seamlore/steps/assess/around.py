@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.photo.reading import Reading
 from seamlore.saving.between import Strip, strips
 from seamlore.saving.cloth import BACKING, spoilt_places, written_places
 from seamlore.steps.assess.assess import Assessed
@@ -35,17 +36,19 @@ def weak_parts(found: Assessed, around: Iterable[Strip]) -> dict[str, str]:
 
 def strips_of(job: Job, found: Assessed) -> tuple[Strip, ...]:
     """List the strips between and round the blocks with what of each is sound; none of parts that are not there."""
-    parts = {"sashing": "setting", "border": "border"}
-    sashed = any(gap > 0 for gap in job.reading.sashing or ())
     key = ("strips", job.look_key, repr(job.inputs.notes), repr(job.inputs.condition), repr(job.inputs.photographs))
-    every = job.memo.get(
-        key,
-        lambda: strips(
-            found.ground,
-            spoilt_places(found.laid, behind=False),
-            written_places(written(found)),
-            on_point=job.reading.setting == "on point",
-        ),
+    return job.memo.get(key, lambda: strips_read(job.reading, found))
+
+
+def strips_read(reading: Reading, found: Assessed) -> tuple[Strip, ...]:
+    """As `strips_of`, where the reading alone is known."""
+    parts = {"sashing": "setting", "border": "border"}
+    sashed = any(gap > 0 for gap in reading.sashing or ())
+    every = strips(
+        found.ground,
+        spoilt_places(found.laid, behind=False),
+        written_places(written(found)),
+        on_point=reading.setting == "on point",
     )
     return tuple(each for each in every if parts[each.of] not in found.without and (sashed or each.of == "border"))
 

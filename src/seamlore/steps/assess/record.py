@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from hashlib import sha256
 from typing import Any
 
 from seamlore.condition.annotation import page, read_page
 from seamlore.condition.ground import ground_of
 from seamlore.condition.notes import Note, checked_outline
-from seamlore.errors import ShapeError
+from seamlore.errors import NotationError, ShapeError
 from seamlore.photo.frame import Frame
 from seamlore.photo.reading import read_reading
-from seamlore.steps.assess.assess import Assessed, fabric_names, reckoned
+from seamlore.steps.assess.around import strips_of, strips_read
+from seamlore.steps.assess.assess import Assessed, assess, fabric_names, reckoned
 from seamlore.steps.assess.frames import LaidPhotograph, check_on_quilt
+from seamlore.steps.assess.words import weak_words
 from seamlore.steps.study.condition import Condition
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import Photograph
@@ -23,7 +27,27 @@ def notes_page(job: Job) -> dict[str, Any]:
     return page(job.inputs.notes.annotations)
 
 
-def from_files(notes: str, reading: str, *, notes_name: str = "", reading_name: str = "") -> Assessed:
+@dataclass(frozen=True, slots=True)
+class FromFiles:
+    """What files tell of a quilt.
+
+    Parameters
+    ----------
+    found : Assessed
+    weak : tuple of str
+        What hand tests found, a sentence each.
+    left_out : int
+        How many notes of other photographs the file holds.
+    """
+
+    found: Assessed
+    weak: tuple[str, ...]
+    left_out: int = 0
+
+
+def from_files(
+    notes: str, reading: str, *, photograph: bytes | None = None, notes_name: str = "", reading_name: str = ""
+) -> FromFiles:
     """Reckon the state of a quilt from a page of notes and the reading of the photograph that they were drawn on.
 
     Parameters
@@ -32,23 +56,42 @@ def from_files(notes: str, reading: str, *, notes_name: str = "", reading_name: 
         As the page Assess saves them.
     reading : str
         As `seamlore look --json` prints it.
+    photograph : bytes, optional
+        The one that was read. Notes of others are left out: where these lie on the quilt the reading does not say.
 
     Raises
     ------
     SeamloreError
-        When one of them is something else.
+        When one of them is something else, the notes are of several photographs and none is given, or none is of it.
     """
     seen = read_reading(reading, source=reading_name)
     drawn = tuple(
         _checked(each, number, seen.photo_size)
         for number, each in enumerate(read_page(notes, notes_name or "the notes"), start=1)
     )
+    every = len(drawn)
+    if photograph is not None:
+        name = sha256(photograph).hexdigest()
+        drawn = tuple(each for each in drawn if each.photograph == name)
+        if every and not drawn:
+            raise NotationError(
+                f"{every} notes, none of that photograph",
+                "they name it by its content",
+                "give the very file that was read",
+            )
+    several = len({each.photograph for each in drawn})
+    if several > 1:
+        raise NotationError(
+            f"notes of {several} photographs",
+            "a reading is of one",
+            "say which it is with --photograph FILE; those of the others are left out",
+        )
     frame = Frame(seen.corners, seen.size, seen.bows)
-    # All notes of the file are of the photograph that was read: others are not known here.
     where = {each.photograph: LaidPhotograph(Photograph(reference=f"{each.photograph}.jpg"), frame) for each in drawn}
     for each in drawn:
         check_on_quilt(where[each.photograph], seen.size, each)
-    return reckoned(ground_of(seen, names=fabric_names(seen)), seen.unit, drawn, where, Condition())
+    found = reckoned(ground_of(seen, names=fabric_names(seen)), seen.unit, drawn, where, Condition())
+    return FromFiles(found, tuple(weak_words(found, strips_read(seen, found))), every - len(drawn))
 
 
 def _checked(note: Note, number: int, photo_size_px: tuple[int, int]) -> Note:
@@ -61,8 +104,15 @@ def _checked(note: Note, number: int, photo_size_px: tuple[int, int]) -> Note:
         ) from None
 
 
-def as_record(found: Assessed) -> dict[str, Any]:
-    """Give the state as one JSON object; lengths and areas in its unit, rows and columns from 0 at the top left."""
+def as_record(found: Assessed, weak: Iterable[str]) -> dict[str, Any]:
+    """Give the state as one JSON object; lengths and areas in its unit, rows and columns from 0 at the top left.
+
+    Parameters
+    ----------
+    found : Assessed
+    weak : iterable of str
+        What hand tests found, as `weak_words` says it.
+    """
     laid = {each.number: index for index, each in enumerate(found.laid)}
 
     def area(number: int) -> float | None:
@@ -101,8 +151,15 @@ def as_record(found: Assessed) -> dict[str, Any]:
             {"fabric": each.called, "why": each.why, "patches": each.patches, "blocks": each.blocks}
             for each in found.suspects
         ],
+        "weak": list(weak),
         "test_next": [each.words for each in found.to_test],
     }
+
+
+def record_of(job: Job) -> dict[str, Any]:
+    """Give the state of a study as one JSON object."""
+    found = assess(job)
+    return as_record(found, weak_words(found, strips_of(job, found)))
 
 
 def _share(share: Any) -> dict[str, Any]:

@@ -20,6 +20,7 @@ from seamlore.condition.survey import Verdict
 from seamlore.draft.where import said
 from seamlore.errors import SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_size
+from seamlore.saving.between import Strip
 from seamlore.steps.assess.around import strips_of, weak_parts
 from seamlore.steps.assess.assess import Assessed, area_in, assess, fadings, holding, parts_of
 from seamlore.steps.study.job import Job
@@ -81,7 +82,7 @@ def record(job: Job) -> tuple[Heading, ...]:
         Heading("What it is", tuple(_identity(job))),
         Heading("How it was examined", tuple(_examined(job, found))),
         Heading("Condition", tuple(_state(job, found))),
-        Heading("Weak cloth", tuple(_weak(job, found))),
+        Heading("Weak cloth", tuple(weak_words(found, strips_of(job, found)))),
         Heading("What holds it", tuple(_held_lines(job))),
         Heading("Fading", tuple(_faded(job))),
         Heading("Inscriptions and marks", tuple(f"{where}: {words}" for where, words in inscriptions(found))),
@@ -150,11 +151,12 @@ def _state(job: Job, found: Assessed) -> Iterator[str]:
             yield f"{len(blocks)} block{'s' * (len(blocks) != 1)} {verdict}: {listed}{more}"
 
 
-def _weak(job: Job, found: Assessed) -> Iterator[str]:
+def weak_words(found: Assessed, around: Sequence[Strip]) -> Iterator[str]:
+    """Say which cloth and which parts hand tests found weak, and how far that is known; and which were sound."""
     for each in found.suspects:
         patches = f"{each.patches} patch{'es' * (each.patches != 1)} in {each.blocks} block{'s' * (each.blocks != 1)}"
         yield f"{each.called}: {each.why}; every patch of it is suspect, {patches} as read"
-    parts = weak_parts(found, strips_of(job, found))
+    parts = weak_parts(found, around)
     for part, why in parts.items():
         yield f"{_capital(part)}: {why}; all of the {part} is suspect, for its seams and fabrics were not read"
     for name in not_placed(found.tests):

@@ -21,7 +21,7 @@ from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.assess.assess import Assessed, assess, dates, fadings, holding, parts_of, since
 from seamlore.steps.assess.card import pocket_card_pdf
 from seamlore.steps.assess.choices import choices
-from seamlore.steps.assess.record import as_record, notes_page
+from seamlore.steps.assess.record import notes_page, record_of
 from seamlore.steps.assess.show import color_at, drawn_over, map_svg, notes_shown, photograph_jpeg, photographs_shown
 from seamlore.steps.assess.words import answer, compared_words, held_words, inscriptions_marked, record
 from seamlore.steps.edit import condition as edit
@@ -343,7 +343,7 @@ async def save_notes(request: Request) -> Response:
 async def save_record(request: Request) -> Response:
     """Give the state as a record."""
     study = await run_in_threadpool(desk_of(request).study, number_of(request))
-    return _json(await run_in_threadpool(lambda: as_record(assess(study.job))), "condition.json")
+    return _json(await run_in_threadpool(lambda: record_of(study.job)), "condition.json")
 
 
 def _json(record: Any, name: str) -> Response:
