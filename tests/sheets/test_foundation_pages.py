@@ -1,5 +1,7 @@
 """Foundations on paper: at true scale, mirrored, small ones together, large ones in tiles."""
 
+import datetime
+
 import pytest
 from shapely import Polygon, box
 from shapely.affinity import rotate
@@ -8,15 +10,22 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.repeated import repeated
 from seamlore.drawing.shapes import Area, Text, walk
 from seamlore.lengths import inches
+from seamlore.making.plan import plan
 from seamlore.pictures.foundations import foundation_picture
 from seamlore.pictures.lettering import words_width
+from seamlore.printing.content import Plate
 from seamlore.sewing.foundation import foundations
 from seamlore.sewing.top import sewn_top
-from seamlore.sheets.foundation_pages import foundation_plates
+from seamlore.sheets.booklet import booklet
+from seamlore.sheets.foundation_pages import NOT_PRINTED, foundation_plates
+from seamlore.sheets.lesson import lesson
 from seamlore.sheets.pattern import BlockFoundation
+from seamlore.steps.booklet import booklet_content
 from seamlore.steps.sewing.foundations import block_foundation
+from seamlore.steps.sewing.lesson import lesson_content
 
 QUARTER = inches("1/4")
+DAY = datetime.date(2026, 11, 30)
 
 
 def given(name, side):
@@ -85,3 +94,15 @@ def test_what_is_written_on_a_foundation_stands_in_its_allowance():
         assert Polygon(cutting).contains(standing)
         assert not Polygon(sewing).intersects(standing)
         assert -90 <= words.turn_deg < 90
+
+
+def test_a_foundation_on_more_than_nine_pages_is_not_printed_and_hinders_nothing():
+    # 36 in and two margins take 5 by 5 pages; everything else of the block is cut with the ruler.
+    quilt = repeated("q", find("square in a square"), inches(36), inches(36), 1, 1)
+    printed = booklet(booklet_content(plan(quilt), printed=DAY))
+    assert NOT_PRINTED in str(printed.blocks)
+    assert not any(isinstance(each, Plate) and "Foundations" in each.heading for each in printed.blocks)
+    content = lesson_content(find("square in a square"), [(inches(36), inches(36))], printed=DAY)
+    assert NOT_PRINTED in str(lesson(content).blocks)
+    small = lesson_content(find("square in a square"), [(inches(12), inches(12))], printed=DAY)
+    assert NOT_PRINTED not in str(lesson(small).blocks)

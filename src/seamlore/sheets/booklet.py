@@ -11,6 +11,7 @@ from seamlore.draft.layout import lay
 from seamlore.draft.quilt import Quilt
 from seamlore.drawing.picture import picture
 from seamlore.drawing.shapes import Area, box
+from seamlore.drawing.tiling import MOST_TILES
 from seamlore.lengths import Length, show, show_seam, show_size
 from seamlore.pictures.cutting import strips_picture
 from seamlore.pictures.laid import laid_picture, laid_scale
@@ -40,7 +41,7 @@ from seamlore.printing.content import (
 from seamlore.printing.pages import full_width, main_width, page_height
 from seamlore.sheets.cautions import BABY, CUTTING, OLD_QUILT
 from seamlore.sheets.content import NAMELESS
-from seamlore.sheets.foundation_pages import foundation_plates, larger_than_a_page
+from seamlore.sheets.foundation_pages import NOT_PRINTED, foundation_plates, goes_on
 from seamlore.sheets.pattern import BlockFoundation, BookletContent, CutFabric, SewingStep, ToBuy
 from seamlore.sheets.sewing_pages import block_pages, drawings_read, top_pages
 from seamlore.sheets.template_pages import template_plates
@@ -49,7 +50,6 @@ _COVER_HIGH_MM = 150.0
 # Of more kinds of blocks than these, foundations that take several pages each would fill a book of their own.
 _TILED = 3
 _ELSEWHERE = "Its sections are larger than a page; they are printed with the lesson of this block."
-_NOWHERE = "Its sections are larger than a page and are not printed: sew it from cut pieces."
 
 
 def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = False) -> Document:
@@ -313,7 +313,8 @@ def _sewing(content: BookletContent, paper: Paper) -> list[Block]:
     )
     printed = _printed(content, paper)
     for each in content.foundations:
-        elsewhere = () if each in printed else (_ELSEWHERE if each.has_lesson else _NOWHERE,)
+        in_lesson = each.has_lesson and goes_on(each, content.allowance, paper)
+        elsewhere = () if each in printed else (_ELSEWHERE if in_lesson else NOT_PRINTED,)
         words = tuple(Paragraph(line) for line in (*each.said, *elsewhere))
         found.append(Section(f"{each.name} on foundations", words))
     if content.finishing_steps:
@@ -323,9 +324,8 @@ def _sewing(content: BookletContent, paper: Paper) -> list[Block]:
 
 def _printed(content: BookletContent, paper: Paper) -> tuple[BlockFoundation, ...]:
     """The foundations that are printed here: of many kinds those alone that go on a page in one piece."""
-    if len(content.foundations) <= _TILED:
-        return content.foundations
-    return tuple(each for each in content.foundations if not larger_than_a_page(each, content.allowance, paper))
+    pages = MOST_TILES if len(content.foundations) <= _TILED else 1
+    return tuple(each for each in content.foundations if goes_on(each, content.allowance, paper, pages=pages))
 
 
 def _coloring(content: BookletContent, paper: Paper) -> list[Block]:

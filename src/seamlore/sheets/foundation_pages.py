@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Group
-from seamlore.drawing.tiling import tiles
+from seamlore.drawing.tiling import MOST_TILES, even_boxes, tiles
 from seamlore.lengths import Length, show_seam
 from seamlore.pictures.foundations import foundation_picture
 from seamlore.printing.content import Paper, Paragraph, Plate
@@ -19,10 +19,16 @@ HEADING = "Foundations at true scale"
 _CLOSE = Spacing(2.0, 1.0)
 
 
-def larger_than_a_page(given: BlockFoundation, allowance: Length, paper: Paper) -> bool:
-    """Whether a section that is printed goes on no page in one piece."""
+NOT_PRINTED = "Its sections are larger than a page and are not printed: sew it from cut pieces."
+
+
+def goes_on(given: BlockFoundation, allowance: Length, paper: Paper, *, pages: int = MOST_TILES) -> bool:
+    """Whether every section that is printed goes on so many pages, glued where they are several."""
     room = plate_room(paper)
-    return any(not (_fits(each, room) or _fits(each, room[::-1])) for each in _whole(given, allowance))
+    return all(
+        min(len(even_boxes((one, other), room)) for one, other in ((wide, high), (high, wide))) <= pages
+        for wide, high in ((each.width_mm, each.height_mm) for each in _whole(given, allowance))
+    )
 
 
 def foundation_plates(given: Sequence[BlockFoundation], allowance: Length, paper: Paper) -> Iterator[Plate]:
@@ -61,8 +67,10 @@ def _pictures(given: BlockFoundation, allowance: Length, room: tuple[float, floa
             yield drawn
         else:
             # Lying or upright, whichever takes fewer tiles.
-            ways = [tiles(way, *room) for way in (drawn, _upright(drawn))]
-            yield from (tile.picture for tile in min(ways, key=len))
+            way = min(
+                (drawn, _upright(drawn)), key=lambda each: len(even_boxes((each.width_mm, each.height_mm), room))
+            )
+            yield from (tile.picture for tile in tiles(way, *room))
 
 
 def _whole(given: BlockFoundation, allowance: Length) -> Iterator[Picture]:

@@ -33,7 +33,7 @@ from seamlore.printing.content import (
 )
 from seamlore.printing.pages import main_width
 from seamlore.sheets.cautions import CUTTING
-from seamlore.sheets.foundation_pages import foundation_plates
+from seamlore.sheets.foundation_pages import NOT_PRINTED, foundation_plates, goes_on
 from seamlore.sheets.pattern import BlockFoundation, PatchTemplate, SewnBlock
 from seamlore.sheets.sewing_pages import drawings_read, step_pages
 from seamlore.sheets.template_pages import template_plates
@@ -169,6 +169,7 @@ def lesson(content: LessonContent, paper: Paper = "letter", *, plain: bool = Fal
     block = content.block
     paints = plain_cloths(content.paints) if plain else content.paints
     drawn = whole_picture(content, paints)
+    printed = tuple(each for each in content.foundations if goes_on(each, content.allowance, paper))
     facts: tuple[Block, ...] = (
         Paragraph(content.lead),
         Paragraph((Span("Finished ", "quiet"), ", ".join(content.sizes))),
@@ -191,11 +192,14 @@ def lesson(content: LessonContent, paper: Paper = "letter", *, plain: bool = Fal
             level=2,
         ),
         *(
-            Section(f"{each.name} on foundations", tuple(Paragraph(line) for line in each.said))
+            Section(
+                f"{each.name} on foundations",
+                tuple(Paragraph(line) for line in (*each.said, *([] if each in printed else [NOT_PRINTED]))),
+            )
             for each in content.foundations
         ),
         *template_plates(content.templates, content.allowance, paper, content.piecing),
-        *foundation_plates(content.foundations, content.allowance, paper),
+        *foundation_plates(printed, content.allowance, paper),
     ]
     subject = f"How to sew {block.name}, {', '.join(content.sizes)} finished"
     return Document(
