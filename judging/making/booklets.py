@@ -185,7 +185,11 @@ def spoken(label: str, told: str) -> bool:
     bare = label.rsplit(" ", maxsplit=1)[-1] if re.fullmatch(r"\w{1,2} [A-Z]\d+r?", label) else label
     name, comma, where = label.partition(", ")
     ways = [label, bare, f"{name} ({where})" if comma else label]
-    return any(re.search(rf"(?<!\w){re.escape(way)}s?(?!\w)", told) for way in ways)
+    if any(re.search(rf"(?<!\w){re.escape(way)}s?(?!\w)", told) for way in ways):
+        return True
+    # Strips of one size are listed once, and sewn on side by side: "sides and bottom".
+    places = re.split(r", | and ", where)
+    return len(places) > 1 and all(spoken(f"{name}, {place}", told) for place in places)
 
 
 def pdf_faults(pdf: bytes, paper: str) -> tuple[int, list[str]]:

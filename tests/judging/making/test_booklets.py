@@ -12,7 +12,7 @@ import pytest
 from pdfua import validate
 
 from judging.making.booklet_quilts import QUILTS
-from judging.making.booklets import faults, laid_out, of_block, of_text, pdf_faults, structure_faults, text_of
+from judging.making.booklets import faults, laid_out, of_block, of_text, pdf_faults, spoken, structure_faults, text_of
 from seamlore.draft.catalogue import all_blocks
 from seamlore.drawing.picture import picture
 from seamlore.drawing.shapes import Area, box
@@ -117,6 +117,12 @@ def test_a_piece_that_is_never_sewn_is_found(shoo):
     fabric = content.cutting[0]
     more = replace(fabric, lines=(*fabric.lines, replace(fabric.lines[0], label="Z9")))
     assert faults(quilt, replace(content, cutting=(more,)), document)[1] == ["Z9 is cut and never sewn"]
+
+
+def test_a_strip_that_is_listed_for_several_sides_is_sewn_on_at_each_of_them():
+    told = "Join border 1 (sides), the field and border 1 (sides), side by side."
+    assert not spoken("border 1, sides and bottom", told)
+    assert spoken("border 1, sides and bottom", f"{told} Join border 1 (bottom) and the top.")
 
 
 def test_a_template_that_is_not_printed_is_found(shoo):
