@@ -182,6 +182,9 @@ def cut_said(quilt: Quilt) -> str:
     >>> cut_said(repeated("q", find("shoo fly"), inches(8), inches(8), 4, 4, setting=OnPoint("half blocks")))
     '25 whole, 12 halves, 4 quarters'
     """
+    # Most quilts have whole blocks alone; to see that, nothing has to be gathered.
+    if not any(spot.keep for spot in arrange(quilt).spots):
+        return ""
     counts: dict[str, int] = {}
     for group in groups(quilt):
         if group.role in ("patch", "plain block"):

@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 
+from seamlore.draft import groups as gathered
 from seamlore.draft.border import border
 from seamlore.draft.catalogue import find
 from seamlore.draft.cells import rows_said
@@ -119,6 +120,13 @@ def test_halves_of_two_ways_are_told_apart_where_they_are_laid_and_joined():
     assert {piece.name for piece in top.pieces} == {"block", "half block 1", "half block 2", "quarter block"}
     assert "A number in brackets says which of the ways a block is" in next(iter(layout_words(quilt)))
     assert cut_said(quilt) == "1 whole, 2 halves, 1 quarter"
+
+
+def test_whole_blocks_are_seen_to_be_whole_before_anything_is_gathered(monkeypatch):
+    """It is said of every quilt on a shelf; gathering 900 blocks of 30 kinds takes a second."""
+    quilt = repeated("q", GEESE, inches(12), inches(12), 2, 2)
+    monkeypatch.setattr(gathered, "groups", None)
+    assert gathered.cut_said(quilt) == ""
 
 
 def test_rows_on_point_are_counted_with_those_between():
