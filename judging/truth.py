@@ -49,9 +49,9 @@ class Truth(msgspec.Struct, frozen=True, kw_only=True):
     block
         As it stands in most blocks, on point as it looks with the picture turned so that the block stands straight
         with its upper corner at top left. Patches that share a fabric in most blocks are merged.
-    seams, doubtful_seams
+    seams, doubtful_seams, hidden_seams
         Seams inside the unit block: those at which the fabric changes visibly in most blocks; those that are
-        sewn and at which it changes, but faintly or in few blocks. A seam hidden inside one fabric is in neither.
+        sewn and at which it changes, but faintly or in few blocks; those that are sewn inside one fabric.
     symmetry
         Every (turn, mirrored) that leaves `block` as it looks.
     blocks
@@ -81,6 +81,7 @@ class Truth(msgspec.Struct, frozen=True, kw_only=True):
     block: SeenBlock | None = None
     seams: tuple[Segment, ...] | None = None
     doubtful_seams: tuple[Segment, ...] = ()
+    hidden_seams: tuple[Segment, ...] = ()
     symmetry: tuple[tuple[int, bool], ...] | None = None
     blocks: tuple[BlockAt, ...] | None = None
     plain: tuple[tuple[int, int], ...] = ()

@@ -186,6 +186,7 @@ def truth_of(recipe: Recipe, made: Made, bag: Bag, block: Block, grid: Grid | No
         block=seen.block,
         seams=seen.seams,
         doubtful_seams=seen.doubtful,
+        hidden_seams=seen.hidden,
         symmetry=lies.symmetry(base),
         blocks=tuple(at),
         plain=grid.plain,

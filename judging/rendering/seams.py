@@ -22,12 +22,16 @@ PLAIN = 8.0
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """The block as it looks: merged patches, which of them each sewn patch is part of, and seams."""
+    """The block as it looks: merged patches, which of them each sewn patch is part of, and its seams.
+
+    `hidden` are sewn inside one fabric: nothing but their shadow is seen of them.
+    """
 
     block: SeenBlock
     patch_of: tuple[int, ...]
     seams: tuple[Segment, ...]
     doubtful: tuple[Segment, ...]
+    hidden: tuple[Segment, ...]
 
 
 def seen_block(
@@ -59,6 +63,7 @@ def seen_block(
     group = list(range(len(shapes)))
     visible: list[Segment] = []
     doubtful: list[Segment] = []
+    hidden: list[Segment] = []
     for one, two in combinations(range(len(shapes)), 2):
         lines = _common(rings[one], rings[two], unit)
         if not lines:
@@ -70,6 +75,8 @@ def seen_block(
             continue
         if changes.mean() > 0.1:
             doubtful += lines
+        else:
+            hidden += lines
         joined, kept = group[two], group[one]
         group = [kept if each == joined else each for each in group]
     patches: list[SeenPatch] = []
@@ -90,7 +97,9 @@ def seen_block(
             of.update(dict.fromkeys(of_part, len(patches)))
             patches.append(SeenPatch(outline=ring, place=place, value=values[place]))
     shown = SeenBlock(divisions=block.divisions, patches=tuple(patches))
-    return Seen(shown, tuple(of[index] for index in range(len(shapes))), tuple(visible), tuple(doubtful))
+    return Seen(
+        shown, tuple(of[index] for index in range(len(shapes))), tuple(visible), tuple(doubtful), tuple(hidden)
+    )
 
 
 def _whole_numbers(block: Block, base: Element) -> tuple[int, list[list[tuple[int, int]]]]:

@@ -31,7 +31,8 @@ class Score:
 
     `pitch_error` is relative, one for each direction; `corner_error` the farthest corner's distance in parts of the
     quilt's width; `seams` (precision, recall, F1); `turns` (visible turns found, all visible turns, blocks falsely
-    said to be turned, all blocks not turned); `fabrics` (precision and recall of pairs of patches said to be of one fabric,
+    said to be turned, all blocks not turned); `seams_by_change` the F1 of seams where one drawn inside one fabric is called
+    false though it is sewn there; `fabrics` (precision and recall of pairs of patches said to be of one fabric,
     fabrics told apart, fabrics there are).
     """
 
@@ -46,6 +47,7 @@ class Score:
     pitch_error: tuple[float, ...] = ()
     corner_error: float | None = None
     seams: tuple[float, float, float] | None = None
+    seams_by_change: float | None = None
     turns: tuple[int, int, int, int] | None = None
     fabrics: tuple[float, float, int, int] | None = None
     texels: tuple[int, int] | None = None
@@ -98,6 +100,7 @@ def score(name: str, reading: Reading, truth: Truth, seconds: float, middles_px:
         found.pitch_error = pitch_errors(reading, truth)
         if truth.seams is not None and reading.block is not None:
             found.seams = seam_f1(pieced_block(reading), truth)
+            found.seams_by_change = seam_f1(pieced_block(reading), truth, hidden_are_false=True)[2]
         if truth.blocks is not None and reading.blocks is not None:
             found.turns = turns(reading, truth)
         if reading.block is not None:
@@ -204,13 +207,16 @@ def _near(points: Points, others: Points) -> NDArray[np.bool_]:
     return np.asarray(squared.min(axis=1) <= SEAM_NEAR**2)
 
 
-def seam_f1(block: SeenBlock, truth: Truth) -> tuple[float, float, float]:
+def seam_f1(block: SeenBlock, truth: Truth, *, hidden_are_false: bool = False) -> tuple[float, float, float]:
     """Precision, recall and F1 of the visible seams, each seam a set of points on the unit block.
 
-    A seam that is there but changes fabric faintly or in few blocks counts neither for nor against. Where as many
+    A seam that is sewn there, but changes fabric faintly, in few blocks or not at all, counts neither for nor against;
+    where `hidden_are_false`, one at which fabric changes in no block is called false, as a reader that goes by color
+    alone would have it. Where as many
     blocks lie one way as another, or on point, any of the four turns of the block will do.
     """
-    visible, doubtful = _sampled(truth.seams or ()), _sampled(truth.doubtful_seams)
+    sewn = truth.doubtful_seams if hidden_are_false else truth.doubtful_seams + truth.hidden_seams
+    visible, doubtful = _sampled(truth.seams or ()), _sampled(sewn)
     read = _once(_sampled(inner_seams(block)))
     free = truth.setting == "on point" or truth.notes.get("turning", "none") != "none"
     best = (0.0, 0.0, 0.0)

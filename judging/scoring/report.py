@@ -105,6 +105,7 @@ def table(scores: Sequence[Score]) -> list[Row]:
             error <= 0.05,
         )
     )
+    by_change = [each.seams_by_change for each in grids["given"] if each.seams_by_change is not None]
     false_seams = [1 - each.seams[0] for each in grids["given"] if each.seams]
     rows += [
         Row("for scale: texel detection rate", "", f"{texel_hits / max(texel_all, 1):.1%}", int(texel_all), None),
@@ -113,6 +114,13 @@ def table(scores: Sequence[Score]) -> list[Row]:
             "",
             f"{np.median(off):.2%} of a block" if off else "-",
             len(off),
+            None,
+        ),
+        Row(
+            "for scale: F1, seams sewn inside one fabric called false",
+            "",
+            f"{np.mean(by_change):.3f}" if by_change else "-",
+            len(by_change),
             None,
         ),
         Row(

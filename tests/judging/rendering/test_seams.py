@@ -47,6 +47,12 @@ def test_one_fabric_throughout_hides_every_seam_and_leaves_one_patch() -> None:
     assert set(seen.patch_of) == {0}
 
 
+def test_a_seam_inside_one_fabric_is_hidden_and_counted_once() -> None:
+    seen = _seen("Nine Patch", alike=True)
+    assert_allclose(sum(np.hypot(x1 - x0, y1 - y0) for x0, y0, x1, y1 in seen.hidden), 4.0)
+    assert _seen("Nine Patch").hidden == ()
+
+
 def test_logs_of_one_fabric_run_together() -> None:
     assert len(_seen("Log Cabin").block.patches) == 3
 

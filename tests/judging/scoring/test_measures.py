@@ -93,6 +93,18 @@ def test_a_seam_made_up_lowers_precision_only(plain_truth: Truth, perfect: Perfe
     assert 0.6 < precision < 0.95
 
 
+def test_a_seam_that_is_sewn_inside_one_fabric_is_not_false(plain_truth: Truth, perfect: Perfect) -> None:
+    assert plain_truth.block is not None
+    extra = SeenPatch(outline=((0.45, 0.9), (0.95, 0.9), (0.95, 0.5)), place="C", value="medium")
+    more = SeenBlock(divisions=3, patches=(*plain_truth.block.patches, extra))
+    sewn = ((0.45, 0.9, 0.95, 0.9), (0.95, 0.5, 0.95, 0.9), (0.45, 0.9, 0.95, 0.5))
+    truth = msgspec.structs.replace(plain_truth, hidden_seams=sewn)
+    found = score("a", perfect(truth, block=more), truth, 1.0)
+    assert_allclose(found.seams or (), (1, 1, 1))
+    assert found.seams_by_change is not None
+    assert found.seams_by_change < 0.97
+
+
 def test_a_seam_not_found_lowers_recall_only(plain_truth: Truth, perfect: Perfect) -> None:
     whole = SeenPatch(outline=((0.0, 0.0), (1.0, 0.0), (0.0, 1.0)), place="B", value="dark")
     large = SeenPatch(outline=((1.0, 0.0), (1.0, 1.0), (0.0, 1.0)), place="C", value="medium")

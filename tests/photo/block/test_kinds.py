@@ -7,7 +7,7 @@ import pytest
 from numpy.testing import assert_allclose
 from shapely import Polygon, union_all
 
-from seamlore.photo.block.agreement import Drawn, Seen, agreement, lay
+from seamlore.photo.block.agreement import Drawn, Seen, agreement, cost, lay
 from seamlore.photo.block.kinds import kinds_of, on_divisions
 from seamlore.photo.block.lines import WHOLE, draw_patches, inner
 from seamlore.photo.block.seams import ACROSS, ANY, DOWN, FALLING, RISING, SIDE, Sight, moved
@@ -139,3 +139,27 @@ def test_a_seam_seen_too_faintly_is_not_believed(belief, patches):
 def test_a_copy_seen_a_little_otherwise_is_still_of_the_kind():
     kinds = kinds_of(sight(nine_patch(), seam(nine_patch(), DOWN, 53, 0, 12), nine_patch()))
     assert [(len(kind.drawing), len(kind.members)) for kind in kinds] == [(9, 3)]
+
+
+def test_two_kinds_that_look_nearly_alike_part_where_some_show_their_own_drawing():
+    # Two squares and a half of one, cut the other way: seams in common, but several blocks of each.
+    one = [seam(seam(nothing(), DOWN, 32), ACROSS, 32) for _ in range(4)]
+    two = [slant(seam(seam(nothing(), DOWN, 32), ACROSS, 32), RISING) for _ in range(4)]
+    found = kinds_of(sight(*one, *two))
+    assert sorted(kind.members.tolist() for kind in found) == [[0, 1, 2, 3], [4, 5, 6, 7]]
+
+
+@pytest.mark.parametrize("told", [True, False], ids=["told by cloth", "not told"])
+def test_of_very_many_blocks_cloth_tells_how_they_lie_where_seams_do_not(told):
+    # A seam through the middle is the same after half a turn.
+    maps = [seam(nothing(), DOWN, 32)] * 130
+    lies = np.array([2 * (k % 2) for k in range(130)]) if told else np.full(130, -1)
+    found = kinds_of(sight(*maps), lies)
+    assert [len(kind.members) for kind in found] == [130]
+    assert found[0].by_cloth is told
+    assert (found[0].moves.tolist() == lies.tolist()) is told
+
+
+@pytest.mark.parametrize(("patches", "costs"), [(12, 12 * 0.006), (13, 12.5 * 0.006), (20, 16 * 0.006)])
+def test_of_many_patches_one_more_costs_less(patches, costs):
+    assert_allclose(cost(patches), costs)

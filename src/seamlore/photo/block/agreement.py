@@ -17,7 +17,8 @@ Ints = NDArray[np.intp]
 Drawing = tuple[Ring, ...]
 By = tuple[int, int]
 
-PATCH = 0.006  # of agreement, that a patch more must bring
+_PATCH = 0.006  # of agreement, that a patch more must bring
+_MANY, _LESS = 12, 0.5  # patches, from which one more costs less: they are sewn in sets
 INWARD = 0.02  # of agreement, that a corner pointing into its patch costs: few patches are sewn so
 _ASIDE = 3  # pixels, by which a block's seams may lie aside from those of its kind
 _NEARLY_ALL = 0.8  # of two drawings that are the same but for a little, that lies beside the other
@@ -57,22 +58,36 @@ class Drawn:
     @classmethod
     def of(cls, drawing: Drawing) -> Drawn:
         """Prepare a drawing."""
-        starts = np.concatenate([np.asarray(ring) for ring in drawing])
-        runs = np.concatenate([np.asarray([*ring[1:], ring[0]]) for ring in drawing]) - starts
-        flat = np.abs(runs) < 1e-3
-        on_side = (flat & ((np.abs(starts) < 1e-3) | (np.abs(starts - 1) < 1e-3))).any(axis=1)
-        starts, runs = starts[~on_side], runs[~on_side]
-        length = np.hypot(runs[:, 0], runs[:, 1])
-        # Every 0.02 from 0.01 on, one spot at least on each side.
-        count = np.maximum(np.ceil((np.maximum(length, 0.02) - 0.01) / 0.02 - 1e-9), 1).astype(np.intp)
-        which = np.repeat(np.arange(len(count)), count)
-        far = 0.01 + 0.02 * (np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count))
-        pixels = (starts[which] + (far / np.maximum(length[which], 1e-6))[:, None] * runs[which]) * SIDE
-        whole = np.clip(pixels.astype(np.intp), 0, SIDE - 1)
+        whole, _ = spots(drawing)
         mask = np.zeros((SIDE, SIDE), np.uint8)
         mask[whole[:, 1], whole[:, 0]] = 1
         within = ((whole >= 3) & (whole < SIDE - 3)).all(axis=1)
         return cls(whole[within], cv2.dilate(mask, np.ones((5, 5), np.uint8)) > 0)
+
+
+def spots(drawing: Drawing) -> tuple[Ints, NDArray[np.float64]]:
+    """The seams of a drawing as pixels of the map, close to each other, and which way each runs; shapes (spots, 2).
+
+    Those on the block's own sides are left out.
+
+    Examples
+    --------
+    >>> halves = (((0.0, 0.0), (0.5, 0.0), (0.5, 1.0), (0.0, 1.0)), ((0.5, 0.0), (1.0, 0.0), (1.0, 1.0), (0.5, 1.0)))
+    >>> np.unique(spots(halves)[0][:, 0]).tolist()
+    [32]
+    """
+    starts = np.concatenate([np.asarray(ring) for ring in drawing])
+    runs = np.concatenate([np.asarray([*ring[1:], ring[0]]) for ring in drawing]) - starts
+    flat = np.abs(runs) < 1e-3
+    on_side = (flat & ((np.abs(starts) < 1e-3) | (np.abs(starts - 1) < 1e-3))).any(axis=1)
+    starts, runs = starts[~on_side], runs[~on_side]
+    length = np.hypot(runs[:, 0], runs[:, 1])
+    # Every 0.02 from 0.01 on, one spot at least on each side.
+    count = np.maximum(np.ceil((np.maximum(length, 0.02) - 0.01) / 0.02 - 1e-9), 1).astype(np.intp)
+    which = np.repeat(np.arange(len(count)), count)
+    far = 0.01 + 0.02 * (np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count))
+    pixels = (starts[which] + (far / np.maximum(length[which], 1e-6))[:, None] * runs[which]) * SIDE
+    return np.clip(pixels.astype(np.intp), 0, SIDE - 1), runs[which]
 
 
 def agreement(seen: Seen, drawn: Drawn, by: By = (0, 0)) -> tuple[float, float, float]:
@@ -164,7 +179,12 @@ def price(drawing: Drawing) -> float:
     >>> round(price((((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)),)), 3)
     0.006
     """
-    return PATCH * len(drawing) + INWARD * inward(drawing)
+    return cost(len(drawing)) + INWARD * inward(drawing)
+
+
+def cost(count: int) -> float:
+    """Of agreement, what a drawing must bring for so many patches."""
+    return _PATCH * (min(count, _MANY) + _LESS * max(count - _MANY, 0))
 
 
 def lay(drawing: Drawing, move: int) -> Drawing:

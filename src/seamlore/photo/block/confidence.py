@@ -103,6 +103,8 @@ class KindSigns:
     parted : float
         Of the seams drawn in it, the share along which its cloth differs on the two sides, 0..1: a line of quilting
         parts nothing.
+    known : bool
+        Whether they are the seams of a block of the trade: what is drawn by mistake seldom has a name.
     """
 
     patches: int
@@ -114,12 +116,13 @@ class KindSigns:
     together: float
     seams: float
     parted: float
+    known: bool
 
     @property
     def row(self) -> tuple[float, ...]:
         """As numbers that are weighed: those of a plain block are others than those of a pieced one."""
         if self.patches == 1:
-            return (1.0, self.seams, float(np.log(self.blocks)), self.share, *(0.0,) * 8)
+            return (1.0, self.seams, float(np.log(self.blocks)), self.share, *(0.0,) * 10)
         pieced = (
             self.agrees,
             self.shown,
@@ -128,14 +131,16 @@ class KindSigns:
             float(np.log(self.blocks)),
             self.share,
             self.parted,
+            float(self.known),
+            min(self.shown, self.held),
         )
         return (0.0, 0.0, 0.0, 0.0, float(np.log(self.patches)), *pieced)
 
 
 # Fitted by logistic regression (held back by a ridge), every photograph weighing alike, on the labeled photographs of
 # real quilts and on as much weight of painted ones; `python -m judging.fitting.kinds` fits them anew and prints how they do on photographs left out.
-_KIND_OFFSET = -11.796
-_KIND_WEIGHTS = (11.948, -5.871, 1.819, -1.211, 1.020, 3.625, 4.154, 0.358, 2.098, -0.372, 6.689, 0.853)
+_KIND_OFFSET = -8.691
+_KIND_WEIGHTS = (9.004, -6.056, 1.777, -1.257, 0.838, 1.044, 1.438, -0.856, 0.696, -0.341, 6.695, 1.081, 2.889, 4.113)
 
 
 FLOOR = 0.7  # below which the drawing of a block is not believed
@@ -149,8 +154,8 @@ def kind_confidence(signs: KindSigns) -> float:
 
     Examples
     --------
-    >>> sure = KindSigns(4, 12, 0.5, 0.98, 0.97, 0.99, 0.97, 2.5, 1.0)
-    >>> weak = KindSigns(11, 1, 0.01, 0.4, 0.3, 0.6, 0.4, 2.5, 0.1)
+    >>> sure = KindSigns(4, 12, 0.5, 0.98, 0.97, 0.99, 0.97, 2.5, 1.0, known=True)
+    >>> weak = KindSigns(11, 1, 0.01, 0.4, 0.3, 0.6, 0.4, 2.5, 0.1, known=False)
     >>> kind_confidence(sure) > 0.4 > 0.1 > kind_confidence(weak)
     True
     """

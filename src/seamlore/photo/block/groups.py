@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from seamlore.photo.block.agreement import INWARD, PATCH, Drawn, Seen, agreement, lay
+from seamlore.photo.block.agreement import INWARD, Drawn, Seen, agreement, cost, lay
 from seamlore.photo.block.confidence import (
     FLOOR,
     PLAIN_FLOOR,
@@ -23,6 +23,7 @@ from seamlore.photo.block.confidence import (
     plain_confidence,
 )
 from seamlore.photo.block.kinds import SeenKind, kinds_of
+from seamlore.photo.block.known import is_known
 from seamlore.photo.block.laying import Laid, lay_as_drawn, patch_looks, patch_means
 from seamlore.photo.block.lines import WHOLE, inner
 from seamlore.photo.block.seams import Sight, see_seams
@@ -140,15 +141,17 @@ def gathered_blocks(
     -------
     list of Group
     """
-    kinds = kinds_of(sight)
+    row = {(int(row), int(column)): k for k, (row, column) in enumerate(sight.places)}
+    index = np.array([row[int(r), int(c)] for r, c in common.stack.places], dtype=np.intp)
+    lies = np.full(len(sight.maps), -1, dtype=np.intp)
+    lies[index] = np.where(common.differs, -1, common.moves)
+    kinds = kinds_of(sight, lies)
     seen = [Seen.of(inner(each)) for each in sight.maps]
     own = np.zeros(len(seen))
     for kind in kinds:
-        own[kind.members] = kind.agreement[:, 0] - PATCH * len(kind.drawing)
+        own[kind.members] = kind.agreement[:, 0] - cost(len(kind.drawing))
     groups: list[Group] = []
     left = np.ones(len(seen), dtype=bool)
-    row = {(int(row), int(column)): k for k, (row, column) in enumerate(sight.places)}
-    index = np.array([row[int(r), int(c)] for r, c in common.stack.places], dtype=np.intp)
     like = _of_common(common, [seen[k] for k in index], own[index]) if said is None else said
     if said is not None:
         left[index] = False
@@ -171,7 +174,7 @@ def gathered_blocks(
         stays = left[kind.members]
         if not stays.any():
             continue
-        kept = SeenKind(kind.drawing, kind.members[stays], kind.moves[stays], kind.agreement[stays])
+        kept = kind.part(stays)
         group = None if kind.plain else _as_group(kept, sight, seen, source, common.stack.size, quilted)
         if group is not None and not _only_quilted(group):
             groups.append(group)
@@ -192,7 +195,7 @@ def _others_like(common: Laid, seen: list[Seen], own: Floats, which: Ints) -> tu
     for k in which:
         told = np.array([agreement(seen[k], each) for each in lying])
         best = int(told[:, 0].argmax())
-        if told[best, 0] - PATCH * len(common.outlines) >= own[k] - _AS_GOOD and told[best, 1] >= _SHOWN:
+        if told[best, 0] - cost(len(common.outlines)) >= own[k] - _AS_GOOD and told[best, 1] >= _SHOWN:
             found.append(int(k))
             moves.append(best)
     return np.array(found, dtype=np.intp), np.array(moves, dtype=np.intp)
@@ -208,7 +211,7 @@ def _of_common(common: Laid, seen: list[Seen], own: Floats) -> NDArray[np.bool_]
     if common.signs is None or len(common.outlines) == 1 or not whole.any() or confidence(common.signs) < _COMMON:
         return nothing
     agrees, shown, held = told[whole].mean(axis=0)
-    worse = own[whole].mean() - (agrees - PATCH * len(common.outlines))
+    worse = own[whole].mean() - (agrees - cost(len(common.outlines)))
     # The network also sees seams between patches of one fabric; that it sees more than cloth tells is no objection.
     itself = confidence(common.signs)
     clear = (shown >= _CLEAR[0] and itself >= _CLEAR[1]) or (min(shown, held) >= _FAIR[0] and itself >= _FAIR[1])
@@ -231,7 +234,7 @@ def _as_group(
     kind: SeenKind, sight: Sight, seen: list[Seen], source: Cloth, size: int, quilted: NDArray[np.bool_]
 ) -> Group:
     places, corners = sight.places[kind.members], sight.corners[kind.members]
-    laid = lay_as_drawn(source, places, corners, kind.drawing, kind.moves, size)
+    laid = lay_as_drawn(source, places, corners, kind.drawing, kind.moves, size, settled=kind.by_cloth)
     seams = [0.0 if quilted[k] else seen[k].seams for k in kind.members]
     signs = _signs(laid, kind.agreement, seams, len(seen))
     sure = np.array([kind_confidence(each) for each in signs])
@@ -307,6 +310,7 @@ def plain_there(plain: Container[tuple[int, int]], places: Ints, row: int, colum
 
 def _signs(laid: Laid, told: Floats, seams: list[float], count: int) -> tuple[KindSigns, ...]:
     mean = float(told[:, 0].mean())
+    known = is_known(laid.outlines)
     parts = parted(patch_looks(laid.stack, laid.picture), laid.picture)
     return tuple(
         KindSigns(
@@ -319,6 +323,7 @@ def _signs(laid: Laid, told: Floats, seams: list[float], count: int) -> tuple[Ki
             together=mean,
             seams=float(length),
             parted=float(part),
+            known=known,
         )
         for one, length, part in zip(told, seams, parts, strict=True)
     )

@@ -7,13 +7,14 @@ together; each kind is drawn through what all its blocks show together, and each
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.block.agreement import Drawing, Drawn, Seen, agreement, alike, aside, lay, price
+from seamlore.photo.block.gathering import gathered, lying_alike, unlike
 from seamlore.photo.block.lines import WHOLE, draw_patches, inner
 from seamlore.photo.block.seams import Sight, moved
 from seamlore.photo.block.straight import completed, cut_through, inward
@@ -23,8 +24,6 @@ from seamlore.photo.stack import undo
 Floats = NDArray[np.float32]
 Ints = NDArray[np.intp]
 
-_LOOKED_AT = 24  # pixels to a block's side, at which blocks are gathered
-_ALIKE = 0.62  # correlation of their seams, from which two blocks are of one kind
 _CLOSER = 0.74  # the same, where blocks so gathered agree with no drawing
 _LOOSE, _GAIN = 0.75, 0.05  # agreement, prices taken off, under which they do not, and what closer kinds must bring
 _EVEN = 0.07  # of worth, that a drawing on even divisions may lack of one that is the same but for a little
@@ -35,6 +34,9 @@ _OWN, _OWN_MOST, _OWN_BY = (
     0.25,
     8,
 )  # by how much better its own drawing must agree for a block to leave two, and so many
+_AGREES = 0.85  # agreement, from which a block is of its kind whatever it shows by itself
+_RIVALS, _CLEARLY = 6, 0.1  # drawings of such blocks that are tried, and by how much one must agree better with some
+_SOME = 3  # blocks that make a kind of their own
 _SAME = 0.05  # of agreement, that a kind may lose by being taken for another
 _LEAST, _GAP = 0.0, 8  # log-odds of a ridge and pixels it may miss, as free drawings are tried
 _CUT_LEAST, _CUT_TOTAL = 0.0, 8.0  # log-odds of a cut in the mean and summed, from which it is made
@@ -42,6 +44,10 @@ _ALONE, _TOGETHER = 0.5, 0.35  # probability at which a seam is believed, in one
 _DIVISIONS = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 16)
 _NEAR, _PART = 0.035, 0.14  # how near a corner must come: in parts of the side, and of a division
 _LOOKED_OVER = 120  # blocks, up to which each may be drawn alone; of more, those that fit no kind are not read
+_BETTER, _SEEN_OTHERWISE = (
+    0.02,
+    0.15,
+)  # of agreement, by which a move must be better than the one before, and than one told by cloth
 _ASKED = 8  # blocks of a kind by which its drawing is chosen
 
 
@@ -60,12 +66,19 @@ class SeenKind:
     agreement : ndarray, shape (blocks, 3)
         How well each agrees with the drawing, 0..1: in all, how much of what is drawn is seen, how much of what is seen
         is drawn.
+    by_cloth : bool
+        Whether it was their cloth that told how they lie.
     """
 
     drawing: Drawing
     members: Ints
     moves: Ints
     agreement: NDArray[np.float64]
+    by_cloth: bool = False
+
+    def part(self, which: NDArray[np.bool_]) -> SeenKind:
+        """Some of the blocks."""
+        return replace(self, members=self.members[which], moves=self.moves[which], agreement=self.agreement[which])
 
     @property
     def plain(self) -> bool:
@@ -73,12 +86,15 @@ class SeenKind:
         return len(self.drawing) == 1
 
 
-def kinds_of(sight: Sight) -> tuple[SeenKind, ...]:
+def kinds_of(sight: Sight, lies: Ints | None = None) -> tuple[SeenKind, ...]:
     """Sort the blocks of a quilt by how they are pieced.
 
     Parameters
     ----------
     sight : Sight
+    lies : ndarray of int, shape (blocks,), optional
+        The move that lays each block like most by its cloth; -1 where that does not tell. Of very many small blocks it
+        tells how they lie better than their seams do.
 
     Returns
     -------
@@ -110,13 +126,17 @@ def kinds_of(sight: Sight) -> tuple[SeenKind, ...]:
     ]
     pieced = np.setdiff1d(np.arange(len(seen)), plain)
     kinds: list[SeenKind] = []
-    for members, moves in _gathered(maps, pieced, [seen[k].seams for k in pieced]):
+    told = None if few or lies is None else lying_alike(maps, pieced, lies)
+    first = [] if told is None else [told]
+    left = pieced if told is None else np.setdiff1d(pieced, told[0])
+    for members, moves in first + gathered(maps, left, [seen[k].seams for k in left]):
         if few or len(members) > 2:
-            drawn = _drawn_kind(maps, seen, members, moves, own, few=few)
+            by_cloth = told is not None and members is told[0]
+            drawn = _drawn_kind(maps, seen, members, moves, own, few=few, by_cloth=by_cloth)
             if few and len(members) > 2 and _worth(drawn) < _LOOSE:
                 closer = [
                     kind
-                    for some, lie in _gathered(maps, np.array(members), [seen[k].seams for k in members], _CLOSER)
+                    for some, lie in gathered(maps, np.array(members), [seen[k].seams for k in members], _CLOSER)
                     for kind in _drawn_kind(maps, seen, some, lie, own, few=few)
                 ]
                 drawn = closer if _worth(closer) > _worth(drawn) + _GAIN else drawn
@@ -209,39 +229,6 @@ def _as_drawn(by: tuple[int, int], move: int) -> tuple[int, int]:
     return across, down
 
 
-def _gathered(
-    maps: Floats, which: Ints, strength: Sequence[float], least: float = _ALIKE
-) -> list[tuple[list[int], list[int]]]:
-    """Gather blocks by where their seams run; for each group its members, and the move that lays each like the first."""
-    if not len(which):
-        return []
-    looks = np.stack([[_look(moved(maps[k], move)) for move in range(8)] for k in which])
-    groups: list[tuple[Floats, list[int], list[int]]] = []
-    for at in np.argsort(-np.asarray(strength), kind="stable"):
-        if groups:
-            means = np.stack([mean / np.linalg.norm(mean) for mean, _, _ in groups])
-            like = looks[at] @ means.T
-            move, group = np.unravel_index(int(like.argmax()), like.shape)
-            if like[move, group] > least:
-                mean, members, moves = groups[group]
-                mean += looks[at, move]
-                members.append(int(which[at]))
-                moves.append(int(move))
-                continue
-        groups.append((looks[at, 0].copy(), [int(which[at])], [0]))
-    return [(members, moves) for _, members, moves in groups]
-
-
-def _look(maps: Floats) -> Floats:
-    shares = 1 / (1 + np.exp(-np.clip(maps[1:], -6, 6)))
-    small = [
-        cv2.resize(cv2.GaussianBlur(each, (0, 0), 1.6), (_LOOKED_AT, _LOOKED_AT), interpolation=cv2.INTER_AREA)
-        for each in shares.astype(np.float32)
-    ]
-    flat = np.stack(small).ravel()
-    return np.asarray(flat / max(float(np.linalg.norm(flat)), 1e-6), np.float32)
-
-
 def _soft(maps: Floats) -> Floats:
     """A block's maps as they go into what many show together: a seam may lie a little aside, and few deny it less."""
     wide = np.clip(maps, -2, 4)
@@ -261,6 +248,7 @@ def _drawn_kind(
     own: Callable[[int], Drawing],
     *,
     few: bool,
+    by_cloth: bool = False,
 ) -> list[SeenKind]:
     """Draw one gathered group; blocks that agree much better with a drawing of their own come out of it."""
     some = [int(each) for each in np.unique(np.linspace(0, len(members) - 1, _ASKED).astype(int))]
@@ -271,11 +259,21 @@ def _drawn_kind(
     drawing, _ = _best(drawings, [seen[members[k]] for k in some], [moves[k] for k in some])
     if len(drawing) == 1:
         return [_as_kind(drawing, members, moves, seen)]
-    kind = _settled(drawing, members, moves, seen, loose=len(members) > 1)
+    kind = _settled(drawing, members, moves, seen, loose=len(members) > 1, by_cloth=by_cloth)
+    if few and len(members) > 2 and not by_cloth:
+        rival = _rival(kind, members, moves, seen, own)
+        if rival is not None and unlike(maps, members, moves, rival):
+            rest = np.setdiff1d(np.arange(len(members)), rival[0])
+            parts = [(rival[0], rival[1]), (rest, np.array(moves)[rest])]
+            return [
+                each
+                for which, lie in parts
+                for each in _drawn_kind(maps, seen, [members[k] for k in which], lie.tolist(), own, few=few)
+            ]
     out, stay = [], np.ones(len(members), bool)
     leaves = np.interp(len(members), [2, _OWN_BY], [_OWN, _OWN_MOST])  # what many show is not soon a mistake
     for at, k in enumerate(kind.members.tolist()):
-        if not few or len(members) == 1 or kind.agreement[at, 0] > 0.85:
+        if not few or len(members) == 1 or kind.agreement[at, 0] > _AGREES:
             continue
         alone = own(k)
         worth = agreement(seen[k], Drawn.of(alone))[0] - price(alone)
@@ -283,9 +281,32 @@ def _drawn_kind(
             stay[at] = False
             out.append(_as_kind(alone, [k], [0], seen))
     if stay.any():
-        kept = SeenKind(drawing, kind.members[stay], kind.moves[stay], kind.agreement[stay])
-        out.append(kept)
+        out.append(kind.part(stay))
     return out
+
+
+def _rival(
+    kind: SeenKind, members: list[int], moves: list[int], seen: Sequence[Seen], own: Callable[[int], Drawing]
+) -> tuple[Ints, Ints] | None:
+    """Of blocks gathered as one kind, those that agree better with what one of them shows by itself, and how they lie.
+
+    None where they are too few, or all of them.
+    """
+    weak = np.flatnonzero(kind.agreement[:, 0] <= _AGREES)
+    if len(weak) < _SOME:
+        return None
+    now = kind.agreement[weak, 0] - price(kind.drawing)
+    best: tuple[float, Ints, Ints] | None = None
+    for at in weak[np.unique(np.linspace(0, len(weak) - 1, _RIVALS).astype(int))]:
+        drawing = lay(own(members[at]), moves[at])
+        if len(drawing) == 1:
+            continue
+        tried = _settled(drawing, [members[k] for k in weak], [moves[k] for k in weak], seen, loose=True)
+        gain = tried.agreement[:, 0] - price(drawing) - now
+        better = gain > _CLEARLY
+        if _SOME <= better.sum() < len(members) and (best is None or gain[better].sum() > best[0]):
+            best = float(gain[better].sum()), weak[better], tried.moves[better]
+    return None if best is None else best[1:]
 
 
 def _as_kind(drawing: Drawing, members: Sequence[int], moves: Sequence[int], seen: Sequence[Seen]) -> SeenKind:
@@ -295,7 +316,13 @@ def _as_kind(drawing: Drawing, members: Sequence[int], moves: Sequence[int], see
 
 
 def _settled(
-    drawing: Drawing, members: Sequence[int], moves: Sequence[int], seen: Sequence[Seen], *, loose: bool = False
+    drawing: Drawing,
+    members: Sequence[int],
+    moves: Sequence[int],
+    seen: Sequence[Seen],
+    *,
+    loose: bool = False,
+    by_cloth: bool = False,
 ) -> SeenKind:
     """Lay each block like the drawing by the move that agrees best; as it was gathered where none is clearly better.
 
@@ -306,10 +333,11 @@ def _settled(
     for k, before in zip(members, moves, strict=True):
         each = [agreement(seen[k], one, aside(seen[k], one) if loose else (0, 0)) for one in lying]
         top = max(range(8), key=lambda move: each[move][0])
-        move = top if each[top][0] > each[before][0] + 0.02 else before
+        move = top if each[top][0] > each[before][0] + (_SEEN_OTHERWISE if by_cloth else _BETTER) else before
         told.append(each[move])
         best.append(move)
-    return SeenKind(drawing, np.array(members, np.intp), np.array(best, np.intp), np.array(told).reshape(-1, 3))
+    lying_so = np.array(best, np.intp)
+    return SeenKind(drawing, np.array(members, np.intp), lying_so, np.array(told).reshape(-1, 3), by_cloth)
 
 
 def _joined(kinds: list[SeenKind], seen: Sequence[Seen]) -> list[SeenKind]:
@@ -323,11 +351,11 @@ def _joined(kinds: list[SeenKind], seen: Sequence[Seen]) -> list[SeenKind]:
             tried = _settled(larger.drawing, kind.members.tolist(), [0] * len(kind.members), seen)
             lost = kind.agreement[:, 0].mean() - tried.agreement[:, 0].mean()
             if lost < _SAME + price(larger.drawing) - price(kind.drawing) and tried.agreement[:, 0].mean() > 0.6:
-                kept[at] = SeenKind(
-                    larger.drawing,
-                    np.concatenate([larger.members, tried.members]),
-                    np.concatenate([larger.moves, tried.moves]),
-                    np.concatenate([larger.agreement, tried.agreement]),
+                kept[at] = replace(
+                    larger,
+                    members=np.concatenate([larger.members, tried.members]),
+                    moves=np.concatenate([larger.moves, tried.moves]),
+                    agreement=np.concatenate([larger.agreement, tried.agreement]),
                 )
                 break
         else:

@@ -169,7 +169,14 @@ def lay_blocks(source: Cloth, cells: Floats, divisions: int | None, patches: Seq
 
 
 def lay_as_drawn(
-    source: Cloth, places: Ints, corners: Floats, outlines: tuple[Ring, ...], moves: Ints, size: int
+    source: Cloth,
+    places: Ints,
+    corners: Floats,
+    outlines: tuple[Ring, ...],
+    moves: Ints,
+    size: int,
+    *,
+    settled: bool = False,
 ) -> Laid:
     """Lay blocks alike whose drawing and lie are known.
 
@@ -187,6 +194,8 @@ def lay_as_drawn(
         What lays each like the drawing by its seams; of turns that its seams do not tell, its colors choose.
     size : int
         Side of the stack.
+    settled : bool, optional
+        Whether their colors have chosen before.
 
     Returns
     -------
@@ -196,7 +205,7 @@ def lay_as_drawn(
     picture = painted(outlines, size)
     noise = print_noise(by_pixel(stack.lab), size)
     count = len(stack)
-    if len(outlines) > 1 and count > SINGLE:
+    if len(outlines) > 1 and count > SINGLE and not settled:
         side = _SMALL_SIDES[count > _MANY]
         laid, learn = turned(stack, moves), some_of(np.arange(count), _ENOUGH[0])
         slots = gather_places(patch_means(laid.part(learn), picture), noise[learn], areas(picture), size)
