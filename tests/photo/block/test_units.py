@@ -25,6 +25,7 @@ STAR = [
     *[((1, 0), (2, 1)), ((2, 1), (3, 0)), ((3, 1), (4, 1)), ((1, 4), (2, 3)), ((2, 3), (3, 4))],
     *[((0, 1), (1, 2)), ((1, 2), (0, 3)), ((4, 1), (3, 2)), ((3, 2), (4, 3))],
 ]
+SIXTEEN = [line for k in (1, 2, 3) for line in (((k, 0), (k, 4)), ((0, k), (4, k)))]
 PINWHEEL = [((2, 0), (2, 4)), ((0, 2), (4, 2)), ((0, 0), (4, 4)), ((4, 0), (0, 4))]
 GEESE = [
     *[((0, k), (4, k)) for k in (1, 2, 3)],
@@ -137,14 +138,20 @@ def test_a_drawing_that_is_several_blocks_is_the_same_again_farther_on(lines, ag
     assert repeats_itself(on_units(seen_as(lines))[0]) == again
 
 
-def blocks(count, *, parted, seed=5):
-    """A row of pinwheel blocks as they are seen: each of two cloths, or all of one on which lines are quilted."""
+def blocks(count, *, parted, seed=5, squares=False, alike=False):
+    """A row of pinwheel blocks as they are seen: each of two cloths, or all of one on which lines are quilted.
+
+    Of sixteen `squares` instead, the same two cloths in all of them where `alike`.
+    """
     rng = np.random.default_rng(seed)
     y, x = np.mgrid[0:SIDE, 0:SIDE]
     dark = ((x < SIDE / 2) ^ (y < SIDE / 2)) ^ (x < y) ^ (x + y < SIDE)
+    if squares:
+        dark = (4 * x // SIDE + 4 * y // SIDE) % 2 == 1
+    cloths = rng.integers([[20], [180]], [[90], [240]], (2, 3))
     pixels = np.concatenate(
         [
-            np.where((dark & parted)[..., None], *rng.integers([[20], [180]], [[90], [240]], (2, 3)))
+            np.where((dark & parted)[..., None], *(cloths if alike else rng.integers([[20], [180]], [[90], [240]], (2, 3))))
             for _ in range(count)
         ],
         axis=1,
@@ -152,7 +159,7 @@ def blocks(count, *, parted, seed=5):
     square = np.array([[0, 0], [1, 0], [1, 1], [0, 1.0]])
     cells = np.array([[(square + np.array([k, 0])) * SIDE for k in range(count)]]) - 0.5
     places = np.array([[0, k] for k in range(count)])
-    sight = Sight(np.stack([seen_as(PINWHEEL)] * count), cells[0], places)
+    sight = Sight(np.stack([seen_as(SIXTEEN if squares else PINWHEEL)] * count), cells[0], places)
     source = cloth(pixels, cells, SIDE)
     common = lay_blocks(source, cells, None, None)
     return gathered_blocks(sight, source, common)
@@ -173,3 +180,10 @@ def test_a_doubted_grid_is_borne_out_by_one_pieced_kind_in_many_blocks_with_seam
     assert not _borne_out(many, 0.4)
     assert not _borne_out(few, 0.8)
     assert not _borne_out(blocks(14, parted=False), 0.8)
+
+
+@pytest.mark.parametrize("alike", [True, False], ids=["of two cloths", "each of its own"])
+def test_blocks_that_repeat_themselves_bear_a_grid_out_where_each_has_cloth_of_its_own(alike):
+    many = blocks(14, parted=True, squares=True, alike=alike)
+    assert repeats_itself(many[0].laid.outlines)
+    assert _borne_out(many, 0.8) is not alike

@@ -149,26 +149,28 @@ def alike(one: Drawing, other: Drawing) -> bool:
     )
 
 
-def repeats_itself(drawing: Drawing) -> bool:
-    """Whether a drawing is the same again, half or a third of it further on: several blocks, not one.
+def repeats_itself(drawing: Drawing) -> tuple[By, ...]:
+    """How many pixels of the map further on, across and down, a drawing is the same again: several blocks, it may be.
+
+    A half of it or a third is tried.
 
     Examples
     --------
     >>> halves = (((0.0, 0.0), (0.5, 0.0), (0.5, 1.0), (0.0, 1.0)), ((0.5, 0.0), (1.0, 0.0), (1.0, 1.0), (0.5, 1.0)))
     >>> corner = (((0.0, 0.0), (1.0, 0.0), (0.0, 1.0)), ((1.0, 0.0), (1.0, 1.0), (0.0, 1.0)))
     >>> repeats_itself(halves), repeats_itself(corner)
-    (True, False)
+    (((32, 0), (0, 32), (0, 21)), ())
     """
     drawn = Drawn.of(drawing)
     # The sides are seams too, and lie on each other.
     beside = drawn.beside.copy()
     beside[:3], beside[-3:], beside[:, :3], beside[:, -3:] = True, True, True, True
-    for far in (SIDE // 2, SIDE // 3):
-        for by in ((far, 0), (0, far)):
-            x, y = ((drawn.spots + by) % SIDE).T
-            if len(drawn.spots) and beside[y, x].mean() > _REPEATS:
-                return True
-    return False
+    found = []
+    for by in ((far * across, far * down) for far in (SIDE // 2, SIDE // 3) for across, down in ((1, 0), (0, 1))):
+        x, y = ((drawn.spots + by) % SIDE).T
+        if len(drawn.spots) and beside[y, x].mean() > _REPEATS:
+            found.append(by)
+    return tuple(found)
 
 
 def price(drawing: Drawing) -> float:

@@ -16,6 +16,7 @@ from seamlore.photo.block.agreement import repeats_itself
 from seamlore.photo.block.groups import Group, blocks_as_said, sorted_blocks
 from seamlore.photo.block.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks, patch_means, some_of, stack_size
 from seamlore.photo.block.places import Value, gather_places, letter, values_of
+from seamlore.photo.block.seams import SIDE
 from seamlore.photo.fabric.fabrics import Swatches, gather_fabrics, spots, srgb_of, take_swatches
 from seamlore.photo.fabric.light import even_light
 from seamlore.photo.reading import TO_SHOW, BlockAt, Ring, SeenBlock, SeenFabric, SeenKind, SeenPatch
@@ -30,6 +31,7 @@ _ONE_OR_FOUR = (
     "Four blocks turned round the middle, or one block? Count the rows and columns: then the blocks are read."
 )
 _GRID_FLOOR = 0.7  # of the grid's confidence, below which no block is drawn
+_OF_ITS_OWN = 0.5  # of the difference of cloth from block to block, under which it is much less within them
 # unless so many blocks bear it out: how clearly their sides are seen, the share of one kind, and how sure that is
 _ENOUGH_BLOCKS, _SIDES, _NEARLY_ALL, _VERY_SURE = 12, 0.6, 0.8, 0.9
 
@@ -205,7 +207,45 @@ def _borne_out(groups: list[Group], sides: float) -> bool:
         return False
     main = max(groups, key=lambda group: len(group.sure))
     told = len(main.laid.outlines) > 1 and len(main.sure) >= _NEARLY_ALL * count and main.sure.mean() >= _VERY_SURE
-    return bool(told) and not repeats_itself(main.laid.outlines)
+    if not told:
+        return False
+    again = repeats_itself(main.laid.outlines)
+    return not again or all(own_cloth(patch_means(main.laid.stack, main.laid.picture), main.laid.picture, by) for by in again)
+
+
+def own_cloth(colors: Floats, picture: Ints, by: tuple[int, int]) -> bool:
+    """Whether each block has cloth of its own, though its drawing is the same again further on: then it is one block.
+
+    Patches that lie by so much from each other are of one cloth within a block far more often than from block to block.
+
+    Parameters
+    ----------
+    colors : ndarray, shape (patches, blocks, 3)
+        CIELAB of each patch in each block.
+    picture : ndarray of int, shape (size, size)
+        The patch of each pixel.
+    by : pair of int
+        Across and down, in parts of `seams.SIDE`.
+
+    Examples
+    --------
+    >>> fours = np.kron(np.arange(4).reshape(2, 2), np.ones((8, 8), np.intp))
+    >>> each = np.random.default_rng(1).uniform(0, 100, (1, 9, 3)).repeat(4, axis=0)
+    >>> own_cloth(each, fours, (32, 0)), own_cloth(np.random.default_rng(1).uniform(0, 100, (4, 9, 3)), fours, (32, 0))
+    (True, False)
+    >>> own_cloth(np.zeros((4, 9, 3)), fours, (32, 0))
+    False
+    """
+    size = len(picture)
+    across, down = (round(each * size / SIDE) for each in by)
+    pairs, counts = np.unique(
+        np.stack([picture.ravel(), np.roll(picture, (-down, -across), (0, 1)).ravel()]), axis=1, return_counts=True
+    )
+    one, two = colors[pairs[0]], colors[pairs[1]]
+    weight = counts[:, None] * np.ones(colors.shape[1])
+    within = np.average(np.linalg.norm(one - two, axis=-1), weights=weight)
+    among = np.average(np.linalg.norm(one - np.roll(two, 1, axis=1), axis=-1), weights=weight)
+    return bool(within < _OF_ITS_OWN * among)
 
 
 def _round_the_middle(groups: list[Group]) -> bool:
