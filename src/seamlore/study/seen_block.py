@@ -120,15 +120,23 @@ def _meeting(outlines: Sequence[Ring], divisions: int, near: float) -> list[list
         ]
         for k in range(len(corners))
     }
+    # For each corner the other ends of its seams on which some corner lies, and which.
+    carried: dict[int, list[tuple[int, int]]] = defaultdict(list)
+    for k, on in through.items():
+        for start, end in on:
+            carried[start].append((end, k))
+            carried[end].append((start, k))
     exact: dict[int, Corner] = {}
 
     def put(k: int, waiting: tuple[int, ...] = ()) -> Corner:
         if k not in exact:
             x, y = _on_grid(corners[k], divisions)
             if through[k] and k not in waiting:
-                lines = [(put(side[0], (*waiting, k)), put(side[1], (*waiting, k))) for side in through[k]]
+                waits = (*waiting, k)
+                lines = [(put(side[0], waits), put(side[1], waits)) for side in through[k]]
+                # Where seams end on each other in a ring one corner was put down first: the seam that carries it runs on.
+                lines += [(put(end, waits), exact[on]) for end, on in carried[k] if on in exact and end not in waits]
                 x, y = _where_lines_meet(lines) or _on_line(x, y, *lines[0])
-            # Where seams end on each other in a ring one of them was put down first.
             exact.setdefault(k, (x, y))
         return exact[k]
 

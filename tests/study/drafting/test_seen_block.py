@@ -131,3 +131,29 @@ def test_corners_that_are_one_on_the_divisions_are_drawn_as_one():
         told(((0, 0), (1, 0), (0.995, 0.004), (0, 0.997)), ((1, 0), (1, 1), (0, 1), (0, 0.997), (0.995, 0.004)))
     )
     assert sorted(each.area for each in drawn.patches) == [Fraction(1, 2), Fraction(1, 2)]
+
+
+def _meet(one, other):
+    """Where two lines meet: each through two points."""
+    (a, b), (c, d) = one, other
+    matrix = np.array([[b[0] - a[0], c[0] - d[0]], [b[1] - a[1], c[1] - d[1]]])
+    along, _ = np.linalg.solve(matrix, np.subtract(c, a))
+    return tuple(np.add(a, along * np.subtract(b, a)).tolist())
+
+
+@pytest.mark.parametrize("lean", [1, 2, -2])
+def test_slanted_seams_that_end_on_each_other_in_a_ring_are_drawn_through_all_their_ends(lean):
+    # Four seams, each from a side of the block to the next one's line.
+    starts = [(0, 7 / 24), (18 / 24, 0), (1, 17 / 24), (6 / 24, 1)]
+    runs = [(24, lean), (-lean, 24), (-24, -lean), (lean, -24)]
+    lines = [(start, tuple(np.add(start, np.array(run) / 24).tolist())) for start, run in zip(starts, runs, strict=True)]
+    ends = [_meet(lines[k], lines[(k + 1) % 4]) for k in range(4)]
+    corners = [(1, 0), (1, 1), (0, 1), (0, 0)]
+    around = [(starts[k], ends[k], starts[(k + 1) % 4], corners[(k + 3) % 4], ends[(k + 3) % 4]) for k in range(4)]
+    rings = [(corner, there, end, before, here) for here, end, there, corner, before in around]
+    drawn = exact_block(told(tuple(ends), *rings))
+    assert sum(each.area for each in drawn.patches) == 1
+    # Three corners of the ring lie exactly where they were seen to, from the start of their own seam to the next line.
+    at = {corner for each in drawn.patches for corner in each.outline if 0 < corner[0] < 1 and 0 < corner[1] < 1}
+    off = [min(np.hypot(*np.subtract(end, [float(x) for x in one])) for one in at) for end in ends]
+    assert (len(at), max(off) < 1 / 40) == (4, True)
