@@ -151,7 +151,9 @@ def blocks(count, *, parted, seed=5, squares=False, alike=False):
     cloths = rng.integers([[20], [180]], [[90], [240]], (2, 3))
     pixels = np.concatenate(
         [
-            np.where((dark & parted)[..., None], *(cloths if alike else rng.integers([[20], [180]], [[90], [240]], (2, 3))))
+            np.where(
+                (dark & parted)[..., None], *(cloths if alike else rng.integers([[20], [180]], [[90], [240]], (2, 3)))
+            )
             for _ in range(count)
         ],
         axis=1,

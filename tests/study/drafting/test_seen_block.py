@@ -146,11 +146,13 @@ def test_slanted_seams_that_end_on_each_other_in_a_ring_are_drawn_through_all_th
     # Four seams, each from a side of the block to the next one's line.
     starts = [(0, 7 / 24), (18 / 24, 0), (1, 17 / 24), (6 / 24, 1)]
     runs = [(24, lean), (-lean, 24), (-24, -lean), (lean, -24)]
-    lines = [(start, tuple(np.add(start, np.array(run) / 24).tolist())) for start, run in zip(starts, runs, strict=True)]
+    lines = [
+        (start, tuple(np.add(start, np.array(run) / 24).tolist())) for start, run in zip(starts, runs, strict=True)
+    ]
     ends = [_meet(lines[k], lines[(k + 1) % 4]) for k in range(4)]
     corners = [(1, 0), (1, 1), (0, 1), (0, 0)]
-    around = [(starts[k], ends[k], starts[(k + 1) % 4], corners[(k + 3) % 4], ends[(k + 3) % 4]) for k in range(4)]
-    rings = [(corner, there, end, before, here) for here, end, there, corner, before in around]
+    # The seam that ends on another one makes no corner there.
+    rings = [(corners[(k + 3) % 4], starts[(k + 1) % 4], ends[k], starts[k]) for k in range(4)]
     drawn = exact_block(told(tuple(ends), *rings))
     assert sum(each.area for each in drawn.patches) == 1
     # Three corners of the ring lie exactly where they were seen to, from the start of their own seam to the next line.

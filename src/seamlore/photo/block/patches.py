@@ -210,7 +210,9 @@ def _borne_out(groups: list[Group], sides: float) -> bool:
     if not told:
         return False
     again = repeats_itself(main.laid.outlines)
-    return not again or all(own_cloth(patch_means(main.laid.stack, main.laid.picture), main.laid.picture, by) for by in again)
+    return not again or all(
+        own_cloth(patch_means(main.laid.stack, main.laid.picture), main.laid.picture, by) for by in again
+    )
 
 
 def own_cloth(colors: Floats, picture: Ints, by: tuple[int, int]) -> bool:
