@@ -43,7 +43,7 @@ def gathered(
     """
     if not len(which):
         return []
-    looks = np.stack([[look_of(moved(maps[k], move)) for move in range(8)] for k in which])
+    looks = np.stack([looks_of(maps[k]) for k in which])
     groups: list[tuple[Floats, list[int], list[int]]] = []
     for at in np.argsort(-np.asarray(strength), kind="stable"):
         if groups:
@@ -78,7 +78,7 @@ def lying_alike(maps: Floats, which: Ints, lies: Ints) -> tuple[list[int], list[
     known = which[lies[which] >= 0]
     if not len(known):
         return None
-    looks = np.stack([look_of(moved(maps[k], int(lies[k]))) for k in known])
+    looks = np.stack([looks_of(maps[k])[lies[k]] for k in known])
     mean = looks.sum(axis=0)
     like = looks @ mean / np.linalg.norm(mean) > _ALIKE
     if like.mean() < _MOST:
@@ -99,23 +99,28 @@ def unlike(maps: Floats, members: list[int], moves: list[int], part: tuple[Ints,
         Which of the members, and how they lie.
     """
     rest = np.setdiff1d(np.arange(len(members)), part[0])
-    mine = sum(look_of(moved(maps[members[k]], int(move))) for k, move in zip(*part, strict=True))
-    others = sum(look_of(moved(maps[members[k]], moves[k])) for k in rest)
+    mine = sum(looks_of(maps[members[k]])[move] for k, move in zip(*part, strict=True))
+    others = sum(looks_of(maps[members[k]])[moves[k]] for k in rest)
     return float(np.sum(mine * others) / (np.linalg.norm(mine) * np.linalg.norm(others))) < _OTHERWISE
 
 
-def look_of(maps: Floats) -> Floats:
-    """Where the seams of a block run, each way by itself, seen small and a little blurred: numbers of length 1.
+def looks_of(maps: Floats) -> Floats:
+    """Where the seams of a block run, each way by itself, seen small and a little blurred, as it lies after each move.
 
     Parameters
     ----------
     maps : ndarray of float32, shape (6, SIDE, SIDE)
         Log-odds of seams.
+
+    Returns
+    -------
+    ndarray of float32, shape (8, numbers)
+        Of length 1 each.
     """
-    shares = 1 / (1 + np.exp(-np.clip(maps[1:], -6, 6)))
-    small = [
-        cv2.resize(cv2.GaussianBlur(each, (0, 0), _BLUR), (_LOOKED_AT, _LOOKED_AT), interpolation=cv2.INTER_AREA)
-        for each in shares.astype(np.float32)
-    ]
-    flat = np.stack(small).ravel()
-    return np.asarray(flat / max(float(np.linalg.norm(flat)), 1e-6), np.float32)
+    small = np.zeros((len(maps), _LOOKED_AT, _LOOKED_AT), np.float32)
+    for way in range(1, len(maps)):
+        share = (1 / (1 + np.exp(-np.clip(maps[way], -6, 6)))).astype(np.float32)
+        share = np.asarray(cv2.GaussianBlur(share, (0, 0), _BLUR), np.float32)
+        small[way] = cv2.resize(share, (_LOOKED_AT, _LOOKED_AT), interpolation=cv2.INTER_AREA)
+    flat = np.stack([moved(small, move)[1:].ravel() for move in range(8)])
+    return np.asarray(flat / max(float(np.linalg.norm(flat[0])), 1e-6), np.float32)

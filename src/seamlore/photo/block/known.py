@@ -14,8 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.block.agreement import Drawing, Drawn, lay, spots
-from seamlore.photo.block.gathering import look_of
-from seamlore.photo.block.seams import ACROSS, ANY, DOWN, FALLING, OTHER, RISING, SIDE, moved
+from seamlore.photo.block.gathering import looks_of
+from seamlore.photo.block.seams import ACROSS, ANY, DOWN, FALLING, OTHER, RISING, SIDE
 from seamlore.photo.stack import undo
 
 Floats = NDArray[np.float32]
@@ -60,7 +60,7 @@ def known() -> Known:
     outlines = [tuple((float(x), float(y)) for x, y in ring) for ring in each]
     ends = np.cumsum(rings)
     drawings = tuple(tuple(outlines[end - count : end]) for count, end in zip(rings, ends, strict=True))
-    return Known(drawings, np.stack([look_of(_as_seen(drawing)) for drawing in drawings]))
+    return Known(drawings, np.stack([looks_of(_as_seen(drawing))[0] for drawing in drawings]))
 
 
 def known_like(maps: Floats) -> list[Drawing]:
@@ -79,7 +79,7 @@ def known_like(maps: Floats) -> list[Drawing]:
     4
     """
     all_known = known()
-    looks = np.stack([look_of(moved(maps, move)) for move in range(8)])
+    looks = looks_of(maps)
     like = looks @ all_known.looks.T
     best = like.max(axis=0)
     found = []
