@@ -122,7 +122,7 @@ class KindSigns:
     def row(self) -> tuple[float, ...]:
         """As numbers that are weighed: those of a plain block are others than those of a pieced one."""
         if self.patches == 1:
-            return (1.0, self.seams, float(np.log(self.blocks)), self.share, *(0.0,) * 10)
+            return (1.0, self.seams, float(np.log(self.blocks)), self.share, *(0.0,) * 9)
         pieced = (
             self.agrees,
             self.shown,
@@ -132,18 +132,17 @@ class KindSigns:
             self.share,
             self.parted,
             float(self.known),
-            min(self.shown, self.held),
         )
         return (0.0, 0.0, 0.0, 0.0, float(np.log(self.patches)), *pieced)
 
 
 # Fitted by logistic regression (held back by a ridge), every photograph weighing alike, on the labeled photographs of
 # real quilts and on as much weight of painted ones; `python -m judging.fitting.kinds` fits them anew and prints how they do on photographs left out.
-_KIND_OFFSET = -8.691
-_KIND_WEIGHTS = (9.004, -6.056, 1.777, -1.257, 0.838, 1.044, 1.438, -0.856, 0.696, -0.341, 6.695, 1.081, 2.889, 4.113)
+_KIND_OFFSET = -9.159
+_KIND_WEIGHTS = (9.442, -6.024, 1.784, -1.245, 0.841, 2.656, 3.168, -0.192, 1.094, -0.377, 6.632, 1.137, 2.903)
 
 
-FLOOR = 0.7  # below which the drawing of a block is not believed
+FLOOR = 0.57  # below which the drawing of a block is not believed
 PLAIN_FLOOR = (
     0.86  # and below which a block is not believed to be plain: much that is plain at first sight has a frame
 )

@@ -46,6 +46,8 @@ _BENT = 0.6  # corners pointing into patches, a patch, from which they are many
 _PARTED = 6.0  # CIELAB, by which cloth differs on the two sides of a seam
 _SEVERAL, _RUNS_ON = 3, 0.2  # blocks, of which in most no more than this part of what is drawn parts cloth: quilting
 _PLAIN_FLOOR = 0.6  # of confidence, from which a block whose seams are not believed is taken for plain
+_SURELY = 0.7  # of confidence, from which a drawing is believed whatever its neighbors are
+_DOUBTED_PLAIN = 0.7  # of confidence, under which one that is doubted is not plain even so
 _AMONG = 0.75  # plain blocks in such places, among which one that is doubted is plain
 _AS_MANY = 4  # blocks in like places, as which the whole quilt counts
 _BETTER = 0.2  # by which a kind of its own must agree better for a block to leave the common drawing
@@ -261,7 +263,7 @@ def with_plain_ones(groups: list[Group], sight: Sight, source: Cloth) -> list[Gr
     seen = {(int(row), int(column)) for row, column in plain.laid.stack.places[plain.believed]}
     kept: list[Group] = []
     among = [plain_there(seen, sight.places, int(row), int(column)) for row, column in plain.laid.stack.places]
-    stands = plain.believed | ((plain.sure >= FLOOR) & (np.array(among) >= _AMONG))
+    stands = plain.believed | ((plain.sure >= _DOUBTED_PLAIN) & (np.array(among) >= _AMONG))
     found, sure, believed = [plain.laid.stack.places], [plain.sure], [stands]
     for group in groups:
         if group is plain:
@@ -272,9 +274,10 @@ def with_plain_ones(groups: list[Group], sight: Sight, source: Cloth) -> list[Gr
                 for (row, column), doubt, length in zip(group.laid.stack.places, group.sure, group.seams, strict=True)
             ]
         )
-        # A seam that recurs in other blocks is believed against its neighbors; one seen once must be the likelier.
-        alone = np.array(len(group.laid.moves) == 1)
-        taken = (told >= _PLAIN_FLOOR) & (~group.believed | (alone & (told > group.sure)))
+        # A seam that recurs in other blocks is believed against its neighbors; one seen once, or hardly believed, must
+        # be the likelier.
+        hardly = (len(group.laid.moves) == 1) | (group.sure < _SURELY)
+        taken = (told >= _PLAIN_FLOOR) & (~group.believed | (hardly & (told > group.sure)))
         found.append(group.laid.stack.places[taken])
         sure.append(told[taken])
         believed.append(taken[taken])
