@@ -8,7 +8,7 @@ elsewhere. Lengths are parts of the axis, 0..1.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -31,6 +31,8 @@ _WIDEST_GAP = 0.6  # of the pitch
 _PARTED = 2
 _TIMES = 6
 _OF_EACH = 2
+# Of the pitch: by how much blocks that fill the quilt may be longer or shorter, and how far aside they may be taken to lie.
+_FILLS, _SLID = 0.04, 0.2
 _FIELD = 8.0  # lines that the agreement of the field of blocks is worth
 
 
@@ -68,6 +70,22 @@ class Comb:
     def last(self) -> float:
         """Where the last block ends."""
         return self.first + self.count * self.pitch - self.gap
+
+
+def not_slid(comb: Comb) -> Comb:
+    """Give a grid that begins at the edge for one that is as long as the quilt and lies a little aside as a whole.
+
+    Whole blocks that fill a quilt from edge to edge are not cut off at one edge by what is left over at the other: so it
+    looks where a seam inside every block is plainer to see than those between blocks.
+
+    Examples
+    --------
+    >>> slid = Comb(0.024, 0.2, 0.0, 5, 0.0, 0.0, 1.0, 1.0, 0.0)
+    >>> not_slid(slid).first, not_slid(replace(slid, pitch=0.19)).first
+    (0.0, 0.024)
+    """
+    fills = abs(comb.count * comb.pitch - 1) < _FILLS * comb.pitch and comb.gap == 0
+    return replace(comb, first=0.0, pitch=1 / comb.count) if fills and abs(comb.first) < _SLID * comb.pitch else comb
 
 
 def peaks(values: Floats, least: float = _PEAK) -> tuple[Floats, Floats]:

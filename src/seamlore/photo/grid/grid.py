@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from seamlore.errors import PhotoError
 from seamlore.limits import PAGE_ROWS
 from seamlore.photo.grid.candidates import Candidate, Candidates, candidates
-from seamlore.photo.grid.combs import Comb
+from seamlore.photo.grid.combs import Comb, not_slid
 from seamlore.photo.grid.confidence import shares
 from seamlore.photo.grid.doubling import whole_blocks
 from seamlore.photo.grid.lines import Axis, PlacedLines, place, through
@@ -249,6 +249,8 @@ def find_grid(
         return replace(no_grid(confidence, {"none": seen.seen.none}), second=_second(seen, ("none", 0, 0)))
     if rows is None and columns is None:
         best = whole_blocks(seen.evidence.lab, best)
+    if not best.on_point:
+        best = replace(best, across=not_slid(best.across), down=not_slid(best.down))
     tell("placing each line", 0.8)
     scale = seen.evidence.scale
     lines = (np.asarray(column_lines, float) * scale[0], np.asarray(row_lines, float) * scale[1])

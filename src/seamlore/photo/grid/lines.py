@@ -118,6 +118,9 @@ def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> PlacedLin
     seen = (at > 2.5) & (at < length - 2.5)
     score = np.where(seen, np.interp(at, np.arange(length), profile, left=0.0, right=0.0), 0.0)
     score = score - 0.5 * (moves / max(reach, 1e-6)) ** 2
+    if shared and abs(even[0]) < STEP_PX and abs(even[-1] - length) < STEP_PX:
+        # Blocks from edge to edge: the outermost lines are the edges, and all lines do not drift one way together.
+        score[[0, -1]] -= (moves / (TOGETHER * axis.pitch)) ** 2
     fixed = {int(np.abs(even - line).argmin()): float(line) for line in given}
     drift = ((moves[:, None] - moves[None, :]) / (TOGETHER * axis.pitch)) ** 2 * 0.1
     best, come_from = score[0], []
