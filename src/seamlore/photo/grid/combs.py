@@ -31,8 +31,9 @@ _WIDEST_GAP = 0.6  # of the pitch
 _PARTED = 2
 _TIMES = 6
 _OF_EACH = 2
-# Of the pitch: by how much blocks that fill the quilt may be longer or shorter, and how far aside they may be taken to lie.
-_FILLS, _SLID = 0.04, 0.2
+# Of the pitch: by how much blocks that fill the quilt may be longer or shorter, and from how far to how far aside they are
+# taken to lie by mistake.
+_FILLS, _SLID = 0.04, (0.06, 0.2)
 _FIELD = 8.0  # lines that the agreement of the field of blocks is worth
 
 
@@ -85,7 +86,8 @@ def not_slid(comb: Comb) -> Comb:
     (0.0, 0.024)
     """
     fills = abs(comb.count * comb.pitch - 1) < _FILLS * comb.pitch and comb.gap == 0
-    return replace(comb, first=0.0, pitch=1 / comb.count) if fills and abs(comb.first) < _SLID * comb.pitch else comb
+    slid = _SLID[0] * comb.pitch < abs(comb.first) < _SLID[1] * comb.pitch
+    return replace(comb, first=0.0, pitch=1 / comb.count) if fills and slid else comb
 
 
 def peaks(values: Floats, least: float = _PEAK) -> tuple[Floats, Floats]:

@@ -14,6 +14,7 @@ Floats = NDArray[np.float64]
 # A line is looked for this far from its even place, as a part of the pitch; neighbors drift together, by about this.
 REACH = 0.1
 TOGETHER = 0.03
+EDGES = 0.06  # and by about this, blocks may lie aside as a whole from the edges that they fill
 STEP_PX = 0.5
 # A seam that goes right through this far, against the usual, is seen.
 SEEN = 0.2
@@ -119,8 +120,8 @@ def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> PlacedLin
     score = np.where(seen, np.interp(at, np.arange(length), profile, left=0.0, right=0.0), 0.0)
     score = score - 0.5 * (moves / max(reach, 1e-6)) ** 2
     if shared and abs(even[0]) < STEP_PX and abs(even[-1] - length) < STEP_PX:
-        # Blocks from edge to edge: the outermost lines are the edges, and all lines do not drift one way together.
-        score[[0, -1]] -= (moves / (TOGETHER * axis.pitch)) ** 2
+        # Blocks from edge to edge: the outermost lines are the edges, and all lines do not drift far one way together.
+        score[[0, -1]] -= (moves / (EDGES * axis.pitch)) ** 4
     fixed = {int(np.abs(even - line).argmin()): float(line) for line in given}
     drift = ((moves[:, None] - moves[None, :]) / (TOGETHER * axis.pitch)) ** 2 * 0.1
     best, come_from = score[0], []
