@@ -14,7 +14,8 @@ Floats = NDArray[np.float64]
 # A line is looked for this far from its even place, as a part of the pitch; neighbors drift together, by about this.
 REACH = 0.1
 TOGETHER = 0.03
-EDGES = 0.06  # and by about this, blocks may lie aside as a whole from the edges that they fill
+# Blocks that fill the quilt up to this, and lie aside as a whole by more than that, were taken for what is inside them.
+FILLS, ASIDE = 0.04, 0.06
 STEP_PX = 0.5
 # A seam that goes right through this far, against the usual, is seen.
 SEEN = 0.2
@@ -119,20 +120,15 @@ def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> PlacedLin
     seen = (at > 2.5) & (at < length - 2.5)
     score = np.where(seen, np.interp(at, np.arange(length), profile, left=0.0, right=0.0), 0.0)
     score = score - 0.5 * (moves / max(reach, 1e-6)) ** 2
-    if shared and abs(even[0]) < STEP_PX and abs(even[-1] - length) < STEP_PX:
-        # Blocks from edge to edge: the outermost lines are the edges, and all lines do not drift far one way together.
-        score[[0, -1]] -= (moves / (EDGES * axis.pitch)) ** 4
     fixed = {int(np.abs(even - line).argmin()): float(line) for line in given}
     drift = ((moves[:, None] - moves[None, :]) / (TOGETHER * axis.pitch)) ** 2 * 0.1
-    best, come_from = score[0], []
-    for line in score[1:]:
-        through = best[None, :] - drift
-        come_from.append(through.argmax(axis=1))
-        best = through.max(axis=1) + line
-    chosen = [int(best.argmax())]
-    for back in reversed(come_from):
-        chosen.append(int(back[chosen[-1]]))
-    lines = even + moves[np.array(chosen[::-1])]
+    by = moves[_likeliest(score, drift)]
+    fills = shared and axis.count > 1 and max(abs(even[0]), abs(even[-1] - length)) < FILLS * axis.pitch
+    if fills and abs(float(np.median(by[1:-1]))) > ASIDE * axis.pitch:
+        # Blocks from edge to edge do not lie aside as a whole: that is a seam inside each, plainer than those between.
+        score[[0, -1]] -= (moves / (TOGETHER * axis.pitch)) ** 2
+        by = moves[_likeliest(score, drift)]
+    lines = even + by
     lines = np.array([_peak(profile, x) for x in lines])
     for index, line in fixed.items():
         lines[index] = line
@@ -141,6 +137,19 @@ def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> PlacedLin
     inside = (lines > 2.5) & (lines < length - 2.5)
     told = (shown & inside) | np.isin(np.arange(len(lines)), list(fixed))
     return _even(lines, told, axis, shared)
+
+
+def _likeliest(score: Floats, drift: Floats) -> NDArray[np.intp]:
+    """Which move of each line is the likeliest, all in a row: `score` of each, shape (lines, moves), less their drift."""
+    best, come_from = score[0], []
+    for line in score[1:]:
+        through = best[None, :] - drift
+        come_from.append(through.argmax(axis=1))
+        best = through.max(axis=1) + line
+    chosen = [int(best.argmax())]
+    for back in reversed(come_from):
+        chosen.append(int(back[chosen[-1]]))
+    return np.array(chosen[::-1])
 
 
 def _peak(profile: Floats, x: float) -> float:
