@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from seamlore.photo.grid.combs import combs, peaks
+from seamlore.photo.grid.combs import Comb, combs, not_slid, peaks
 from seamlore.photo.grid.network import STRIPS, Strips
 
 
@@ -65,3 +65,20 @@ def test_where_nothing_is_seen_nothing_is_found_unless_a_count_is_given() -> Non
 
 def test_no_values_have_no_peaks() -> None:
     assert len(peaks(np.zeros(STRIPS))[0]) == 0
+
+
+@pytest.mark.parametrize(
+    ("first", "pitch", "gap", "begins"),
+    [
+        (0.025, 0.2, 0.0, 0.0),
+        (-0.025, 0.201, 0.0, 0.0),
+        (0.005, 0.2, 0.0, 0.005),
+        (0.06, 0.2, 0.0, 0.06),
+        (0.025, 0.18, 0.0, 0.025),
+        (0.025, 0.2, 0.02, 0.025),
+    ],
+    ids=["slid", "slid back", "hardly", "half a block cut", "with room left over", "with sashing"],
+)
+def test_only_blocks_that_fill_the_quilt_and_lie_a_little_aside_are_put_to_its_edge(first, pitch, gap, begins):
+    put = not_slid(Comb(first, pitch, gap, 5, 0.0, 0.0, 1.0, 1.0, 0.0))
+    assert_allclose([put.first, put.pitch], [begins, 0.2 if begins == 0 else pitch])

@@ -50,3 +50,14 @@ def test_a_seam_that_goes_right_through_stands_out() -> None:
     profile = through(energy, slice(0, 80))
     assert profile[::8].min() > 0.9
     assert profile[101] < 0.3
+
+
+def test_lines_of_blocks_from_edge_to_edge_stay_between_blocks_where_a_seam_in_each_is_plainer() -> None:
+    # Six blocks of 100 fill 600; in each a seam 8 farther on is plainer than that between it and the next.
+    between, inside = a_profile([100, 200, 300, 400, 500], 600), a_profile([8, 108, 208, 308, 408, 508], 600)
+    profile = np.maximum(0.75 * between, inside)
+    placed = place(profile, Axis(0.0, 100.0, 0.0, 6))
+    assert_allclose(placed.spans[1:, 0], [100, 200, 300, 400, 500], atol=3)
+    # Blocks that do not fill it may lie so.
+    farther = place(profile, Axis(0.0, 100.0, 0.0, 5))
+    assert_allclose(farther.spans[1:, 0], [108, 208, 308, 408], atol=3)
