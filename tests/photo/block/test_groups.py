@@ -96,9 +96,7 @@ def test_a_doubted_plain_block_stands_among_believed_ones_alone(others, stands):
     (found,) = with_plain_ones([plain], sight, source)
     assert bool(found.believed[at.index((3, 3))]) == stands
     # One that is doubted more is not, whatever stands there.
-    (found,) = with_plain_ones(
-        [replace(plain, sure=np.where(plain.sure < 0.9, 0.69, plain.sure))], sight, source
-    )
+    (found,) = with_plain_ones([replace(plain, sure=np.where(plain.sure < 0.9, 0.69, plain.sure))], sight, source)
     assert not found.believed[at.index((3, 3))]
 
 
