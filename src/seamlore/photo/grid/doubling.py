@@ -2,7 +2,8 @@
 
 Halves of a block repeat at every second place and differ from their neighbors, all alike over the quilt: so does a
 pinwheel cut into its four squares. Blocks that alternate differ from their neighbors too, but not from those that touch
-them corner to corner; and blocks turned about by chance do not repeat at every second place.
+them corner to corner; and blocks turned about by chance do not repeat at every second place. Where each block has cloth of
+its own, its quarters share it, and differ from the quarters of the next.
 """
 
 from __future__ import annotations
@@ -24,6 +25,9 @@ _SPOTS = 8
 # the tuning set: of 267 grids that were right none is taken for halves, of 14 that were wrong four are.
 _ALIKE = 0.28
 _MORE = 0.22
+# How much less the cloth of two cells that may be of one block must differ than that of two that are not, both ways; and so
+# many CIELAB that these must differ by.
+_SHARED, _OTHER = 0.4, 4.0
 # Sashing parts whole blocks.
 _SASHED = 0.05
 
@@ -52,6 +56,8 @@ def whole_blocks(lab: Map, found: Candidate) -> Candidate:
     if found.on_point:
         return found
     cells = _cells(lab, found)
+    if share_cloth(cells) and all(comb.gap <= _SASHED * comb.pitch for comb in (found.across, found.down)):
+        return replace(found, across=_doubled(found.across), down=_doubled(found.down))
     beside, below, slanting = (_alike(cells, *step) for step in ((0, 1), (1, 0), (1, 1)))
     second, second_below, second_both = (_alike(cells, *step) for step in ((0, 2), (2, 0), (2, 2)))
 
@@ -69,6 +75,33 @@ def whole_blocks(lab: Map, found: Candidate) -> Candidate:
         across=_doubled(found.across) if across else found.across,
         down=_doubled(found.down) if down else found.down,
     )
+
+
+def share_cloth(cells: Floats) -> bool:
+    """Whether cells share their cloth two by two, across and down, and hardly with the others beside them.
+
+    Parameters
+    ----------
+    cells : ndarray, shape (rows, columns, spots, spots, 3)
+        What is seen of each cell, CIELAB.
+
+    Examples
+    --------
+    >>> quilt = np.random.default_rng(3).uniform(0, 80, (3, 4, 1, 1, 3))
+    >>> quarters = quilt.repeat(2, axis=0).repeat(2, axis=1) * np.ones((1, 1, 8, 8, 1))
+    >>> share_cloth(quarters), share_cloth(quarters[1:-1, 1:-1]), share_cloth(quilt[:2] * np.ones((1, 1, 8, 8, 1)))
+    (True, False, False)
+    """
+    if min(cells.shape[:2]) < 4 or cells.shape[0] % 2 or cells.shape[1] % 2:
+        return False
+    # However a cell lies: its colors in the mean, and how far they stray.
+    looks = np.concatenate([cells.mean(axis=(2, 3)), cells.std(axis=(2, 3))], axis=-1)
+    for along in (looks, looks.swapaxes(0, 1)):
+        apart = np.linalg.norm(along[1:] - along[:-1], axis=-1)
+        within, among = float(apart[::2].mean()), float(apart[1::2].mean())
+        if among < _OTHER or within > _SHARED * among:
+            return False
+    return True
 
 
 def _doubled(comb: Comb) -> Comb:
