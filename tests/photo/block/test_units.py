@@ -8,9 +8,9 @@ from numpy.testing import assert_allclose
 from shapely import Polygon, union_all
 
 from seamlore.photo.block.agreement import Drawn, Seen, agreement, aside, lay, repeats_itself
-from seamlore.photo.block.groups import gathered_blocks
+from seamlore.photo.block.groups import Group, _only_quilted, gathered_blocks, parted
 from seamlore.photo.block.kinds import _as_drawn, kinds_of
-from seamlore.photo.block.laying import lay_blocks
+from seamlore.photo.block.laying import lay_as_drawn, lay_blocks, patch_means
 from seamlore.photo.block.patches import _borne_out
 from seamlore.photo.block.seams import ACROSS, ANY, DOWN, FALLING, OTHER, RISING, SIDE, Sight
 from seamlore.photo.block.straight import cut_through
@@ -189,3 +189,21 @@ def test_blocks_that_repeat_themselves_bear_a_grid_out_where_each_has_cloth_of_i
     many = blocks(14, parted=True, squares=True, alike=alike)
     assert repeats_itself(many[0].laid.outlines)
     assert _borne_out(many, 0.8) is not alike
+
+
+def test_lines_quilted_over_a_bold_print_are_no_seams_though_more_of_it_falls_into_one_patch():
+    # Blotches of one dark and one light, thicker on the left half of the block than on the right.
+    rng = np.random.default_rng(2)
+    y, x = np.mgrid[0:SIDE, 0:SIDE]
+    thick = np.where(x < SIDE // 2, 0.7, 0.3)
+    dark = np.kron(rng.random((SIDE // 4, SIDE // 4)), np.ones((4, 4))) < thick
+    pixels = np.where(dark[..., None], [90, 60, 140], [200, 195, 205]).astype(np.uint8)
+    square = np.array([[0, 0], [1, 0], [1, 1], [0, 1.0]]) * SIDE
+    cells = np.array([[square + [k * SIDE, 0] for k in range(4)]]) - 0.5
+    source = cloth(np.tile(pixels, (1, 4, 1)), cells, SIDE)
+    halves = (((0.0, 0.0), (0.5, 0.0), (0.5, 1.0), (0.0, 1.0)), ((0.5, 0.0), (1.0, 0.0), (1.0, 1.0), (0.5, 1.0)))
+    places = np.array([[0, k] for k in range(4)])
+    laid = lay_as_drawn(source, places, cells[0], halves, np.zeros(4, dtype=np.intp), SIDE)
+    assert parted(patch_means(laid.stack, laid.picture), laid.picture).min() == 1
+    group = Group(laid, np.ones(4), np.ones(4, dtype=bool))
+    assert _only_quilted(group)

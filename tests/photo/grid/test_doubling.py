@@ -75,10 +75,15 @@ def test_quarters_that_share_the_cloth_of_their_block_are_one_block_unless_sashi
     gen = np.random.default_rng(7)
     # Each block is a checkerboard of four by four in two cloths of its own.
     blocks = [
-        np.kron(np.where((np.indices((4, 4)).sum(axis=0) % 2)[..., None], *gen.uniform(10, 90, (2, 3))), np.ones((8, 8, 1)))
+        np.kron(
+            np.where((np.indices((4, 4)).sum(axis=0) % 2)[..., None], *gen.uniform(10, 90, (2, 3))),
+            np.ones((8, 8, 1)),
+        )
         for _ in range(12)
     ]
-    lab = np.concatenate([np.concatenate(blocks[4 * row : 4 * row + 4], axis=1) for row in range(3)]).astype(np.float32)
+    lab = np.concatenate([np.concatenate(blocks[4 * row : 4 * row + 4], axis=1) for row in range(3)]).astype(
+        np.float32
+    )
     across, down = (Comb(0.0, 1 / n, gap / n * 4, n, 0.0, 0.0, 1.0, 1.0, 0.0) for n in (8, 6))
     found = whole_blocks(lab, Candidate(False, across, down, {}))
     assert found.down.count == rows

@@ -24,7 +24,7 @@ from seamlore.photo.block.confidence import (
 )
 from seamlore.photo.block.kinds import SeenKind, kinds_of
 from seamlore.photo.block.known import is_known
-from seamlore.photo.block.laying import Laid, lay_as_drawn, patch_looks, patch_means
+from seamlore.photo.block.laying import Laid, lay_as_drawn, patch_looks, patch_means, patch_ranges
 from seamlore.photo.block.lines import WHOLE, inner
 from seamlore.photo.block.seams import Sight, see_seams
 from seamlore.photo.block.straight import inward
@@ -247,8 +247,10 @@ def _only_quilted(group: Group) -> bool:
     """Whether what was seen are lines of quilting: of several blocks, in most no cloth changes along them."""
     if len(group.laid.moves) < _SEVERAL:
         return False
-    colors = patch_means(group.laid.stack, group.laid.picture)
-    return float(np.median(parted(colors, group.laid.picture))) < _RUNS_ON
+    stack, picture = group.laid.stack, group.laid.picture
+    # Where a bold print runs on, its mean changes from patch to patch, and what is darkest and lightest in it does not.
+    mean, dark, light = (parted(each, picture) for each in (patch_means(stack, picture), *patch_ranges(stack, picture)))
+    return float(np.median(np.minimum(mean, np.maximum(dark, light)))) < _RUNS_ON
 
 
 def _all_believed(laid: Laid, sure: float) -> Group:

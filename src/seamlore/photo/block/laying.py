@@ -369,6 +369,21 @@ def patch_means(stack: Stack, picture: Ints) -> Floats:
     return means
 
 
+def patch_ranges(stack: Stack, picture: Ints) -> Floats:
+    """The darkest and the lightest tenth of each patch in each block, and the same of its two colors.
+
+    Two patches of one bold print have both alike, however much of it fell into each.
+
+    Returns
+    -------
+    ndarray, shape (2, patches, blocks, 3)
+        CIELAB.
+    """
+    lab = stack.lab.reshape(len(stack.lab), -1, 3)
+    each = [np.quantile(lab[:, picture.ravel() == patch], (0.1, 0.9), axis=1) for patch in range(int(picture.max()) + 1)]
+    return np.stack(each, axis=1).astype(np.float64)
+
+
 def patch_looks(stack: Stack, picture: Ints) -> Floats:
     """What the cloth of each patch looks like in each block, shape (patches, blocks, 6): CIELAB, and twice its spread.
 
