@@ -194,12 +194,12 @@ def test_blocks_that_repeat_themselves_bear_a_grid_out_where_each_has_cloth_of_i
 def test_lines_quilted_over_a_bold_print_are_no_seams_though_more_of_it_falls_into_one_patch():
     # Blotches of one dark and one light, thicker on the left half of the block than on the right.
     rng = np.random.default_rng(2)
-    y, x = np.mgrid[0:SIDE, 0:SIDE]
+    x = np.mgrid[0:SIDE, 0:SIDE][1]
     thick = np.where(x < SIDE // 2, 0.7, 0.3)
     dark = np.kron(rng.random((SIDE // 4, SIDE // 4)), np.ones((4, 4))) < thick
     pixels = np.where(dark[..., None], [90, 60, 140], [200, 195, 205]).astype(np.uint8)
     square = np.array([[0, 0], [1, 0], [1, 1], [0, 1.0]]) * SIDE
-    cells = np.array([[square + [k * SIDE, 0] for k in range(4)]]) - 0.5
+    cells = np.array([[square + np.array([k * SIDE, 0]) for k in range(4)]]) - 0.5
     source = cloth(np.tile(pixels, (1, 4, 1)), cells, SIDE)
     halves = (((0.0, 0.0), (0.5, 0.0), (0.5, 1.0), (0.0, 1.0)), ((0.5, 0.0), (1.0, 0.0), (1.0, 1.0), (0.5, 1.0)))
     places = np.array([[0, k] for k in range(4)])

@@ -249,7 +249,9 @@ def _only_quilted(group: Group) -> bool:
         return False
     stack, picture = group.laid.stack, group.laid.picture
     # Where a bold print runs on, its mean changes from patch to patch, and what is darkest and lightest in it does not.
-    mean, dark, light = (parted(each, picture) for each in (patch_means(stack, picture), *patch_ranges(stack, picture)))
+    mean, dark, light = (
+        parted(each, picture) for each in (patch_means(stack, picture), *patch_ranges(stack, picture))
+    )
     return float(np.median(np.minimum(mean, np.maximum(dark, light)))) < _RUNS_ON
 
 

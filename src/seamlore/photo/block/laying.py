@@ -380,7 +380,9 @@ def patch_ranges(stack: Stack, picture: Ints) -> Floats:
         CIELAB.
     """
     lab = stack.lab.reshape(len(stack.lab), -1, 3)
-    each = [np.quantile(lab[:, picture.ravel() == patch], (0.1, 0.9), axis=1) for patch in range(int(picture.max()) + 1)]
+    each = [
+        np.quantile(lab[:, picture.ravel() == patch], (0.1, 0.9), axis=1) for patch in range(int(picture.max()) + 1)
+    ]
     return np.stack(each, axis=1).astype(np.float64)
 
 
