@@ -74,9 +74,9 @@ class Timing:
 
     def __str__(self) -> str:
         marks = [
-            ("in 3 s", self.found_s <= 3),
+            ("in 2 s", self.found_s <= 2),
             ("ratio under 10", self.ratio < 10),
-            ("under 1,000 MB", self.memory_mb < 1000),
+            ("under 700 MB", self.memory_mb < 700),
         ]
         said = ", ".join(f"{name}: {'pass' if passed else 'MISS'}" for name, passed in marks)
         return (
