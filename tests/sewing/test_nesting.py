@@ -149,7 +149,7 @@ def test_every_way_of_laying_four_blocks_was_no_better():
     counts = []
     quilt = repeated("q", find("sawtooth star"), NINE, NINE, 2, 2)
     arranged, (group,) = arrange(quilt), groups(quilt)
-    ways = _pressed(group)
+    ways = _pressed(group, in_the_ditch=False)
     known: dict = {}
     choices = [ends.choices_of(spot, group, ways, known) for spot in arranged.spots]
     (field,) = rounds_of(top_pieces(quilt, arranged, (group,)))
