@@ -134,9 +134,8 @@ def check(pytest_words: list[str]) -> int:
     """Run every check of the project, and go on after a failure so that all is seen."""
     ours = ["src", "tests", "judging", "tools", "start.py"]
     ours = [place for place in ours if (HERE / place).exists()]
-    # One more than there are cores, since tests of pages wait for a browser. Each takes a stretch of neighbors, so that what
-    # a module works out once is worked out once; who is done takes over the rest.
-    workers = ["-n", str(min(4, (os.cpu_count() or 1) + 1)), "--dist", "worksteal"]
+    # Each takes a stretch of neighbors, so that what a module works out once is worked out once; who is done takes over the rest.
+    workers = ["-n", str(min(4, os.cpu_count() or 1)), "--dist", "worksteal"]
     checks = {
         "format": ["ruff", "format", "--check", "--quiet", *ours],
         "lint": ["ruff", "check", "--quiet", *ours],
