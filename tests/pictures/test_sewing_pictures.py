@@ -11,7 +11,7 @@ from seamlore.draft.catalogue import find
 from seamlore.drawing.shapes import Area, Group, Line, Text, walk
 from seamlore.lengths import centimeters, inches
 from seamlore.pictures.palette import INK
-from seamlore.pictures.sewing import step_picture
+from seamlore.pictures.sewing.steps import step_picture
 from seamlore.sewing.steps import sewing_steps
 
 QUARTER = inches("1/4")

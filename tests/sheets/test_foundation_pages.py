@@ -11,8 +11,8 @@ from seamlore.draft.repeated import repeated
 from seamlore.drawing.shapes import Area, Text, walk
 from seamlore.lengths import inches
 from seamlore.making.plan import plan
-from seamlore.pictures.foundations import foundation_picture
 from seamlore.pictures.lettering import words_width
+from seamlore.pictures.sewing.foundations import foundation_picture
 from seamlore.printing.content import Plate
 from seamlore.sewing.foundation import foundations
 from seamlore.sewing.top import sewn_top

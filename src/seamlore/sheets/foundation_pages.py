@@ -8,7 +8,7 @@ from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Group
 from seamlore.drawing.tiling import MOST_TILES, even_boxes, tiles
 from seamlore.lengths import Length, show_seam
-from seamlore.pictures.foundations import foundation_picture
+from seamlore.pictures.sewing.foundations import foundation_picture
 from seamlore.printing.content import Paper, Paragraph, Plate
 from seamlore.printing.pages import plate_room
 from seamlore.sheets.page_filling import Spacing, Turned, fewest_pages, whole_cells

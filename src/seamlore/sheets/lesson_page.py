@@ -10,7 +10,7 @@ from seamlore.drawing.svg import escape, to_svg
 from seamlore.drawing.words import runs
 from seamlore.hazards import CUTTING
 from seamlore.lengths import show_seam
-from seamlore.pictures.sewing import step_picture
+from seamlore.pictures.sewing.steps import step_picture
 from seamlore.sheets.lesson import LessonContent, whole_picture
 from seamlore.wording import reworded, reworded_page, spoken
 

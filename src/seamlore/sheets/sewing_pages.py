@@ -10,8 +10,8 @@ from seamlore.drawing.picture import Picture
 from seamlore.drawing.shapes import Paint
 from seamlore.lengths import Length
 from seamlore.pictures.blocks import patches_picture
-from seamlore.pictures.sewing import step_picture
-from seamlore.pictures.tops import top_seen, top_step_picture
+from seamlore.pictures.sewing.steps import step_picture
+from seamlore.pictures.sewing.tops import top_seen, top_step_picture
 from seamlore.printing.content import Beside, Block, Figure, Paper, Paragraph, Section, Steps
 from seamlore.printing.pages import main_width
 from seamlore.sewing.setting import TopPiece

@@ -11,8 +11,8 @@ from seamlore.drawing.shapes import Paint
 from seamlore.lengths import Length
 from seamlore.pictures.layout import layout_picture
 from seamlore.pictures.palette import kind_cloths, quilt_cloths
-from seamlore.pictures.sewing import result_picture, step_picture
-from seamlore.pictures.tops import top_result_picture, top_seen, top_step_picture
+from seamlore.pictures.sewing.steps import result_picture, step_picture
+from seamlore.pictures.sewing.tops import top_result_picture, top_seen, top_step_picture
 from seamlore.sewing.top import Top, sewn_top
 from seamlore.sheets.pattern import DrawnStep, SewnBlock
 from seamlore.steps.sewing.blocks import sewn_blocks

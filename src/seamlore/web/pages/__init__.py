@@ -11,8 +11,6 @@ from seamlore.limits import WHOLE_DIGITS, whole_number
 from seamlore.steps.order import STEPS
 from seamlore.web.pages import (
     collection,
-    draft_edit,
-    draft_parts,
     elsewhere,
     exports,
     noticing,
@@ -20,6 +18,7 @@ from seamlore.web.pages import (
     studies,
     study_tools,
 )
+from seamlore.web.pages.drafting import edit, parts
 
 
 class _Number(IntegerConvertor):
@@ -32,7 +31,7 @@ class _Number(IntegerConvertor):
 
 
 register_url_convertor("int", _Number())
-_OTHERS = (draft_parts, draft_edit, elsewhere, exports, noticing, pictures)
+_OTHERS = (parts, edit, elsewhere, exports, noticing, pictures)
 
 
 def routes() -> list[Route]:

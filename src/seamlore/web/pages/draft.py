@@ -39,7 +39,7 @@ from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Choice
 from seamlore.steps.study.shown import in_unit_of
 from seamlore.web.desk import OpenStudy
-from seamlore.web.pages.draft_changed import bench_print, changes, row_of, stage_shown, there_already
+from seamlore.web.pages.drafting.changed import bench_print, changes, row_of, stage_shown, there_already
 from seamlore.web.pages.pictures import flat_address, flat_key
 from seamlore.web.pages.studies import once_read
 from seamlore.web.rendering import fingerprint, render
@@ -53,7 +53,7 @@ _NAMES_SHOWN = 6
 
 
 def routes() -> list[Route]:
-    """Give the route of the page; `draft_parts` has those of its parts, `draft_edit` those that change the draft."""
+    """Give the route of the page; `drafting/parts.py` has those of its parts, `drafting/edit.py` those that change the draft."""
     return [Route("/study/{number:int}/draft", page)]
 
 

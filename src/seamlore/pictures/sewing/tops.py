@@ -15,7 +15,7 @@ from seamlore.drawing.picture import Picture
 from seamlore.drawing.shapes import Paint
 from seamlore.lengths import Length
 from seamlore.pictures.palette import paint_of
-from seamlore.pictures.sewing import Insides, result_picture, step_picture
+from seamlore.pictures.sewing.steps import Insides, result_picture, step_picture
 from seamlore.plane.outline import Points
 from seamlore.sewing.setting import TopPiece
 from seamlore.sewing.steps import Step

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from itertools import combinations, pairwise
+from itertools import pairwise
 from math import cos, hypot, radians, sin
 
 import numpy as np
@@ -11,9 +11,10 @@ import numpy as np
 from seamlore.drawing.picture import Picture, picture
 from seamlore.drawing.shapes import Area, Hatch, Line, Paint, Shape, Text, circle, gathered, moved, ring
 from seamlore.lengths import Length, show
-from seamlore.pictures.lettering import arrow, depth, heart, words_width
-from seamlore.pictures.measured import measured
-from seamlore.pictures.palette import INK, PAPER, QUIET, SEAM, written_on
+from seamlore.pictures.lettering import arrow, depth, words_width
+from seamlore.pictures.palette import INK, PAPER, QUIET, SEAM
+from seamlore.pictures.sewing.measured import measured
+from seamlore.pictures.sewing.names import lettered, name_on
 from seamlore.plane.outline import Points
 from seamlore.sewing.measuring import now_measures
 from seamlore.sewing.steps import Outline, Seam, Step
@@ -25,10 +26,7 @@ _APART_MM = 3.6
 _MOST_SPREAD = 0.45
 _BETWEEN_MM = 14.0
 _LETTERED_MM = (4.0, 9.0)
-_LEAST_PT, _MOST_PT = 4.6, 9.0
 _LETTERS = 14
-# From line to line, for each point of the type.
-_LEADING_MM = 0.42
 _ARROW_MM = (2.0, 3.0)
 # The ring round a point where seams do not nest.
 _CLASH_MM = 1.5
@@ -172,48 +170,11 @@ def _parts(step: Step, points: Insides, labels: Sequence[str], scale: float) -> 
         if len(part.pieces) == 1:
             # Over the patches of what is itself sewn words need a ground of their own.
             paint = inside[0][1] if len(inside) == 1 else _PATCHED
-            shapes += _lettered(outline, labels[part.pieces[0]], paint)
+            shapes += lettered(outline, labels[part.pieces[0]], paint)
         elif len(part.shown) <= _LETTERS:
             # A long name would run over the picture; it stands in the words beside it.
-            shapes += _named(outline, part.shown)
+            shapes += name_on(outline, part.shown)
     return shapes
-
-
-def _named(outline: Points, name: str) -> list[Shape]:
-    """What an earlier step made, by its name, in one line or in as few as find room; none where it finds none."""
-    x, y, clear = heart(outline)
-    wide, high = 2 * _level_room(outline, x, y), float(np.ptp(outline[:, 1]))
-    count = len(name.split())
-    for lines in range(1, count + 1):
-        said = _even_lines(name, lines)
-        widest = max(words_width(each, 1.0) for each in said)
-        size = min(7.0, clear * 3 / lines**0.5, wide * 0.92 / widest, high * 0.92 / (lines * _LEADING_MM))
-        if size >= _LEAST_PT:
-            top = y - (lines - 1) / 2 * size * _LEADING_MM
-            return [
-                Text(x, top + at * size * _LEADING_MM, each, size, "middle", True, "semibold", fill=INK, halo=PAPER)
-                for at, each in enumerate(said)
-            ]
-    return []
-
-
-def _level_room(outline: Points, x: float, y: float) -> float:
-    """How far it is from a point inside an outline to its nearer side, to the left or to the right."""
-    ends = np.roll(outline, -1, axis=0)
-    crossed = (outline[:, 1] > y) != (ends[:, 1] > y)
-    start, end = outline[crossed], ends[crossed]
-    at = start[:, 0] + (end[:, 0] - start[:, 0]) * (y - start[:, 1]) / (end[:, 1] - start[:, 1])
-    return float(np.abs(at - x).min()) if len(at) else 0.0
-
-
-def _even_lines(name: str, lines: int) -> list[str]:
-    """Words in so many lines, the longest of them as short as can be."""
-    words = name.split()
-    ways = (
-        [" ".join(words[a:b]) for a, b in pairwise((0, *cuts, len(words)))]
-        for cuts in combinations(range(1, len(words)), lines - 1)
-    )
-    return min(ways, key=lambda way: max(map(len, way)))
 
 
 def _centroid(points: Points) -> Points:
@@ -241,15 +202,6 @@ def _spread(step: Step, middles: Sequence[Points], scale: float) -> float:
                 if opened > 1e-6:
                     least.append(float(opened))
     return min(_APART_MM / scale / min(least), _MOST_SPREAD) if least else 0.0
-
-
-def _lettered(outline: Points, label: str, paint: Paint) -> list[Shape]:
-    x, y, clear = heart(outline)
-    size = min(_MOST_PT, clear * 2.4, _MOST_PT * 1.8 * clear / max(0.1, words_width(label, _MOST_PT)))
-    if size < _LEAST_PT:
-        return []
-    ink, halo = written_on(paint)
-    return [Text(x, y, label, size, "middle", True, "semibold", fill=ink, halo=halo)]
 
 
 def _joined(step: Step, points: Insides, scale: float, allowance: Length | None) -> list[Shape]:

@@ -23,7 +23,7 @@ from seamlore.steps.study.job import Job
 from seamlore.steps.study.shown import in_unit_of
 from seamlore.web.desk import OpenStudy
 from seamlore.web.pages.draft import files_given
-from seamlore.web.pages.draft_changed import stage_shown
+from seamlore.web.pages.drafting.changed import stage_shown
 from seamlore.web.pages.pictures import flat_address
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import render, speaking_for
