@@ -2,8 +2,8 @@
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.groups import groups
-from seamlore.draft.layout import arrange
 from seamlore.draft.repeated import repeated
+from seamlore.draft.setting.arranged import arrange
 from seamlore.lengths import inches
 from seamlore.once import Once
 

@@ -10,8 +10,8 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.cells import with_cells
 from seamlore.draft.groups import as_sewn, groups
 from seamlore.draft.kinds import Cell, Kind, Turned
-from seamlore.draft.layout import arrange
 from seamlore.draft.repeated import repeated
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.setting.parts import parts
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.lengths import inches

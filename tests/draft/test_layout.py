@@ -11,10 +11,11 @@ from numpy.testing import assert_allclose
 
 from seamlore.draft.border import Pieced, border
 from seamlore.draft.kinds import NOT_READ, Cell, Kind, Turned
-from seamlore.draft.layout import arrange, block_corner, lay
+from seamlore.draft.layout import block_corner, lay
 from seamlore.draft.pieces import pieces
 from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.repeated import repeated
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.setting.setting import Cut, Offset, OnPoint, Straight, Strips
 from seamlore.draft.text.notation import read_block
 from seamlore.lengths import inches

@@ -5,7 +5,8 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.draft.catalogue import find
-from seamlore.draft.layout import arrange, lay, spot_outlines, up_of
+from seamlore.draft.layout import lay, spot_outlines, up_of
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.drawing.shapes import Text, walk
 from seamlore.pictures.layout import layout_picture

@@ -9,8 +9,8 @@ import pytest
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.groups import groups
-from seamlore.draft.layout import arrange
 from seamlore.draft.repeated import repeated
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.lengths import inches
 from seamlore.sewing import ends, nesting

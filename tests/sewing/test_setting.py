@@ -9,7 +9,7 @@ from fractions import Fraction
 import pytest
 
 from seamlore.draft.groups import groups
-from seamlore.draft.layout import arrange
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.draft.where import Where
 from seamlore.drawing.shapes import Text, walk

@@ -7,9 +7,9 @@ import pytest
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.groups import groups
-from seamlore.draft.layout import arrange
 from seamlore.draft.pieces import pieces
 from seamlore.draft.repeated import repeated
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.drawing.shapes import Area, walk

@@ -14,8 +14,8 @@ from typing import Any, Literal
 from seamlore.draft.block import Corner, Patch, patch
 from seamlore.draft.exact.roots import SQRT2, Exact, total
 from seamlore.draft.kinds import Kind, Turned, simplest
-from seamlore.draft.layout import arrange
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.setting.parts import HalfPlane, Part, Ring, Role, Spot, SpotKind, outlines, parts, spot_kind
 from seamlore.once import Once
 

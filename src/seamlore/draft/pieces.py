@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 from seamlore.draft.block import Corner, Patch, patch
 from seamlore.draft.exact.roots import Exact
 from seamlore.draft.groups import Group, canonical, grained, groups
-from seamlore.draft.layout import arrange
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.setting.parts import Bit, Ring, Role, Spot, SpotKind, parts, spot_kind
 
 

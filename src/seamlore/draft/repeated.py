@@ -7,7 +7,8 @@ from collections.abc import Iterable, Mapping
 from seamlore.draft.block import Block
 from seamlore.draft.border import Border
 from seamlore.draft.kinds import AS_DRAWN, Cell, Kind, Turned, sign_for
-from seamlore.draft.quilt import Quilt, Sashing, check_counts
+from seamlore.draft.quilt import Quilt, Sashing
+from seamlore.draft.quilt_checks import check_counts
 from seamlore.draft.setting.setting import STRAIGHT, Cut, Setting, spots, takes_every_other
 from seamlore.draft.where import said
 from seamlore.errors import ShapeError

@@ -8,8 +8,9 @@ from itertools import combinations
 
 import numpy as np
 
-from seamlore.draft.layout import Laid, arrange
+from seamlore.draft.layout import Laid
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.setting.parts import Frame
 from seamlore.draft.setting.setting import Strips
 

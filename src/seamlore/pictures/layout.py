@@ -9,8 +9,9 @@ import numpy as np
 
 from seamlore.draft.groups import as_sewn, groups, ways
 from seamlore.draft.kinds import AS_DRAWN, Turned
-from seamlore.draft.layout import arrange, on_point, spot_outlines, up_of
+from seamlore.draft.layout import spot_outlines, up_of
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.arranged import arrange, on_point
 from seamlore.draft.setting.parts import Spot
 from seamlore.draft.setting.setting import Strips
 from seamlore.drawing.picture import Picture, picture

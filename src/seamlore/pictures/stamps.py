@@ -7,8 +7,9 @@ from functools import lru_cache
 
 import numpy as np
 
-from seamlore.draft.layout import NOT_READ_KEY, TILT, PartLaid, arrange, lay_bits, lay_spots
+from seamlore.draft.layout import NOT_READ_KEY, TILT, PartLaid, lay_bits, lay_spots
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.setting.parts import Spot
 from seamlore.draft.where import Where
 from seamlore.drawing.shapes import Area, Group, Paint, Ring, Shape, Text, gathered, ring

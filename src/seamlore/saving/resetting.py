@@ -10,9 +10,9 @@ from typing import Literal
 from seamlore.draft.border import border
 from seamlore.draft.groups import canonical, groups
 from seamlore.draft.kinds import Cell
-from seamlore.draft.layout import arrange
 from seamlore.draft.pieces import Piece, pieces
 from seamlore.draft.quilt import Quilt, Sashing
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.setting.parts import inside, parts
 from seamlore.draft.setting.setting import Cut, OnPoint, Straight
 from seamlore.draft.where import Where, in_block

@@ -9,8 +9,8 @@ from functools import lru_cache
 from seamlore.draft.block import Corner
 from seamlore.draft.exact.roots import SQRT2, Exact
 from seamlore.draft.groups import Group, ways
-from seamlore.draft.layout import Arrangement
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.arranged import Arrangement
 from seamlore.draft.setting.parts import Bit, Frame, Ring, Spot, outlines
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.draft.where import Where

@@ -10,8 +10,8 @@ from typing import Literal
 from seamlore.draft.block import Corner
 from seamlore.draft.border import Border
 from seamlore.draft.groups import Group, groups
-from seamlore.draft.layout import Arrangement, arrange
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.arranged import Arrangement, arrange
 from seamlore.draft.setting.setting import OnPoint, Strips
 from seamlore.errors import ShapeError
 from seamlore.once import Once

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from seamlore.draft.kinds import NOT_READ, SIGN, Cell, Cells, Turned
-from seamlore.draft.quilt import counts_of
+from seamlore.draft.quilt_checks import counts_of
 from seamlore.draft.setting.setting import OnPoint, Setting, spots
 from seamlore.draft.text.quilt_lines import Line
 from seamlore.errors import NotationError, nearest

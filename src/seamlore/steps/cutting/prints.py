@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from seamlore.draft.layout import on_point
+from seamlore.draft.setting.arranged import on_point
 from seamlore.errors import PlanError
 from seamlore.fabric.stash import Stash
 from seamlore.lengths import Length

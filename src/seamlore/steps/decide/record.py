@@ -9,7 +9,8 @@ from typing import Any
 
 from seamlore.condition.survey import BlockState
 from seamlore.draft.kinds import plain_block
-from seamlore.draft.quilt import Sashing, check_counts
+from seamlore.draft.quilt import Sashing
+from seamlore.draft.quilt_checks import check_counts
 from seamlore.draft.repeated import repeated
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.hours import hours

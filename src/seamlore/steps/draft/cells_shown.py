@@ -8,8 +8,8 @@ from functools import lru_cache
 
 from seamlore.draft.block import Patch
 from seamlore.draft.kinds import Cell
-from seamlore.draft.layout import on_point
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.arranged import on_point
 from seamlore.draft.where import said
 from seamlore.drawing.shapes import Paint
 from seamlore.once import Very

@@ -10,8 +10,8 @@ from typing import Literal
 from seamlore.draft.block import Block
 from seamlore.draft.cells import with_cells
 from seamlore.draft.kinds import NOT_READ, Cell, Kind, Turned, sign_for
-from seamlore.draft.layout import on_point
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.arranged import on_point
 from seamlore.draft.where import said
 from seamlore.errors import ShapeError
 from seamlore.limits import FABRIC_NAME

@@ -8,8 +8,8 @@ from seamlore.draft.border import widths_said
 from seamlore.draft.groups import as_sewn, groups
 from seamlore.draft.groups import ways as numbers
 from seamlore.draft.kinds import AS_DRAWN
-from seamlore.draft.layout import arrange
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.setting.arranged import arrange
 from seamlore.draft.setting.setting import Offset, Strips
 from seamlore.draft.where import SIDES, SideName, said_all
 from seamlore.lengths import show
