@@ -19,7 +19,8 @@ from seamlore.steps.draft.offered import MOST, offers
 from seamlore.steps.draft.unread import unread_groups
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import Corrections, Tape
+from seamlore.steps.study.sections import Corrections
+from seamlore.steps.study.tape import Tape
 
 
 def main(words: Sequence[str] | None = None) -> int:

@@ -37,7 +37,8 @@ from seamlore.steps.shelf.elsewhere import elsewhere
 from seamlore.steps.shelf.figures import Figures, Years, rests_on
 from seamlore.steps.shelf.find import ORDERS, Wanted, filters, find, twice
 from seamlore.steps.study.kept import changes_for
-from seamlore.steps.study.sections import About, Choice, Evidence, Keeping, LabelWords, Tape
+from seamlore.steps.study.sections import About, Choice, Evidence, Keeping, LabelWords
+from seamlore.steps.study.tape import Tape
 from seamlore.web.app import make_app
 
 ADDRESS = "http://127.0.0.1:4000"

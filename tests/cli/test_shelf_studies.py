@@ -9,7 +9,8 @@ import pytest
 from seamlore.cli.main import run
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.study.kept import changes_for
-from seamlore.steps.study.sections import Choice, Tape
+from seamlore.steps.study.sections import Choice
+from seamlore.steps.study.tape import Tape
 
 
 @pytest.fixture

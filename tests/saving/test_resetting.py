@@ -10,7 +10,8 @@ from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import OnPoint
 from seamlore.errors import MeasureError
 from seamlore.lengths import inches, length
-from seamlore.saving.resetting import completing, has_cut_blocks, opened, seams, seams_kept, set_anew
+from seamlore.saving.opening import seams, seams_kept
+from seamlore.saving.resetting import completing, has_cut_blocks, opened, set_anew
 
 EIGHT = (inches(8), inches(8))
 NONE = (inches(0), inches(0))

@@ -189,7 +189,8 @@ def test_the_sheet_and_the_page_take_the_sums_from_one_place():
     from seamlore.steps.sheet_content import study_content
     from seamlore.steps.study.inputs import Inputs
     from seamlore.steps.study.job import Job
-    from seamlore.steps.study.sections import Choice, Tape
+    from seamlore.steps.study.sections import Choice
+    from seamlore.steps.study.tape import Tape
 
     given = Tape(width="73 in", height="75 in", block="6 in", border="4 in", columns=7, rows=8)
     job = Job(Inputs(tape=given, choice=Choice(block="shoo fly")))

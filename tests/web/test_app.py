@@ -2,7 +2,7 @@
 
 import pytest
 
-from seamlore.steps.study.sections import Tape
+from seamlore.steps.study.tape import Tape
 from seamlore.web.app import make_app
 from seamlore.web.desk import Desk
 

@@ -16,7 +16,8 @@ from seamlore.draft.catalogue import find
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.draft.where import in_block
 from seamlore.lengths import inches
-from seamlore.steps.study.sections import Choice, Tape
+from seamlore.steps.study.sections import Choice
+from seamlore.steps.study.tape import Tape
 
 PART = {"hx-request": "true"}
 FOUND = "Birds in the Air; 56 blocks of 9 in, 8 rows of 7, sashing 2 1/2 in: 78 x 89 1/2 in"

@@ -14,7 +14,8 @@ from numpy.testing import assert_allclose
 
 from seamlore.lengths import length
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import Corrections, Tape
+from seamlore.steps.study.sections import Corrections
+from seamlore.steps.study.tape import Tape
 
 PART = {"hx-request": "true"}
 

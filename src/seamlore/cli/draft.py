@@ -133,7 +133,8 @@ def command(block: str | None, **asked: Any) -> None:
 
 def _draft(named: str, asked: dict[str, Any]) -> None:
     from seamlore.cli import draft_print  # the catalogue and numpy: not needed for help
-    from seamlore.steps.draft.understand import block_of, block_record, of_block, of_quilt, quilt_of, quilt_record
+    from seamlore.steps.draft.record import block_record, quilt_record
+    from seamlore.steps.draft.understand import block_of, of_block, of_quilt, quilt_of
     from seamlore.steps.draft.wanted import fitted, read
     from seamlore.steps.edit import recolor
     from seamlore.steps.study.own_words import own_names
@@ -267,7 +268,7 @@ def _write(named: str, asked: dict[str, Any], picture: Picture | None, record: M
 
 def _list(as_json: bool) -> None:
     from seamlore.cli import draft_print  # as above
-    from seamlore.steps.draft.wanted import catalogue, catalogue_record
+    from seamlore.steps.draft.listing import catalogue, catalogue_record
 
     if as_json:
         print_json({"blocks": catalogue_record()})

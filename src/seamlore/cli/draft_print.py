@@ -9,6 +9,7 @@ import click
 
 from seamlore.cli import common
 from seamlore.lengths import show, show_size
+from seamlore.steps.draft.listing import name_claims
 from seamlore.steps.draft.understand import (
     BlockFacts,
     QuiltFacts,
@@ -20,7 +21,6 @@ from seamlore.steps.draft.understand import (
     setting_words,
 )
 from seamlore.steps.draft.vary import Tried, proportion_words
-from seamlore.steps.draft.wanted import name_claims
 
 if TYPE_CHECKING:
     from seamlore.draft.block import Block

@@ -27,7 +27,8 @@ from seamlore.steps.booklet import booklet_pdf
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job, Progress
 from seamlore.steps.study.own_words import own_words
-from seamlore.steps.study.sections import About, Choice, Corrections, Keeping, LabelWords, Making, Tape
+from seamlore.steps.study.sections import About, Choice, Corrections, Keeping, LabelWords, Making
+from seamlore.steps.study.tape import Tape
 from seamlore.steps.tell import label_pdf, study_pdf, study_record
 from seamlore.wording import speaking
 

@@ -17,7 +17,7 @@ from seamlore.photo.read import Look, Progress
 from seamlore.photo.read import look as read
 from seamlore.photo.reading import AFTER, CUT_OFF, Pair, Reading, SeenKind
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import Tape
+from seamlore.steps.study.tape import Tape
 from seamlore.study.adjustment import Explanation
 from seamlore.study.answered import answered
 from seamlore.study.seen_block import exact_block

@@ -11,7 +11,7 @@ from seamlore.lengths import inches
 from seamlore.photo.reading import Edge, Reading
 from seamlore.pictures.quilts import DIMENSIONED_MM
 from seamlore.steps.draft.stage import stage
-from seamlore.steps.study.sections import Tape
+from seamlore.steps.study.tape import Tape
 
 # 7 x 8 blocks of 6 in with a border of 4 in.
 SEEN = Reading(

@@ -13,7 +13,8 @@ from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import Offset, OnPoint, Strips
 from seamlore.draft.setting.turns import turns
 from seamlore.lengths import inches
-from seamlore.steps.draft.understand import block_record, of_block, of_quilt, setting_words
+from seamlore.steps.draft.record import block_record
+from seamlore.steps.draft.understand import of_block, of_quilt, setting_words
 
 
 def quilt(name="log cabin", rows=4, columns=4):

@@ -24,7 +24,8 @@ from seamlore.steps.edit.cells import show_unread
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.memo import Memo
-from seamlore.steps.study.sections import Choice, Tape
+from seamlore.steps.study.sections import Choice
+from seamlore.steps.study.tape import Tape
 from tests.once import MEMO
 
 GONE = [(0, 0), (0, 1), (2, 3), (5, 6), (7, 0)]

@@ -14,7 +14,8 @@ from seamlore.steps.edit import draft as edits
 from seamlore.steps.edit.redraft import fields_of
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import About, Choice, Tape
+from seamlore.steps.study.sections import About, Choice
+from seamlore.steps.study.tape import Tape
 
 TAPE = Tape(width="74 in", height="74 in", block="8 in", sashing="3 in", columns=7, rows=7)
 

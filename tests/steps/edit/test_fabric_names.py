@@ -16,7 +16,8 @@ from seamlore.lengths import inches
 from seamlore.steps.edit.fabric_names import name_fabrics, name_given, named_parts, side_parts
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import Choice, Tape
+from seamlore.steps.study.sections import Choice
+from seamlore.steps.study.tape import Tape
 
 TAPE = Tape(width="74 in", height="74 in", block="8 in", sashing="3 in", columns=7, rows=7)
 FLY = find("shoo fly")

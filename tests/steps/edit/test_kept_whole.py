@@ -23,7 +23,8 @@ from seamlore.steps.edit.recolor import revalued, values
 from seamlore.steps.edit.redraft import changed, fields_of, resized
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import About, Choice, Making, Tape
+from seamlore.steps.study.sections import About, Choice, Making
+from seamlore.steps.study.tape import Tape
 
 TAPE = Tape(width="74 in", height="74 in", block="8 in", sashing="3 in", columns=7, rows=7)
 PLAIN_QUILT = repeated("q", find("shoo fly"), inches(9), inches(9), 4, 3)

@@ -14,7 +14,8 @@ from seamlore.steps.edit.making import remade
 from seamlore.steps.edit.measure import corrected, following, taped, uncorrected
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import About, Choice, Corrections, Making, Tape
+from seamlore.steps.study.sections import About, Choice, Corrections, Making
+from seamlore.steps.study.tape import Tape
 
 SIZE = (400, 300)
 FRAME = Frame(((50.0, 40.0), (350.0, 40.0), (350.0, 240.0), (50.0, 240.0)), (3.0, 2.0), ((0.02,), (), (0.01,), ()))

@@ -20,8 +20,9 @@ from seamlore.steps.edit.keep import kept, laid_as_seen, renamed
 from seamlore.steps.edit.redraft import answer, changed, fields_of
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import Choice, Tape
+from seamlore.steps.study.sections import Choice
 from seamlore.steps.study.shown import in_unit_of
+from seamlore.steps.study.tape import Tape
 
 TAPE = Tape(width="74 in", height="74 in", block="8 in", sashing="3 in", columns=7, rows=7)
 

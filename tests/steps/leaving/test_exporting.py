@@ -16,7 +16,8 @@ from seamlore.steps.leaving.private import PRIVATE
 from seamlore.steps.leaving.record import told_of
 from seamlore.steps.shelf.working import work_out_all
 from seamlore.steps.study.kept import changes_for
-from seamlore.steps.study.sections import About, Choice, Evidence, Keeping, LabelWords, Tape
+from seamlore.steps.study.sections import About, Choice, Evidence, Keeping, LabelWords
+from seamlore.steps.study.tape import Tape
 
 SECRETS = ("Ida Roe", "Nora Finch", "90 dollars", "1 Elm Street", "box 3")
 EVIDENCE = '[[evidence]]\npart = "blocks"\nsays = "Ida Roe pieced it"\nwhen = "1885/1895"\ntrust = 0.9\n'

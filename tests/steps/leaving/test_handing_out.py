@@ -21,7 +21,8 @@ from seamlore.steps.leaving.catalogue import catalogue_pdf
 from seamlore.steps.leaving.web import web_folder, web_zip
 from seamlore.steps.shelf.working import work_out_all
 from seamlore.steps.study.kept import changes_for
-from seamlore.steps.study.sections import About, Choice, Keeping, LabelWords, Photograph, Photographs, Tape
+from seamlore.steps.study.sections import About, Choice, Keeping, LabelWords, Photograph, Photographs
+from seamlore.steps.study.tape import Tape
 
 DAY = datetime.date(2026, 11, 30)
 SECRETS = ("Ida Roe", "90 dollars", "1 Elm Street", "box 3", "Camera")

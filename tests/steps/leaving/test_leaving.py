@@ -20,16 +20,8 @@ from seamlore.steps.leaving.private import PRIVATE, WITHHELD, for_leaving
 from seamlore.steps.leaving.sending import send, take
 from seamlore.steps.leaving.zipped import RECORD, Packed, ZipError, pack, schema, unpack
 from seamlore.steps.study.kept import changes_for
-from seamlore.steps.study.sections import (
-    About,
-    Corrections,
-    Evidence,
-    Keeping,
-    LabelWords,
-    Photograph,
-    Photographs,
-    Tape,
-)
+from seamlore.steps.study.sections import About, Corrections, Evidence, Keeping, LabelWords, Photograph, Photographs
+from seamlore.steps.study.tape import Tape
 from seamlore.steps.study.versions import decode, encode
 
 PLAIN = to_jpeg(np.random.default_rng(5).integers(0, 255, (90, 120, 3), dtype=np.uint8))

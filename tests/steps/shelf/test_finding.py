@@ -14,7 +14,8 @@ from seamlore.steps.shelf.find import Wanted, filters, find, shown, twice
 from seamlore.steps.shelf.keeping import children, parents, typed
 from seamlore.steps.shelf.working import work_out_all
 from seamlore.steps.study.kept import changes_for
-from seamlore.steps.study.sections import About, Choice, Evidence, Keeping, Tape
+from seamlore.steps.study.sections import About, Choice, Evidence, Keeping
+from seamlore.steps.study.tape import Tape
 from seamlore.steps.study.versions import decode
 
 EVIDENCE = '[[evidence]]\npart = "blocks"\nsays = "pieced by the lake"\nwhen = "1885/1895"\ntrust = 0.9\n'

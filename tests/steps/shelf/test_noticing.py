@@ -22,7 +22,8 @@ from seamlore.steps.shelf.working import work_out_all
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.kept import changes_for, read_study
-from seamlore.steps.study.sections import About, Choice, Keeping, Noticed, Tape
+from seamlore.steps.study.sections import About, Choice, Keeping, Noticed
+from seamlore.steps.study.tape import Tape
 
 DAY = datetime.date(2026, 11, 30)
 BARE = Figures(rests_on="")

@@ -17,7 +17,8 @@ from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.patch_rings import patch_rings
 from seamlore.steps.study.said_fabrics import ClothPart, FoundFabrics, SaidFabric
-from seamlore.steps.study.sections import Corrections, Tape
+from seamlore.steps.study.sections import Corrections
+from seamlore.steps.study.tape import Tape
 from tests.once import MEMO
 
 

@@ -8,7 +8,8 @@ from seamlore.errors import SeamloreError
 from seamlore.lengths import Unit, inches
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import Choice, Making, Span, Tape
+from seamlore.steps.study.sections import Choice, Making
+from seamlore.steps.study.tape import Span, Tape
 
 # 7 blocks of 8 in with 3 in sashing make 74 in; the quilt measures 70 1/2 in. Either 1 3/4 in is gone from each side,
 # or 8 in was the unfinished size: 7 x 7 1/2 + 18 = 70 1/2. Worked by hand from the figures.

@@ -13,7 +13,8 @@ from seamlore.steps.fabrics.facts import fabric_facts
 from seamlore.steps.fabrics.swatches import fabric_map, swatches
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import Corrections, Tape
+from seamlore.steps.study.sections import Corrections
+from seamlore.steps.study.tape import Tape
 
 
 @pytest.fixture(scope="module")

@@ -3,8 +3,7 @@
 import pytest
 
 from seamlore.errors import LengthError
-from seamlore.steps.study.sections import Span, Tape
-from seamlore.steps.study.tape_lines import tape_lines
+from seamlore.steps.study.tape import Span, Tape, tape_lines
 from seamlore.study.measured import What
 
 

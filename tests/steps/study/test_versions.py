@@ -13,7 +13,8 @@ from seamlore.shelf.shelf import Shelf
 from seamlore.steps.order import CALLED, STEPS
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.kept import read_study
-from seamlore.steps.study.sections import SECTIONS, Corrections, Photographs, Tape
+from seamlore.steps.study.sections import SECTIONS, Corrections, Photographs
+from seamlore.steps.study.tape import Tape
 from seamlore.steps.study.versions import UPGRADES, decode, encode, version_of
 
 OLD = Path(__file__).parents[2] / "data" / "shelf_of_version_1"

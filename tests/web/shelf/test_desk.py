@@ -12,7 +12,8 @@ from seamlore.errors import SeamloreError
 from seamlore.photo.encoding import to_jpeg
 from seamlore.shelf.change import ShelfError, StaleChangeError
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import About, Making, Tape
+from seamlore.steps.study.sections import About, Making
+from seamlore.steps.study.tape import Tape
 from seamlore.web.carding import Carding
 from seamlore.web.desk import Desk
 from seamlore.web.pages.studies import begin_study

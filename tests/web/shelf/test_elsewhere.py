@@ -8,7 +8,8 @@ import pytest
 
 from seamlore.shelf.collection import Collection
 from seamlore.steps.shelf.cards import work_out
-from seamlore.steps.study.sections import Evidence, Tape
+from seamlore.steps.study.sections import Evidence
+from seamlore.steps.study.tape import Tape
 
 DATED = 'usual_order = true\n\n[[evidence]]\npart = "blocks"\nclue = "crazy quilt"\n'
 PART = {"hx-request": "true"}

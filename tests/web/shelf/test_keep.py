@@ -9,7 +9,8 @@ import pytest
 
 from seamlore.shelf.collection import Collection
 from seamlore.steps.shelf.find import Wanted, find
-from seamlore.steps.study.sections import Choice, Keeping, Tape
+from seamlore.steps.study.sections import Choice, Keeping
+from seamlore.steps.study.tape import Tape
 from seamlore.web.pages import exports
 
 

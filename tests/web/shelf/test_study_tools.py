@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from seamlore.photo.encoding import to_jpeg
-from seamlore.steps.study.sections import About, Corrections, LabelWords, Photograph, Photographs, Tape
+from seamlore.steps.study.sections import About, Corrections, LabelWords, Photograph, Photographs
+from seamlore.steps.study.tape import Tape
 from seamlore.web.desk import Desk
 from seamlore.web.pages.studies import begin_study
 

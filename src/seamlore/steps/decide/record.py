@@ -22,8 +22,9 @@ from seamlore.making.strips import FabricNeed
 from seamlore.saving.backing import Backs, backs
 from seamlore.saving.cloth import BACKING, Cloth
 from seamlore.saving.giving import Resewn, given, grid, resewn
+from seamlore.saving.opening import seams, seams_kept
 from seamlore.saving.projects import PROJECTS, fits
-from seamlore.saving.resetting import NEW, CutBlocks, Opened, opened, seams, seams_kept
+from seamlore.saving.resetting import NEW, CutBlocks, Opened, opened
 from seamlore.saving.small_quilt import best
 from seamlore.steps.decide.words import small_words, thing_words
 

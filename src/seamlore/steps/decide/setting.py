@@ -12,7 +12,8 @@ from seamlore.draft.setting.setting import STRAIGHT, OnPoint
 from seamlore.errors import MeasureError, SeamloreError
 from seamlore.lengths import SEAM_ALLOWANCE, Length, Unit, in_unit, inches, length, on_mark
 from seamlore.making.plan import FABRIC_WIDTH
-from seamlore.saving.resetting import Opened, has_cut_blocks, opened, seams, seams_kept, seams_on_point
+from seamlore.saving.opening import seams, seams_kept, seams_on_point
+from seamlore.saving.resetting import Opened, has_cut_blocks, opened
 from seamlore.steps.assess.assess import Assessed
 from seamlore.steps.study.job import Job
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from seamlore import files
 from seamlore.draft.block import Block
 from seamlore.draft.border import border
-from seamlore.draft.catalogue import Entry, claims, entries, find, names
+from seamlore.draft.catalogue import find
 from seamlore.draft.cells import with_fabrics, with_lies
 from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.repeated import repeated
@@ -318,47 +317,3 @@ def fitted(
         )
     size = cover_size(mattress(bed), drop if drop is not None else inches(12), pillow_tuck=pillow_tuck)
     return fit_to(given, size)
-
-
-def catalogue_names() -> list[str]:
-    """List every name that a block of the catalogue goes by.
-
-    Examples
-    --------
-    >>> "Churn Dash" in catalogue_names()
-    True
-    """
-    return list(names())
-
-
-def name_claims(block: Block) -> Mapping[str, Sequence[str]]:
-    """Give the names of a block that other drawings go by too, and what heads those.
-
-    Examples
-    --------
-    >>> name_claims(find("Snail's Trail"))
-    {'Monkey Wrench': ('Churn Dash', 'Double Monkey Wrench')}
-    """
-    return claims(block)
-
-
-def catalogue() -> tuple[Entry, ...]:
-    """List the entries of the catalogue."""
-    return entries()
-
-
-def catalogue_record() -> list[dict[str, Any]]:
-    """Give the same as plain data for JSON; `numbers` are those that can be drawn of a family."""
-    return [
-        {
-            "name": each.name,
-            "also": list(each.block.names[1:]),
-            "family": each.block.family,
-            "divisions": each.block.divisions,
-            "patches": len(each.block.patches),
-            "counted": f"{each.family.part}s" if each.family else None,
-            "numbers": list(each.family.numbers) if each.family else None,
-            "source": each.source,
-        }
-        for each in entries()
-    ]

@@ -14,7 +14,8 @@ from seamlore.photo.frame import check_corners
 from seamlore.steps.edit.edges import bowed, bows_kept
 from seamlore.steps.edit.typed import Slips, count, with_unit
 from seamlore.steps.study.job import Job
-from seamlore.steps.study.sections import OVERALL, Choice, Corrections, Span, Tape
+from seamlore.steps.study.sections import Choice, Corrections
+from seamlore.steps.study.tape import OVERALL, Span, Tape
 from seamlore.study.measured import What
 
 _LENGTHS = (

@@ -19,8 +19,8 @@ from seamlore.steps.study.sections import (
     Noticed,
     Photographs,
     Sewing,
-    Tape,
 )
+from seamlore.steps.study.tape import Tape
 
 if TYPE_CHECKING:
     # These open pictures and are slow to import; a job without a photograph does without them.

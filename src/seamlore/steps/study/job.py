@@ -16,27 +16,21 @@ import msgspec
 
 from seamlore.draft.block import Block
 from seamlore.draft.catalogue import find
-from seamlore.draft.cells import with_block, with_fabrics
-from seamlore.draft.kinds import reletter
+from seamlore.draft.cells import with_fabrics
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.draft.where import Where, border_keys
 from seamlore.errors import MeasureError, PhotoError, SeamloreError
-from seamlore.fabric.stash_text import read_stash
-from seamlore.hours import checked_pace
 from seamlore.lengths import Length, Unit, length
-from seamlore.making.finish.costs import checked_price
-from seamlore.making.methods import Methods
-from seamlore.making.plan import Plan, plan
+from seamlore.making.plan import Plan
 from seamlore.steps.study.chosen import chosen_cloths
 from seamlore.steps.study.inputs import Inputs
 from seamlore.steps.study.memo import Memo
-from seamlore.steps.study.sections import (
-    check_counts,
-)
+from seamlore.steps.study.named import named
+from seamlore.steps.study.planned import plan_of
 from seamlore.steps.study.shown import in_unit_of
-from seamlore.steps.study.tape_lines import tape_lines
+from seamlore.steps.study.tape import check_counts, tape_lines
 from seamlore.study.adjustment import Adjustment, Explanation, adjust
 from seamlore.study.drafting import Drafted, as_drafted
 from seamlore.study.left_over import left_over_words
@@ -264,19 +258,9 @@ class Job:
         )
         # A quilt made in inches stays one when its sizes are shown in centimeters.
         quilt = in_unit_of(made.quilt, self.inputs.shown) if self.inputs.shown else made.quilt
-        return replace(made, quilt=with_fabrics(self._named(quilt), self._fabric_names(quilt)))
-
-    def _named(self, quilt: Quilt) -> Quilt:
-        """Blocks that were read take their names from the catalogue, no two the same."""
-        taken = {self.block.name} if self.block else set()
-        for kind in quilt.kinds:
-            if kind.block is self.block:
-                continue
-            known = [match for match in self.names_of(kind.block) if match.kind != "near"]
-            if known and known[0].block.name not in taken:
-                named = _named_after(kind.block, known[0])
-                quilt, taken = with_block(quilt, kind.name, named), taken | {named.name}
-        return quilt
+        return replace(
+            made, quilt=with_fabrics(named(quilt, self.names_of, own=self.block), self._fabric_names(quilt))
+        )
 
     def _fabric_names(self, quilt: Quilt) -> dict[str, str]:
         letters = {letter for kind in quilt.kinds for letter in kind.block.places}
@@ -343,39 +327,8 @@ class Job:
     @cached_property
     def plan(self) -> Plan:
         """What the draft takes."""
-        return self.memo.get(("plan", self.quilt_key, repr(self.inputs.making)), self._plan)
-
-    def _plan(self) -> Plan:
-        making = self.inputs.making
-        given = {
-            name: length(text) if (text := getattr(making, name).strip()) else None
-            for name in (
-                "fabric_width",
-                "backing_width",
-                "seam_allowance",
-                "binding_width",
-                "spare",
-                "edge_shows",
-                "backing_repeat",
-                "gap",
-                "foundation",
-            )
-        }
-        methods = Methods(making.half_squares, making.quarter_squares, making.geese, making.strips)
-        return plan(
-            self.quilt,
-            binding=making.binding,
-            filled_with=making.filling,
-            methods=methods,
-            choose_by=making.choose_by,
-            off_middle=making.off_middle,
-            held_by=making.held_by,
-            piecing=self.inputs.sewing.method,
-            pace=checked_pace(making.pace),
-            price=checked_price(making.price),
-            batting_price=checked_price(making.batting_price),
-            prints=read_stash(making.stash, unit=self.unit).prints,
-            **given,
+        return self.memo.get(
+            ("plan", self.quilt_key, repr(self.inputs.making)), lambda: plan_of(self.quilt, self.inputs)
         )
 
     @cached_property
@@ -400,13 +353,3 @@ class Job:
             raise MeasureError("no evidence", "a date rests on evidence", "write down what was seen or told")
         year = datetime.date.today().year
         return self.memo.get(("date", text, year), lambda: date(text, this_year=year))
-
-
-def _named_after(block: Block, match: Match) -> Block:
-    """Give a block the name of the catalogue's entry, and its letters where each stands for one of the block's."""
-    entry = match.block
-    letters = {seen[0]: letter for letter, seen in match.places.items() if len(seen) == 1}
-    lettered = block
-    if len(letters) == len(block.places) == len(entry.places):
-        lettered = reletter(block, letters)
-    return replace(lettered, name=entry.name, also=entry.also, family=entry.family, notes=entry.notes)

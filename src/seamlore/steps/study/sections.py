@@ -9,11 +9,10 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from seamlore.errors import MeasureError
-from seamlore.lengths import Length, Unit, length
-from seamlore.limits import TAPE_ROWS
+from seamlore.lengths import Unit
 from seamlore.steps.study.condition import Condition, Decision, Notes
 from seamlore.steps.study.said_fabrics import FoundFabrics
+from seamlore.steps.study.tape import Tape
 
 Pair = tuple[float, float]
 
@@ -127,83 +126,6 @@ class Corrections(msgspec.Struct, frozen=True, kw_only=True):
     column_lines: tuple[float, ...] | None = None
     divisions: int | None = None
     of: str = ""
-
-
-class Span(msgspec.Struct, frozen=True, kw_only=True):
-    """One more tape measurement: over several blocks and sashings, or an outermost block at a side.
-
-    `along` is "both" for a span along a row of blocks that stand on their points.
-    """
-
-    what: Literal["span", "outer block"] = "span"
-    along: Literal["across", "down", "both"] = "across"
-    value: str
-    blocks: int = 0
-    sashings: int = 0
-    side: Literal["left", "right", "top", "bottom", ""] = ""
-
-
-# The fields of the tape that a width or a length of the whole quilt is written in.
-OVERALL: dict[str, tuple[str, str, str]] = {
-    "across": ("width", "width_top", "width_bottom"),
-    "down": ("height", "height_left", "height_right"),
-}
-
-
-class Tape(msgspec.Struct, frozen=True, kw_only=True):
-    """What the tape says, as it was written; empty where nothing was measured.
-
-    Width and length are those across and down the middle, and near both edges where they were measured there too.
-    `block` and `sashing` hold for both ways; `..._down` says otherwise for the length of the quilt. `border` holds for
-    all four sides but those that have a width of their own.
-    """
-
-    width: str = ""
-    width_top: str = ""
-    width_bottom: str = ""
-    height: str = ""
-    height_left: str = ""
-    height_right: str = ""
-    block: str = ""
-    block_down: str = ""
-    sashing: str = ""
-    sashing_down: str = ""
-    border: str = ""
-    border_left: str = ""
-    border_right: str = ""
-    border_top: str = ""
-    border_bottom: str = ""
-    rows: int | None = None
-    columns: int | None = None
-    tolerance: str = ""
-    outer_sashing: bool = False
-    more: tuple[Span, ...] = ()
-
-    def read(self, field: str) -> Length | None:
-        """Read one of the lengths, or None where nothing was measured.
-
-        Raises
-        ------
-        LengthError
-            When it is not a length.
-        """
-        text = str(getattr(self, field))
-        return length(text) if text.strip() else None
-
-    def readings(self, along: Literal["across", "down"]) -> tuple[Length, ...]:
-        """Every width, or every length, of the whole quilt: up to three, that in the middle first."""
-        return tuple(value for name in OVERALL[along] if (value := self.read(name)))
-
-    def overall(self, along: Literal["across", "down"]) -> Length | None:
-        """The width, or the length, of the whole quilt: the mean of those measured.
-
-        Examples
-        --------
-        >>> Tape(width="70 in", width_top="71 in", width_bottom="70 1/2 in").overall("across")
-        Length('70 1/2 in')
-        """
-        read = self.readings(along)
-        return sum(read[1:], read[0]) / len(read) if read else None
 
 
 class Choice(msgspec.Struct, frozen=True, kw_only=True):
@@ -379,15 +301,3 @@ SECTIONS: dict[str, type[msgspec.Struct]] = {
 def unit_of(about: About) -> Unit:
     """Give the unit that a study is worked in."""
     return Unit(about.unit)
-
-
-def check_counts(tape: Tape) -> None:
-    """Refuse counts that no quilt has.
-
-    Raises
-    ------
-    MeasureError
-    """
-    for what, count in (("rows", tape.rows), ("columns", tape.columns)):
-        if count is not None and not 1 <= count <= TAPE_ROWS:
-            raise MeasureError(f"{count} {what}", f"a quilt has 1 to {TAPE_ROWS}", "count them again", where=what)

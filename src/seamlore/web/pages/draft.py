@@ -17,6 +17,7 @@ from seamlore.pictures.nearness import near_picture
 from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.steps.draft.beside import sliders, snap_lines
 from seamlore.steps.draft.cells_shown import drawn_as, rows_shown
+from seamlore.steps.draft.listing import catalogue_names
 from seamlore.steps.draft.offered import shown_words
 from seamlore.steps.draft.open_kind import open_kind
 from seamlore.steps.draft.stage import (
@@ -30,7 +31,6 @@ from seamlore.steps.draft.stage import (
 from seamlore.steps.draft.under import photographed
 from seamlore.steps.draft.understand import also_called, match_words, of_block
 from seamlore.steps.draft.unread import open_draft
-from seamlore.steps.draft.wanted import catalogue_names
 from seamlore.steps.edit.borders import CORNERS, border_fields
 from seamlore.steps.edit.draft import block_text, draft_text
 from seamlore.steps.edit.redraft import answer, fields_of

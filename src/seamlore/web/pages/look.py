@@ -21,8 +21,8 @@ from seamlore.steps.look import answer, facts, kinds_shown, other_grid, typed_ju
 from seamlore.steps.order import step_named
 from seamlore.steps.overlay import overlay
 from seamlore.steps.photograph import TILE_PX, pyramid
-from seamlore.steps.study.sections import Choice, Corrections, Tape
-from seamlore.steps.study.tape_lines import tape_lines
+from seamlore.steps.study.sections import Choice, Corrections
+from seamlore.steps.study.tape import Tape, tape_lines
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.pictures import flat_address
