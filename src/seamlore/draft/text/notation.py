@@ -20,7 +20,6 @@ runs through. ``.`` leaves a square to the lines that begin with ``patch``, whic
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
@@ -29,23 +28,14 @@ from functools import lru_cache
 from itertools import accumulate, pairwise
 from math import lcm
 
-from seamlore.draft.block import Block, Patch, Place, block
-from seamlore.draft.exact.outlines import Corner, Point, Whole, join, part, tidy
-from seamlore.draft.exact.roots import SQRT2, Exact, Root2, total, written
-from seamlore.draft.text.cells import WORD, divide
+from seamlore.draft.block import Block, Patch, block
+from seamlore.draft.exact.outlines import Point, Whole, join, part, tidy
+from seamlore.draft.exact.roots import Exact, Root2, total, written
+from seamlore.draft.text.cells import divide
+from seamlore.draft.text.lines import Lines
 from seamlore.draft.text.writing import block_text, even_parts
-from seamlore.errors import NotationError, SeamloreError, nearest
-from seamlore.limits import DIVISIONS, LINE, NAME, PARTS, TEXT, checked_text, whole_number
-
-_HEADS = ("block", "also", "family", "divisions", "side", "columns", "rows")
-_WORDS = (*_HEADS, "note", "patch")
-_PLACE = re.compile(r"([A-Z])\s+(light|medium|dark)(\s+scrappy)?")
-# A word of a row in small letters or with a stray sign, as against a heading that is misspelt.
-_ALMOST = re.compile(r"\(*[A-Za-z.](?![A-Za-wyz]).*")
-_DECIMAL = re.compile(r"[0-9]{1,6}(\.[0-9]{1,12})?")
-_FRACTION = re.compile(r"(?:([0-9]{1,6})-)?([0-9]{1,12})/([0-9]{1,12})")
-# A number with a root: the root alone, after a plain number, or before one.
-_WITH_ROOT = re.compile(r"(?:(.+)([+-]))?([0-9]{0,6})sqrt2(?:/([0-9]{1,6}))?(?:([+-])(.+))?")
+from seamlore.errors import NotationError, SeamloreError
+from seamlore.limits import DIVISIONS, PARTS, TEXT, checked_text, whole_number
 
 # Line, label such as "A" or "A1", outline in whole numbers.
 _Piece = tuple[int, str, Sequence[Point]]
@@ -142,112 +132,17 @@ def _reads_as(text: str, given: Block) -> bool:
         return False
 
 
-class _Reader:
-    """One reading of one text: what its lines said so far."""
-
-    def __init__(self, source: str) -> None:
-        self.source = f"{source}, " if source else ""
-        self.heads: dict[str, tuple[int, str]] = {}
-        self.notes: list[str] = []
-        self.places: dict[str, tuple[int, Place]] = {}
-        self.grid: list[tuple[int, list[str]]] = []
-        self.free: list[tuple[int, str, list[Corner]]] = []
-
-    def refuse(self, line: int, given: str, limit: str, remedy: str) -> NotationError:
-        return NotationError(given, limit, remedy, where=f"{self.source}line {line}")
+class _Reader(Lines):
+    """One reading of one text: from what its lines said to the block that they draw."""
 
     def read(self, text: str) -> Block:
         checked_text(text, "a block file", TEXT, source=self.source)
-        last = 1
-        for number, raw in enumerate(text.removeprefix("\ufeff").splitlines(), start=1):
-            line = raw.partition("#")[0].strip()
-            if line:
-                last = number
-                self._line(number, line)
+        last = self.take(text)
         if "block" not in self.heads:
             raise self.refuse(1, "no line that begins with block", "a block has a name", "begin with: block Its Name")
         if not self.grid and not self.free:
             raise self.refuse(last, "no squares", "a block is drawn row by row", "draw it below the heading lines")
         return self._block(last)
-
-    def _line(self, number: int, line: str) -> None:
-        word, *others = line.split(None, 1)
-        rest = others[0] if others else ""
-        if word in _WORDS:
-            self._heading(number, word, rest)
-        elif found := _PLACE.fullmatch(line):
-            if found[1] in self.places:
-                first = self.places[found[1]][0]
-                raise self.refuse(
-                    number, f"place {found[1]} again", f"line {first} describes it", "remove one of the two"
-                )
-            self.places[found[1]] = number, Place(found[2], bool(found[3]))  # type: ignore[arg-type]
-        elif all(WORD.fullmatch(cell) for cell in line.split()):
-            self._row(number, line.split())
-        elif re.match(r"[A-Z]\s+[a-z]{2}", line):
-            limit = "a place is light, medium or dark, and may be scrappy"
-            raise self.refuse(number, f'"{line}"', limit, f"write it as: {line[0]} dark")
-        elif self.grid or all(_ALMOST.fullmatch(cell) for cell in line.split()):
-            limit = "a row has one word for each square, of capital letters and / \\ | - x ( )"
-            raise self.refuse(number, f'"{line}"', limit, "write a square as A, A/B, A|B or AxB")
-        else:
-            limit = "a line begins with a known word, describes a place or draws a row"
-            raise self.refuse(number, f'"{word}"', limit, nearest(word, _WORDS))
-
-    def _heading(self, number: int, word: str, rest: str) -> None:
-        if not rest:
-            raise self.refuse(number, f"{word} with nothing after it", f"{word} says something", "finish the line")
-        most = NAME if word == "block" else LINE
-        if word != "patch" and len(rest) > most:
-            raise self.refuse(number, f"{word} of {len(rest)} characters", f"at most {most}", "write it shorter")
-        if word == "patch":
-            self._patch_line(number, rest)
-        elif word == "note":
-            self.notes.append(rest)
-        elif word in self.heads:
-            first = self.heads[word][0]
-            raise self.refuse(number, f"{word} again", f"line {first} says it", "remove one of the two lines")
-        else:
-            self.heads[word] = number, rest
-
-    def _row(self, number: int, cells: list[str]) -> None:
-        if self.grid and len(cells) != len(self.grid[0][1]):
-            count = f"{len(cells)} square{'s' * (len(cells) != 1)} in this row"
-            limit = f"the first row has {len(self.grid[0][1])}"
-            raise self.refuse(number, count, limit, "give every row as many squares")
-        if len(cells) > DIVISIONS or len(self.grid) == DIVISIONS:
-            what = "squares in this row" if len(cells) > DIVISIONS else "rows"
-            many = max(len(cells), len(self.grid) + 1)
-            raise self.refuse(number, f"{many} {what}", f"at most {DIVISIONS}", "draw one block a file")
-        self.grid.append((number, cells))
-
-    def _number(self, number: int, word: str) -> Exact:
-        found = _read_number(word)
-        if found is None:
-            limit = "a number is written 2, 1.5, 3/2, 1-1/2 or 1+sqrt2/2"
-            raise self.refuse(number, f'"{word}"', limit, "mend it")
-        if found < 0:
-            raise self.refuse(number, f'"{word}", which is less than 0', "a number is 0 or more", "mend it")
-        return found
-
-    def _patch_line(self, number: int, rest: str) -> None:
-        place, *words = rest.split()
-        if not re.fullmatch(r"[A-Z]", place):
-            limit = "a patch begins with its place, A to Z"
-            raise self.refuse(number, f'"{place}"', limit, "write: patch A 0,0 1,0 1,1")
-        ring: list[Corner] = []
-        for word in words:
-            if word.startswith("~"):
-                limit = "a word with ~ is kept for curved sides, which are not read yet"
-                raise self.refuse(number, f'"{word}"', limit, "leave it out: the side is then straight")
-            x, comma, y = word.partition(",")
-            if not comma:
-                raise self.refuse(number, f'"{word}"', "a corner is x,y", "write it as 1,0.5")
-            ring.append((self._number(number, x), self._number(number, y)))
-        if len(ring) < 3:
-            count = f"{len(ring)} corner{'s' * (len(ring) != 1)}"
-            raise self.refuse(number, count, "a patch has at least 3", "give all its corners in order")
-        self.free.append((number, place, ring))
 
     def _block(self, last: int) -> Block:
         columns, rows = self._axis("columns"), self._axis("rows")
@@ -299,7 +194,7 @@ class _Reader:
         if word not in self.heads:
             return [Fraction(1)] * squares
         line, text = self.heads[word]
-        widths = [self._number(line, each) for each in text.split()]
+        widths = [self.number(line, each) for each in text.split()]
         if not all(widths):
             raise self.refuse(line, f"{word} {text}", "each is more than 0", "mend that line")
         if len(widths) != squares:
@@ -369,7 +264,7 @@ class _Reader:
         if "side" not in self.heads:
             return Fraction(divisions)
         line, text = self.heads["side"]
-        side = self._number(line, text)
+        side = self.number(line, text)
         if not side:
             raise self.refuse(line, f"side {text}", "it is more than 0", "say how long the side is, such as 2+sqrt2")
         if not self.free:
@@ -382,28 +277,6 @@ class _Reader:
             return divide(cell)
         except NotationError as fault:
             raise self.refuse(line, fault.given, fault.limit, fault.remedy) from fault
-
-
-# A block has few numbers, each many times over.
-@lru_cache(maxsize=4096)
-def _read_number(word: str) -> Exact | None:
-    """Read a number; None when it is none."""
-    if _DECIMAL.fullmatch(word):
-        return Fraction(word)
-    if found := _FRACTION.fullmatch(word):
-        return int(found[1] or 0) + Fraction(int(found[2]), int(found[3])) if int(found[3]) else None
-    parts = _WITH_ROOT.fullmatch(word)
-    if not parts or (parts[1] and parts[6]) or not int(parts[3] or 1) or not int(parts[4] or 1):
-        return None
-    before, sign, many, under, then, after = parts.groups()
-    root = SQRT2 * Fraction(int(many or 1), int(under or 1))
-    # What stands beside the root is plain: two roots in one number are a slip.
-    beside = _read_number(before or after or "0")
-    if not isinstance(beside, Fraction):
-        return None
-    if before:
-        return beside + root if sign == "+" else beside - root
-    return root - beside if then == "-" else root + beside
 
 
 def _whole(number: Exact, scale: int = 1) -> Whole:

@@ -10,6 +10,7 @@ from starlette.routing import Route
 from seamlore.limits import WHOLE_DIGITS, whole_number
 from seamlore.steps.order import STEPS
 from seamlore.web.pages import (
+    assess_files,
     collection,
     elsewhere,
     exports,
@@ -31,7 +32,7 @@ class _Number(IntegerConvertor):
 
 
 register_url_convertor("int", _Number())
-_OTHERS = (parts, edit, elsewhere, exports, noticing, pictures)
+_OTHERS = (assess_files, parts, edit, elsewhere, exports, noticing, pictures)
 
 
 def routes() -> list[Route]:

@@ -19,10 +19,8 @@ from seamlore.errors import PhotoError, SeamloreError
 from seamlore.limits import LINE
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.assess.assess import Assessed, assess, dates, fadings, holding, parts_of, since
-from seamlore.steps.assess.card import pocket_card_pdf
 from seamlore.steps.assess.choices import choices
-from seamlore.steps.assess.record import notes_page, record_of
-from seamlore.steps.assess.show import color_at, drawn_over, map_svg, notes_shown, photograph_jpeg, photographs_shown
+from seamlore.steps.assess.show import color_at, drawn_over, notes_shown, photographs_shown
 from seamlore.steps.assess.words import answer, compared_words, held_words, inscriptions_marked, record
 from seamlore.steps.edit import condition as edit
 from seamlore.steps.edit import photographs as photo_edit
@@ -33,15 +31,14 @@ from seamlore.steps.study.sections import Photographs
 from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, go, keep_photograph, number_of, once_read
-from seamlore.web.rendering import render, today, wording_for
-from seamlore.wording import speaking
+from seamlore.web.rendering import render
 
 HERE = step_named("assess")
 Made = tuple[msgspec.Struct, str]
 
 
 def routes() -> list[Route]:
-    """Give the routes of the page on assessing."""
+    """Give the routes of the page on assessing; `assess_files` has those of what is fetched of it."""
     base = "/study/{number:int}/assess"
     return [
         Route(base, page),
@@ -56,12 +53,6 @@ def routes() -> list[Route]:
         Route(base + "/photograph", add_photograph, methods=["POST"]),
         Route(base + "/photograph/change", change_photograph, methods=["POST"]),
         Route(base + "/photograph/remove", remove_photograph, methods=["POST"]),
-        Route(base + "/notes.json", save_notes),
-        Route(base + "/condition.json", save_record),
-        Route(base + "/pocket-card.pdf", pocket_card),
-        Route(base + "/map.svg", printed_map),
-        Route("/study/{number:int}/picture/photograph/{which:int}.jpg", photograph),
-        Route("/study/{number:int}/picture/photograph/{which:int}/small.jpg", photograph),
     ]
 
 
@@ -306,55 +297,3 @@ async def _changed(
         return _shown(request, desk.study(number), said=said)
 
     return await run_in_threadpool(done)
-
-
-async def photograph(request: Request) -> Response:
-    """Give a photograph of the study, as the page shows it or small."""
-    which, desk = int(request.path_params["which"]), desk_of(request)
-    little = request.url.path.endswith("/small.jpg")
-
-    def work() -> bytes:
-        photographs = desk.study(number_of(request)).section(Photographs).photographs
-        if which >= len(photographs):
-            raise PhotoError(f"photograph {which + 1}", f"there are {len(photographs)}", "choose one of these")
-        data = desk.shelf.read_photograph(photographs[which].reference)
-        return photograph_jpeg(data, photographs[which].name, desk.memo, small=little)
-
-    data = await run_in_threadpool(work)
-    return Response(data, media_type="image/jpeg", headers={"cache-control": "private, max-age=86400"})
-
-
-async def printed_map(request: Request) -> Response:
-    """Give the map of the condition: what a printed page shows."""
-
-    def work() -> str:
-        return map_svg(desk_of(request).study(number_of(request)).job)
-
-    text = await run_in_threadpool(work)
-    return Response(text, media_type="image/svg+xml", headers={"cache-control": "private, max-age=86400"})
-
-
-async def save_notes(request: Request) -> Response:
-    """Give the notes as W3C Web Annotations."""
-    study = await run_in_threadpool(desk_of(request).study, number_of(request))
-    return _json(notes_page(study.job), "notes.json")
-
-
-async def save_record(request: Request) -> Response:
-    """Give the state as a record."""
-    study = await run_in_threadpool(desk_of(request).study, number_of(request))
-    return _json(await run_in_threadpool(lambda: record_of(study.job)), "condition.json")
-
-
-def _json(record: Any, name: str) -> Response:
-    headers = {"content-disposition": f'attachment; filename="{name}"'}
-    return Response(json.dumps(record, ensure_ascii=False, indent=1), media_type="application/json", headers=headers)
-
-
-async def pocket_card(request: Request) -> Response:
-    """Print the card for a sale and for photographing."""
-    study = await run_in_threadpool(desk_of(request).study, number_of(request))
-    with speaking(wording_for(request)):
-        data = await run_in_threadpool(lambda: pocket_card_pdf(study.job, printed=today()))
-    headers = {"content-disposition": 'attachment; filename="pocket-card.pdf"'}
-    return Response(data, media_type="application/pdf", headers=headers)
