@@ -9,7 +9,8 @@ from seamlore.draft.repeated import repeated
 from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.hours import hours
 from seamlore.lengths import inches, length
-from seamlore.sewing.batches import batches, sewing_hours
+from seamlore.sewing.batches import batches
+from seamlore.sewing.seams import seams_of, sewing_hours, together
 from seamlore.sewing.top import sewn_top
 from tests.reckoning.described import QUILTS, draft_file
 
@@ -51,11 +52,11 @@ def test_a_nine_patch_comes_from_strip_sets_of_three():
 def test_triangles_are_chained_and_come_from_no_strip_set():
     first = gathered("shoo fly", "9 in", 2, 3)[0]
     assert (first.count, first.chained, first.strip_set) == (24, True, None)
-    assert (first.seams, first.inches) == (24, pytest.approx(24 * 3 * 2**0.5))
+    assert (first.seams.count, first.seams.inches) == (24, pytest.approx(24 * 3 * 2**0.5))
 
 
 def test_what_is_set_in_is_not_chained():
-    assert not any(batch.chained for batch in gathered("attic windows", "9 in", 2, 2) if batch.turns)
+    assert not any(batch.chained for batch in gathered("attic windows", "9 in", 2, 2) if batch.seams.turns)
 
 
 def test_units_of_whole_and_cut_blocks_are_one_batch():
@@ -74,7 +75,16 @@ def test_seams_are_one_fewer_than_the_pieces_they_join():
         pieces = sum(len(made.group.parts) * made.count for made in top.blocks)
         pieces += len(top.pieces) - sum(made.count for made in top.blocks)
         # A seam joins two things; only a seam round a corner joins more.
-        assert sum(batch.seams for batch in found) == pieces - 1
+        assert sum(batch.seams.count for batch in found) == pieces - 1
+
+
+def test_what_is_sewn_is_the_same_whether_counted_with_its_pressing_or_without():
+    for name in ("offset", "plain between, on point", "sampler of 30"):
+        quilt = read_quilt(draft_file(QUILTS[name]), find_block=None)
+        found = together(batch.seams for batch in batches(sewn_top(quilt), QUARTER, inches(40)))
+        alone = seams_of(quilt)
+        assert (alone.count, alone.turns) == (found.count, found.turns)
+        assert alone.inches == pytest.approx(found.inches)
 
 
 # Trade facts E4: 300 in of hand sewing, reckoned at 16 in in 10 minutes as 3.1 hours, took 5.
@@ -86,14 +96,13 @@ def test_hours_by_hand_are_those_of_the_log():
 
 # Trade facts E4: a top of 80 by 75 in, cut and pieced in 6 to 8 hours; cutting is not in our range.
 def test_hours_by_machine_hold_a_quilt_that_was_timed():
-    found = gathered("nine patch", "9 in", 8, 9)
-    span = sewing_hours(found, 0)
+    span = sewing_hours(seams_of(repeated("q", find("nine patch"), inches(9), inches(9), 8, 9)), 0)
     assert span.least < 6 < span.most
     assert str(span).endswith("hours")
 
 
 def test_by_hand_takes_longer_and_over_papers_longest():
-    found = gathered("nine patch", "9 in", 4, 4)
+    found = seams_of(repeated("q", find("nine patch"), inches(9), inches(9), 4, 4))
     machine, hand, papers = (sewing_hours(found, 144, method) for method in ("machine", "hand", "papers"))
     assert machine.most < hand.most < papers.most
 

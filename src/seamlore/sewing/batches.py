@@ -1,19 +1,18 @@
-"""Like work gathered: steps sewn one after the other in a chain, strip sets, and the hours they take."""
+"""Like work gathered: steps sewn one after the other in a chain, and strip sets."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
-from math import ceil, hypot
+from math import ceil
 
 from seamlore.draft.exact.roots import above
-from seamlore.hours import Hours, hours
 from seamlore.lengths import Length, inches, on_mark
+from seamlore.sewing.seams import Seams, counted
 from seamlore.sewing.steps import Outline, Step
-from seamlore.sewing.top import Made, Method, Top
+from seamlore.sewing.top import Made, Top
 
 # What squaring the end of a strip set takes: with it 8 segments of 1 1/4 in come from 12 in, and 10 to 12 of 3 1/2 in from the
 # width of the fabric, as printed (trade facts A4, 22 and 24).
@@ -55,12 +54,8 @@ class Batch:
         How many in all.
     stage : int
         The latest at which it comes.
-    seams : int
-        How many seams, in all.
-    inches : float
-        How long they are together.
-    turns : int
-        How many corners they turn.
+    seams : Seams
+        All of them.
     strip_set : StripSet or None
         Where it may be cut from a strip set.
     """
@@ -68,9 +63,7 @@ class Batch:
     steps: tuple[tuple[int, Step], ...]
     count: int
     stage: int
-    seams: int
-    inches: float
-    turns: int
+    seams: Seams
     strip_set: StripSet | None = None
 
     @property
@@ -152,20 +145,8 @@ def _counted(
     counts: Iterable[int],
     strip_set: StripSet | None = None,
 ) -> Batch:
-    seams = turns = 0
-    long = 0.0
-    for (_, step), times in zip(alike, counts, strict=True):
-        sewn = [seam for seam in step.seams if seam.manner != "begun"]
-        seams += len(sewn) * times
-        # A mitered corner is met as a turn is: three seams end in one point.
-        turns += sum(len(seam.path) - 2 + (seam.manner == "mitered") for seam in sewn) * times
-        long += sum(_long(seam.path) for seam in sewn) * times
-    return Batch(alike, count, stage, seams, long, turns, strip_set)
-
-
-def _long(path: Sequence[tuple[object, object]]) -> float:
-    points = [(float(x), float(y)) for x, y in path]  # type: ignore[arg-type]
-    return sum(hypot(x1 - x0, y1 - y0) for (x0, y0), (x1, y1) in pairwise(points))
+    seams = counted(zip((step for _, step in alike), counts, strict=True))
+    return Batch(alike, count, stage, seams, strip_set)
 
 
 def _strip_set(step: Step, count: int, allowance: Length, fabric_width: Length) -> StripSet | None:
@@ -198,34 +179,3 @@ def _box(outline: Outline) -> tuple[Fraction, Fraction] | None:
     if len(outline) != 4 or len(xs) != 2 or len(ys) != 2:
         return None
     return above(max(xs) - min(xs)), above(max(ys) - min(ys))
-
-
-def sewing_hours(gathered: Sequence[Batch], pieces: int, method: Method = "machine") -> Hours:
-    """Say how long the sewing of a top takes, from the first seam to the last, pressing included.
-
-    Parameters
-    ----------
-    gathered : sequence of Batch
-        From `batches`.
-    pieces : int
-        How many pieces of cloth: each is basted over its paper.
-    method : {"machine", "hand", "papers"}
-
-    Examples
-    --------
-    >>> print(sewing_hours((), 0))
-    under an hour
-    """
-    return sum(_hours(gathered, pieces, method), Hours())
-
-
-def _hours(gathered: Sequence[Batch], pieces: int, method: Method) -> Iterator[Hours]:
-    long = sum(batch.inches for batch in gathered)
-    if method == "machine":
-        yield hours("seam by machine", sum(batch.seams for batch in gathered))
-        yield hours("inch by machine", long)
-        yield hours("turn of a set-in seam by machine", sum(batch.turns for batch in gathered))
-        return
-    yield hours("inch by hand", long)
-    if method == "papers":
-        yield hours("piece over paper", pieces)

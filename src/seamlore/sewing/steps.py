@@ -23,6 +23,10 @@ Outline = tuple[Corner, ...]
 # center that is pieced by hand; or not told.
 Press = Literal["", "first", "second", "open", "fanned"]
 
+# By machine, seams run from raw edge to raw edge; by hand from seam line to seam line, allowances left free; over papers
+# the folded edges of pieces basted over papers are whipped together.
+Method = Literal["machine", "hand", "papers"]
+
 
 @dataclass(frozen=True, slots=True)
 class Joined:

@@ -13,7 +13,6 @@ from seamlore.draft.groups import Group, groups
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.arranged import Arrangement, arrange
 from seamlore.draft.setting.setting import OnPoint, Strips
-from seamlore.errors import ShapeError
 from seamlore.once import Once
 from seamlore.sewing.allowances import Allowances
 from seamlore.sewing.ends import Lying
@@ -21,13 +20,10 @@ from seamlore.sewing.nesting import Nested, nested
 from seamlore.sewing.pressing import PressedPieces, fanned, pressed_steps, ways_to_press
 from seamlore.sewing.pressing_model import Pressed
 from seamlore.sewing.row_names import line_of, lines
+from seamlore.sewing.seams import named
 from seamlore.sewing.setting import Round, TopPiece, joined_top, rounds_of, top_pieces
-from seamlore.sewing.steps import Press, Sewn, Step
+from seamlore.sewing.steps import Method, Press, Sewn, Step
 from seamlore.sewing.top_pressing import pressed_rounds
-
-# By machine, seams run from raw edge to raw edge; by hand from seam line to seam line, allowances left free; over papers
-# the folded edges of pieces basted over papers are whipped together.
-Method = Literal["machine", "hand", "papers"]
 
 
 @dataclass(frozen=True)
@@ -210,15 +206,13 @@ def _pressed(group: Group, in_the_ditch: bool) -> tuple[PressedPieces, ...]:
     if len(group.parts) < 2:
         return ()
     places = group.kind.block.places
-    try:
+    with named(group):
         return ways_to_press(
             tuple(part.outline for part in group.parts),
             group.labels,
             tuple(places[part.place].value for part in group.parts),
             in_the_ditch=in_the_ditch,
         )
-    except ShapeError as fault:
-        raise ShapeError(fault.given, fault.limit, fault.remedy, where=f"block {group.kind.block.name}") from fault
 
 
 def _made(group: Group, ways: Sequence[PressedPieces], lying: Sequence[Lying], method: Method) -> Made:

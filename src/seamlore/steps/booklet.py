@@ -13,7 +13,8 @@ from seamlore.lengths import inches, show
 from seamlore.making.plan import Plan
 from seamlore.making.strips import FabricNeed
 from seamlore.sewing.batches import batches
-from seamlore.sewing.top import Method, sewn_top
+from seamlore.sewing.steps import Method
+from seamlore.sewing.top import sewn_top
 from seamlore.sheets.pattern import BlockFoundation, BookletContent, SewnBlock, ToBuy
 from seamlore.steps.cutting.drawn import cut_as_planned
 from seamlore.steps.cutting.of_plan import PlanCut

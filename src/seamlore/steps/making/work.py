@@ -13,8 +13,7 @@ from seamlore.making.finish.costs import Cost, costs
 from seamlore.making.plan import Plan
 from seamlore.making.records import CostLine, TaskLine
 from seamlore.packing.cuts import cuts_of, strokes
-from seamlore.sewing.batches import batches, sewing_hours
-from seamlore.sewing.top import sewn_top
+from seamlore.sewing.seams import seams_of, sewing_hours
 from seamlore.steps.cutting.of_plan import PlanCut
 
 _EDGES: dict[str, tuple[str, Work]] = {
@@ -69,13 +68,11 @@ def tasks(made: Plan, cuts: Sequence[PlanCut] = ()) -> tuple[Task, ...]:
 def _work(made: Plan, cuts: Sequence[PlanCut]) -> Iterable[tuple[str, float, str, Hours]]:
     width, height = (side.inches_float for side in made.measures)
     area, round_it = width * height, 2 * (width + height)
-    top = sewn_top(made.quilt, made.piecing, False)
-    gathered = batches(top, made.seam, made.fabric_width)
     cut, layers = cuts_made(made, cuts), cuts[0].cut.wishes.layers if cuts else 1
     yield "cutting", cut, f"cuts, up to {layers} layers at once" if layers > 1 else "cuts", hours("cut", cut)
     pieces = sum(cut.needed for cut in made.cutting)
-    seams = sum(batch.seams for batch in gathered)
-    yield "sewing and pressing the top", seams, "seams", sewing_hours(gathered, pieces, made.piecing)
+    seams = seams_of(made.quilt)
+    yield "sewing and pressing the top", seams.count, "seams", sewing_hours(seams, pieces, made.piecing)
     if made.backing.panels > 1:
         yield "sewing the backing", area, "square inches", hours("square inch of backing", area)
     yield "basting the layers", area, "square inches", hours("square inch basted", area)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from seamlore.lengths import show
-from seamlore.sewing.batches import Batch, sewing_hours
-from seamlore.sewing.top import Method, Top
+from seamlore.sewing.batches import Batch
+from seamlore.sewing.seams import sewing_hours, together
+from seamlore.sewing.steps import Method
+from seamlore.sewing.top import Top
 from seamlore.steps.words import listed
 
 # Batches that are told; the rest are sewn block by block.
@@ -88,6 +90,6 @@ def hours_words(gathered: Sequence[Batch], top: Top, method: Method = "machine")
     '3 to 12 hours by machine, pressing included, from cut pieces to the top (common practice, no source)'
     """
     pieces = sum(len(made.group.parts) * made.count for made in top.blocks)
-    found = sewing_hours(gathered, pieces, method)
+    found = sewing_hours(together(batch.seams for batch in gathered), pieces, method)
     how = {"machine": "by machine, pressing included", "hand": "by hand", "papers": "over papers"}[method]
     return f"{found} {how}, from cut pieces to the top ({'; '.join(found.known)})"

@@ -9,7 +9,8 @@ from seamlore.draft.groups import Group, ways
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.where import said
 from seamlore.lengths import Length, show, show_size
-from seamlore.sewing.top import Made, Method, Top
+from seamlore.sewing.steps import Method
+from seamlore.sewing.top import Made, Top
 from seamlore.sheets.pattern import SewnBlock
 from seamlore.steps.sewing.pressing import block_pressing, pressing_reached
 from seamlore.steps.sewing.step_words import drawn_steps

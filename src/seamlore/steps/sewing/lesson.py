@@ -19,7 +19,8 @@ from seamlore.limits import SIZES
 from seamlore.making.cutting import Cut, cutting_list
 from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.printing.content import Paper
-from seamlore.sewing.top import Method, Top, sewn_top
+from seamlore.sewing.steps import Method
+from seamlore.sewing.top import Top, sewn_top
 from seamlore.sheets.lesson import LessonContent, LessonCut
 from seamlore.sheets.pattern import BlockFoundation, PatchTemplate
 from seamlore.steps.draft.open_kind import open_kind

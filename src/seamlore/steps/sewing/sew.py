@@ -15,7 +15,8 @@ from seamlore.lengths import SEAM_ALLOWANCE, Length, checked_seam
 from seamlore.making.plan import plan
 from seamlore.printing.content import Paper
 from seamlore.sewing.measuring import now_measures
-from seamlore.sewing.top import Method, sewn_top
+from seamlore.sewing.steps import Method
+from seamlore.sewing.top import sewn_top
 from seamlore.sheets.pattern import DrawnStep
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.sewing.blocks import sewn_blocks

@@ -9,8 +9,8 @@ from fractions import Fraction
 from seamlore.draft.units import units
 from seamlore.lengths import FINEST_MARK, Length, on_mark, show, show_size
 from seamlore.sewing.measuring import is_box, now_measures, tape_lies
-from seamlore.sewing.steps import Step
-from seamlore.sewing.top import Made, Method, Top
+from seamlore.sewing.steps import Method, Step
+from seamlore.sewing.top import Made, Top
 from seamlore.sheets.pattern import DrawnStep
 from seamlore.steps.words import listed
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from seamlore.lengths import RULER_MARK, Unit, show
 from seamlore.making.cutting import Cut
 from seamlore.making.plan import Plan
-from seamlore.sewing.top import Method
+from seamlore.sewing.steps import Method
 
 
 def tools(made: Plan, method: Method = "machine") -> Iterable[str]:
