@@ -7,6 +7,8 @@ from seamlore.drawing.shapes import Area, Line, Text, walk
 from seamlore.errors import PlanError
 from seamlore.lengths import inches
 from seamlore.pictures.cutting import Strip, StripPiece, strips_picture
+from seamlore.pictures.laid import Laid, laid_picture
+from seamlore.pictures.lettering import words_width
 
 
 def _strips(count=8):
@@ -84,3 +86,12 @@ def test_smaller_pieces_lie_one_behind_the_other_at_a_strips_end():
     drawn = strips_picture([Strip(inches(24), pieces)], inches(42), 118, title="Fabric A")
     said = [each.words for each in walk(drawn.shapes) if isinstance(each, Text)]
     assert "cut 1 strip like this: 1 side and 3 A1" in said
+
+
+def test_what_a_strip_of_many_pieces_holds_stays_on_the_page():
+    said = "cut 1 strip like this: " + ", ".join(f"1 U2 A{number}" for number in range(30))
+    drawn = laid_picture(Laid(inches(42), inches(9), (), (), said), 2.5, 118, title="Fabric U2-A")
+    lines = [each for each in walk(drawn.shapes) if isinstance(each, Text) and each.x > 0 and "U2" in each.words]
+    assert " ".join(each.words for each in lines) == said
+    assert all(each.x + words_width(each.words, each.size_pt) <= drawn.width_mm for each in lines)
+    assert lines[-1].y < drawn.height_mm

@@ -6,6 +6,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from seamlore.draft.quilt import Sashing
+from seamlore.draft.where import in_block
 from seamlore.drawing.shapes import Area, walk
 from seamlore.lengths import inches
 from seamlore.printing.content import Contents, Figure, Fitted, Plate, Section, Table, Wide
@@ -143,3 +144,11 @@ def test_the_plain_booklet_has_no_color_and_keeps_every_cloth_apart(pattern):
     for paint in seen:
         for color in (paint,) if isinstance(paint, str) else (paint.ground, paint.ink):
             assert color[1:3] == color[3:5] == color[5:7]
+
+
+def test_the_cover_shows_each_patch_in_its_own_cloth_but_not_without_color(pattern):
+    own = replace(pattern, patch_cloths={in_block(0, 0, 0): "#12ab34"})
+    for plain in (False, True):
+        cover = next(each for each in booklet(own, plain=plain).blocks if isinstance(each, Wide)).body[0].picture
+        fills = {shape.fill for shape in walk(cover.shapes) if isinstance(shape, Area)}
+        assert ("#12ab34" in fills) != plain

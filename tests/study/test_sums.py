@@ -230,6 +230,19 @@ def test_a_measurement_just_typed_is_answered_by_what_was_expected():
     assert settled.comes_out
 
 
+def test_a_length_that_the_photograph_alone_told_before_is_no_reason_to_measure_again():
+    # Taken aslant, a photograph tells a quilt's length from its width no better than to a few in 100.
+    seen = reading(block_size=(6.0, 5.0))
+    wide, high = taken(What.OVERALL, inches(50), "across"), taken(What.OVERALL, inches(70), "down")
+    said = [wide, taken(What.BLOCK, inches(6))]
+    for before, starts in (
+        ([wide], "The length of the quilt is 70 in: taken into the sums."),
+        (said, "The length of the quilt is 70 in; no"),
+    ):
+        one = adjust(measurements(before, reading=seen))
+        assert answered(one, adjust(measurements([*before, high], reading=seen)))[0].startswith(starts)
+
+
 def test_a_count_just_typed_is_answered():
     seen = reading(rows=7, block_size=(6.0, 6.86))
     before = adjust(measurements(tape(50, 56, 6), reading=seen))

@@ -8,7 +8,7 @@ from typing import Any
 
 from seamlore.draft.block import Block
 from seamlore.draft.border import Border
-from seamlore.draft.kinds import AS_DRAWN, Cell, Cells, Kind, Turned, sign_for
+from seamlore.draft.kinds import AS_DRAWN, UNNAMED, Cell, Cells, Kind, Turned, sign_for
 from seamlore.draft.quilt import Quilt
 from seamlore.draft.setting.setting import OnPoint, Setting, spots, takes_every_other
 from seamlore.draft.where import SIDES
@@ -315,7 +315,19 @@ def counts_said(quilt: Quilt) -> str:
     >>> from seamlore.lengths import inches
     >>> counts_said(repeated("q", find("nine patch"), inches(9), inches(9), 5, 5, every_other=find("pinwheel")))
     '13 Nine Patch and 12 Pinwheel'
+    >>> from dataclasses import replace
+    >>> one, two = (replace(find("pinwheel"), name=name) for name in (UNNAMED, f"{UNNAMED} 2"))
+    >>> counts_said(repeated("q", one, inches(9), inches(9), 5, 5, every_other=two))
+    '25 unnamed (2 kinds)'
     """
-    ordered = sorted(quilt.counts.items(), key=lambda each: -each[1])
-    said = [f"{count} {quilt.kind(name).block.name}" for name, count in ordered]
+    counts: dict[str, int] = {}
+    nameless = {
+        kind.name for kind in quilt.kinds if kind.block.name.startswith(UNNAMED) and kind.name in quilt.counts
+    }
+    for name, count in quilt.counts.items():
+        # Those without a name are told together: the numbers that keep them apart are no names.
+        kinds = f" ({len(nameless)} kinds)" if len(nameless) > 1 else ""
+        called = f"unnamed{kinds}" if name in nameless else quilt.kind(name).block.name
+        counts[called] = counts.get(called, 0) + count
+    said = [f"{count} {called}" for called, count in sorted(counts.items(), key=lambda each: -each[1])]
     return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}" if said else "none read"

@@ -90,6 +90,8 @@ class Cell:
         return bool(self.kind)
 
 
+# What a block is called that has no name; a number keeps several apart.
+UNNAMED = "Unnamed block"
 NOT_READ = Cell("")
 Cells = tuple[tuple[Cell, ...], ...]
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.unread import not_read_words
+from seamlore.draft.unread import left_out_words
 from seamlore.lengths import Length, Unit, in_unit, inches, show, show_seam
 from seamlore.making.buying import pieces_from
 from seamlore.making.cutting import Cut
@@ -61,8 +61,8 @@ def _batting(unit: Unit) -> list[str]:
 
 
 def _unread(quilt: Quilt) -> list[str]:
-    said = not_read_words(quilt)
-    return [f"{said} Nothing is cut or bought for {'it' if len(quilt.not_read) == 1 else 'them'}."] if said else []
+    said = left_out_words(quilt, "cut or bought")
+    return [said] if said else []
 
 
 def _scrappy(quilt: Quilt, cuts: tuple[Cut, ...]) -> list[str]:

@@ -9,14 +9,16 @@ from itertools import pairwise
 from math import cos, pi, sin
 from typing import Literal
 
+from seamlore.drawing.metrics import broken
 from seamlore.drawing.picture import Picture, picture
-from seamlore.drawing.shapes import Area, Hatch, Line, Paint, Ring, Shape, Text, box
+from seamlore.drawing.shapes import MM_PER_PT, Area, Hatch, Line, Paint, Ring, Shape, Text, box
 from seamlore.lengths import Length, show
 from seamlore.pictures.lettering import across, down, words_width
 from seamlore.pictures.palette import CLOTHS, FAINT, QUIET, WASH, written_on
 
 _LEFT_MM, _TOP_MM, _FOOT_MM = 11.0, 8.5, 5.5
 _TYPE_PT, _NUMBER_PT, _LEAST_TYPE_PT = 7.5, 6.0, 4.0
+_LINE_MM = 3.1
 _DISC_MM = 1.55
 _INK = "#27211a"
 _SPOILT = Hatch("#f3ead9", "#8a7a66", "rising", 1.2)
@@ -150,8 +152,13 @@ def laid_picture(
     shapes += down(_TOP_MM, _TOP_MM + high, _LEFT_MM - 2.4, show(laid.height, bare=True), size_pt=_TYPE_PT)
     shapes += _numbers(laid.lines, scale)
     foot = _TOP_MM + high + 4.2
-    shapes.append(Text(_LEFT_MM, foot, laid.said, _TYPE_PT, fill=QUIET))
-    return picture(width_mm, foot + _FOOT_MM - 3.6, shapes, title=title, description=f"{title}: {laid.said}.")
+    # A strip of many kinds of pieces says more than a line holds.
+    below = broken(laid.said, (width_mm - _LEFT_MM) / (_TYPE_PT * MM_PER_PT))
+    shapes += [
+        Text(_LEFT_MM, foot + number * _LINE_MM, line, _TYPE_PT, fill=QUIET) for number, line in enumerate(below)
+    ]
+    deep = max(len(below) - 1, 0) * _LINE_MM
+    return picture(width_mm, foot + deep + _FOOT_MM - 3.6, shapes, title=title, description=f"{title}: {laid.said}.")
 
 
 def _moved(ring: Ring, scale: float) -> Ring:

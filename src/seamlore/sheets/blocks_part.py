@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from seamlore.draft.cells import counts_said
 from seamlore.draft.kinds import Kind
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.unread import not_read_words
+from seamlore.draft.unread import left_out_words
 from seamlore.lengths import show, show_size
 from seamlore.pictures.blocks import block_picture
 from seamlore.pictures.palette import kind_cloths, quilt_cloths
@@ -29,11 +29,9 @@ def blocks_part(content: StudyContent, quilt: Quilt, width: float) -> list[Block
         drawn = block_picture(block, side, kind_cloths(quilt, kind, paints), letters=few)
         stack = ((Figure(drawn),), tuple(_kind_words(quilt, kind, few=few)))
         rows += [Beside(stack, (side, width - side - 8)), Space(2)]
-    said = not_read_words(quilt)
+    said = left_out_words(quilt, "drawn")
     if said:
-        rows.append(
-            Paragraph(f"{said} Nothing is drawn for {'it' if len(quilt.not_read) == 1 else 'them'} here.", "small")
-        )
+        rows.append(Paragraph(said, "small"))
     if not rows:
         return []
     alone = len(quilt.kinds) == 1

@@ -73,7 +73,9 @@ def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = F
         When a template is too large even in tiles.
     """
     cloths = quilt_cloths(content.quilt, content.cloths)
-    given = replace(content, cloths=plain_cloths(cloths) if plain else cloths)
+    given = (
+        replace(content, cloths=plain_cloths(cloths), patch_cloths={}) if plain else replace(content, cloths=cloths)
+    )
     plates = template_plates(given.templates, given.allowance, paper, given.piecing)
     blocks: list[Block] = [
         *_cover(given, paper),
@@ -99,7 +101,14 @@ def booklet(content: BookletContent, paper: Paper = "letter", *, plain: bool = F
 
 def _cover(content: BookletContent, paper: Paper) -> list[Block]:
     quilt = content.quilt
-    drawn = quilt_picture(quilt, full_width(paper), _COVER_HIGH_MM, content.cloths, dimensions=False)
+    drawn = quilt_picture(
+        quilt,
+        full_width(paper),
+        _COVER_HIGH_MM,
+        content.cloths,
+        dimensions=False,
+        patch_cloths=content.patch_cloths,
+    )
     rows = [
         ("Finished quilt", show_size(*quilt.finished_size)),
         ("Finished block", _square(content)),
@@ -109,8 +118,9 @@ def _cover(content: BookletContent, paper: Paper) -> list[Block]:
         ),
     ]
     if content.unread:
-        them = "it" if len(quilt.not_read) == 1 else "them"
-        rows.append(("Not read", f"{content.unread} Nothing is cut, bought or sewn for {them} here."))
+        rows.append(("Not read", content.unread))
+    if content.doubtful:
+        rows.append(("Doubtful", content.doubtful))
     if quilt.sashing and any(quilt.gaps):
         rows.append(("Sashing", _sashing(quilt)))
     for number, border in enumerate(quilt.borders, start=1):

@@ -8,6 +8,7 @@ from datetime import date
 
 from seamlore.draft.block import Patch
 from seamlore.draft.quilt import Quilt
+from seamlore.draft.where import Where
 from seamlore.drawing.shapes import Paint
 from seamlore.lengths import Length
 from seamlore.making.corners_off import CornersOff
@@ -268,7 +269,11 @@ class BookletContent:
     top_pieces : tuple of TopPiece
         What these steps number.
     unread : str
-        How many blocks are not read and which; empty where all are.
+        How many blocks are not read and which, and that nothing is done for them; empty where all are.
+    doubtful : str
+        How many blocks are read, but not surely; empty where none are.
+    patch_cloths : mapping of Where to paint
+        Colors of single patches, as the photograph shows them; for the cover.
     piecing : {"machine", "hand", "papers"}
         How it is sewn, and so what its templates show.
     together : tuple of (str, str)
@@ -314,6 +319,8 @@ class BookletContent:
     top: tuple[DrawnStep, ...] = ()
     top_pieces: tuple[TopPiece, ...] = ()
     unread: str = ""
+    doubtful: str = ""
+    patch_cloths: Mapping[Where, Paint] = field(default_factory=dict)
     together: tuple[tuple[str, str], ...] = ()
     piecing: Piecing = "machine"
     finishing_steps: tuple[str, ...] = ()

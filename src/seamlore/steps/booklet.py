@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from seamlore.draft.quilt import Quilt
-from seamlore.draft.unread import not_read_words
-from seamlore.draft.where import SIDES
+from seamlore.draft.unread import left_out_words
+from seamlore.draft.where import SIDES, Where
 from seamlore.lengths import inches, show
 from seamlore.making.plan import Plan
 from seamlore.making.strips import FabricNeed
@@ -19,6 +19,7 @@ from seamlore.sheets.pattern import BlockFoundation, BookletContent, SewnBlock, 
 from seamlore.steps.cutting.drawn import cut_as_planned
 from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.cutting.words import difference_said, least_said
+from seamlore.steps.draft.doubtful import doubtful_words
 from seamlore.steps.making.cutting import cut_fabric
 from seamlore.steps.making.finishing import finishing, finishing_steps
 from seamlore.steps.sewing.batches import batch_words, hours_words
@@ -53,6 +54,8 @@ def booklet_pdf(job: Job, made: Plan, *, printed: datetime.date) -> bytes:
         method=sewing.method,
         cuts=job.cuts,
         in_the_ditch=sewing.quilted == "in the ditch",
+        doubtful=doubtful_words(job),
+        patch_cloths=job.cloths[1],
     )
     with speaking(keep=own_words(job)):
         return to_pdf(booklet(content, paper, plain=sewing.ink == "black"), paper)
@@ -79,6 +82,8 @@ def booklet_content(
     method: Method = "machine",
     cuts: Sequence[PlanCut] = (),
     in_the_ditch: bool = False,
+    doubtful: str = "",
+    patch_cloths: Mapping[Where, str] | None = None,
 ) -> BookletContent:
     """Gather what the pattern booklet shows.
 
@@ -95,6 +100,10 @@ def booklet_content(
         How each fabric is laid out; strips reckoned kind by kind when not given.
     in_the_ditch : bool
         Whether it is quilted along its seams.
+    doubtful : str
+        Which blocks were read, but not surely.
+    patch_cloths : mapping of Where to str, optional
+        Colors of single patches, for the cover.
     """
     quilt = made.quilt
     keys = _keys(quilt)
@@ -136,7 +145,9 @@ def booklet_content(
         top_pieces=top.pieces,
         finishing_steps=tuple(finishing_steps(made, in_the_ditch=in_the_ditch)),
         templates=tuple(templates(quilt, top, made.seam, counted=method == "papers")),
-        unread=not_read_words(quilt),
+        unread=left_out_words(quilt, "cut, bought or sewn"),
+        doubtful=doubtful,
+        patch_cloths=dict(patch_cloths or {}),
         piecing=method,
         together=tuple((batch.name, batch.how) for batch in made.batches),
         for_baby=width <= _CRIB[0] and height <= _CRIB[1],

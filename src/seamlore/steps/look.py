@@ -248,11 +248,30 @@ def _kind_shown(kind: SeenKind) -> KindShown:
     if patches == 1:
         words = f"{count}, {'each' if kind.count > 1 else 'it is'} one piece of cloth"
     else:
-        words = f"{count} of {patches} patches on {kind.divisions} divisions"
+        words = f"{count} of {patches} patches" + f" on {kind.divisions} divisions" * (kind.divisions > 1)
     if block is None:
         words += "; its corners lie on no even grid, so it is not drafted: show it on the next page"
-    sure = "that there is no seam in them" if patches == 1 else "that nearly all of their seams are right"
-    return KindShown(block, f"{words}.", f"{round(100 * kind.confidence)} in 100 {sure}.")
+    sure = "there is no seam in it" if patches == 1 else "nearly all of its seams are right"
+    return KindShown(block, f"{words}.", f"{'For each, ' * (kind.count > 1)}{_in_100(kind.confidence)} that {sure}.")
+
+
+def _in_100(confidence: float) -> str:
+    """A confidence in words; nothing that a photograph shows is said to be certain."""
+    return f"{min(round(100 * confidence), 99)} in 100"
+
+
+def grid_sure(reading: Reading) -> str:
+    """Say how sure rows, columns and setting are.
+
+    Examples
+    --------
+    >>> from seamlore.photo.reading import Confidence
+    >>> pixels = dict(photo_size=(9, 9), corners=((0, 0), (9, 0), (9, 9), (0, 9)), corners_from="given")
+    >>> sure = Confidence(grid=0.9996, block=0)
+    >>> grid_sure(Reading(**pixels, unit="width", size=(1, 1), setting="straight", confidence=sure))
+    '99 in 100 that rows, columns and setting are right.'
+    """
+    return f"{_in_100(reading.confidence.grid)} that rows, columns and setting are right."
 
 
 def waits(reading: Reading) -> bool:

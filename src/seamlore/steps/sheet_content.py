@@ -17,6 +17,7 @@ from seamlore.sheets.content import Account, Dated, Fact, FurtherPhoto, Predicte
 from seamlore.steps.assess.sheet import condition_content
 from seamlore.steps.decide.decide import decide
 from seamlore.steps.decide.ways import decision_lines
+from seamlore.steps.draft.doubtful import doubtful_words
 from seamlore.steps.draft.offered import shown_words
 from seamlore.steps.look import warnings
 from seamlore.steps.shelf.figures import Figures, figures_of
@@ -271,16 +272,17 @@ def remarks(job: Job) -> Iterable[str]:
     drafted = if_possible(lambda: job.drafted)
     said = drafted.notes if drafted else ()
     asked = warnings(reading, job.chosen if adjustment and adjustment.sums else None)
-    if own is not None:
-        # Of a draft that was changed by hand it is said what stands in it, not what the photograph left open.
+    if quilt is not None:
+        # What stands in the draft is said below; what the photograph left open is asked for where there is none.
         asked = tuple(each for each in asked if TO_SHOW not in each)
+    if own is not None:
         said = tuple(each for each in said if drafted and each != not_read_words(drafted.quilt))
     yield from asked
     yield from said
     if quilt is not None and quilt.not_read and not_read_words(quilt) not in said:
         yield not_read_words(quilt)
-    if quilt is not None and (shown := shown_words(job)):
-        yield shown
+    if quilt is not None:
+        yield from (each for each in (shown_words(job), doubtful_words(job)) if each)
 
 
 def _odd_blocks(reading: Reading, own: Quilt | None) -> Iterable[str]:

@@ -7,7 +7,7 @@ from math import sqrt
 from seamlore.lengths import Length, show
 from seamlore.study.accounts import about
 from seamlore.study.adjustment import Adjustment, Explanation
-from seamlore.study.measured import Known, Measurement
+from seamlore.study.measured import Known, Measurement, What
 from seamlore.study.next_measure import short_name
 from seamlore.study.unknowns import UNEVEN_IN, row
 
@@ -54,6 +54,9 @@ def answered(before: Adjustment, after: Adjustment) -> tuple[str, ...]:
 def _answer(before: Adjustment, each: Measurement) -> str:
     value = show(each.value) if each.value else "none"
     said = f"{each.name[0].upper()}{each.name[1:]} is {value}"
+    if each.what is What.OVERALL and _by_eye_alone(before, each):
+        # A photograph taken aslant tells how long a quilt is for its width to a few in 100 at best: nothing to be wrong against.
+        return f"{said}: taken into the sums."
     leading = before.explanations[:_ASKED]
     expected = [(one, *found) for one in leading if (found := _expected(before, one, each)) is not None]
     if not expected:
@@ -65,6 +68,12 @@ def _answer(before: Adjustment, each: Measurement) -> str:
         return f"{said}, as expected if {' or '.join(dict.fromkeys(short_name(one, before.measured) for one in near[:2]))}."
     likeliest = show(expected[0][3]) if expected[0][3] else "none"
     return f"{said}; no explanation expected that, the likeliest {likeliest}. Best measure it once more."
+
+
+def _by_eye_alone(before: Adjustment, each: Measurement) -> bool:
+    """Whether until now the photograph alone said how far the quilt goes this way: by tape only the other way was measured."""
+    taped = [one for one in before.measured.lengths if one.known is not Known.PHOTO]
+    return all(one.what is What.OVERALL and one.along != each.along for one in taped)
 
 
 def _expected(before: Adjustment, one: Explanation, each: Measurement) -> tuple[float, float, Length] | None:

@@ -11,6 +11,7 @@ from math import dist, hypot
 
 from seamlore.draft.block import Block, Corner, Place, Value, block, patch
 from seamlore.draft.exact.outlines import Whole
+from seamlore.draft.kinds import UNNAMED
 from seamlore.errors import ShapeError
 from seamlore.photo.reading import Reading, Ring, SeenBlock
 
@@ -21,9 +22,7 @@ _SEEN = 1 / 80
 _NEAR = 1 / 100, 1 / 70, 1 / 48
 
 
-def exact_block(
-    seen: SeenBlock, *, name: str = "Unnamed block", reading: Reading | None = None, kind: int = 0
-) -> Block:
+def exact_block(seen: SeenBlock, *, name: str = UNNAMED, reading: Reading | None = None, kind: int = 0) -> Block:
     """Draw the block seen on a photograph exactly, its corners on the grid of its divisions.
 
     Parameters

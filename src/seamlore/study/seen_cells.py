@@ -7,7 +7,7 @@ from itertools import product
 from typing import Literal
 
 from seamlore.draft.block import Block
-from seamlore.draft.kinds import NOT_READ, Cell, Cells, Kind, Turned, sign_for
+from seamlore.draft.kinds import NOT_READ, UNNAMED, Cell, Cells, Kind, Turned, sign_for
 from seamlore.draft.setting.setting import Setting, row_as_laid, spots
 from seamlore.errors import SeamloreError
 from seamlore.photo.reading import BlockAt, Reading, SeenKind
@@ -92,7 +92,7 @@ def _kinds(reading: Reading, drawn: Block | None) -> dict[int, Kind]:
 
 
 def _name(seen: SeenKind, taken: set[str]) -> str:
-    called = "plain" if len(seen.patches) == 1 else seen.name or "Unnamed block"
+    called = "plain" if len(seen.patches) == 1 else seen.name or UNNAMED
     numbers = iter(range(2, 1000))
     name = called
     while name in taken:

@@ -18,7 +18,7 @@ from seamlore.steps.cutting.laying import Used
 from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.cutting.words import both_plans, cuts_in_words, form_said, least_said
 from seamlore.steps.making.cutting import corner_to_corner, finished_words, what_then
-from seamlore.steps.words import few
+from seamlore.steps.words import few, listed
 
 # As many numbers as can be read at a glance.
 _FEW = 8
@@ -169,7 +169,7 @@ def _held(plan_cut: PlanCut, strips: Sequence[Block]) -> str:
         source: Cut | None = plan_cut.sources[kind][0] if len(plan_cut.sources[kind]) == 1 else None
         each = source.yields if source and source.nest else 1
         names[plan_cut.cut.pieces[kind].name] += many * each
-    return " and ".join(f"{many} {name}" for name, many in names.items())
+    return listed([f"{many} {name}" for name, many in names.items()])
 
 
 def _counts(strips: Sequence[tuple[Block, int]]) -> Counter[int]:

@@ -6,6 +6,7 @@ from collections import Counter
 from fractions import Fraction
 from math import sqrt
 
+from seamlore.draft.unread import left_out_words
 from seamlore.errors import SeamloreError
 from seamlore.fabric.shop import bought, cost, to_buy
 from seamlore.fabric.stash import Offer
@@ -19,7 +20,8 @@ from seamlore.steps.assess.words import percent
 from seamlore.steps.decide.cloth_words import opening
 from seamlore.steps.decide.decide import Basis
 from seamlore.steps.decide.setting import cuts_of, pointed
-from seamlore.steps.making.work import in_all, tasks
+from seamlore.steps.draft.doubtful import doubtful_words
+from seamlore.steps.making.work import fabrics_said, in_all, tasks
 from seamlore.steps.study.job import Job
 
 # Inches of thread to an inch sewn by hand, with what is lost at both ends. Common practice, no source.
@@ -235,7 +237,9 @@ def _making(job: Job) -> list[str]:
     except SeamloreError:
         # What cannot be laid out as asked is reckoned in strips, as on the page Make.
         cuts = ()
-    takes = [f"{show_size(*plan.finished)} finished; {len(plan.fabrics)} fabric{'s' * (len(plan.fabrics) != 1)}"]
+    takes = [f"{show_size(*plan.finished)} finished; {fabrics_said(plan)}"]
+    # What is not known is in none of these figures.
+    takes += [each.rstrip(".") for each in (left_out_words(plan.quilt, "reckoned"), doubtful_words(job)) if each]
     lengths = [each.cut.length for each in cuts] or [each.length for each in plan.fabrics]
     # Each fabric is bought by itself.
     cloth = sum((bought(each.shown_in(job.unit)) for each in lengths), inches(0))

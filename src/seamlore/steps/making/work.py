@@ -40,6 +40,29 @@ class Task:
         return f"{self.called}: {self.hours} ({self.amount:,} {self.unit}; {'; '.join(self.hours.known)})"
 
 
+def fabrics_said(made: Plan) -> str:
+    """Say how many fabrics a plan takes; places that are scrappy take many.
+
+    Examples
+    --------
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.draft.text.notation import read_block
+    >>> from seamlore.lengths import inches
+    >>> from seamlore.making.plan import plan
+    >>> both = "block Two\\nA {}\\nB {}\\n\\nA|B"
+    >>> for values in (("light", "dark"), ("light", "dark scrappy"), ("light scrappy", "dark scrappy")):
+    ...     print(fabrics_said(plan(repeated("q", read_block(both.format(*values)), inches(8), inches(8), 7, 6))))
+    2 fabrics
+    1 fabric and many for scrappy places
+    many fabrics
+    """
+    scrappy = {made.quilt.fabric_of(letter) for letter, place in made.quilt.places.items() if place.scrappy}
+    alone = sum(each.fabric not in scrappy for each in made.fabrics)
+    if alone == len(made.fabrics):
+        return f"{alone} fabric{'s' * (alone != 1)}"
+    return f"{alone} fabric{'s' * (alone != 1)} and many for scrappy places" if alone else "many fabrics"
+
+
 def tasks(made: Plan, cuts: Sequence[PlanCut] = ()) -> tuple[Task, ...]:
     """List the work of a plan from the first cut to the edge.
 

@@ -17,6 +17,7 @@ from seamlore.pictures.nearness import near_picture
 from seamlore.pictures.palette import kind_cloths, quilt_cloths
 from seamlore.steps.draft.beside import sliders, snap_lines
 from seamlore.steps.draft.cells_shown import drawn_as, rows_shown
+from seamlore.steps.draft.doubtful import doubtful_words
 from seamlore.steps.draft.listing import catalogue_names
 from seamlore.steps.draft.offered import shown_words
 from seamlore.steps.draft.open_kind import open_kind
@@ -119,6 +120,7 @@ def shown(
         }
         return render(request, "part/draft_begin.html" if part else "draft.html", status=status, **given)
     given |= facts_given | {"state": "drafted", "open": _open(study), "shown_by_hand": shown_words(study.job)}
+    given["doubt"] = doubtful_words(study.job)
     given["bench_print"] = bench_print(given)
     given |= _borders_shown(quilt, here, given)
     counts = [(kind.name, kind.block.name, quilt.counts.get(kind.name)) for kind in quilt.kinds]

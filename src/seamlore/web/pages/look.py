@@ -17,7 +17,18 @@ from seamlore.pictures.blocks import block_picture
 from seamlore.shelf.change import StaleChangeError
 from seamlore.steps.edit.measure import corrected, following, measured_next, taped, uncorrected
 from seamlore.steps.edit.typed import Slips
-from seamlore.steps.look import answer, facts, kinds_shown, other_grid, typed_just_now, unread, used, waits, warnings
+from seamlore.steps.look import (
+    answer,
+    facts,
+    grid_sure,
+    kinds_shown,
+    other_grid,
+    typed_just_now,
+    unread,
+    used,
+    waits,
+    warnings,
+)
 from seamlore.steps.order import step_named
 from seamlore.steps.overlay import overlay
 from seamlore.steps.photograph import TILE_PX, pyramid
@@ -144,6 +155,7 @@ def _shown(
         more_named=[each.name for each in tape_lines(Tape(more=study.section(Tape).more), lambda given: given)],
         reading=reading,
         other_grid=other_grid(reading),
+        grid_sure=grid_sure(reading),
         known=facts(reading, job.unit),
         data=_data(study),
         tape=study.section(Tape),

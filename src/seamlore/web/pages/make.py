@@ -17,9 +17,10 @@ from seamlore.pictures.palette import quilt_cloths
 from seamlore.pictures.quilts import quilt_picture
 from seamlore.steps.booklet import booklet_content
 from seamlore.steps.cutting.cut import not_used
+from seamlore.steps.draft.doubtful import doubtful_words
 from seamlore.steps.edit.making import remade
 from seamlore.steps.making.hexagons import hexagons_pdf, hexagons_typed
-from seamlore.steps.making.work import costs_of, in_all, tasks
+from seamlore.steps.making.work import costs_of, fabrics_said, in_all, tasks
 from seamlore.steps.order import step_named
 from seamlore.steps.study.sections import Making
 from seamlore.web.desk import OpenStudy
@@ -61,7 +62,7 @@ def _shown(
     except SeamloreError as refused:
         # A plan whose fabrics cannot be laid out as asked is shown as strips reckoned kind by kind.
         fault = str(refused)
-    content = booklet_content(plan, printed=today(), cuts=cuts) if plan else None
+    content = booklet_content(plan, printed=today(), cuts=cuts, doubtful=doubtful_words(study.job)) if plan else None
     seen, single = study.job.cloths if plan else ({}, {})
     cloths = quilt_cloths(plan.quilt, seen) if plan else {}
     diagrams = {}
@@ -119,9 +120,8 @@ def _piece_of(cuts: Sequence[PlanCut]) -> str:
 def _answer(plan: Plan | None) -> str:
     if plan is None:
         return "There is no draft to make from yet."
-    fabrics = len(plan.fabrics)
     pieces = sum(cut.needed for cut in plan.cutting)
-    return f"{show_size(*plan.finished)} finished: {pieces:,} pieces from {fabrics} fabric{'s' * (fabrics != 1)}"
+    return f"{show_size(*plan.finished)} finished: {pieces:,} pieces from {fabrics_said(plan)}"
 
 
 async def papers(request: Request) -> Response:
