@@ -8,7 +8,7 @@ from numpy.testing import assert_allclose
 from shapely import Polygon, union_all
 
 from seamlore.photo.block.agreement import Drawn, Seen, agreement, cost, lay
-from seamlore.photo.block.kinds import kinds_of, on_divisions
+from seamlore.photo.block.kinds import _as_kind, _best, _joined, kinds_of, on_divisions
 from seamlore.photo.block.lines import WHOLE, draw_patches, inner
 from seamlore.photo.block.seams import ACROSS, ANY, DOWN, FALLING, RISING, SIDE, Sight, moved
 
@@ -163,3 +163,36 @@ def test_of_very_many_blocks_cloth_tells_how_they_lie_where_seams_do_not(told):
 @pytest.mark.parametrize(("patches", "costs"), [(12, 12 * 0.006), (13, 12.5 * 0.006), (20, 16 * 0.006)])
 def test_of_many_patches_one_more_costs_less(patches, costs):
     assert_allclose(cost(patches), costs)
+
+
+def leaning(end: float) -> np.ndarray:
+    """A seam from the middle of the top to so far along the bottom."""
+    maps = nothing()
+    for y in range(SIDE):
+        x = round((0.5 + (end - 0.5) * y / SIDE) * SIDE)
+        maps[[ANY, DOWN], y, x - 1 : x + 1] = 4
+    return maps
+
+
+def halves(end: float):
+    left, right = ((0.0, 0.0), (0.5, 0.0), (end, 1.0), (0.0, 1.0)), ((0.5, 0.0), (1.0, 0.0), (1.0, 1.0), (end, 1.0))
+    return (left, right)
+
+
+# Out of the drawings that lie beside each other, 0.545 costs the even one less than 0.55, and another way too much.
+@pytest.mark.parametrize(("end", "drawn"), [(0.545, 0.5), (0.55, 0.55)])
+def test_of_two_drawings_that_are_nearly_the_same_the_even_one_is_taken_while_it_is_seen_nearly_as_well(end, drawn):
+    best, worth = _best([halves(end), halves(0.5)], [Seen.of(inner(leaning(end)))], [0])
+    assert best == halves(drawn)
+    assert worth > 0.9
+
+
+@pytest.mark.parametrize(("end", "kinds"), [(0.545, [6]), (0.56, [4, 2])])
+def test_a_kind_is_taken_for_a_larger_one_that_shows_its_blocks_nearly_as_well(end, kinds):
+    seen = [Seen.of(inner(leaning(each))) for each in (0.5, 0.5, 0.5, 0.5, end, end)]
+    found = [_as_kind(halves(0.5), range(4), [0] * 4, seen), _as_kind(halves(end), (4, 5), [0, 0], seen)]
+    joined = _joined(found[::-1], seen)
+    assert [len(kind.members) for kind in joined] == kinds
+    assert sorted(int(member) for kind in joined for member in kind.members) == list(range(6))
+    # Each is measured against what it is now drawn as.
+    assert all((kind.agreement[:, 0] > 0.9).all() for kind in joined)

@@ -110,20 +110,22 @@ def test_a_seam_that_ends_on_a_slanted_one_ends_on_its_very_line(across):
     assert [y - Fraction(5, 24) - Fraction(14, 24) * x for x, y in ends] == [0]
 
 
-def test_seams_that_end_on_each_other_in_a_ring_are_drawn():
-    # Each of four strips round the middle ends on the next; the corners lie beside the divisions.
+@pytest.mark.parametrize("first", range(5))
+def test_seams_that_end_on_each_other_in_a_ring_are_drawn(first):
+    # Each of four strips round the middle ends on the next; the corners lie beside the divisions. Whichever comes first.
     a, b, c, d = (0.31, 0.33), (0.68, 0.31), (0.7, 0.67), (0.33, 0.69)
-    drawn = exact_block(
-        told(
-            (a, b, c, d),
-            ((0, 0), (1, 0), (1, 0.29), b, a),
-            ((1, 0.29), (1, 1), (0.72, 1), c, b),
-            ((0.72, 1), (0, 1), (0, 0.71), d, c),
-            ((0, 0.71), (0, 0), a, d),
-        )
-    )
+    outlines = [
+        (a, b, c, d),
+        ((0, 0), (1, 0), (1, 0.29), b, a),
+        ((1, 0.29), (1, 1), (0.72, 1), c, b),
+        ((0.72, 1), (0, 1), (0, 0.71), d, c),
+        ((0, 0.71), (0, 0), a, d),
+    ]
+    drawn = exact_block(told(*outlines[first:], *outlines[:first]))
     assert len(drawn.patches) == 5
     assert sum(each.area for each in drawn.patches) == 1
+    corners = {(float(x), float(y)) for each in drawn.patches for x, y in each.outline}
+    assert all(min(np.hypot(x - u, y - v) for u, v in corners) < 1 / 48 for x, y in (a, b, c, d))
 
 
 def test_corners_that_are_one_on_the_divisions_are_drawn_as_one():

@@ -5,6 +5,8 @@ Measured in Chromium by the boxes of what is shown; skipped, in one line, where 
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.web.browser.driving import PATIENCE_MS, look, until
@@ -64,46 +66,6 @@ def test_the_sweep_is_in_view_with_the_draft_and_its_sizes(page, study, width, h
     in_view(page, "#stage-picture svg", "#sweep", "#colored", "#set-block_width", "#set-sashing", "#set-border")
     page.goto(f"{study}/fabrics")
     in_view(page, ".lit-room img", "#lit-says")
-
-
-@pytest.mark.parametrize("name", PAGES)
-@pytest.mark.parametrize("width", [390, 1024])
-def test_no_page_is_wider_than_its_window(page, study, name, width):
-    page.set_viewport_size({"width": width, "height": 800})
-    page.goto(f"{study}/{name}")
-    page.wait_for_load_state("networkidle")
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
-
-
-LIGHT = """() => {
-  const light = ([r, g, b]) => [r, g, b].map((part) => part / 255)
-    .map((part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4))
-    .reduce((sum, part, index) => sum + part * [0.2126, 0.7152, 0.0722][index], 0);
-  const found = [];
-  for (const each of document.querySelectorAll("body, body *:not(svg *)")) {
-    const box = each.getBoundingClientRect();
-    const [r, g, b, alpha = 1] = (getComputedStyle(each).backgroundColor.match(/[\\d.]+/g) ?? []).map(Number);
-    if (box.width * box.height > 3000 && alpha > 0.5 && light([r, g, b]) > 0.5)
-      found.push(`${each.tagName}.${each.className} ${r},${g},${b}`);
-  }
-  return found;
-}"""
-
-
-@pytest.mark.parametrize("name", ["", *PAGES])
-def test_the_dark_has_no_white_panels(browser, server, study, name):
-    context = browser.new_context(viewport={"width": 1280, "height": 800}, color_scheme="dark")
-    context.set_default_timeout(PATIENCE_MS)
-    server.let_in(context)
-    dark = context.new_page()
-    dark.goto(f"{study}/{name}" if name else server.address)
-    dark.wait_for_load_state("networkidle")
-    for each in dark.locator("details").all():
-        each.evaluate("each => { each.open = true; }")
-    try:
-        assert dark.evaluate(LIGHT) == []
-    finally:
-        context.close()
 
 
 def test_no_swatch_is_empty_even_before_it_is_looked_at(page, study):
@@ -180,22 +142,88 @@ def test_on_paper_every_step_of_sewing_is_open(page, study):
     assert page.locator("#lesson-sizes, [href$='booklet.pdf']").locator("visible=true").count() == 0
 
 
-@pytest.mark.parametrize("name", ["", *PAGES])
-def test_a_printed_page_is_read_and_not_pressed(page, server, study, name):
-    page.goto(f"{study}/{name}" if name else server.address)
-    page.wait_for_load_state("networkidle")
-    page.emulate_media(media="print", color_scheme="dark")
-    assert page.locator(HIDDEN_ON_PAPER).locator("visible=true").count() == 0
-    assert page.locator("#answer").is_visible()
+# Of every page: as wide as her window, dark, on paper, to a screen reader. It is loaded once, on a phone.
+EVERY = ("", *PAGES, "noticing", "across", "nothing")
+# 640 px are what a window of 1280 px has at 200 % zoom.
+WIDTHS = (360, 390, 640, 1024, 1300, 2560)
+AXE = (Path(__file__).parent / "axe" / "axe-core-4.14.1.min.js").read_text(encoding="utf-8")
+LIGHT = """() => {
+  const light = ([r, g, b]) => [r, g, b].map((part) => part / 255)
+    .map((part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4))
+    .reduce((sum, part, index) => sum + part * [0.2126, 0.7152, 0.0722][index], 0);
+  const found = [];
+  for (const each of document.querySelectorAll("body, body *:not(svg *)")) {
+    const box = each.getBoundingClientRect();
+    const [r, g, b, alpha = 1] = (getComputedStyle(each).backgroundColor.match(/[\\d.]+/g) ?? []).map(Number);
+    if (box.width * box.height > 3000 && alpha > 0.5 && light([r, g, b]) > 0.5)
+      found.push(`${each.tagName}.${each.className} ${r},${g},${b}`);
+  }
+  return found;
+}"""
+
+
+@pytest.fixture(scope="module", params=EVERY)
+def every(request, browser, server, study):
+    context = browser.new_context(viewport={"width": WIDTHS[0], "height": 800}, bypass_csp=True)
+    context.set_default_timeout(PATIENCE_MS)
+    server.let_in(context)
+    opened = context.new_page()
+    name = request.param
+    opened.goto(f"{study}/{name}" if name in (*PAGES, "noticing") else f"{server.address}/{name}")
+    if name == "look":
+        opened.wait_for_selector("#corner-0")
+    opened.wait_for_load_state("networkidle")
+    yield opened
+    context.close()
+
+
+def test_no_page_is_wider_than_its_window(every):
+    for width in WIDTHS:
+        every.set_viewport_size({"width": width, "height": 800})
+        assert every.evaluate("document.documentElement.scrollWidth") <= width, width
+
+
+def test_a_printed_page_is_read_and_not_pressed(every):
+    every.set_viewport_size({"width": 1300, "height": 950})
+    every.emulate_media(media="print", color_scheme="dark")
+    assert every.locator(HIDDEN_ON_PAPER).locator("visible=true").count() == 0
+    assert every.locator("#answer").is_visible()
     ink = "getComputedStyle(document.querySelector('#answer')).color"
-    assert page.evaluate(ink) == "rgb(0, 0, 0)"
+    assert every.evaluate(ink) == "rgb(0, 0, 0)"
     boxed = """() => [...document.querySelectorAll("input, select, textarea")]
       .filter((each) => each.checkVisibility() && parseFloat(getComputedStyle(each).borderTopWidth) > 0).length"""
-    assert page.evaluate(boxed) == 0
+    assert every.evaluate(boxed) == 0
     empty = """() => [...document.querySelectorAll("input:not([type=hidden], [type=checkbox], [type=radio])")]
       .filter((each) => each.checkVisibility() && !each.value).map((each) => each.id)"""
-    assert page.evaluate(empty) == []
-    if name == "look":
-        printed = page.locator("img.print-only")
-        until(page, lambda: printed.evaluate("each => each.complete && each.naturalWidth > 100"))
+    assert every.evaluate(empty) == []
+    if every.url.endswith("/look"):
+        printed = every.locator("img.print-only")
+        until(every, lambda: printed.evaluate("each => each.complete && each.naturalWidth > 100"))
         assert printed.is_visible()
+
+
+@pytest.fixture
+def screen(every):
+    """A page at the width of a desk, with what stands behind "more"."""
+    every.set_viewport_size({"width": 1300, "height": 800})
+    every.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+    every.wait_for_load_state("networkidle")
+    every.evaluate(f"window.axe || (() => {{ {AXE} }})()")
+    return every
+
+
+def faults(page, rules=""):
+    found = page.evaluate(f"axe.run({rules})")["violations"]
+    return [f"{fault['id']}: {node['html'][:160]}" for fault in found for node in fault["nodes"]]
+
+
+def test_axe_finds_nothing(screen):
+    screen.emulate_media(media="screen", color_scheme="light")
+    assert faults(screen) == []
+
+
+def test_the_dark_has_no_white_panels_and_can_be_read(screen):
+    screen.emulate_media(media="screen", color_scheme="dark")
+    assert screen.evaluate(LIGHT) == []
+    # In the dark only colors are others.
+    assert faults(screen, "{runOnly: ['color-contrast', 'link-in-text-block']}") == []

@@ -1,4 +1,4 @@
-"""The table in a real browser: the whole job, two windows, a killed server, axe on every page."""
+"""The table in a real browser: the whole job, two windows, a killed server."""
 
 from __future__ import annotations
 
@@ -7,15 +7,11 @@ from importlib.resources import files
 from pathlib import Path
 
 import pikepdf
-import pytest
 from playwright.sync_api import expect
 
 from seamlore.cli.handover import PAGE, Table
 from seamlore.web.doors import make_key
 from tests.web.browser.driving import PATIENCE_MS, look
-
-AXE = (Path(__file__).parent / "axe" / "axe-core-4.14.1.min.js").read_text(encoding="utf-8")
-STEPS = ("look", "draft", "fabrics", "date", "assess", "decide", "make", "sew", "tell", "keep")
 
 
 def test_the_whole_job_from_the_dropped_photograph_to_the_booklet(page, study):
@@ -97,40 +93,6 @@ def test_a_server_that_dies_is_said_in_words_and_what_was_typed_goes_in_once_it_
     # The browser and the library each note the lost connection on the console; nothing else may be there.
     noted = ("ERR_CONNECTION", "ERR_EMPTY", "htmx:sendError", "htmx:afterRequest", "htmx:afterOnLoad")
     assert [each for each in page.faults if not any(word in each for word in noted)] == []
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_on_any_page_and_no_page_scrolls_sideways(browser, study, server, scheme):
-    context = browser.new_context(viewport={"width": 360, "height": 800}, color_scheme=scheme, bypass_csp=True)
-    server.let_in(context)
-    page = context.new_page()
-    page.set_default_timeout(PATIENCE_MS)
-    found = []
-    for address in (
-        server.address,
-        *(f"{study}/{step}" for step in (*STEPS, "noticing")),
-        f"{server.address}/across",
-        f"{server.address}/nothing",
-    ):
-        page.goto(address)
-        if address.endswith("/look"):
-            page.wait_for_selector("#corner-0")
-        page.wait_for_load_state("networkidle")
-        # 640 px are what a window of 1280 px has at 200 % zoom.
-        for width in (360, 640, 1300, 2560) if scheme == "light" else (1300,):
-            page.set_viewport_size({"width": width, "height": 800})
-            wide = page.evaluate("document.documentElement.scrollWidth")
-            found += [f"{address} is {wide} px wide at {width}"] * (wide > width)
-        # What stands behind "more" is looked at too.
-        page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
-        page.wait_for_load_state("networkidle")
-        page.evaluate(AXE)
-        # In the dark only colors are others.
-        rules = "" if scheme == "light" else "{runOnly: ['color-contrast', 'link-in-text-block']}"
-        for fault in page.evaluate(f"axe.run({rules})")["violations"]:
-            found += [f"{address}: {fault['id']}: {node['html'][:160]}" for node in fault["nodes"]]
-    context.close()
-    assert found == []
 
 
 def test_the_page_that_opens_the_table_lets_the_browser_in_and_leaves_no_key_behind(browser, server, tmp_path):
