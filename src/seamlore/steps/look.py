@@ -5,22 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import msgspec
 
-from seamlore.draft.block import Block
 from seamlore.errors import PhotoError, SeamloreError
 from seamlore.lengths import Length, Unit, in_unit, show
 from seamlore.photo.opening import open_photo
 from seamlore.photo.read import Look, Progress
 from seamlore.photo.read import look as read
 from seamlore.photo.reading import AFTER, CUT_OFF, Pair, Reading, SeenKind
-from seamlore.steps.study.job import Job
-from seamlore.steps.study.tape import Tape
-from seamlore.study.adjustment import Explanation
-from seamlore.study.answered import answered
-from seamlore.study.seen_block import exact_block
+
+if TYPE_CHECKING:
+    # A photograph that is only read needs no draft, no sums and no plan.
+    from seamlore.draft.block import Block
+    from seamlore.steps.study.job import Job
+    from seamlore.steps.study.tape import Tape
+    from seamlore.study.adjustment import Explanation
 
 
 def look(
@@ -168,6 +169,7 @@ def used(tape: Tape, unit: Unit) -> dict[str, str]:
 
     Examples
     --------
+    >>> from seamlore.steps.study.tape import Tape
     >>> used(Tape(width="70 in", width_top="71 in", height="80 in"), Unit.INCH)
     {'width': 'the sums use 70 1/2 in, the middle of 2'}
     """
@@ -182,6 +184,8 @@ def used(tape: Tape, unit: Unit) -> dict[str, str]:
 
 def typed_just_now(before: Job, after: Job) -> tuple[str, ...]:
     """Answer what was typed since, against the sums as they stood; empty where there were none to ask."""
+    from seamlore.study.answered import answered  # as above
+
     try:
         return answered(before.adjustment, after.adjustment)
     except SeamloreError:
@@ -239,6 +243,8 @@ def kinds_shown(reading: Reading) -> tuple[KindShown, ...]:
 
 
 def _kind_shown(kind: SeenKind) -> KindShown:
+    from seamlore.study.seen_block import exact_block  # as above
+
     count, patches = f"{kind.count} block{'s' * (kind.count != 1)}", len(kind.patches)
     try:
         block = exact_block(kind)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import cv2
 import numpy as np
@@ -24,6 +25,7 @@ _ASIDE = 3  # pixels, by which a block's seams may lie aside from those of its k
 _NEARLY_ALL = 0.8  # of two drawings that are the same but for a little, that lies beside the other
 _REPEATS = 0.85  # of a drawing, that lies on itself further on
 _FAR = 0.01  # of what is seen under the drawing, that a pixel aside must bring
+_FURTHER = _FAR * np.abs(np.mgrid[-_ASIDE : _ASIDE + 1, -_ASIDE : _ASIDE + 1]).sum(axis=0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,10 +44,20 @@ class Seen:
         near = np.asarray(cv2.dilate(share, np.ones((3, 3), np.uint8)), np.float32)
         return cls(near, weight)
 
+    @cached_property
+    def total(self) -> float:
+        """All that is seen."""
+        return float(self.weight.sum())
+
+    @cached_property
+    def wide(self) -> Floats:
+        """What is seen, with room for a drawing that lies aside."""
+        return np.pad(self.weight, _ASIDE)
+
     @property
     def seams(self) -> float:
         """About how long the seams are that are seen, in sides of the block."""
-        return float(self.weight.sum()) / SIDE / 1.5
+        return self.total / SIDE / 1.5
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,6 +66,13 @@ class Drawn:
 
     spots: Ints
     beside: NDArray[np.bool_]
+
+    @cached_property
+    def thin(self) -> Floats:
+        """Its seams one pixel wide."""
+        thin = np.zeros((SIDE, SIDE), np.float32)
+        thin[self.spots[:, 1], self.spots[:, 0]] = 1
+        return thin
 
     @classmethod
     def of(cls, drawing: Drawing) -> Drawn:
@@ -104,7 +123,7 @@ def agreement(seen: Seen, drawn: Drawn, by: By = (0, 0)) -> tuple[float, float, 
         return 0.0, 0.0, 0.0
     x, y = np.clip(drawn.spots + by, 0, SIDE - 1).T
     shown = float(seen.near[y, x].mean())
-    total = float(seen.weight.sum())
+    total = seen.total
     beside = np.roll(drawn.beside, by, (1, 0)) if any(by) else drawn.beside
     told = float(seen.weight[beside].sum()) / total if total > 3 else 0.5
     return 2 * shown * told / max(shown + told, 1e-9), shown, told
@@ -123,10 +142,8 @@ def aside(seen: Seen, drawn: Drawn) -> By:
     """
     if not len(drawn.spots):
         return 0, 0
-    thin = np.zeros((SIDE, SIDE), np.float32)
-    thin[drawn.spots[:, 1], drawn.spots[:, 0]] = 1
-    like = cv2.matchTemplate(np.pad(seen.weight, _ASIDE), thin, cv2.TM_CCORR) / len(drawn.spots)
-    like -= _FAR * np.abs(np.mgrid[-_ASIDE : _ASIDE + 1, -_ASIDE : _ASIDE + 1]).sum(axis=0)
+    like = cv2.matchTemplate(seen.wide, drawn.thin, cv2.TM_CCORR) / len(drawn.spots)
+    like -= _FURTHER
     down, across = np.unravel_index(int(like.argmax()), like.shape)
     return int(across) - _ASIDE, int(down) - _ASIDE
 

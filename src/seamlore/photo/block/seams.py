@@ -25,9 +25,9 @@ SEAMS = Network("block/network.onnx", ("seams",), "window")
 SIDE = 64  # of a block as it is looked over, in pixels
 ANY, ACROSS, DOWN, RISING, FALLING, OTHER = range(6)
 
-# Side of a block in the window and what is seen round it, in pixels, for quilts of up to so many blocks.
-_WINDOWS = ((36, 96, 16), (200, 64, 16), (10**9, 32, 8))
-_AT_ONCE = 16
+# For quilts of up to so many blocks: side of a block in the window and what is seen round it, in pixels, and how many windows
+# are looked at together, as is quickest; what is seen is the same.
+_WINDOWS = ((36, 96, 16, 1), (200, 64, 16, 2), (10**9, 32, 8, 16))
 _REACH = 0.09  # of the block's side, by which each end of its sides may be off
 _FAR, _ASLANT = 0.15, 0.25  # in log-odds, what a side costs that lies as far off as can be, or as much aslant
 # After a quarter turn clockwise, and after mirroring left to right, which way seams run.
@@ -97,15 +97,15 @@ def see_seams(pixels: NDArray[np.uint8], cells: Cells) -> Sight:
     maps = np.empty((len(places), 6, SIDE, SIDE), np.float32)
     if not len(places):
         return Sight(maps, corners, places)
-    _, side, margin = next(each for each in _WINDOWS if len(places) <= each[0])
+    _, side, margin, together = next(each for each in _WINDOWS if len(places) <= each[0])
     small, scale = reduced_pixels(pixels, cells, side)
     laid = unit_square_to((corners + 0.5) * np.array(scale) - 0.5)
     full = side + 2 * margin
     to_unit = np.array([[1, 0, 0.5 - margin], [0, 1, 0.5 - margin], [0, 0, side]]) / side
     from_unit = np.linalg.inv(to_unit)
     refined = np.empty_like(corners)
-    for start in range(0, len(places), _AT_ONCE):
-        some = slice(start, start + _AT_ONCE)
+    for start in range(0, len(places), together):
+        some = slice(start, start + together)
         windows = np.stack([_window(small, each @ to_unit, full) for each in laid[some]])
         planes = np.ascontiguousarray(windows.transpose(0, 3, 1, 2), dtype=np.float32) / 127.5 - 1
         (said,) = SEAMS.run(planes)

@@ -144,17 +144,16 @@ def _best_cut(
     total: float,
 ) -> tuple[Points, float] | None:
     """The cut across a part for which most speaks, as normal and distance; None where too little does."""
-    inside = _mask(part)
+    inside = np.flatnonzero(_mask(part))
     best: tuple[float, Points, float, int] | None = None
     for way, run in _NORMALS.items():
         unit = np.array(run) / float(np.hypot(*run))
-        at, worth = _cuts_of(part, inside, way, speaks[way], least, total)
-        for k in np.argsort(-worth, kind="stable")[:_TRIED]:
-            if not np.isfinite(worth[k]) or (best is not None and worth[k] <= best[0]):
+        for at, worth in _cuts_of(part, inside, way, speaks[way], least, total):
+            if best is not None and worth <= best[0]:
                 break
-            where = next((each for each in used[way] if abs(each - at[k]) < _SAME_LINE), float(at[k]))
+            where = next((each for each in used[way] if abs(each - at) < _SAME_LINE), at)
             if _parts_fit(part, unit, where):
-                best = float(worth[k]), unit, where, way
+                best = worth, unit, where, way
                 break
     for unit, where in others:
         told = _along(part, unit, where, speaks[ANY][0])
@@ -170,21 +169,29 @@ def _best_cut(
     return best[1], best[2]
 
 
-def _cuts_of(
-    part: Points, inside: NDArray[np.bool_], way: int, speaks: tuple[Floats, Floats], least: float, total: float
-) -> tuple[Points, Points]:
-    """All cuts of one way across a part: how far each lies, and what it is worth; -inf where too little speaks for it."""
+@cache
+def _lines_of(way: int) -> tuple[NDArray[np.intp], int, float]:
+    """By number from 0, on which line of one way each pixel lies; the lowest number as it is; the normal's length."""
     x, y = _grid()
     a, b = _NORMALS[way]
     scale = float(np.hypot(a, b))
+    # Pixels are gathered by the line that they lie on; on a slant two lines lie in one pixel's width.
+    number = np.rint(x * a + y * b - (0.0 if scale > 1 else 0.5)).astype(np.intp)
+    low = int(number.min())
+    return (number - low).ravel(), low, scale
+
+
+def _cuts_of(
+    part: Points, inside: NDArray[np.intp], way: int, speaks: tuple[Floats, Floats], least: float, total: float
+) -> list[tuple[float, float]]:
+    """The best cuts of one way across a part for which enough speaks: how far each lies, and what it is worth."""
+    lines, low, scale = _lines_of(way)
+    a, b = _NORMALS[way]
     slant = scale > 1
     reach = part @ (np.array([a, b]) / scale)
-    # Pixels are gathered by the line that they lie on; on a slant two lines lie in one pixel's width.
-    number = np.rint(x * a + y * b - (0.0 if slant else 0.5)).astype(np.intp)
-    low = int(number.min())
-    which = (number - low)[inside]
+    which = lines[inside]
     count = np.bincount(which).astype(float)
-    near, there = (np.bincount(which, weights=each[inside]) for each in speaks)
+    near, there = (np.bincount(which, weights=each.ravel()[inside]) for each in speaks)
     if slant:
         count, near, there = (each + np.append(each[1:], 0) for each in (count, near, there))
     length = count * (scale / 2 if slant else 1.0)
@@ -192,8 +199,10 @@ def _cuts_of(
     mean, sharp = near / np.maximum(count, 1), there / np.maximum(count, 1)
     possible = (length >= _SHORTEST) & (mean >= least) & (mean * length >= total)
     possible &= (at - reach.min() > _NARROWEST) & (reach.max() - at > _NARROWEST)
-    worth = mean + _SHARP * sharp + _LONGER * np.log(np.maximum(length, 1) / SIDE)
-    return np.asarray(at, float), np.asarray(np.where(possible, worth, -np.inf), float)
+    could = np.flatnonzero(possible)
+    worth = mean[could] + _SHARP * sharp[could] + _LONGER * np.log(np.maximum(length[could], 1) / SIDE)
+    best = np.argsort(-worth, kind="stable")[:_TRIED]
+    return list(zip(at[could[best]].tolist(), worth[best].tolist(), strict=True))
 
 
 def _turned(part: Points, normal: Points, at: float, maps: Floats) -> tuple[Points, float]:
@@ -227,12 +236,13 @@ def _along(part: Points, normal: Points, at: float, speaks: Floats) -> tuple[flo
 
 
 def _crossing(part: Points, normal: Points, at: float) -> Points | None:
-    off = part @ normal - at
+    off = (part @ normal - at).tolist()
     ends = []
-    for k in range(len(part)):
-        a, b = off[k], off[(k + 1) % len(part)]
+    for k, a in enumerate(off):
+        after = (k + 1) % len(off)
+        b = off[after]
         if (a < 0) != (b < 0):
-            ends.append(part[k] + (part[(k + 1) % len(part)] - part[k]) * (a / (a - b)))
+            ends.append(part[k] + (part[after] - part[k]) * (a / (a - b)))
     return np.array(ends) if len(ends) == 2 else None
 
 
@@ -252,36 +262,43 @@ def _parts_fit(part: Points, normal: Points, at: float) -> bool:
 
 def _sharpest(part: Points) -> float:
     """The cosine of the sharpest corner of a convex outline."""
-    after = np.roll(part, -1, axis=0) - part
+    after = _next(part) - part
     long = np.hypot(*after.T)
     after = after[long > 0.3] / long[long > 0.3, None]
-    return float(-(after * np.roll(after, 1, axis=0)).sum(axis=1).min())
+    return float(-(after * np.concatenate([after[-1:], after[:-1]])).sum(axis=1).min())
+
+
+def _next(part: Points) -> Points:
+    """Of each corner the next one."""
+    return np.concatenate([part[1:], part[:1]])
 
 
 def _side_of(part: Points, normal: Points, at: float) -> Points:
     """The part of a convex outline where ``point @ normal <= at``."""
-    off = part @ normal - at
+    off = (part @ normal - at).tolist()
     out = []
-    for k in range(len(part)):
-        a, b = off[k], off[(k + 1) % len(part)]
+    for k, a in enumerate(off):
+        after = (k + 1) % len(off)
+        b = off[after]
         if a <= 1e-9:
             out.append(part[k])
         if (a < -1e-9 and b > 1e-9) or (a > 1e-9 and b < -1e-9):
-            out.append(part[k] + (part[(k + 1) % len(part)] - part[k]) * (a / (a - b)))
+            out.append(part[k] + (part[after] - part[k]) * (a / (a - b)))
     return np.array(out).reshape(-1, 2)
 
 
 def _area(part: Points) -> float:
-    x, y = part.T
-    return 0.5 * abs(float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum()))
+    (x, y), (after_x, after_y) = part.T, _next(part).T
+    return 0.5 * abs(float((x * after_y - after_x * y).sum()))
 
 
 def _mask(part: Points) -> NDArray[np.bool_]:
     x, y = _grid()
+    across, down = x[:1], y[:, :1]
     inside = np.ones((SIDE, SIDE), bool)
     sign = _around(part)
-    for a, b in zip(part, np.roll(part, -1, axis=0), strict=True):
-        inside &= sign * ((b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0])) >= 0
+    for a, b in zip(part, _next(part), strict=True):
+        inside &= sign * ((b[0] - a[0]) * (down - a[1]) - (b[1] - a[1]) * (across - a[0])) >= 0
     return inside
 
 
