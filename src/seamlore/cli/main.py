@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import os
 import sys
@@ -21,6 +22,8 @@ from seamlore.wording import reworded, spoken
 # Arrays here are small: shared out among threads they take longer. Said before any library of arrays is imported; who has
 # set it already is left alone.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# What a command makes lives until it ends: rings of objects that nothing else holds are looked for less often than is usual.
+gc.set_threshold(50_000)
 
 # In the order of the job. A command's module is imported only when it is used, so that help is there at once.
 COMMANDS = {step.name: step.command for step in STEPS if step.command} | {

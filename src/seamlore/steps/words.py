@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
-from seamlore.drawing.shapes import Color
 from seamlore.errors import NotationError, UnknownNameError, nearest
-from seamlore.pictures.palette import CLOTHS, named_cloth
+
+if TYPE_CHECKING:
+    from seamlore.drawing.shapes import Color
 
 
 def pair(text: str, where: str) -> tuple[str, str]:
@@ -33,6 +35,7 @@ def color(text: str, *, where: str = "") -> Color:
 
     Examples
     --------
+    >>> from seamlore.pictures.palette import CLOTHS
     >>> color("#8F443B"), color("indigo print") == CLOTHS["indigo"]
     ('#8f443b', True)
     >>> color("indgo")
@@ -40,6 +43,8 @@ def color(text: str, *, where: str = "") -> Color:
         ...
     seamlore.errors.UnknownNameError: the color "indgo": no color is called that here; did you mean "indigo"?
     """
+    from seamlore.pictures.palette import CLOTHS, named_cloth  # what draws nothing needs no colors
+
     plain = text.strip().casefold()
     if re.fullmatch(r"#[0-9a-f]{6}", plain):
         return plain

@@ -8,12 +8,10 @@ from typing import Any
 
 from seamlore.errors import PlanError
 from seamlore.fabric.stash import Stash
-from seamlore.fabric.stash_text import read_stash
 from seamlore.files import read_text
 from seamlore.lengths import Length, Unit
 from seamlore.packing.plan import Layout, Place, places_in
 from seamlore.steps.cutting.laying import FabricCut, Used, lay_fabric
-from seamlore.steps.cutting.listed import read_pieces
 from seamlore.steps.cutting.prints import as_printed
 from seamlore.steps.cutting.wanted import Piece, Wishes
 
@@ -57,6 +55,8 @@ def cut(text: str, width: Length, wishes: Wishes | None = None, *, source: str =
     if width.inches <= 0:
         raise PlanError(f"a fabric {width} wide", "a width is more than 0", "give the usable width, such as 42in")
     wishes = wishes or Wishes(which="frugal")
+    from seamlore.steps.cutting.listed import read_pieces  # a plan of a quilt reads no list
+
     listed = read_pieces(text, width.unit, source=source)
     return [
         lay_fabric(fabric, as_printed(fabric, pieces, wishes.stash), width, wishes)
@@ -66,7 +66,11 @@ def cut(text: str, width: Length, wishes: Wishes | None = None, *, source: str =
 
 def stash_from(path: Path | None, unit: Unit) -> Stash:
     """Read the stash from a file; an empty one when none is named."""
-    return Stash() if path is None else read_stash(read_text(path, "a stash"), unit=unit, source=path.name)
+    if path is None:
+        return Stash()
+    from seamlore.fabric.stash_text import read_stash  # as above
+
+    return read_stash(read_text(path, "a stash"), unit=unit, source=path.name)
 
 
 def not_used(fabrics: Sequence[FabricCut], stash: Stash) -> list[str]:

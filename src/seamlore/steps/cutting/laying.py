@@ -9,15 +9,12 @@ from math import ceil, lcm
 
 from seamlore import limits
 from seamlore.errors import PlanError
-from seamlore.fabric.scraps import rectangles
 from seamlore.fabric.shop import asked_for, bought, cost
 from seamlore.fabric.stash import Holding
 from seamlore.lengths import RULER_MARK, Length, in_unit, on_mark, show, show_size
 from seamlore.packing.cuts import in_order, tidy
 from seamlore.packing.pieces import Block, Kind, renumbered
 from seamlore.packing.plan import Layout, Plans, two_plans
-from seamlore.packing.repeats import Repeat, band, whole_motifs
-from seamlore.packing.sheets import fill_sheets, fullest
 from seamlore.packing.strips import held_by
 from seamlore.steps.cutting.wanted import Piece, Wishes
 
@@ -219,6 +216,10 @@ def _motifs(
     pieces: Sequence[Piece], kinds: Sequence[Kind], left: list[int], across: int, part: Length, wishes: Wishes
 ) -> tuple[list[Block], list[int], int]:
     """Cut what is cut at a fixed repeat, and between it what fits."""
+    if not any(each.repeat for each in pieces):
+        return [], left, 0
+    from seamlore.packing.repeats import Repeat, band, whole_motifs  # few fabrics are cut around motifs
+
     strips: list[Block] = []
     least = 0
     for index, piece in enumerate(pieces):
@@ -280,6 +281,11 @@ def _from_stash(
 ) -> tuple[tuple[Used, ...], list[int]]:
     """Use what is at hand: the small things first, then lengths."""
     holdings = wishes.stash.of(name)
+    if not holdings:
+        return (), left
+    from seamlore.fabric.scraps import rectangles  # not needed where all is bought
+    from seamlore.packing.sheets import fill_sheets
+
     small = [each for each in holdings if each.form != "length"]
     sides = [min(each.width, each.height).inches_float for each in pieces]
     boxes: list[tuple[Holding, tuple[int, int, int, int]]] = []
@@ -324,6 +330,8 @@ def _from_length(
     holding: Holding, kinds: Sequence[Kind], left: list[int], part: Length, wishes: Wishes
 ) -> tuple[list[Used], list[int]]:
     """Use a length off the bolt: all that is left where it is long enough, else its fullest strips."""
+    from seamlore.packing.sheets import fill_sheets, fullest  # as above
+
     across, along = _parts(holding.width, part), _parts(holding.length, part)
     wanted = [
         index for index, many in enumerate(left) if many and any(h <= along for _, h, _ in kinds[index].lies(across))

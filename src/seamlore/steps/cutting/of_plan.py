@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from seamlore.fabric.shop import asked_for, bought
-from seamlore.fabric.stash_text import read_stash
 from seamlore.lengths import RULER_MARK, Length, Unit, centimeters, inches, on_mark, show
 from seamlore.limits import percent, whole_number
 from seamlore.making.cutting import Cut
@@ -38,6 +37,8 @@ def wishes_of(making: Making, unit: Unit) -> Wishes:
     >>> wishes_of(Making(stash="Red: 2 fat quarters", shrinkage="3%"), Unit.INCH).stash.fabrics
     ('Red',)
     """
+    from seamlore.fabric.stash_text import read_stash  # a stash may be given as it is
+
     share = percent(making.extra) if making.extra else None
     return wishes_for(
         making.cutting,

@@ -14,16 +14,14 @@ from seamlore.draft.cells import with_fabrics, with_lies
 from seamlore.draft.quilt import Quilt, Sashing
 from seamlore.draft.repeated import repeated
 from seamlore.draft.setting.setting import STRAIGHT, Cut, OnPoint, Setting
-from seamlore.draft.setting.turns import turns
-from seamlore.draft.sizes.bed import BedFit, cover_size, fit_to, mattress
 from seamlore.draft.text.notation import read_block
-from seamlore.draft.text.quilt_file import read_quilt
 from seamlore.errors import PhotoError, PlanError, ShapeError
 from seamlore.lengths import Length, Unit, inches
 from seamlore.limits import BLOCKS, BORDERS
 from seamlore.steps.draft.words import SaidBorder, bordered, every_other
 
 if TYPE_CHECKING:
+    from seamlore.draft.sizes.bed import BedFit
     from seamlore.photo.read import Progress
     from seamlore.photo.reading import Reading
 
@@ -169,6 +167,8 @@ def read_text(text: str, *, source: str = "") -> Block | Quilt:
     first = next((line.split()[0] for line in text.splitlines() if line.split("#")[0].split()), "")
     if first == "block":
         return read_block(text, source=source)
+    from seamlore.draft.text.quilt_file import read_quilt  # a block by its name is no file
+
     quilt = read_quilt(text, find_block=find, source=source)
     _check_count(quilt.rows, quilt.columns, source)
     return quilt
@@ -249,6 +249,8 @@ def put_together(block: Block, wanted: Wanted) -> Quilt:
         cut=wanted.cut,
     )
     if wanted.turn:
+        from seamlore.draft.setting.turns import turns  # as above
+
         quilt = with_lies(quilt, turns(wanted.turn, quilt))
     for number, given in enumerate(wanted.borders, start=1):
         said = given
@@ -315,5 +317,7 @@ def fitted(
             "a bed takes a quilt",
             "add --size, --rows and --columns, or a draft file",
         )
+    from seamlore.draft.sizes.bed import cover_size, fit_to, mattress  # as above
+
     size = cover_size(mattress(bed), drop if drop is not None else inches(12), pillow_tuck=pillow_tuck)
     return fit_to(given, size)
