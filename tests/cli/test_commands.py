@@ -83,6 +83,16 @@ def test_evidence_is_dated_as_one_json_object(capsys, tmp_path):
     assert dated["orders"] == [{"earlier": "top", "later": "finish"}]
 
 
+def test_a_search_among_clues_that_finds_none_says_so_in_one_line(capsys):
+    code, out, err = said(capsys, "date", "--clues", "no such thing")
+    assert (code, out.count("\n"), err) == (0, 1, "")
+    assert '"no such thing"' in out
+    assert record(capsys, "date", "--clues", "no such thing", "--json") == {"clues": []}
+    assert [each["key"] for each in record(capsys, "date", "--clues", "turkey plain", "--json")["clues"]] == [
+        "turkey red"
+    ]
+
+
 def test_what_is_taken_for_usual_is_printed_with_the_dates(capsys, tmp_path):
     path = tmp_path / "evidence.toml"
     entry = '[[evidence]]\npart = "top"\nclue = "crazy quilt"\n'

@@ -19,7 +19,11 @@ if TYPE_CHECKING:
 
 @click.command("date")
 @click.argument("evidence", type=click.Path(path_type=Path), required=False)
-@click.option("--clues", is_flag=True, help="List the datable features that EVIDENCE may name, with their sources.")
+@click.option(
+    "--clues",
+    is_flag=True,
+    help="List the datable features that EVIDENCE may name, with their sources; with a word after it, those that have it.",
+)
 @click.option("--svg", type=FileWord(), help="Write the picture of the years to this file.")
 @json_option
 def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool) -> None:
@@ -29,7 +33,7 @@ def command(evidence: Path | None, clues: bool, svg: Path | None, as_json: bool)
     answer gives its reason first and its probability after it. docs/dating.md shows how to write the file.
     """
     if clues:
-        _print_clues(as_json)
+        _print_clues("" if evidence is None else str(evidence), as_json)
         return
     if evidence is None:
         raise click.UsageError("no evidence file was named")
@@ -76,13 +80,15 @@ def _print(dating: Dating) -> None:
                 say(f"  {line}")
 
 
-def _print_clues(as_json: bool) -> None:
+def _print_clues(words: str, as_json: bool) -> None:
     from seamlore.steps.clues import clues_record  # as above
 
-    known = clues_record()
+    known = clues_record(words)
     if as_json:
         print_json({"clues": known})
         return
+    if not known:
+        say(f'No clue of date has "{words}" in it; without a word, --clues lists all.')
     for clue in known:
         click.secho(clue["key"], bold=True, nl=False)
         click.echo(

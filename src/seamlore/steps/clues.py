@@ -69,14 +69,22 @@ def found_clues(words: str, part: str) -> list[tuple[str, list[Clue]]]:
     return [(SEEN_WORDS[seen], sorted(groups[seen], key=first)) for seen in SEEN_WORDS if seen in groups]
 
 
-def clues_record() -> list[dict[str, Any]]:
+def clues_record(words: str = "") -> list[dict[str, Any]]:
     """Give the same as plain data for JSON: what it dates, how strongly, and how each of its years is known.
+
+    Parameters
+    ----------
+    words : str, optional
+        A search, as `found_clues` takes it; all clues when left out.
 
     Examples
     --------
     >>> sorted(clues_record()[0])[:4]
     ['dates', 'eye', 'feature', 'figures']
+    >>> [each["key"] for each in clues_record("turkey plain")]
+    ['turkey red']
     """
+    meant = {clue.key for _, group in found_clues(words, "") for clue in group}
     return [
         {
             "key": clue.key,
@@ -104,4 +112,5 @@ def clues_record() -> list[dict[str, Any]]:
             "source": clue.source,
         }
         for clue in clues().values()
+        if clue.key in meant
     ]
