@@ -17,6 +17,7 @@ from seamlore.steps.assess.show import map_svg, photograph_jpeg
 from seamlore.steps.study.sections import Photographs
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import today, wording_for
+from seamlore.web.saved import saved
 from seamlore.wording import speaking
 
 
@@ -72,8 +73,7 @@ async def save_record(request: Request) -> Response:
 
 
 def _json(record: Any, name: str) -> Response:
-    headers = {"content-disposition": f'attachment; filename="{name}"'}
-    return Response(json.dumps(record, ensure_ascii=False, indent=1), media_type="application/json", headers=headers)
+    return saved(json.dumps(record, ensure_ascii=False, indent=1), name)
 
 
 async def pocket_card(request: Request) -> Response:
@@ -81,5 +81,4 @@ async def pocket_card(request: Request) -> Response:
     study = await run_in_threadpool(desk_of(request).study, number_of(request))
     with speaking(wording_for(request)):
         data = await run_in_threadpool(lambda: pocket_card_pdf(study.job, printed=today()))
-    headers = {"content-disposition": 'attachment; filename="pocket-card.pdf"'}
-    return Response(data, media_type="application/pdf", headers=headers)
+    return saved(data, "pocket-card.pdf")

@@ -27,6 +27,7 @@ from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import render, today, wording_for
+from seamlore.web.saved import saved
 from seamlore.wording import speaking
 
 HERE = step_named("decide")
@@ -177,8 +178,7 @@ async def reset_picture(request: Request) -> Response:
 async def reset_draft(request: Request) -> Response:
     """Give the draft of the quilt set anew, as text."""
     text = await run_in_threadpool(lambda: reset_text(decide(desk_of(request).study(number_of(request)).job)))
-    headers = {"content-disposition": 'attachment; filename="set-anew.draft.txt"'}
-    return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
+    return saved(text, "set-anew.draft.txt")
 
 
 async def stash(request: Request) -> Response:
@@ -189,8 +189,7 @@ async def stash(request: Request) -> Response:
         return stash_text(job, decide(job))
 
     text = await run_in_threadpool(work)
-    headers = {"content-disposition": 'attachment; filename="old-cloth.stash.txt"'}
-    return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
+    return saved(text, "old-cloth.stash.txt")
 
 
 async def draft(request: Request) -> Response:
@@ -202,8 +201,7 @@ async def draft(request: Request) -> Response:
         return draft_text(job, decide(job), which)
 
     text = await run_in_threadpool(work)
-    headers = {"content-disposition": 'attachment; filename="smaller.draft.txt"'}
-    return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
+    return saved(text, "smaller.draft.txt")
 
 
 async def plan(request: Request) -> Response:
@@ -215,8 +213,7 @@ async def plan(request: Request) -> Response:
         return plan_text(job, decide(job), which)
 
     text = await run_in_threadpool(work)
-    headers = {"content-disposition": 'attachment; filename="plan.txt"'}
-    return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
+    return saved(text, "plan.txt")
 
 
 async def taking_apart(request: Request) -> Response:
@@ -229,5 +226,4 @@ async def taking_apart(request: Request) -> Response:
 
     with speaking(wording_for(request)):
         data = await run_in_threadpool(work)
-    headers = {"content-disposition": 'attachment; filename="taking-apart.pdf"'}
-    return Response(data, media_type="application/pdf", headers=headers)
+    return saved(data, "taking-apart.pdf")

@@ -18,6 +18,7 @@ from seamlore.steps.leaving.web import web_folder, web_zip
 from seamlore.web.finding import chosen_in, numbers_of
 from seamlore.web.pages.studies import desk_of, go
 from seamlore.web.rendering import render, today, wording_for
+from seamlore.web.saved import saved
 from seamlore.web.waiting import Files
 from seamlore.wording import speaking
 
@@ -44,7 +45,7 @@ async def exported(request: Request) -> Response:
         for number in numbers[:50]:
             desk.carding.now(number)
         data, made = export(desk.shelf, numbers, name, chosen_in(given), address=given.get("address", "")[:LINE])
-        return _file(data, made.media, made.file)
+        return saved(data, made.file, made.media)
 
     return await run_in_threadpool(work)
 
@@ -55,7 +56,7 @@ async def printed_catalogue(request: Request) -> Response:
     def work() -> Response:
         kept = _files(request).of(_key(request))
         data = kept.data if kept and kept.data else _printed(request, lambda stage, part: None)
-        return _file(data, "application/pdf", "catalogue.pdf")
+        return saved(data, "catalogue.pdf")
 
     return await run_in_threadpool(work)
 
@@ -139,11 +140,6 @@ async def web_page(request: Request) -> Response:
             chosen=chosen_in(given),
             address=given.get("address", "")[:LINE],
         )
-        return _file(web_zip(files), "application/zip", "web-page.zip")
+        return saved(web_zip(files), "web-page.zip")
 
     return await run_in_threadpool(work)
-
-
-def _file(data: bytes, media: str, name: str) -> Response:
-    headers = {"content-disposition": f'attachment; filename="{name}"'}
-    return Response(data, media_type=media, headers=headers)

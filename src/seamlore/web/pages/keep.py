@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
@@ -23,6 +21,7 @@ from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, go, number_of
 from seamlore.web.rendering import render
+from seamlore.web.saved import plain, saved
 
 HERE = step_named("keep")
 # The history is shown from its end; what lies further back is asked for.
@@ -119,11 +118,9 @@ async def zipped(request: Request) -> Response:
     def work() -> Response:
         desk, number = desk_of(request), number_of(request)
         sent = send(desk.shelf, number, chosen)
-        plain = re.sub(r"[^A-Za-z0-9]+", "-", desk.shelf.entry(number).name).strip("-").lower() or "quilt"
         # The quilt's name may hold a name that was taken out of what is in the zip.
-        file = "study" if any("name" in each for each in sent.left_out) else plain
-        headers = {"content-disposition": f'attachment; filename="{file}.zip"'}
-        return Response(sent.data, media_type="application/zip", headers=headers)
+        file = "study" if any("name" in each for each in sent.left_out) else plain(desk.shelf.entry(number).name)
+        return saved(sent.data, f"{file}.zip")
 
     return await run_in_threadpool(work)
 

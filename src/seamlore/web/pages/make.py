@@ -27,6 +27,7 @@ from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import render, today, wording_for
+from seamlore.web.saved import saved
 from seamlore.wording import speaking
 
 if TYPE_CHECKING:
@@ -133,10 +134,8 @@ async def papers(request: Request) -> Response:
         given = hexagons_typed(
             asked.get("side", ""), asked.get("count", ""), plan.fabric_width, plan.seam, study.job.unit
         )
-        headers = {"content-disposition": 'attachment; filename="hexagons.pdf"'}
         with speaking(wording_for(request)):
-            pdf = hexagons_pdf(given, study.section(Making).paper, today())
-            return Response(pdf, media_type="application/pdf", headers=headers)
+            return saved(hexagons_pdf(given, study.section(Making).paper, today()), "hexagons.pdf")
 
     return await run_in_threadpool(work)
 

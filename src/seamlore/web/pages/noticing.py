@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Literal
 
 from starlette.concurrency import run_in_threadpool
@@ -26,6 +25,7 @@ from seamlore.web.finding import chosen_in, numbers_of
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import render, today, wording_for
+from seamlore.web.saved import plain, saved
 from seamlore.wording import speaking
 
 HERE = step_named("tell")
@@ -104,7 +104,7 @@ async def label(request: Request) -> Response:
             paper=study.job.inputs.making.paper,
             mirrored=bool(given.get("mirrored")),
         )
-        return _pdf(data, f"{_plain(study.entry.name)}-made-label.pdf")
+        return saved(data, f"{plain(study.entry.name)}-made-label.pdf")
 
     return await run_in_threadpool(work)
 
@@ -132,15 +132,6 @@ async def talk_notes(request: Request) -> Response:
                 paper=paper,
                 chosen=chosen_in(given),
             )
-        return _pdf(data, "talk-notes.pdf")
+        return saved(data, "talk-notes.pdf")
 
     return await run_in_threadpool(work)
-
-
-def _plain(name: str) -> str:
-    return re.sub(r"[^A-Za-z0-9]+", "-", name).strip("-").lower() or "quilt"
-
-
-def _pdf(data: bytes, name: str) -> Response:
-    headers = {"content-disposition": f'attachment; filename="{name}"'}
-    return Response(data, media_type="application/pdf", headers=headers)

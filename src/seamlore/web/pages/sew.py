@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
@@ -21,6 +19,7 @@ from seamlore.web.desk import OpenStudy
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import render, speaking_for, today
+from seamlore.web.saved import plain, saved
 
 HERE = step_named("sew")
 
@@ -107,9 +106,6 @@ async def _lesson(request: Request, ending: str) -> Response:
             data = (
                 lesson_pdf(content, paper, plain=black) if ending == "pdf" else lesson_page(content).encode("utf-8")
             )
-        plain = re.sub(r"[^A-Za-z0-9]+", "-", content.block.name).strip("-").lower() or "block"
-        headers = {"content-disposition": f'attachment; filename="{plain}-lesson.{ending}"'}
-        media = "application/pdf" if ending == "pdf" else "text/html; charset=utf-8"
-        return Response(data, media_type=media, headers=headers)
+        return saved(data, f"{plain(content.block.name, otherwise='block')}-lesson.{ending}")
 
     return await run_in_threadpool(work)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 
 import msgspec
@@ -25,6 +24,7 @@ from seamlore.web.finding import chosen_in
 from seamlore.web.forms import Fields
 from seamlore.web.pages.studies import desk_of, number_of, once_read
 from seamlore.web.rendering import render, today, wording_for
+from seamlore.web.saved import plain, saved
 from seamlore.wording import speaking
 
 HERE = step_named("tell")
@@ -108,15 +108,11 @@ async def change(request: Request) -> Response:
     return await run_in_threadpool(work)
 
 
-async def _file(
-    request: Request, make: Callable[[OpenStudy], bytes], name: str, media: str = "application/pdf"
-) -> Response:
+async def _file(request: Request, make: Callable[[OpenStudy], bytes], name: str) -> Response:
     def work() -> Response:
         study = desk_of(request).study(number_of(request))
-        plain = re.sub(r"[^A-Za-z0-9]+", "-", study.entry.name).strip("-").lower() or "quilt"
-        headers = {"content-disposition": f'attachment; filename="{plain}-{name}"'}
         with speaking(wording_for(request)):
-            return Response(make(study), media_type=media, headers=headers)
+            return saved(make(study), f"{plain(study.entry.name)}-{name}")
 
     return await run_in_threadpool(work)
 
@@ -153,5 +149,4 @@ async def record(request: Request) -> Response:
         request,
         lambda study: study_record(study.job, chosen_in(request.query_params)),
         "study.json",
-        "application/json",
     )

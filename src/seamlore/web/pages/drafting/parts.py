@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Awaitable, Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -27,6 +26,7 @@ from seamlore.web.pages.drafting.changed import stage_shown
 from seamlore.web.pages.pictures import flat_address
 from seamlore.web.pages.studies import desk_of, number_of
 from seamlore.web.rendering import render, speaking_for
+from seamlore.web.saved import plain, saved
 
 if TYPE_CHECKING:
     from seamlore.draft.quilt import Quilt
@@ -158,12 +158,9 @@ def _file(name: str, written: Written) -> Endpoint:
     async def route(request: Request) -> Response:
         def work() -> Response:
             study = desk_of(request).study(number_of(request))
-            plain = re.sub(r"[^A-Za-z0-9]+", "-", study.entry.name).strip("-").lower() or "quilt"
-            media = "image/svg+xml" if name.endswith(".svg") else "text/plain; charset=utf-8"
-            headers = {"content-disposition": f'attachment; filename="{plain}-{name}"'}
             with speaking_for(request, study.job):
                 text = written(study.job, request.query_params.get("kind", ""))
-            return Response(text, media_type=media, headers=headers)
+            return saved(text, f"{plain(study.entry.name)}-{name}")
 
         return await run_in_threadpool(work)
 
