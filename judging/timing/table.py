@@ -27,7 +27,7 @@ import numpy as np
 import uvicorn
 from playwright.sync_api import Page, sync_playwright
 
-from seamlore.photo.encoding import to_jpeg
+from seamlore.photo.files.encoding import to_jpeg
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.demo import demo_inputs
 from seamlore.web.app import make_app

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from seamlore.cli.main import COMMANDS, run
-from seamlore.photo.encoding import to_jpeg
+from seamlore.photo.files.encoding import to_jpeg
 
 DEMO = Path(__file__).resolve().parents[2] / "src" / "seamlore" / "demo" / "demo.jpg"
 

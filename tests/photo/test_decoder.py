@@ -19,8 +19,8 @@ import pytest
 from PIL import Image, ImageCms
 
 from seamlore.errors import PhotoError
-from seamlore.photo.decoder import Decoder
-from seamlore.photo.limits import MOST_PIXELS
+from seamlore.photo.files.decoder import Decoder
+from seamlore.photo.files.limits import MOST_PIXELS
 from seamlore.photo.opening import open_photo
 
 DATA = Path(__file__).parents[1] / "data"
@@ -299,7 +299,7 @@ def test_what_is_asked_goes_to_the_right_one_when_pictures_and_refusals_come_at_
 
 
 def test_the_process_ends_with_the_program_that_asked_however_that_ends():
-    script = "from seamlore.photo.decoder import DECODER; print(DECODER.start().pid, flush=True); input()"
+    script = "from seamlore.photo.files.decoder import DECODER; print(DECODER.start().pid, flush=True); input()"
     with subprocess.Popen([sys.executable, "-c", script], stdin=subprocess.PIPE, stdout=subprocess.PIPE) as asking:
         child = int(asking.stdout.readline())
         asking.kill()

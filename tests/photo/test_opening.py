@@ -15,7 +15,7 @@ from PIL import Image, ImageCms
 from skimage import color
 
 from seamlore.errors import PhotoError
-from seamlore.photo.limits import MOST_PIXELS
+from seamlore.photo.files.limits import MOST_PIXELS
 from seamlore.photo.opening import open_photo
 
 # quarters.heic and quarters_turned.heic hold `scene()`; made with the libheif encoder, which the program

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from seamlore.photo.encoding import TILE_PX, to_jpeg
+from seamlore.photo.files.encoding import TILE_PX, to_jpeg
 from seamlore.web.pages.studies import begin_study
 
 

@@ -7,7 +7,7 @@ import pikepdf
 import pytest
 from msgspec.structs import replace
 
-from seamlore.photo.encoding import to_jpeg
+from seamlore.photo.files.encoding import to_jpeg
 from seamlore.steps.study.sections import About, Corrections, Keeping, LabelWords
 from seamlore.study.record import measured, read_study
 from seamlore.web.pages.studies import begin_study

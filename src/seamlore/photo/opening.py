@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.errors import PhotoError
-from seamlore.photo import decoder
-from seamlore.photo.limits import KINDS
+from seamlore.photo.files import decoder
+from seamlore.photo.files.limits import KINDS
 
 Pixels = NDArray[np.uint8]
 

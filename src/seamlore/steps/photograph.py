@@ -5,7 +5,7 @@ from __future__ import annotations
 from seamlore.drawing.shapes import ImageFile
 from seamlore.drawing.svg import to_svg
 from seamlore.errors import NotationError
-from seamlore.photo.encoding import TILE_PX, Pyramid, to_jpeg
+from seamlore.photo.files.encoding import TILE_PX, Pyramid, to_jpeg
 from seamlore.photo.opening import Photo, open_photo
 from seamlore.pictures.found import found_picture
 from seamlore.shelf.change import ShelfError

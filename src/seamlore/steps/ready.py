@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from seamlore.photo.decoder import DECODER
+from seamlore.photo.files.decoder import DECODER
 
 
 def expect_photograph() -> None:

@@ -65,7 +65,7 @@ def study_content(
     adjustment = measured(job)
     photo = None
     if reading is not None:
-        from seamlore.photo.encoding import to_jpeg  # opens pictures: slow to import
+        from seamlore.photo.files.encoding import to_jpeg  # opens pictures: slow to import
 
         photo = ImageFile("as-found.jpg", "image/jpeg", to_jpeg(job.flat.pixels))
     cut = dict(job.chosen.cut) if adjustment else {}
@@ -117,7 +117,7 @@ def _remarked(job: Job, others: Sequence[Figures]) -> Iterable[Remark]:
 
 def _further(job: Job, read_photograph: Callable[[str], bytes]) -> Iterable[FurtherPhoto]:
     """Photographs beside the one that is read, made small; one that is missing is left out, as its pages say."""
-    from seamlore.photo.encoding import smaller, to_jpeg  # opens pictures: slow to import
+    from seamlore.photo.files.encoding import smaller, to_jpeg  # opens pictures: slow to import
     from seamlore.photo.opening import open_photo
 
     front = job.inputs.photographs.front

@@ -8,7 +8,7 @@ import json
 import pytest
 
 from seamlore.errors import SeamloreError
-from seamlore.photo.encoding import to_jpeg
+from seamlore.photo.files.encoding import to_jpeg
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.leaving.exporting import FORMATS, export

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from seamlore.errors import SeamloreError
-from seamlore.photo.encoding import to_jpeg
+from seamlore.photo.files.encoding import to_jpeg
 from seamlore.printing.pages import to_source
 from seamlore.sheets.catalogue import CatalogueContent, Entry, catalogue
 from seamlore.shelf.shelf import Shelf

@@ -11,8 +11,8 @@ import pytest
 from PIL import Image
 
 from seamlore.errors import SeamloreError
-from seamlore.photo.encoding import to_jpeg
-from seamlore.photo.stripped import stripped
+from seamlore.photo.files.encoding import to_jpeg
+from seamlore.photo.files.stripped import stripped
 from seamlore.shelf.change import Change
 from seamlore.shelf.collection import Collection
 from seamlore.shelf.shelf import Shelf

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from seamlore.errors import SeamloreError
-from seamlore.photo.encoding import to_jpeg
+from seamlore.photo.files.encoding import to_jpeg
 from seamlore.shelf.change import ShelfError, StaleChangeError
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.sections import About, Making

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from seamlore.photo.encoding import to_jpeg
+from seamlore.photo.files.encoding import to_jpeg
 
 PICTURE = to_jpeg(np.full((80, 100, 3), 140, np.uint8))
 

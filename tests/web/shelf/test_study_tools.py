@@ -7,7 +7,7 @@ import html
 import numpy as np
 import pytest
 
-from seamlore.photo.encoding import to_jpeg
+from seamlore.photo.files.encoding import to_jpeg
 from seamlore.steps.study.sections import About, Corrections, LabelWords, Photograph, Photographs
 from seamlore.steps.study.tape import Tape
 from seamlore.web.desk import Desk

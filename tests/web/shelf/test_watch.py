@@ -8,7 +8,7 @@ import time
 import numpy as np
 import pytest
 
-from seamlore.photo.encoding import to_jpeg
+from seamlore.photo.files.encoding import to_jpeg
 from seamlore.shelf.shelf import Shelf
 from seamlore.web.app import make_app
 from seamlore.web.desk import Desk

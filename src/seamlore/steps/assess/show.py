@@ -15,7 +15,7 @@ from seamlore.draft.where import said
 from seamlore.drawing.shapes import ImageFile
 from seamlore.drawing.svg import to_svg
 from seamlore.errors import ShapeError
-from seamlore.photo.encoding import Pyramid, to_jpeg
+from seamlore.photo.files.encoding import Pyramid, to_jpeg
 from seamlore.pictures.condition import condition_map
 from seamlore.steps.assess.assess import Assessed, area_in, assess, color_around
 from seamlore.steps.assess.words import note_words

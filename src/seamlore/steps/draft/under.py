@@ -34,7 +34,7 @@ def photograph_of(job: Job, row: int, column: int) -> bytes:
     ShapeError
         When the draft has no block there, or the photograph does not show it.
     """
-    from seamlore.photo.encoding import to_jpeg  # opens pictures: slow to import
+    from seamlore.photo.files.encoding import to_jpeg  # opens pictures: slow to import
     from seamlore.steps.study.seen_spots import corners_seen, pixels_at
 
     quilt, look = open_draft(job), job.look

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from seamlore.photo.cloth.cutting import best_shown
-from seamlore.photo.encoding import to_png
+from seamlore.photo.files.encoding import to_png
 from seamlore.photo.reading import SeenFabric
 from seamlore.steps.fabrics.facts import FabricFacts, alike, called, fabric_facts
 from seamlore.steps.study.job import Job

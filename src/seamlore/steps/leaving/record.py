@@ -196,7 +196,7 @@ def _photos(
                 missing.append(f"{each.name}: {fault.limit}")
                 continue
             if "camera" not in allowed:
-                from seamlore.photo.stripped import stripped  # opens pictures: slow to import
+                from seamlore.photo.files.stripped import stripped  # opens pictures: slow to import
 
                 content, suffix = stripped(content, name=each.name)
                 reference = reference_of(content, suffix)

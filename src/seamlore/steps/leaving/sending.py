@@ -89,7 +89,7 @@ def send(shelf: Shelf, study: int, chosen: Iterable[str] = ()) -> Sent:
 def _without_camera(
     data: bytes, name: str, reference: str, sections: Mapping[str, str]
 ) -> tuple[bytes, str, dict[str, str]]:
-    from seamlore.photo.stripped import stripped  # opens pictures: slow to import
+    from seamlore.photo.files.stripped import stripped  # opens pictures: slow to import
 
     clean, suffix = stripped(data, name=name)
     if clean == data:

@@ -12,7 +12,7 @@ from seamlore.drawing.svg import to_svg
 from seamlore.formats.record import Photo
 from seamlore.formats.web_page import WebQuilt, web_pages
 from seamlore.limits import NAME, checked_text
-from seamlore.photo.encoding import smaller, to_jpeg
+from seamlore.photo.files.encoding import smaller, to_jpeg
 from seamlore.photo.opening import open_photo
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.leaving.exporting import checked_address

@@ -23,7 +23,7 @@ Room = tuple[float, float]
 
 def small_photo(job: Job) -> ImageFile:
     """Give the photograph laid flat, small enough to be printed several times."""
-    from seamlore.photo.encoding import smaller, to_jpeg  # opens pictures: slow to import
+    from seamlore.photo.files.encoding import smaller, to_jpeg  # opens pictures: slow to import
 
     made = job.memo.get(("small flat", job.look_key), lambda: to_jpeg(smaller(job.flat.pixels, 900), quality=82))
     # Of several quilts in one document each has a name of its own.

@@ -7,7 +7,7 @@ import struct
 
 from PIL import Image
 
-from seamlore.photo.encoding import to_jpeg
+from seamlore.photo.files.encoding import to_jpeg
 from seamlore.photo.opening import open_photo
 
 _ORIENTATION = 0x0112

@@ -22,7 +22,7 @@ from typing import BinaryIO, NamedTuple
 from PIL import Image, ImageCms, UnidentifiedImageError
 
 from seamlore.errors import PhotoError
-from seamlore.photo.limits import KINDS, LEAST_SIDE_PX, MOST_PIXELS, PART
+from seamlore.photo.files.limits import KINDS, LEAST_SIDE_PX, MOST_PIXELS, PART
 
 _STRIP_BYTES = 1 << 20
 # By their first bytes, as each format's own document has them; only what is needed is loaded.

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
 
 from seamlore.errors import PhotoError
-from seamlore.photo.limits import MOST_MEMORY_BYTES, MOST_S, PART
+from seamlore.photo.files.limits import MOST_MEMORY_BYTES, MOST_S, PART
 
 if TYPE_CHECKING:
     import numpy as np
@@ -67,7 +67,7 @@ class Decoder:
         try:
             return subprocess.Popen(
                 # -P: nothing is imported from the folder that she happens to be in.
-                [sys.executable, "-P", "-m", "seamlore.photo.decoding", str(self._most_memory_bytes)],
+                [sys.executable, "-P", "-m", "seamlore.photo.files.decoding", str(self._most_memory_bytes)],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,

@@ -1,0 +1,1 @@
+"""Pictures as files: decoded in a process of their own, encoded again, stripped of what the camera wrote."""
