@@ -67,7 +67,7 @@ class Decoder:
         try:
             return subprocess.Popen(
                 # -P: nothing is imported from the folder that she happens to be in.
-                [sys.executable, "-P", "-m", "seamlore.photo.files.decoding", str(self._most_memory_bytes)],
+                [sys.executable, "-P", "-m", "seamlore.photo.files.serving", str(self._most_memory_bytes)],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
