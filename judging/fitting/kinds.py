@@ -3,7 +3,9 @@
 Needs the labeled photographs beside the checkout; says so and ends where there are none. The painted ones
 (`judging.rendering.ways`) are of blocks that are not judged by. Prints, for floors of
 confidence, how many cells are drawn right and wrong with each photograph left out of the fit, then the same of the
-blocks that are not believed and taken for plain, and the constants of `seamlore.photo.block.confidence` fitted on all.
+blocks that are not believed and taken for plain, and the constants of `seamlore.photo.block.confidence` fitted on all;
+last, how each real photograph is read by the constants that were fitted without it, counted as `judging.scoring.labeled`
+does.
 """
 
 from __future__ import annotations
@@ -25,8 +27,10 @@ from PIL import Image
 
 from judging.rendering.blocks import TUNING
 from judging.rendering.ways import WAYS, painted
-from judging.scoring.labeled import as_it_lies, compare, labeled_seams, seam_lines
+from judging.scoring.labeled import Judged, as_it_lies, compare, judge, labeled_seams, seam_lines
+from judging.scoring.labeled import table as labeled_table
 from judging.scoring.look import REAL
+from seamlore.photo.block import confidence
 from seamlore.photo.block.confidence import FLOOR, KindSigns, plain_signs
 from seamlore.photo.block.groups import gathered_blocks, plain_there
 from seamlore.photo.block.laying import lay_blocks, stack_size
@@ -38,6 +42,7 @@ from seamlore.photo.stack import cloth, undo
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
+Fit = tuple[float, Floats]
 SEEDS = 70_000  # of the painted photographs, far from those that are judged by
 RIDGE = 0.02
 
@@ -107,14 +112,22 @@ def _told(seen: Look, wanted: tuple[str, int, int], true: dict[tuple[bool, int, 
     return told
 
 
-def left_out(rows: Floats, right: Floats, weight: Floats, of: Ints) -> Floats:
-    """How sure each is, by weights fitted on all photographs but its own."""
-    sure = np.zeros(len(of))
+def left_out(rows: Floats, right: Floats, weight: Floats, of: Ints) -> tuple[Floats, dict[int, Fit]]:
+    """How sure each is, by weights fitted on all photographs but its own; and these, by photograph."""
+    sure, fits = np.zeros(len(of)), {}
     for k in np.unique(of):
         rest = of != k
-        offset, weights = fitted(rows[rest], right[rest], weight[rest])
+        offset, weights = fits[int(k)] = fitted(rows[rest], right[rest], weight[rest])
         sure[~rest] = 1 / (1 + np.exp(-(offset + rows[~rest] @ weights)))
-    return sure
+    return sure, fits
+
+
+def judged_without(quilt: dict[str, Any], kind: Fit, plain: Fit) -> Judged:
+    """Read one photograph by weights that were fitted without it, and judge it."""
+    (confidence._KIND_OFFSET, confidence._KIND_WEIGHTS), (confidence._PLAIN_OFFSET, confidence._PLAIN_WEIGHTS) = (
+        (offset, tuple(weights.tolist())) for offset, weights in (kind, plain)
+    )
+    return judge(quilt)
 
 
 def table(sure: Floats, right: Floats, share: Floats, quilts: float) -> None:
@@ -126,7 +139,7 @@ def table(sure: Floats, right: Floats, share: Floats, quilts: float) -> None:
         print(f"{floor:4.1f} {good:11.1f} % {bad:11.1f} % {100 * good / max(good + bad, 1e-9):11.1f} %")
 
 
-def fitted(rows: Floats, right: Floats, weight: Floats) -> tuple[float, Floats]:
+def fitted(rows: Floats, right: Floats, weight: Floats) -> Fit:
     """Logistic regression held back by a ridge on standardized columns: offset and weights."""
     middle, spread = np.average(rows, axis=0, weights=weight), rows.std(axis=0) + 1e-9
     x = np.column_stack([np.ones(len(rows)), (rows - middle) / spread])
@@ -154,12 +167,29 @@ def main(words: Sequence[str] | None = None) -> int:
         cells = list(pool.map(told_of, quilts))
         cases = [(seed, way, on_point) for seed in range(asked.each) for way in WAYS for on_point in (False, True)]
         cells += list(pool.map(told_of_painted, cases))
-    fit_all(cells, len(quilts))
+    kind, plain, kind_of_all, plain_of_all = fit_all(cells, len(quilts))
+    numbers = range(len(quilts))
+    with ProcessPoolExecutor(asked.workers) as pool:
+        judged = list(
+            pool.map(
+                judged_without,
+                quilts,
+                [kind.get(k, kind_of_all) for k in numbers],
+                [plain.get(k, plain_of_all) for k in numbers],
+            )
+        )
+    print("\nReal photographs, each read by weights fitted without it:")
+    for one in judged:
+        print(f"{one.name:18s} right {100 * one.share('right'):5.1f}  wrong {100 * one.share('wrong'):5.1f}")
+    print(labeled_table(judged))
     return 0
 
 
-def fit_all(cells: Sequence[Sequence[Told]], real: int) -> None:
-    """Fit and print; the first photographs are the real ones."""
+def fit_all(cells: Sequence[Sequence[Told]], real: int) -> tuple[dict[int, Fit], dict[int, Fit], Fit, Fit]:
+    """Fit and print; the first photographs are the real ones.
+
+    Gives the weights of drawings and of plain blocks, of each photograph fitted without it, and of both fitted on all.
+    """
     of_all = np.array([k for k, quilt in enumerate(cells) for _ in quilt])
     every = [each for quilt in cells for each in quilt]
     # Every photograph weighs alike, and those painted together as much as the real ones.
@@ -168,21 +198,21 @@ def fit_all(cells: Sequence[Sequence[Told]], real: int) -> None:
     print(f"{len(every)} cells of {sum(map(bool, cells))} photographs with a right grid, of {len(cells)}")
     print("Means over all real, and over all painted photographs, each left out of the fit in turn.")
 
-    def fit(title: str, name: str, which: Ints, rows: Floats, right: Floats) -> Floats:
-        sure = left_out(rows, right, share[which], of_all[which])
+    def fit(title: str, name: str, which: Ints, rows: Floats, right: Floats) -> tuple[Floats, dict[int, Fit], Fit]:
+        sure, fits = left_out(rows, right, share[which], of_all[which])
         for kind, mine in (("real", of_all[which] < real), ("painted", of_all[which] >= real)):
             print(f"\n{title}, {kind} ({mine.sum()}):")
             count = real if kind == "real" else (len(cells) - real) * ratio
             table(sure[mine], right[mine], share[which][mine], count)
-        offset, weights = fitted(rows, right, share[which])
+        offset, weights = of_every = fitted(rows, right, share[which])
         print(f"\n_{name}_OFFSET = {offset:.3f}\n_{name}_WEIGHTS = ({', '.join(f'{each:.3f}' for each in weights)})")
-        return sure
+        return sure, fits, of_every
 
     drawn = np.array([k for k, each in enumerate(every) if each.signs is not None], dtype=np.intp)
     signs = np.array([each.signs.row for each in every if each.signs is not None])
     right = np.array([each.right for each in every], float)
     sure = np.array([each.sure for each in every])
-    sure[drawn] = fit("Blocks drawn as their kind", "KIND", drawn, signs, right[drawn])
+    sure[drawn], kind, kind_of_all = fit("Blocks drawn as their kind", "KIND", drawn, signs, right[drawn])
     one = np.array([each.signs is not None and each.signs.patches == 1 for each in every])
     doubted, rows = [], []
     for k in np.unique(of_all):
@@ -197,7 +227,10 @@ def fit_all(cells: Sequence[Sequence[Told]], real: int) -> None:
                 rows.append(plain_signs(plain_there(plain, places, *every[at].place), float(sure[at]), length))
     which = np.array(doubted, dtype=np.intp)
     plain_true = np.array([every[at].plain for at in doubted], float)
-    fit("Blocks not believed, taken for plain", "PLAIN", which, np.array(rows), plain_true)
+    _, plain_fits, plain_of_all = fit(
+        "Blocks not believed, taken for plain", "PLAIN", which, np.array(rows), plain_true
+    )
+    return kind, plain_fits, kind_of_all, plain_of_all
 
 
 if __name__ == "__main__":

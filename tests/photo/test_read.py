@@ -1,4 +1,5 @@
 from collections.abc import Hashable
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from numpy.testing import assert_allclose
 
 from seamlore.errors import PhotoError
 from seamlore.lengths import centimeters, inches
+from seamlore.photo.block.patches import read_blocks
 from seamlore.photo.opening import Photo, open_photo
 from seamlore.photo.read import Look, look
 from seamlore.photo.reading import Reading
@@ -145,3 +147,20 @@ def test_lines_that_she_places_stay_where_she_puts_them_and_the_others_follow_th
     by_column = look(photo(), size=size, corners=CORNERS, column_lines=[column])
     assert min(abs(line - column * width) for span in by_column.grid.column_spans for line in span) < 1e-6
     assert_allclose(by_column.grid.row_spans, found.grid.row_spans, atol=0.6)
+
+
+@pytest.mark.parametrize("believed", [True, False])
+def test_blocks_that_look_like_four_each_are_read_again_as_four_if_these_are_believed(monkeypatch, believed):
+    def blocks(pixels, cells, **given):
+        coarse = len(cells) == ROWS
+        found = read_blocks(pixels, cells, **given | {"grid_confidence": 1.0})
+        return replace(found, of_quarters=coarse, kinds=found.kinds if coarse or believed else ())
+
+    monkeypatch.setattr("seamlore.photo.read.read_blocks", blocks)
+    again = look(photo(), corners=CORNERS)
+    times = 2 if believed else 1
+    assert (again.reading.rows, again.reading.columns) == (times * ROWS, times * COLUMNS)
+    assert again.reading.confidence.grid <= read().reading.confidence.grid
+    # What she has counted is left alone.
+    counted = look(photo(), corners=CORNERS, rows=ROWS).reading
+    assert (counted.rows, counted.columns) == (ROWS, COLUMNS)

@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from seamlore.errors import PhotoError
 from seamlore.lengths import Length, Unit
+from seamlore.limits import PAGE_ROWS
 from seamlore.photo.alignment import align
 from seamlore.photo.block.grid_by_blocks import spans_by_blocks
 from seamlore.photo.block.patches import BlockReading, read_blocks
@@ -150,48 +151,59 @@ def look(
     def grid_progress(what: str, part: float) -> None:
         tell(what, 0.35 + 0.3 * part)
 
-    grid_key = ("grid", drawn, setting, rows, columns, tuple(row_lines or ()), tuple(column_lines or ()))
-    grid = keep(
-        grid_key,
-        lambda: find_grid(
-            flat.pixels,
-            seen=keep(("survey", drawn), lambda: survey(flat.pixels, progress=grid_progress))
-            if setting != "none"
-            else None,
-            rows=rows,
-            columns=columns,
-            setting=setting,
-            row_lines=[line * height_px for line in row_lines or ()],
-            column_lines=[line * width_px for line in column_lines or ()],
-            progress=grid_progress,
-        ),
-    )
+    def grid_of(counts: tuple[int | None, int | None], asked: Setting | None) -> tuple[Hashable, Grid]:
+        key = ("grid", drawn, asked, *counts, tuple(row_lines or ()), tuple(column_lines or ()))
+        return key, keep(
+            key,
+            lambda: find_grid(
+                flat.pixels,
+                seen=keep(("survey", drawn), lambda: survey(flat.pixels, progress=grid_progress))
+                if asked != "none"
+                else None,
+                rows=counts[0],
+                columns=counts[1],
+                setting=asked,
+                row_lines=[line * height_px for line in row_lines or ()],
+                column_lines=[line * width_px for line in column_lines or ()],
+                progress=grid_progress,
+            ),
+        )
+
+    # A grid that she has counted is no longer in doubt.
+    counted = rows is not None and columns is not None
+    given = tuple(patches) if patches is not None else None
+
+    def blocks_on(key: Hashable, grid: Grid) -> BlockReading:
+        # The block reading counts pixels from the middle of the first; what it says in pixels is measured afterwards.
+        return keep(
+            ("blocks", key, divisions, given),
+            lambda: read_blocks(
+                flat.pixels,
+                grid.cells - 0.5,
+                px_per_unit=1.0,
+                between=grid.between - 0.5,
+                grid_confidence=1.0 if counted else grid.confidence,
+                divisions=divisions,
+                patches=patches,
+            ),
+        )
+
+    key, grid = grid_of((rows, columns), setting)
     blocks: BlockReading | None = None
     if grid.setting != "none":
         tell("reading the blocks", 0.65)
-        given = tuple(patches) if patches is not None else None
-        # The block reading counts pixels from the middle of the first; what it says in pixels is measured afterwards.
-        blocks = _measured(
-            keep(
-                ("blocks", grid_key, divisions, given),
-                lambda: read_blocks(
-                    flat.pixels,
-                    grid.cells - 0.5,
-                    px_per_unit=1.0,
-                    between=grid.between - 0.5,
-                    # A grid that she has counted is no longer in doubt.
-                    grid_confidence=grid.confidence if rows is None or columns is None else 1.0,
-                    divisions=divisions,
-                    patches=patches,
-                ),
-            ),
-            flat,
-        )
+        blocks = blocks_on(key, grid)
+        if blocks.of_quarters and rows is None and columns is None and max(grid.rows, grid.columns) <= PAGE_ROWS // 2:
+            key, finer = grid_of((2 * grid.rows, 2 * grid.columns), grid.setting)
+            # That there are so many is no surer than what it rests on.
+            finer = replace(finer, confidence=min(finer.confidence, grid.confidence))
+            again = blocks_on((key, "quarters"), finer)
+            grid, blocks = (finer, again) if again.kinds else (grid, blocks)
+        blocks = _measured(blocks, flat)
         # Lines put in place by hand stay.
         grid = spans_by_blocks(grid, blocks.cells + 0.5, rows=not row_lines, columns=not column_lines)
     unit: UnitName = "width" if size is None else _unit_name(size[0].unit)
     seen = frame_proportion(photo, frame) if size is not None else None
-    counted = rows is not None and columns is not None
     reading = reading_of(photo, frame, from_where, found, grid, blocks, unit, flat, seen, counted=counted)
     tell("done", 1.0)
     cells = (blocks.cells + 0.5) / flat.scale if blocks is not None else grid.cells

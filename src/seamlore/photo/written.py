@@ -7,7 +7,7 @@ from typing import Literal
 
 import numpy as np
 
-from seamlore.photo.block.patches import _DOUBTFUL_GRID as WAITS
+from seamlore.photo.block.bearing_out import DOUBTFUL_GRID as WAITS
 from seamlore.photo.block.patches import BlockReading
 from seamlore.photo.edges.corners import FoundCorners
 from seamlore.photo.flatten import Flat

@@ -7,11 +7,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from seamlore.photo.block.bearing_out import round_the_middle
 from seamlore.photo.block.confidence import FLOOR, PLAIN_FLOOR, plain_confidence
 from seamlore.photo.block.groups import Group, parted, plain_there, with_plain_ones
 from seamlore.photo.block.laying import lay_as_drawn
 from seamlore.photo.block.lines import WHOLE
-from seamlore.photo.block.patches import _round_the_middle
 from seamlore.photo.block.seams import Sight
 from seamlore.photo.stack import cloth
 
@@ -138,12 +138,12 @@ def test_four_blocks_may_be_one_where_those_across_the_middle_are_alike_and_neig
     _, _, group = quilt(2, 2)
     four = group([(0, 0), (0, 1), (1, 0), (1, 1)], HALVES, [0.99] * 4)
     four = replace(four, laid=replace(four.laid, moves=np.array(moves)))
-    assert _round_the_middle([four]) == may_be_one
+    assert round_the_middle([four]) == may_be_one
     # Of plain blocks none is a quarter of another.
     plain = group([(0, 0), (0, 1), (1, 0), (1, 1)], (WHOLE,), [0.99] * 4)
-    assert not _round_the_middle([replace(plain, laid=replace(plain.laid, moves=np.array(moves)))])
+    assert not round_the_middle([replace(plain, laid=replace(plain.laid, moves=np.array(moves)))])
 
 
 def test_four_of_which_two_across_the_middle_are_pieced_otherwise_are_four():
     _, _, group = quilt(2, 2)
-    assert not _round_the_middle([group([at], HALVES, [0.99]) for at in ((0, 0), (0, 1), (1, 0), (1, 1))])
+    assert not round_the_middle([group([at], HALVES, [0.99]) for at in ((0, 0), (0, 1), (1, 0), (1, 1))])

@@ -8,10 +8,10 @@ from numpy.testing import assert_allclose
 from shapely import Polygon, union_all
 
 from seamlore.photo.block.agreement import Drawn, Seen, agreement, aside, lay, repeats_itself
+from seamlore.photo.block.bearing_out import borne_out, of_quarters
 from seamlore.photo.block.groups import Group, _only_quilted, gathered_blocks, parted
 from seamlore.photo.block.kinds import _as_drawn, kinds_of
 from seamlore.photo.block.laying import lay_as_drawn, lay_blocks, patch_means
-from seamlore.photo.block.patches import _borne_out
 from seamlore.photo.block.seams import ACROSS, ANY, DOWN, FALLING, OTHER, RISING, SIDE, Sight
 from seamlore.photo.block.straight import cut_through
 from seamlore.photo.block.units import on_units
@@ -178,17 +178,23 @@ def test_lines_along_which_no_cloth_changes_are_quilting_and_their_blocks_plain(
 
 def test_a_doubted_grid_is_borne_out_by_one_pieced_kind_in_many_blocks_with_seams_around_them():
     many, few = blocks(14, parted=True), blocks(6, parted=True)
-    assert _borne_out(many, 0.8)
-    assert not _borne_out(many, 0.4)
-    assert not _borne_out(few, 0.8)
-    assert not _borne_out(blocks(14, parted=False), 0.8)
+    assert borne_out(many, 0.8)
+    assert not borne_out(many, 0.4)
+    assert not borne_out(few, 0.8)
+    assert not borne_out(blocks(14, parted=False), 0.8)
 
 
 @pytest.mark.parametrize("alike", [True, False], ids=["of two cloths", "each of its own"])
 def test_blocks_that_repeat_themselves_bear_a_grid_out_where_each_has_cloth_of_its_own(alike):
     many = blocks(14, parted=True, squares=True, alike=alike)
     assert repeats_itself(many[0].laid.outlines)
-    assert _borne_out(many, 0.8) is not alike
+    assert borne_out(many, 0.8) is not alike
+    assert of_quarters(many, 0.8) is alike
+    assert not of_quarters(many, 0.4)
+
+
+def test_blocks_that_are_the_same_again_nowhere_are_not_of_quarters():
+    assert not of_quarters(blocks(14, parted=True), 0.8)
 
 
 def test_lines_quilted_over_a_bold_print_are_no_seams_though_more_of_it_falls_into_one_patch():

@@ -87,3 +87,36 @@ def test_quarters_that_share_the_cloth_of_their_block_are_one_block_unless_sashi
     across, down = (Comb(0.0, 1 / n, gap / n * 4, n, 0.0, 0.0, 1.0, 1.0, 0.0) for n in (8, 6))
     found = whole_blocks(lab, Candidate(False, across, down, {}))
     assert found.down.count == rows
+
+
+def quarter(seed: int) -> np.ndarray:
+    """A corner of a block, its lights and darks by chance, 20 pixels a side."""
+    return np.kron(np.random.default_rng(seed).uniform(10, 90, (5, 5)), np.ones((4, 4)))
+
+
+@pytest.mark.parametrize(
+    ("wide", "corners", "rows"),
+    [
+        (10, [quarter(1)] * 4, 1),
+        (6, [quarter(1)] * 4, 2),
+        (10, [quarter(k) for k in range(4)], 2),
+    ],
+    ids=["half as wide", "as wide as sashing may be", "corners unlike each other"],
+)
+def test_four_squares_turned_round_a_cross_too_wide_for_sashing_are_one_block(wide, corners, rows):
+    lab = np.full((2 * 20 + wide,) * 2, 50.0)
+    for turn, (corner, (down, across)) in enumerate(
+        zip(corners, ((0, 0), (0, 20 + wide), (20 + wide,) * 2, (20 + wide, 0)), strict=True)
+    ):
+        lab[down : down + 20, across : across + 20] = np.rot90(corner, -turn)
+    side = len(lab)
+    along = Comb(0.0, (20 + wide) / side, wide / side, 2, 0.0, 0.0, 1.0, 1.0, 0.0)
+    for mirrored in (lab, np.concatenate([half := lab[:, : side // 2], half[:, ::-1]], axis=1)):
+        whole = whole_blocks(
+            mirrored[..., None].repeat(3, axis=2).astype(np.float32), Candidate(False, along, along, {})
+        )
+        assert (whole.down.count, whole.across.count) == (rows, rows)
+        if rows == 1:
+            assert (whole.across.first, whole.across.last) == pytest.approx((0, 1))
+        if corners[0] is not corners[1]:
+            break

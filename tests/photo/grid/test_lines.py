@@ -61,3 +61,9 @@ def test_lines_of_blocks_from_edge_to_edge_stay_between_blocks_where_a_seam_in_e
     # Blocks that do not fill it may lie so.
     farther = place(profile, Axis(0.0, 100.0, 0.0, 5))
     assert_allclose(farther.spans[1:, 0], [108, 208, 308, 408], atol=3)
+
+
+def test_a_single_block_that_fills_the_quilt_stays_though_a_seam_in_it_lies_near_its_side() -> None:
+    placed = place(a_profile([40], 600), Axis(0.6, 598.8, 0.0, 1))
+    assert_allclose(placed.spans, [[0, 600]], atol=8)
+    assert_allclose(place(a_profile([40], 640), Axis(0.6, 598.8, 0.0, 1)).spans[0, 0], 40, atol=3)

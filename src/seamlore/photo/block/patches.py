@@ -12,11 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamlore.photo.alignment import Alignment, align
-from seamlore.photo.block.agreement import repeats_itself
+from seamlore.photo.block.bearing_out import doubts, of_quarters
 from seamlore.photo.block.groups import Group, blocks_as_said, sorted_blocks
 from seamlore.photo.block.laying import ENOUGH, SINGLE, Laid, areas, lay_blocks, patch_means, some_of, stack_size
 from seamlore.photo.block.places import Value, gather_places, letter, values_of
-from seamlore.photo.block.seams import SIDE
 from seamlore.photo.fabric.fabrics import Swatches, gather_fabrics, spots, srgb_of, take_swatches
 from seamlore.photo.fabric.light import even_light
 from seamlore.photo.reading import TO_SHOW, BlockAt, Ring, SeenBlock, SeenFabric, SeenKind, SeenPatch
@@ -26,14 +25,6 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 _NO_SWATCHES = Swatches(np.zeros((0, 2), np.intp), np.zeros((0, 3)), np.zeros((0, 4)), np.zeros((0, 3)), np.zeros(0))
-_DOUBTFUL_GRID = "The blocks are not read before the block grid is sure: count the rows and columns on the quilt, or set its corners right."
-_ONE_OR_FOUR = (
-    "Four blocks turned round the middle, or one block? Count the rows and columns: then the blocks are read."
-)
-_GRID_FLOOR = 0.7  # of the grid's confidence, below which no block is drawn
-_OF_ITS_OWN = 0.5  # of the difference of cloth from block to block, under which it is much less within them
-# unless so many blocks bear it out: how clearly their sides are seen, the share of one kind, and how sure that is
-_ENOUGH_BLOCKS, _SIDES, _NEARLY_ALL, _VERY_SURE = 12, 0.6, 0.8, 0.9
 
 
 @dataclass(frozen=True)
@@ -56,6 +47,8 @@ class BlockReading:
         Corners of the blocks in pixels of the flattened quilt, each set by its own seams.
     alignment : Alignment
         Shift and lean of every block, and seams that do not meet, in the record's unit.
+    of_quarters : bool
+        Whether the grid is in doubt because its blocks look like four blocks each.
     """
 
     kinds: tuple[SeenKind, ...]
@@ -65,6 +58,7 @@ class BlockReading:
     warnings: tuple[str, ...]
     cells: NDArray[np.float64]
     alignment: Alignment
+    of_quarters: bool = False
 
     @property
     def block(self) -> SeenBlock | None:
@@ -138,8 +132,9 @@ def read_blocks(
         groups, sides = blocks_as_said(pixels, every, source, laid), 1.0
     else:
         groups, sides = sorted_blocks(pixels, every, source, laid)
-    doubts = "" if said or grid_confidence == 1 else _doubts(groups, cells.shape[:2], grid_confidence, sides)
-    if doubts:
+    doubted = "" if said or grid_confidence == 1 else doubts(groups, cells.shape[:2], grid_confidence, sides)
+    quarters = bool(doubted) and of_quarters(groups, sides)
+    if doubted:
         groups = []
     read = [_Kind.of(group) for group in groups if group.believed.any()]
     read.sort(key=lambda kind: (-len(kind.laid.moves), kind.laid.stack.places[0].tolist()))
@@ -174,8 +169,10 @@ def read_blocks(
         for kind in read
     )
     count = len(blocks) + len(others)
-    warnings = (doubts,) if doubts else tuple(_warnings(read, count, count - len(seen)))
-    return BlockReading(kinds, tuple(blocks), tuple(others) if step else None, fabrics, warnings, placed, alignment)
+    warnings = (doubted,) if doubted else tuple(_warnings(read, count, count - len(seen)))
+    return BlockReading(
+        kinds, tuple(blocks), tuple(others) if step else None, fabrics, warnings, placed, alignment, quarters
+    )
 
 
 def every_row(cells: Floats, between: Floats | None) -> Floats:
@@ -191,77 +188,6 @@ def every_row(cells: Floats, between: Floats | None) -> Floats:
 def in_every_row(laid: Laid, step: int) -> Laid:
     """Whole rows called by their number among all rows."""
     return replace(laid, stack=replace(laid.stack, places=laid.stack.places * np.array([step, 1], dtype=np.intp)))
-
-
-def _doubts(groups: list[Group], shape: tuple[int, ...], grid_confidence: float, sides: float) -> str:
-    """Why no block is to be drawn on a grid that she has not counted; empty where nothing speaks against it."""
-    if grid_confidence < _GRID_FLOOR and not _borne_out(groups, sides):
-        return _DOUBTFUL_GRID
-    return _ONE_OR_FOUR if shape == (2, 2) and _round_the_middle(groups) else ""
-
-
-def _borne_out(groups: list[Group], sides: float) -> bool:
-    """Whether the blocks bear a doubtful grid out: seams around them, one pieced kind in nearly all, that is one block."""
-    count = sum(len(group.sure) for group in groups)
-    if count < _ENOUGH_BLOCKS or sides < _SIDES:
-        return False
-    main = max(groups, key=lambda group: len(group.sure))
-    told = len(main.laid.outlines) > 1 and len(main.sure) >= _NEARLY_ALL * count and main.sure.mean() >= _VERY_SURE
-    if not told:
-        return False
-    again = repeats_itself(main.laid.outlines)
-    return not again or all(
-        own_cloth(patch_means(main.laid.stack, main.laid.picture), main.laid.picture, by) for by in again
-    )
-
-
-def own_cloth(colors: Floats, picture: Ints, by: tuple[int, int]) -> bool:
-    """Whether each block has cloth of its own, though its drawing is the same again further on: then it is one block.
-
-    Patches that lie by so much from each other are of one cloth within a block far more often than from block to block.
-
-    Parameters
-    ----------
-    colors : ndarray, shape (patches, blocks, 3)
-        CIELAB of each patch in each block.
-    picture : ndarray of int, shape (size, size)
-        The patch of each pixel.
-    by : pair of int
-        Across and down, in parts of `seams.SIDE`.
-
-    Examples
-    --------
-    >>> fours = np.kron(np.arange(4).reshape(2, 2), np.ones((8, 8), np.intp))
-    >>> each = np.random.default_rng(1).uniform(0, 100, (1, 9, 3)).repeat(4, axis=0)
-    >>> own_cloth(each, fours, (32, 0)), own_cloth(np.random.default_rng(1).uniform(0, 100, (4, 9, 3)), fours, (32, 0))
-    (True, False)
-    >>> own_cloth(np.zeros((4, 9, 3)), fours, (32, 0))
-    False
-    """
-    size = len(picture)
-    across, down = (round(each * size / SIDE) for each in by)
-    pairs, counts = np.unique(
-        np.stack([picture.ravel(), np.roll(picture, (-down, -across), (0, 1)).ravel()]), axis=1, return_counts=True
-    )
-    one, two = colors[pairs[0]], colors[pairs[1]]
-    weight = counts[:, None] * np.ones(colors.shape[1])
-    within = np.average(np.linalg.norm(one - two, axis=-1), weights=weight)
-    among = np.average(np.linalg.norm(one - np.roll(two, 1, axis=1), axis=-1), weights=weight)
-    return bool(within < _OF_ITS_OWN * among)
-
-
-def _round_the_middle(groups: list[Group]) -> bool:
-    """Whether four blocks may be the quarters of one: across the middle pieced alike, beside each other not."""
-    lies = {
-        (int(row), int(column)): (kind, int(move))
-        for kind, group in enumerate(groups)
-        if len(group.laid.outlines) > 1
-        for (row, column), move in zip(group.laid.stack.places, group.laid.moves, strict=True)
-    }
-    if len(lies) < 4:
-        return False
-    one, two, three, four = (lies[at] for at in ((0, 0), (0, 1), (1, 1), (1, 0)))
-    return one[0] == three[0] and two[0] == four[0] and not {one, three} & {two, four}
 
 
 @dataclass(frozen=True, eq=False)

@@ -123,8 +123,9 @@ def place(profile: Floats, axis: Axis, given: Sequence[float] = ()) -> PlacedLin
     fixed = {int(np.abs(even - line).argmin()): float(line) for line in given}
     drift = ((moves[:, None] - moves[None, :]) / (TOGETHER * axis.pitch)) ** 2 * 0.1
     by = moves[_likeliest(score, drift)]
-    fills = shared and axis.count > 1 and max(abs(even[0]), abs(even[-1] - length)) < FILLS * axis.pitch
-    if fills and abs(float(np.median(by[1:-1]))) > ASIDE * axis.pitch:
+    fills = shared and max(abs(even[0]), abs(even[-1] - length)) < FILLS * axis.pitch
+    inner = by[1:-1] if axis.count > 1 else by
+    if fills and np.abs(np.median(inner) if axis.count > 1 else inner).max() > ASIDE * axis.pitch:
         # Blocks from edge to edge do not lie aside as a whole: that is a seam inside each, plainer than those between.
         score[[0, -1]] -= (moves / (TOGETHER * axis.pitch)) ** 2
         by = moves[_likeliest(score, drift)]
