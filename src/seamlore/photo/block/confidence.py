@@ -122,7 +122,7 @@ class KindSigns:
     def row(self) -> tuple[float, ...]:
         """As numbers that are weighed: those of a plain block are others than those of a pieced one."""
         if self.patches == 1:
-            return (1.0, self.seams, float(np.log(self.blocks)), self.share, *(0.0,) * 9)
+            return (1.0, self.seams, float(np.log(self.blocks)), self.share, *(0.0,) * 11)
         pieced = (
             self.agrees,
             self.shown,
@@ -132,17 +132,20 @@ class KindSigns:
             self.share,
             self.parted,
             float(self.known),
+            # What is seen once is borne out by no other block; and one that strays from its kind may be of another.
+            float(self.blocks == 1),
+            abs(self.agrees - self.together),
         )
         return (0.0, 0.0, 0.0, 0.0, float(np.log(self.patches)), *pieced)
 
 
 # Fitted by logistic regression (held back by a ridge), every photograph weighing alike, on the labeled photographs of
 # real quilts and on as much weight of painted ones; `python -m judging.fitting.kinds` fits them anew and prints how they do on photographs left out.
-_KIND_OFFSET = -9.159
-_KIND_WEIGHTS = (9.442, -6.024, 1.784, -1.245, 0.841, 2.656, 3.168, -0.192, 1.094, -0.377, 6.632, 1.137, 2.903)
+_KIND_OFFSET = -7.161
+_KIND_WEIGHTS = (7.599, -6.270, 1.760, -1.288, 0.846, 2.284, 2.135, 0.622, 0.929, -0.799, 6.021, 1.923, 2.593, -2.533, -10.788)
 
 
-FLOOR = 0.57  # below which the drawing of a block is not believed
+FLOOR = 0.85  # below which the drawing of a block is not believed
 PLAIN_FLOOR = (
     0.86  # and below which a block is not believed to be plain: much that is plain at first sight has a frame
 )
@@ -164,8 +167,8 @@ def kind_confidence(signs: KindSigns) -> float:
 
 # Fitted the same way on the blocks that were not read: how far their neighbors were seen to be plain, and how little is
 # said for the seams drawn in them, tell prints and pictures taken for seams from piecing that could not be made out.
-_PLAIN_OFFSET = -1.147
-_PLAIN_WEIGHTS = (6.990, -0.660, -0.864)
+_PLAIN_OFFSET = -0.276
+_PLAIN_WEIGHTS = (8.217, 0.111, -1.076)
 _LEAST_SURE = 0.01
 _LEAST_PLAIN = 0.2  # of such places; among pieced blocks one that cannot be read is not plain for that
 
