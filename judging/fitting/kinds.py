@@ -31,7 +31,7 @@ from judging.scoring.labeled import Judged, as_it_lies, compare, judge, labeled_
 from judging.scoring.labeled import table as labeled_table
 from judging.scoring.look import REAL
 from seamlore.photo.block import confidence
-from seamlore.photo.block.confidence import FLOOR, KindSigns, plain_signs
+from seamlore.photo.block.confidence import HARDLY, KindSigns, plain_signs
 from seamlore.photo.block.groups import gathered_blocks, plain_there
 from seamlore.photo.block.laying import lay_blocks, stack_size
 from seamlore.photo.block.patches import every_row, in_every_row
@@ -217,10 +217,10 @@ def fit_all(cells: Sequence[Sequence[Told]], real: int) -> tuple[dict[int, Fit],
     doubted, rows = [], []
     for k in np.unique(of_all):
         mine = np.flatnonzero(of_all == k)
-        plain = {every[at].place for at in mine if one[at] and sure[at] >= FLOOR}
+        plain = {every[at].place for at in mine if one[at] and sure[at] >= HARDLY}
         places = np.array([every[at].place for at in mine])
         for at in mine:
-            if plain and sure[at] < FLOOR and not one[at]:
+            if plain and sure[at] < HARDLY and not one[at]:
                 doubted.append(at)
                 signs_at = every[at].signs
                 length = 0.0 if signs_at is None else signs_at.seams

@@ -142,10 +142,27 @@ class KindSigns:
 # Fitted by logistic regression (held back by a ridge), every photograph weighing alike, on the labeled photographs of
 # real quilts and on as much weight of painted ones; `python -m judging.fitting.kinds` fits them anew and prints how they do on photographs left out.
 _KIND_OFFSET = -7.161
-_KIND_WEIGHTS = (7.599, -6.270, 1.760, -1.288, 0.846, 2.284, 2.135, 0.622, 0.929, -0.799, 6.021, 1.923, 2.593, -2.533, -10.788)
+_KIND_WEIGHTS = (
+    7.599,
+    -6.270,
+    1.760,
+    -1.288,
+    0.846,
+    2.284,
+    2.135,
+    0.622,
+    0.929,
+    -0.799,
+    6.021,
+    1.923,
+    2.593,
+    -2.533,
+    -10.788,
+)
 
 
 FLOOR = 0.85  # below which the drawing of a block is not believed
+HARDLY = 0.7  # and below which a print or a picture may well have been taken for seams
 PLAIN_FLOOR = (
     0.86  # and below which a block is not believed to be plain: much that is plain at first sight has a frame
 )
@@ -165,10 +182,10 @@ def kind_confidence(signs: KindSigns) -> float:
     return float(1 / (1 + np.exp(-raw)))
 
 
-# Fitted the same way on the blocks that were not read: how far their neighbors were seen to be plain, and how little is
+# Fitted the same way on the blocks whose drawing is hardly believed: how far their neighbors were seen to be plain, and how little is
 # said for the seams drawn in them, tell prints and pictures taken for seams from piecing that could not be made out.
-_PLAIN_OFFSET = -0.276
-_PLAIN_WEIGHTS = (8.217, 0.111, -1.076)
+_PLAIN_OFFSET = -1.941
+_PLAIN_WEIGHTS = (8.806, -0.299, -0.879)
 _LEAST_SURE = 0.01
 _LEAST_PLAIN = 0.2  # of such places; among pieced blocks one that cannot be read is not plain for that
 

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from seamlore.photo.block.agreement import INWARD, Drawn, Seen, agreement, cost, lay
 from seamlore.photo.block.confidence import (
     FLOOR,
+    HARDLY,
     PLAIN_FLOOR,
     KindSigns,
     confidence,
@@ -45,8 +46,7 @@ _LOOKED_OVER = 120  # blocks, up to which each is looked over by itself
 _BENT = 0.6  # corners pointing into patches, a patch, from which they are many
 _PARTED = 6.0  # CIELAB, by which cloth differs on the two sides of a seam
 _SEVERAL, _RUNS_ON = 3, 0.2  # blocks, of which in most no more than this part of what is drawn parts cloth: quilting
-_PLAIN_FLOOR = 0.7  # of confidence, from which a block whose seams are not believed is taken for plain
-_SURELY = 0.7  # of confidence, from which a drawing is believed whatever its neighbors are
+_PLAIN_FLOOR = 0.6  # of confidence, from which a block whose seams are not believed is taken for plain
 _DOUBTED_PLAIN = 0.7  # of confidence, under which one that is doubted is not plain even so
 _AMONG = 0.75  # plain blocks in such places, among which one that is doubted is plain
 _AS_MANY = 4  # blocks in like places, as which the whole quilt counts
@@ -278,10 +278,10 @@ def with_plain_ones(groups: list[Group], sight: Sight, source: Cloth) -> list[Gr
                 for (row, column), doubt, length in zip(group.laid.stack.places, group.sure, group.seams, strict=True)
             ]
         )
-        # A seam that recurs in other blocks is believed against its neighbors; one seen once, or hardly believed, must
-        # be the likelier.
-        hardly = (len(group.laid.moves) == 1) | (group.sure < _SURELY)
-        taken = (told >= _PLAIN_FLOOR) & (~group.believed | (hardly & (told > group.sure)))
+        # A seam that recurs in other blocks is believed against its neighbors; one seen once, or not quite believed, must be
+        # the likelier.
+        once = len(group.laid.moves) == 1
+        taken = (told >= _PLAIN_FLOOR) & ((group.sure < HARDLY) | ((once | ~group.believed) & (told > group.sure)))
         found.append(group.laid.stack.places[taken])
         sure.append(told[taken])
         believed.append(taken[taken])
