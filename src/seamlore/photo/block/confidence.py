@@ -162,6 +162,7 @@ _KIND_WEIGHTS = (
 
 
 FLOOR = 0.85  # below which the drawing of a block is not believed
+FLOOR_OF_MANY, LEAST_OF_MANY = 0.57, 0.3  # the same of the middle one of very many blocks, and then of each
 HARDLY = 0.7  # and below which a print or a picture may well have been taken for seams
 PLAIN_FLOOR = (
     0.86  # and below which a block is not believed to be plain: much that is plain at first sight has a frame

@@ -16,7 +16,9 @@ from numpy.typing import NDArray
 from seamlore.photo.block.agreement import INWARD, Drawn, Seen, agreement, cost, lay
 from seamlore.photo.block.confidence import (
     FLOOR,
+    FLOOR_OF_MANY,
     HARDLY,
+    LEAST_OF_MANY,
     PLAIN_FLOOR,
     KindSigns,
     confidence,
@@ -240,7 +242,11 @@ def _as_group(
     seams = [0.0 if quilted[k] else seen[k].seams for k in kind.members]
     signs = _signs(laid, kind.agreement, seams, len(seen))
     sure = np.array([kind_confidence(each) for each in signs])
-    return Group(laid, sure, sure >= (PLAIN_FLOOR if kind.plain else FLOOR), signs)
+    if kind.plain:
+        return Group(laid, sure, sure >= PLAIN_FLOOR, signs)
+    # What very many blocks show together is seen better than in any of them, each a few pixels large.
+    many = len(seen) > _LOOKED_OVER and float(np.median(sure)) >= FLOOR_OF_MANY
+    return Group(laid, sure, sure >= (LEAST_OF_MANY if many else FLOOR), signs)
 
 
 def _only_quilted(group: Group) -> bool:
