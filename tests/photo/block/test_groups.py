@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from seamlore.photo.block.bearing_out import round_the_middle
-from seamlore.photo.block.confidence import FLOOR, PLAIN_FLOOR, plain_confidence
+from seamlore.photo.block.confidence import FLOOR, HARDLY, PLAIN_FLOOR, plain_confidence
 from seamlore.photo.block.groups import Group, parted, plain_there, with_plain_ones
 from seamlore.photo.block.laying import lay_as_drawn
 from seamlore.photo.block.lines import WHOLE
@@ -60,13 +60,24 @@ def test_a_print_among_plain_squares_is_taken_for_plain():
     assert found[0].laid.stack.corners[at].min(axis=0) == pytest.approx([2 * SIDE - 0.5, SIDE - 0.5])
 
 
-@pytest.mark.parametrize(("pieced", "sure", "stay"), [(1, 0.999, 1), (1, FLOOR, 0), (2, 0.72, 2), (2, 0.68, 0)])
+@pytest.mark.parametrize(("pieced", "sure", "stay"), [(1, 0.999, 1), (1, FLOOR, 0), (2, FLOOR, 2), (2, FLOOR - 0.01, 0)])
 def test_a_seam_that_recurs_or_is_surer_than_its_neighbors_make_plain_is_believed(pieced, sure, stay):
     sight, source, group = quilt(3, 4)
     where = [(1, 2), (0, 1)][:pieced]
     seen = [tuple(at) for at in sight.places.tolist() if tuple(at) not in where]
     groups = [group(seen, (WHOLE,), [0.99] * len(seen)), group(where, HALVES, [sure] * pieced)]
     assert len(places_of(with_plain_ones(groups, sight, source), plain=False)) == stay
+
+
+@pytest.mark.parametrize(("sure", "stay"), [(HARDLY + 0.1, 12), (HARDLY - 0.01, 0)])
+def test_a_drawing_nearly_believed_is_not_read_rather_than_plain_where_few_are_plain(sure, stay):
+    sight, source, group = quilt(4, 4)
+    plain = [(0, 0), (0, 1), (1, 0), (1, 1)]
+    where = [(row, column) for row, column in sight.places.tolist() if (row, column) not in plain]
+    groups = [group(plain, (WHOLE,), [0.99] * 4), group(where, HALVES, [sure] * 12)]
+    found = with_plain_ones(groups, sight, source)
+    assert len(places_of(found, plain=False)) == stay
+    assert not any(each.believed.any() for each in found if len(each.laid.outlines) > 1)
 
 
 def test_by_turns_what_is_doubted_is_plain_only_where_plain_squares_stand():
