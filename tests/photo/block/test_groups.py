@@ -60,7 +60,9 @@ def test_a_print_among_plain_squares_is_taken_for_plain():
     assert found[0].laid.stack.corners[at].min(axis=0) == pytest.approx([2 * SIDE - 0.5, SIDE - 0.5])
 
 
-@pytest.mark.parametrize(("pieced", "sure", "stay"), [(1, 0.999, 1), (1, FLOOR, 0), (2, FLOOR, 2), (2, FLOOR - 0.01, 0)])
+@pytest.mark.parametrize(
+    ("pieced", "sure", "stay"), [(1, 0.999, 1), (1, FLOOR, 0), (2, FLOOR, 2), (2, FLOOR - 0.01, 0)]
+)
 def test_a_seam_that_recurs_or_is_surer_than_its_neighbors_make_plain_is_believed(pieced, sure, stay):
     sight, source, group = quilt(3, 4)
     where = [(1, 2), (0, 1)][:pieced]
