@@ -48,6 +48,8 @@ STRIPS = 16
 SIZES = 4
 FABRICS = 2_000
 BORDERS = 20
+# A border wider than this is wider than a quilt for the widest bed: a slip of the pen, such as 900 in for 9 in.
+BORDER_IN = 120
 # Cutting lists: rows, pieces in all, and the finest parts that a fabric's width is reckoned in.
 CUTTING_ROWS = 200
 PIECES = 1_000_000

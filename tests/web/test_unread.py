@@ -120,9 +120,10 @@ def test_a_drawing_that_was_not_offered_is_refused(client, demo, base_of, as_if_
 
 
 def test_every_page_and_sheet_that_reckons_says_what_is_not_read_and_what_is_doubtful(
-    client, demo, desk, as_if_unread
+    client, demo, desk, as_if_unread, monkeypatch
 ):
     as_if_unread(GONE, sure=0.61)
+    monkeypatch.setattr("seamlore.steps.study.cloths.crossings_differ", lambda look: True)
     left = "3 of 56 blocks are not read: row 1, column 1; row 3, column 4; row 6, column 7. Nothing is {} for them"
     doubt = "row 8, columns 1 to 7; 61 in 100 that each is drawn right"
     job = desk.study(demo).job
@@ -132,6 +133,7 @@ def test_every_page_and_sheet_that_reckons_says_what_is_not_read_and_what_is_dou
     assert "53 of 56 blocks are doubtful: row 1, columns 2 to 7;" in doubtful_words(job)
     for page in (*pages.values(), cover, " ".join(remarks(job))):
         assert doubt in page
+        assert "none are drafted" in page
     assert left.format("cut, bought or sewn") in pages["make"]
     assert left.format("cut, bought or sewn") in cover
     assert left.format("reckoned") in pages["decide"]
@@ -139,4 +141,4 @@ def test_every_page_and_sheet_that_reckons_says_what_is_not_read_and_what_is_dou
     named = replace(
         job.inputs, choice=msgspec.structs.replace(job.inputs.choice, block=write_block(find("shoo fly")))
     )
-    assert doubtful_words(Job(named, memo=job.memo)) == ""
+    assert "doubtful" not in doubtful_words(Job(named, memo=job.memo))

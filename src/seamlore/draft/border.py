@@ -9,7 +9,8 @@ from typing import Literal
 from seamlore.draft.setting.repeat import even_count, spacers
 from seamlore.draft.where import SIDES, SideName
 from seamlore.errors import LengthError, ShapeError
-from seamlore.lengths import Length, show
+from seamlore.lengths import Length, inches, show
+from seamlore.limits import BORDER_IN
 
 Corners = Literal["butted", "mitered", "squares"]
 
@@ -218,6 +219,14 @@ def _check(each: Border, name: str) -> None:
     widths = [side.width for side in each.sides]
     if any(width.inches < 0 for width in widths) or not any(widths):
         raise LengthError("a border of 0 width", "it must be more than 0", "give its finished size", where=name)
+    widest = max(widths, key=lambda width: width.inches)
+    if widest.inches > BORDER_IN:
+        raise LengthError(
+            f"a border of {show(widest)}",
+            f"at most {show(inches(BORDER_IN).shown_in(widest.unit))}",
+            "give its finished width, from seam to seam",
+            where=name,
+        )
     if each.corners == "mitered" and not all(widths):
         raise ShapeError(
             "a mitered border where a side has no width", "a miter joins two sides", "butt its corners", where=name

@@ -86,12 +86,12 @@ def answer(
     --------
     >>> bare = dict(photo_size=(9, 9), corners=((0, 0), (9, 0), (9, 9), (0, 9)), corners_from="given")
     >>> answer(Reading(**bare, unit="in", size=(70.5, 80), setting="none"), Unit.INCH)
-    'No block grid is seen: this quilt is not made of one block repeated.'
+    'No block grid is seen.'
     """
     rows = (held and held.rows) or reading.rows
     columns = (held and held.columns) or reading.columns
     if reading.setting == "none" or rows is None or columns is None:
-        return "No block grid is seen: this quilt is not made of one block repeated."
+        return "No block grid is seen."
     count = rows * columns
     if reading.setting == "on point":
         count += (rows - 1) * (columns - 1)
@@ -211,9 +211,9 @@ def facts(reading: Reading, unit: Unit) -> dict[str, str]:
         "block": said(reading.block_size[0], spread.block_size[0]),
         "block_down": said(reading.block_size[1], spread.block_size[1]),
     }
-    if reading.sashing and max(reading.sashing) > 0:
-        found["sashing"] = said(reading.sashing[0], spread.sashing[0])
-        found["sashing_down"] = said(reading.sashing[1], spread.sashing[1])
+    for name, index in (("sashing", 0), ("sashing_down", 1)):
+        if reading.sashing and reading.sashing[index] > 0:
+            found[name] = said(reading.sashing[index], spread.sashing[index])
     return found
 
 

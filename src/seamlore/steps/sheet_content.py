@@ -19,13 +19,13 @@ from seamlore.steps.decide.decide import decide
 from seamlore.steps.decide.ways import decision_lines
 from seamlore.steps.draft.doubtful import doubtful_words
 from seamlore.steps.draft.offered import shown_words
-from seamlore.steps.look import warnings
+from seamlore.steps.look import unread, warnings
 from seamlore.steps.shelf.figures import Figures, figures_of
 from seamlore.steps.shelf.noticing import kept, noticed
 from seamlore.steps.study.job import Job
 from seamlore.steps.study.lead import study_lead
 from seamlore.study.adjustment import Adjustment
-from seamlore.study.measured import Known, Measurement, What
+from seamlore.study.measured import AXES, Known, Measurement, What
 from seamlore.study.next_measure import asked_for
 
 T = TypeVar("T")
@@ -149,6 +149,11 @@ def _facts(job: Job) -> Iterable[Fact]:
         if each.what is What.EDGE and (each.side not in cut or each.value.inches >= 0):
             continue
         yield Fact(_fact_name(each), _shown(abs(each.value), unit), _give(each.tolerance, unit), each.read)
+    for axis in () if adjustment else AXES:
+        # Without blocks there are no sums; what the tape says stands all the same.
+        if taped := job.inputs.tape.overall(axis):
+            name = "width of the quilt" if axis == "across" else "length of the quilt"
+            yield Fact(name, _shown(taped, unit), "", str(Known.TAPE))
     for count in adjustment.measured.counts if adjustment else ():
         known = "counted" if count.known is not Known.PHOTO else str(count.known)
         yield Fact("blocks across" if count.along == "across" else "blocks down", str(count.number), "", known)
@@ -251,13 +256,28 @@ def unknown(job: Job) -> Iterable[str]:
     adjustment = measured(job)
     chosen = adjustment.explanations if adjustment else ()
     if adjustment is None:
-        yield "how large it is: nothing was measured"
+        if not any(map(job.inputs.tape.overall, AXES)):
+            yield "how large it is: nothing was measured"
     elif len(chosen) > 1 and chosen[0].weight < 0.95:
         yield "why the sums come out as they do: more than one explanation stands"
+    yield from _unread(job)
     yield "what the fibers and dyes are: a photograph does not show it"
     if job.inputs.photo is not None:
         behind = any(each.of_back for each in job.inputs.photographs.photographs)
         yield f"the {'' if behind else 'back, the '}filling and the quilting: only the front was read"
+
+
+def _unread(job: Job) -> Iterable[str]:
+    """Say of how many blocks nobody knows how they are pieced."""
+    quilt = if_possible(lambda: job.quilt)
+    if quilt is not None:
+        missing, whole = len(quilt.not_read), len(quilt.spots)
+    elif job.inputs.photo is not None:
+        missing, whole = unread(job.reading)
+    else:
+        return
+    if missing:
+        yield f"how {missing} of {whole} blocks {'is' if missing == 1 else 'are'} pieced: not read"
 
 
 def remarks(job: Job) -> Iterable[str]:

@@ -101,6 +101,9 @@ def render(request: Request, template: str, *, status: int = 200, **given: Any) 
         What the template uses.
     """
     wording = wording_for(request)
+    if isinstance(answer := given.get("answer"), str):
+        # The largest words of a page: a size broken after its whole number reads as another size.
+        given["answer"] = unbroken(answer)
     text = environment().get_template(template).render(request=request, show_size=show_size, wording=wording, **given)
     if wording != "us":
         study = given.get("study")

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
 
 from seamlore.draft.catalogue import find
 from seamlore.draft.edit import draw_seam, take_out_seam, with_place, with_value
-from seamlore.steps.study.cloths import _homes
+from seamlore.steps.study.cloths import _homes, crossings_differ
 
 
 def test_the_same_block_has_every_cloth():
@@ -56,3 +60,15 @@ def test_the_same_block_turned_takes_no_cloth_from_patches_that_stand_elsewhere(
 
 def test_another_block_takes_none():
     assert _homes(find("bear's paw"), find("log cabin")) == {}
+
+
+@pytest.mark.parametrize(("cloth", "differ"), [((230, 190, 170), True), ((60, 140, 120), False)])
+def test_cornerstones_are_asked_for_where_the_sashing_crosses_in_another_cloth(cloth, differ):
+    pixels = np.full((100, 100, 3), (60, 130, 115), dtype=np.uint8)
+    pixels[40:60, 40:60] = cloth
+    spans = ((0.0, 0.4), (0.6, 1.0))
+    reading = SimpleNamespace(setting="straight", sashing=(0.2, 0.2), column_spans=spans, row_spans=spans)
+    look = SimpleNamespace(reading=reading, flat=SimpleNamespace(pixels=pixels, scale=(100.0, 100.0)))
+    assert crossings_differ(look) == differ
+    reading.sashing = (0.2, 0.0)
+    assert not crossings_differ(look)

@@ -49,7 +49,25 @@ def doubtful(job: Job) -> Mapping[At, float]:
 
 
 def doubtful_words(job: Job) -> str:
-    """Say which blocks of the draft are doubtful, and how sure they are; nothing where none are."""
+    """Say which blocks of the draft are doubtful, how sure they are, and what else it leaves open; nothing where nothing is."""
+    return " ".join(each for each in (_blocks(job), _crossings(job)) if each)
+
+
+def _crossings(job: Job) -> str:
+    sashing = job.quilt.sashing
+    if job.inputs.photo is None or sashing is None or sashing.cornerstones or not all(job.quilt.gaps):
+        return ""
+    from seamlore.steps.study.cloths import crossings_differ  # opens pictures: slow to import
+
+    if not job.memo.get(("crossings", job.look_key), lambda: crossings_differ(job.look)):
+        return ""
+    return (
+        "Where the sashing crosses, the photograph shows another cloth than in its strips: if those are cornerstones, "
+        "say so with the setting; none are drafted."
+    )
+
+
+def _blocks(job: Job) -> str:
     found = doubtful(job)
     if not found:
         return ""

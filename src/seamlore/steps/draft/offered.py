@@ -94,7 +94,9 @@ def _offers(job: Job, group: UnreadGroup) -> Iterator[Offer]:
     for offer, labels in [*([(seen, labels_of(seen.block))] if seen else []), *ranked]:
         # The same block turned otherwise is no other answer, but for one of two patches.
         again = offer.block.name in names and len(offer.block.patches) > 2
-        if len(kept) < MOST and not again and not any(same_parting(labels, other) for other in kept):
+        # One piece of cloth is always among them: a picture or a bold print is told from piecing by her alone.
+        room = MOST - (offer.key != "plain" and plain_block().name not in names)
+        if len(kept) < room and not again and not any(same_parting(labels, other) for other in kept):
             kept.append(labels)
             names.add(offer.block.name)
             yield offer

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import pairwise, product
 
 import numpy as np
 from numpy.typing import NDArray
 
+from seamlore.color.difference import delta_e_2000
+from seamlore.color.lab import srgb_to_lab
 from seamlore.draft.block import Block, Patch, Value
 from seamlore.draft.exact.lookup import inner_points, patches_at, sides
 from seamlore.draft.exact.roots import Exact
@@ -170,6 +173,40 @@ def _between(look: Look) -> str:
         if 0 <= low < high:
             pixels.append(flat.pixels[:, low:high].reshape(-1, 3))
     return _hex(np.median(np.concatenate(pixels), axis=0)) if pixels else ""
+
+
+# A crossing whose cloth is farther than this from that of the strips beside it is another cloth; judgement: twice what
+# light makes of one cloth from end to end of a quilt.
+_OTHER_CLOTH = 20.0
+
+
+def crossings_differ(look: Look) -> bool:
+    """Whether most places where the sashing crosses show another cloth than the strips that meet there."""
+    reading = look.reading
+    if reading.setting != "straight" or not reading.sashing or min(reading.sashing) <= 0:
+        return False
+    columns, rows = reading.column_spans or (), reading.row_spans or ()
+    across, down = ([(a[1], b[0]) for a, b in pairwise(spans)] for spans in (columns, rows))
+    found = []
+    for x, y in product(range(len(across)), range(len(down))):
+        here = _seen_in(look, across[x], down[y])
+        strips = [_seen_in(look, columns[x], down[y]), _seen_in(look, across[x], rows[y])]
+        if here is not None and all(each is not None for each in strips):
+            nearest = min(float(delta_e_2000(here, each)) for each in strips if each is not None)
+            found.append(nearest > _OTHER_CLOTH)
+    return sum(found) * 2 > len(found)
+
+
+def _seen_in(look: Look, across: tuple[float, float], down: tuple[float, float]) -> NDArray[np.float64] | None:
+    """The middle color of a rectangle of the quilt well in from its seams, in CIELAB; None where it has no room."""
+    scale, part = look.flat.scale, []
+    for (low, high), per in zip((across, down), scale, strict=True):
+        inset = (high - low) * 0.25
+        part.append(slice(round((low + inset) * per), round((high - inset) * per)))
+    pixels = look.flat.pixels[part[1], part[0]].reshape(-1, 3)
+    if min(part[0].start, part[1].start) < 0 or not len(pixels):
+        return None
+    return srgb_to_lab(np.median(pixels, axis=0).astype(np.uint8))
 
 
 def _rgb(text: str) -> tuple[int, int, int]:
