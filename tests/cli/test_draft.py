@@ -315,3 +315,11 @@ def test_a_seam_that_ends_in_cloth_is_refused_with_what_to_do(capsys):
     assert (code, out) == (2, "")
     assert "it runs through no patch from side to side" in err
     assert err.count("\n") == 1
+
+
+def test_a_block_that_is_not_read_is_not_counted_among_those_of_a_kind(capsys, tmp_path):
+    draft = tmp_path / "q.draft.txt"
+    draft.write_text("quilt q\nfinished 4 in\nrow P ?\nrow P P\nkind P plain light\n", encoding="utf-8")
+    _, out, _ = said(capsys, str(draft))
+    assert "  3 plain blocks of 4 in, 2 rows of 2\n  1 of 4 blocks is not read: row 1, column 2.\n" in out
+    assert "  3 pieces of 1 kind\n" in out

@@ -57,7 +57,7 @@ REFUSED = {
         ShapeError, "border 2, top and bottom: units of 3 in along 31 in: 10 of them are 1 in too short, 11 are 2 in too "
         "long; make the unit about 3 1/8 in .10 of them. or about 2 13/16 in .11., or sew a plain border of 1 in first .11 and 8 of them.",
     ),
-    "a border of a wrong figure": ({"borders": (border(inches(4), top=inches(900)),)}, LengthError, "border 1: a border of 900 in; at most 120 in"),
+    "a border of a wrong figure": ({"borders": (border(inches(4), top=inches(900)),)}, LengthError, "border 1: a border of 900 in: at most 120 in"),
     "a border of no width": ({"borders": (border(inches(0)),)}, LengthError, "border 1: a border of 0 width"),
     "a mitered border where a side is not there": (
         {"borders": (border(TWO, corners="mitered", top=inches(0)),)}, ShapeError, "border 1: a mitered border where a side"

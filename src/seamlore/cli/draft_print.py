@@ -81,7 +81,8 @@ def quilt_lines(facts: QuiltFacts) -> list[str]:
     quilt = facts.quilt
     square = quilt.block_width == quilt.block_height
     size = show(quilt.block_width) if square else show_size(quilt.block_width, quilt.block_height)
-    count = len(quilt.spots)
+    # Those that were not read are told below, and are of no kind.
+    count = sum(quilt.counts.values())
     lines = [
         f"{quilt.name}: {show_size(*quilt.finished_size)} finished",
         f"  {count} {f'{quilt.made_of} ' if len(quilt.counts) == 1 else ''}block{'s' * (count != 1)} of {size}, {facts.rows}",
@@ -93,7 +94,9 @@ def quilt_lines(facts: QuiltFacts) -> list[str]:
         lines.append(f"  sashing {' and '.join(gaps)}")
     lines += [f"  border {said}" for said in border_words(quilt)]
     pieces = sum(piece.count for piece in facts.pieces)
-    lines.append(f"  {pieces:,} piece{'s' * (pieces != 1)} of {len(facts.pieces)} kinds")
+    lines.append(
+        f"  {pieces:,} piece{'s' * (pieces != 1)} of {len(facts.pieces)} kind{'s' * (len(facts.pieces) != 1)}"
+    )
     return [*lines, *(f"  {line}" for line in proportion_words(facts.proportions))]
 
 

@@ -99,7 +99,7 @@ def showing_progress() -> Iterator[Progress | None]:
 
 
 def _print(found: Look) -> None:
-    from seamlore.steps.look import answer, facts  # as above
+    from seamlore.steps.look import answer, facts, in_100  # as above
 
     reading = found.reading
     unit = Unit.CM if reading.unit == "cm" else Unit.INCH
@@ -120,7 +120,7 @@ def _print(found: Look) -> None:
     for kind in reading.kinds or ():
         pieced = f"{len(kind.patches)} patches on {kind.divisions} divisions" if len(kind.patches) > 1 else "plain"
         blocks = "1 block" if kind.count == 1 else f"{kind.count} blocks"
-        say(f"  {blocks}: {pieced}, {round(100 * kind.confidence)} in 100 sure of the seams")
+        say(f"  {blocks}: {pieced}, {in_100(kind.confidence)} sure of the seams")
     odd = [each for each in reading.blocks or () if each.turn or each.mirrored or each.differs or each.kind is None]
     for each in odd:
         ways = (
@@ -131,7 +131,7 @@ def _print(found: Look) -> None:
         say(f"  row {each.row + 1}, column {each.column + 1}: {', '.join(ways)}")
     if reading.fabrics:
         say(f"  {len(reading.fabrics)} fabrics told apart")
-    say(f"  how sure: {round(100 * reading.confidence.grid)} in 100 of rows, columns and setting")
+    say(f"  how sure: {in_100(reading.confidence.grid)} of rows, columns and setting")
     corners = " ".join(f"{x:.0f},{y:.0f}" for x, y in reading.corners)
     say(f"  corners {reading.corners_from}: {corners}")
     for warning in reading.warnings:

@@ -258,11 +258,22 @@ def _kind_shown(kind: SeenKind) -> KindShown:
     if block is None:
         words += "; its corners lie on no even grid, so it is not drafted: show it on the next page"
     sure = "there is no seam in it" if patches == 1 else "nearly all of its seams are right"
-    return KindShown(block, f"{words}.", f"{'For each, ' * (kind.count > 1)}{_in_100(kind.confidence)} that {sure}.")
+    return KindShown(block, f"{words}.", f"{'For each, ' * (kind.count > 1)}{in_100(kind.confidence)} that {sure}.")
 
 
-def _in_100(confidence: float) -> str:
-    """A confidence in words; nothing that a photograph shows is said to be certain."""
+def in_100(confidence: float) -> str:
+    """Say how sure something is; nothing that a photograph shows is said to be certain.
+
+    Parameters
+    ----------
+    confidence : float
+        0 to 1.
+
+    Examples
+    --------
+    >>> in_100(0.614), in_100(0.9996)
+    ('61 in 100', '99 in 100')
+    """
     return f"{min(round(100 * confidence), 99)} in 100"
 
 
@@ -277,7 +288,7 @@ def grid_sure(reading: Reading) -> str:
     >>> grid_sure(Reading(**pixels, unit="width", size=(1, 1), setting="straight", confidence=sure))
     '99 in 100 that rows, columns and setting are right.'
     """
-    return f"{_in_100(reading.confidence.grid)} that rows, columns and setting are right."
+    return f"{in_100(reading.confidence.grid)} that rows, columns and setting are right."
 
 
 def waits(reading: Reading) -> bool:

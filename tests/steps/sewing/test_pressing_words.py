@@ -32,6 +32,9 @@ def test_blocks_that_look_the_same_are_turned():
         "Give 8 blocks a half turn, which changes nothing that is seen, so that seams nest: every other column, beginning "
         "with the first."
     ]
+    # Where every patch may be another scrap, a turn is seen.
+    (line,) = top_pressing(of_block("four patch", 4, 4), scrappy=True)
+    assert line.startswith("Give 8 blocks a half turn, which moves no seam, only scraps, so that seams nest: ")
 
 
 def test_many_blocks_that_lie_in_no_order_are_named_row_by_row():

@@ -114,8 +114,14 @@ def _against(made: Made, other: OtherWay) -> str:
     return listed([*whole, *some])
 
 
-def top_pressing(top: Top) -> Iterable[str]:
+def top_pressing(top: Top, *, scrappy: bool = False) -> Iterable[str]:
     """Say how the seams that join the blocks are pressed.
+
+    Parameters
+    ----------
+    top : Top
+    scrappy : bool
+        Whether a place takes many fabrics: then a block that looks the same turned shows another scrap there.
 
     Examples
     --------
@@ -134,7 +140,7 @@ def top_pressing(top: Top) -> Iterable[str]:
         if lies.quarters and top.pieces[number].where.part == "block"
     }
     if turned:
-        yield from _turned(turned, top)
+        yield from _turned(turned, top, "moves no seam, only scraps" if scrappy else "changes nothing that is seen")
     count = len(top.lying.clashes) + len(top.clashes)
     bound = top.lying.bound + top.bound
     if count:
@@ -146,7 +152,7 @@ def top_pressing(top: Top) -> Iterable[str]:
         yield f"{where}, {sure}: {_helped(top)}."
 
 
-def _turned(turned: dict[tuple[int, int], Lying], top: Top) -> Iterable[str]:
+def _turned(turned: dict[tuple[int, int], Lying], top: Top, how: str) -> Iterable[str]:
     of = [
         (piece.where.row, piece.where.column)
         for number, piece in enumerate(top.pieces)
@@ -157,7 +163,7 @@ def _turned(turned: dict[tuple[int, int], Lying], top: Top) -> Iterable[str]:
         which = [at for at, lies in sorted(turned.items()) if lies.quarters == quarters]
         if which:
             many = f"{len(which)} block{'s' * (len(which) != 1)}"
-            yield f"Give {many} {turn}, which changes nothing that is seen, so that seams nest{_which(which, of)}."
+            yield f"Give {many} {turn}, which {how}, so that seams nest{_which(which, of)}."
 
 
 def _along_sides(some: Sequence[Where]) -> str:

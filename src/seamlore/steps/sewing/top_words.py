@@ -43,7 +43,8 @@ def top_steps(top: Top, quilt: Quilt) -> tuple[SewingStep, ...]:
     for number, ring in enumerate(top.borders, start=1):
         name = "the border" if len(top.borders) == 1 else f"border {number}"
         steps += _ring_words(ring, quilt, name)
-    return (SewingStep("The top", (*steps, *top_pressing(top))),)
+    scrappy = any(place.scrappy for kind in quilt.kinds for place in kind.block.places.values())
+    return (SewingStep("The top", (*steps, *top_pressing(top, scrappy=scrappy))),)
 
 
 def layout_words(quilt: Quilt) -> Iterable[str]:
