@@ -2,6 +2,7 @@
 
 import pytest
 from shapely import Polygon, symmetric_difference, union_all
+from shapely.affinity import rotate, scale
 
 from seamlore.draft.catalogue import all_blocks, find
 from seamlore.draft.naming.symmetry import MOTIONS, symmetry
@@ -21,7 +22,11 @@ def test_symmetry_with_fabrics_kept_agrees_with_brute_force(each):
     here = regions(each)
     kept = []
     for turn, mirrored in MOTIONS:
-        there = regions(each.moved(turn, mirrored=mirrored))
+        # Mirrored left to right, then turned clockwise about the middle: the library's own motions, y pointing down.
+        there = {
+            place: rotate(scale(region, -1 if mirrored else 1, 1, origin=(0.5, 0.5)), turn, origin=(0.5, 0.5))
+            for place, region in here.items()
+        }
         if all(symmetric_difference(here[place], there[place]).area < 1e-9 for place in here):
             kept.append((turn, mirrored))
     assert symmetry(each).motions == tuple(kept)
