@@ -115,20 +115,8 @@ WAITING = {
 }
 
 
-@pytest.fixture(scope="module")
-def all_ended(port):
-    """What became of each, tried all at once: the waiting is the test."""
-    with ThreadPoolExecutor(len(WAITING)) as pool:
-        waited = {name: pool.submit(ended, port, *sent) for name, sent in WAITING.items()}
-    return {name: each.result()[0] for name, each in waited.items()}
-
-
-@pytest.mark.parametrize("kind", WAITING)
-def test_a_connection_that_only_waits_is_ended(all_ended, kind):
-    assert all_ended[kind]
-
-
-def test_a_browser_that_does_not_read_what_it_asked_for_is_ended(port):
+def unread(port):
+    """How much comes of a large answer that nobody reads for a while."""
     with socket.create_connection(("127.0.0.1", port)) as peer:
         peer.sendall(LARGE)
         time.sleep(5)
@@ -139,25 +127,56 @@ def test_a_browser_that_does_not_read_what_it_asked_for_is_ended(port):
                 came += len(piece)
         except OSError:
             pass
-        assert came < 2000 * 65536
+        return came
 
 
-def test_work_that_takes_long_is_waited_for(port):
-    assert b"done" in ended(port, b"GET /slow HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n")[1]
+def slow(port):
+    return ended(port, b"GET /slow HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n")[1]
 
 
-def test_a_body_that_comes_steadily_is_taken_however_long_it_takes(port):
+def steady(port):
     with socket.create_connection(("127.0.0.1", port)) as peer:
         peer.sendall(b"POST / HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 20000\r\n\r\n")
         for _ in range(20):
             time.sleep(0.2)
             peer.sendall(b"x" * 1000)
-        assert until(peer, b"\r\n\r\n20000").startswith(b"HTTP/1.1 200")
+        return until(peer, b"\r\n\r\n20000")
 
 
-def test_two_requests_on_one_connection_are_both_answered(port):
+def two(port):
+    answers = []
     with socket.create_connection(("127.0.0.1", port)) as peer:
-        for _ in range(2):
+        for wait in (3, 0):
             peer.sendall(GET)
-            assert until(peer, b"\r\n\r\n0").startswith(b"HTTP/1.1 200")
-            time.sleep(3)
+            answers.append(until(peer, b"\r\n\r\n0"))
+            time.sleep(wait)
+    return answers
+
+
+@pytest.fixture(scope="module")
+def waited(port):
+    """What became of each, all at once: the waiting is the test."""
+    with ThreadPoolExecutor(len(WAITING) + 4) as pool:
+        asked = {each: pool.submit(each, port) for each in (unread, slow, steady, two)}
+        return asked | {name: pool.submit(ended, port, *sent) for name, sent in WAITING.items()}
+
+
+@pytest.mark.parametrize("kind", WAITING)
+def test_a_connection_that_only_waits_is_ended(waited, kind):
+    assert waited[kind].result()[0]
+
+
+def test_a_browser_that_does_not_read_what_it_asked_for_is_ended(waited):
+    assert waited[unread].result() < 2000 * 65536
+
+
+def test_work_that_takes_long_is_waited_for(waited):
+    assert b"done" in waited[slow].result()
+
+
+def test_a_body_that_comes_steadily_is_taken_however_long_it_takes(waited):
+    assert waited[steady].result().startswith(b"HTTP/1.1 200")
+
+
+def test_two_requests_on_one_connection_are_both_answered(waited):
+    assert all(each.startswith(b"HTTP/1.1 200") for each in waited[two].result())
