@@ -70,7 +70,9 @@ def _made_new(decided: Any) -> None:
     decided.say(
         f"{yards(36 * sum(takes))} of fabric for the top, {price(36 * sum(takes), decided.typed['price'])} at your price"
     )
-    decided.say(f"{len(takes)} fabrics")
+    told = re.search(r"(?m)pieces from (.+?)\.?$", make)
+    # Places that are scrappy take as many fabrics as there are at hand: those alone are counted that take one.
+    decided.say(told[1] if told and "scrappy" in told[1] else f"{len(takes)} fabrics")
     plan = re.search(r"([\d /]+) x ([\d /]+) in finished: ", make)
     sides = [read(plan[side]) for side in (1, 2)] if plan else [Fraction(0)] * 2
     decided.say(f"{size(sides)} finished")
