@@ -41,6 +41,8 @@ def desk(shelf):
     app = make_app(shelf)
     found = app.app.state.desk
     found.memo = MEMO
+    # What is put on cards beside what goes on is tested by itself.
+    found.carding.close()
     found.guarded = app
     yield found
     # What still works in the background when the tests end would take the interpreter down.

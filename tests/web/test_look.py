@@ -169,7 +169,7 @@ def test_what_was_asked_for_is_typed_beside_it_and_answered_first(client, demo, 
     assert told.text.index(f"{name[0].upper()}{name[1:]} is ") < told.text.index("The sums ")
     # It stands among the measurements from then on, and is taken back where it stands.
     assert f'name="more_0" value="{asked.measure.value}"' in told.text
-    gone = post(client, demo, "tape", base=base_of(demo, "tape"), width="74 in", height="92 in", more_0="")
+    gone = post(client, demo, "tape", base=base_of(demo, "tape"), width="77 in", height=tape.height, more_0="")
     assert gone.status_code == 200
     assert desk.study(demo).section(Tape).more == ()
 
