@@ -43,8 +43,14 @@ def test_a_foundation_is_as_large_as_the_block_with_its_allowances():
 
 
 def test_what_goes_on_one_page_is_on_one_page_and_what_does_not_is_tiled():
-    assert len(list(foundation_plates([given("economy patch", 5)], QUARTER, "letter"))) == 1
-    assert len(list(foundation_plates([given("economy patch", 9)], QUARTER, "letter"))) == 4
+    for side, pages in ((5, 1), (9, 4)):
+        plates = list(foundation_plates([given("economy patch", side)], QUARTER, "letter"))
+        assert len(plates) == pages
+        # Its name is written along an edge once; tiles, which would cut it, are named one by one.
+        for plate in plates:
+            words = [each.words for each in walk(plate.picture.shapes) if isinstance(each, Text)]
+            assert words.count("The block") == (pages == 1)
+            assert any(each.startswith("Foundation of The block") for each in words) == (pages > 1)
 
 
 def test_two_parts_of_a_long_section_stand_side_by_side_on_one_page():

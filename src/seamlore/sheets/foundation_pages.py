@@ -62,19 +62,17 @@ def foundation_plates(given: Sequence[BlockFoundation], allowance: Length, paper
 
 
 def _pictures(given: BlockFoundation, allowance: Length, room: tuple[float, float]) -> Iterator[Picture]:
-    for drawn in _whole(given, allowance):
+    for drawn, bare in zip(_whole(given, allowance), _whole(given, allowance, tiled=True), strict=True):
         if _fits(drawn, room) or _fits(drawn, room[::-1]):
             yield drawn
         else:
             # Lying or upright, whichever takes fewer tiles.
-            way = min(
-                (drawn, _upright(drawn)), key=lambda each: len(even_boxes((each.width_mm, each.height_mm), room))
-            )
+            way = min((bare, _upright(bare)), key=lambda each: len(even_boxes((each.width_mm, each.height_mm), room)))
             yield from (tile.picture for tile in tiles(way, *room))
 
 
-def _whole(given: BlockFoundation, allowance: Length) -> Iterator[Picture]:
-    """Each section that is printed, in one piece."""
+def _whole(given: BlockFoundation, allowance: Length, *, tiled: bool = False) -> Iterator[Picture]:
+    """Each section that is printed, in one piece; for tiles, which are named one by one, without the name that they would cut."""
     several = len(given.foundations.sections) > 1
     every = given.printed or tuple((section,) for section in given.foundations.sections if len(section.patches) > 1)
     for alike in every:
@@ -82,7 +80,7 @@ def _whole(given: BlockFoundation, allowance: Length) -> Iterator[Picture]:
         called = f"{given.name}, {names}" if several else given.name
         copies = f": {len(alike)} for each block" if len(alike) > 1 else ""
         written = f"{called}{copies}"
-        yield foundation_picture(alike[0], given.labels, allowance, written, written)
+        yield foundation_picture(alike[0], given.labels, allowance, written, "" if tiled else written)
 
 
 def _fits(drawn: Picture, room: tuple[float, float]) -> bool:
