@@ -7,7 +7,6 @@ does only adds. A command is a process of its own, its start and libraries inclu
 
 from __future__ import annotations
 
-import os
 import resource
 import subprocess
 import sys
@@ -15,12 +14,11 @@ import tempfile
 import time
 from pathlib import Path
 
-# As the program itself is started, before any library of arrays is imported.
-os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-
 from starlette.applications import Starlette
 from starlette.testclient import TestClient
 
+# As the program itself is started, before any library of arrays is imported.
+import seamlore.cli.main  # noqa: F401
 from judging.timing.table import put_demo
 from seamlore.shelf.shelf import Shelf
 from seamlore.steps.order import STEPS

@@ -181,7 +181,10 @@ def entry() -> None:
         if isinstance(stream, io.TextIOWrapper):
             # A sign that the terminal or the file does not know is shown by its number.
             stream.reconfigure(errors="backslashreplace")
-    sys.exit(run())
+    code = run()
+    # The program ends, and its memory with it: nothing is looked through once more for rings of objects.
+    gc.freeze()
+    sys.exit(code)
 
 
 if __name__ == "__main__":
