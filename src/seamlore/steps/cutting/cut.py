@@ -11,7 +11,8 @@ from seamlore.fabric.stash import Stash
 from seamlore.files import read_text
 from seamlore.lengths import Length, Unit
 from seamlore.packing.plan import Layout, Place, places_in
-from seamlore.steps.cutting.laying import FabricCut, Used, lay_fabric
+from seamlore.steps.cutting.from_stash import Used
+from seamlore.steps.cutting.laying import FabricCut, lay_fabric
 from seamlore.steps.cutting.prints import as_printed
 from seamlore.steps.cutting.wanted import Piece, Wishes
 

@@ -14,7 +14,7 @@ from seamlore.packing.pieces import Block
 from seamlore.packing.plan import Place, places_in
 from seamlore.pictures.laid import Laid, LaidPiece, NumberedLine, Slash
 from seamlore.sheets.pattern import CutFabric, ToCut
-from seamlore.steps.cutting.laying import Used
+from seamlore.steps.cutting.from_stash import Used
 from seamlore.steps.cutting.of_plan import PlanCut
 from seamlore.steps.cutting.words import both_plans, cuts_in_words, form_said, least_said
 from seamlore.steps.making.cutting import corner_to_corner, finished_words, what_then

@@ -5,45 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil, lcm
+from math import lcm
 
 from seamlore import limits
 from seamlore.errors import PlanError
 from seamlore.fabric.shop import asked_for, bought, cost
-from seamlore.fabric.stash import Holding
 from seamlore.lengths import RULER_MARK, Length, in_unit, on_mark, show, show_size
-from seamlore.packing.cuts import in_order, tidy
+from seamlore.packing.cuts import tidy
 from seamlore.packing.pieces import Block, Kind, renumbered
 from seamlore.packing.plan import Layout, Plans, two_plans
-from seamlore.packing.strips import held_by
+from seamlore.steps.cutting.from_stash import Used, from_stash, parts_along
 from seamlore.steps.cutting.wanted import Piece, Wishes
-
-# Strips of a length at hand are chosen among so many at the most, in parts as fine as its length allows.
-_MOST_STRIPS = 2_000
-
-
-@dataclass(frozen=True, slots=True)
-class Used:
-    """What is cut from one thing at hand.
-
-    Parameters
-    ----------
-    holding : Holding
-    times : int
-        From how many that are alike.
-    strips : tuple of Block
-        What each cut across the whole width sets free, beginning at `x`, `y`.
-    x, y, width, height : int
-        The rectangle that they are cut from, in parts from the corner of the holding.
-    """
-
-    holding: Holding
-    times: int
-    strips: tuple[Block, ...]
-    x: int
-    y: int
-    width: int
-    height: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,12 +127,17 @@ def lay_fabric(name: str, pieces: Sequence[Piece], width: Length, wishes: Wishes
         wide = on_mark(wide * (1 - wishes.shrinkage), "down", RULER_MARK[wide.unit])
     part = _part(name, pieces, wide, finest=any(each.form != "length" for each in wishes.stash.of(name)))
     kinds = [
-        Kind(_parts(each.width, part), _parts(each.height, part), each.count, each.may_turn and each.repeat is None)
+        Kind(
+            parts_along(each.width, part),
+            parts_along(each.height, part),
+            each.count,
+            each.may_turn and each.repeat is None,
+        )
         for each in pieces
     ]
-    across = _parts(wide, part)
+    across = parts_along(wide, part)
     left = [0 if each.repeat else each.count for each in pieces]
-    used, left = _from_stash(name, pieces, kinds, left, part, wishes)
+    used, left = from_stash(name, pieces, kinds, left, part, wishes)
     motifs, left, least = _motifs(pieces, kinds, left, across, part, wishes)
     for piece, kind, many in zip(pieces, kinds, left, strict=True):
         if many and not wishes.buying:
@@ -187,10 +164,6 @@ def _part(name: str, pieces: Sequence[Piece], wide: Length, *, finest: bool) -> 
             "round the sizes up to marks of the ruler",
         )
     return in_unit(Fraction(1, per_unit), unit)
-
-
-def _parts(side: Length, part: Length) -> int:
-    return int(side.inches / part.inches)
 
 
 def _too_wide(piece: Piece, wide: Length) -> PlanError:
@@ -227,7 +200,7 @@ def _motifs(
             continue
         if not wishes.buying:
             raise _none_left("it with whole motifs", piece, piece.count)
-        repeat = Repeat(*(_parts(each, part) for each in piece.repeat))
+        repeat = Repeat(*(parts_along(each, part) for each in piece.repeat))
         if not whole_motifs(kinds[index], repeat, across):
             raise PlanError(
                 f'a repeat of {show(piece.repeat[0])} across for "{piece.name}", {show(piece.width)} wide',
@@ -262,7 +235,7 @@ def _bought(
 
     def anyway(length: int) -> int:
         def usable(need: Length) -> int:
-            return _parts(bought(need, shrinkage=wishes.shrinkage) * (1 - wishes.shrinkage), part) - high
+            return parts_along(bought(need, shrinkage=wishes.shrinkage) * (1 - wishes.shrinkage), part) - high
 
         plain = 0 if wishes.plain is None else min(usable(wishes.plain), int(length * (1 + wishes.share)))
         return max(usable(part * (high + length)), plain)
@@ -274,86 +247,3 @@ def _bought(
         return Layout(across, high + layout.length, max(least, layout.least_length), strips)
 
     return Plans(whole(plans.simple), whole(plans.frugal), whole(plans.fitting))
-
-
-def _from_stash(
-    name: str, pieces: Sequence[Piece], kinds: Sequence[Kind], left: list[int], part: Length, wishes: Wishes
-) -> tuple[tuple[Used, ...], list[int]]:
-    """Use what is at hand: the small things first, then lengths."""
-    holdings = wishes.stash.of(name)
-    if not holdings:
-        return (), left
-    from seamlore.fabric.scraps import rectangles  # not needed where all is bought
-    from seamlore.packing.sheets import fill_sheets
-
-    small = [each for each in holdings if each.form != "length"]
-    sides = [min(each.width, each.height).inches_float for each in pieces]
-    boxes: list[tuple[Holding, tuple[int, int, int, int]]] = []
-    for holding in small:
-        found = [(0.0, 0.0, holding.width.inches_float, holding.length.inches_float)]
-        if holding.outline:
-            found = rectangles(holding, min(sides))
-        per = float(part.inches)
-        whole = [
-            (ceil(x / per - 1e-9), ceil(y / per - 1e-9), int((x + w) / per + 1e-9), int((y + h) / per + 1e-9))
-            for x, y, w, h in found
-        ]
-        boxes += [(holding, box) for _ in range(holding.count) for box in whole]
-    filled = fill_sheets(kinds, left, [(x1 - x0, y1 - y0) for _, (x0, y0, x1, y1) in boxes])
-    left = list(filled.left)
-    used: dict[tuple[Holding, tuple[int, int, int, int], Block], int] = {}
-    for (holding, box), block in zip(boxes, filled.blocks, strict=True):
-        if block is not None:
-            key = holding, box, tidy(block)
-            used[key] = used.get(key, 0) + 1
-    from_small = [
-        Used(holding, times, _as_strips(block), x0, y0, x1 - x0, y1 - y0)
-        for (holding, (x0, y0, x1, y1), block), times in used.items()
-    ]
-    from_lengths = []
-    for holding in holdings:
-        if holding.form == "length" and any(left):
-            for _ in range(holding.count):
-                found_here, left = _from_length(holding, kinds, left, part, wishes)
-                from_lengths += found_here
-    return (*from_small, *from_lengths), left
-
-
-def _as_strips(block: Block) -> tuple[Block, ...]:
-    """Part a block by its cuts across its whole width."""
-    if block.blocks and not block.across:
-        return tuple(strip for each in block.blocks for strip in _as_strips(each))
-    return (block,)
-
-
-def _from_length(
-    holding: Holding, kinds: Sequence[Kind], left: list[int], part: Length, wishes: Wishes
-) -> tuple[list[Used], list[int]]:
-    """Use a length off the bolt: all that is left where it is long enough, else its fullest strips."""
-    from seamlore.packing.sheets import fill_sheets, fullest  # as above
-
-    across, along = _parts(holding.width, part), _parts(holding.length, part)
-    wanted = [
-        index for index, many in enumerate(left) if many and any(h <= along for _, h, _ in kinds[index].lies(across))
-    ]
-    if not wanted or across > limits.PARTS_ACROSS:
-        return [], left
-    plans = two_plans([replace(kinds[k], count=left[k]) for k in wanted], across, wishes.effort, wishes.share)
-    layout = plans.simple if plans.simple.length <= along else plans.frugal
-    strips = list(renumbered(layout.strips, wanted))
-    if layout.length > along:
-        strips = fullest(strips[:_MOST_STRIPS], along)
-    left = _without(left, strips)
-    room = along - sum(each.height for each in strips)
-    end = fill_sheets(kinds, left, [(across, room)])
-    if end.blocks[0] is not None:
-        strips += _as_strips(end.blocks[0])
-        left = list(end.left)
-    if not strips:
-        return [], left
-    return [Used(holding, 1, in_order(strips), 0, 0, across, along)], left
-
-
-def _without(left: Sequence[int], strips: Sequence[Block]) -> list[int]:
-    held = [held_by(each, len(left)) for each in strips]
-    return [many - sum(each[kind] for each in held) for kind, many in enumerate(left)]

@@ -9,7 +9,8 @@ from seamlore.lengths import Length, show, show_seam, show_size
 from seamlore.packing.cuts import Cut, cuts_of, settings, strokes
 from seamlore.packing.pieces import EMPTY
 from seamlore.packing.plan import Layout
-from seamlore.steps.cutting.laying import FabricCut, Used
+from seamlore.steps.cutting.from_stash import Used
+from seamlore.steps.cutting.laying import FabricCut
 from seamlore.steps.cutting.wanted import Piece
 
 
