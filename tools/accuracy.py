@@ -8,6 +8,8 @@ python -m judging.scoring.cloths --count 5 --photos FOLDER > docs/accuracy/cloth
 python -m judging.making.patches > docs/accuracy/patches.md
 python -m judging.carrying.carried > docs/accuracy/carried.md                                      (three real quilts, minutes)
 python -m judging.scoring.labeled > docs/accuracy/labeled.txt
+python -m judging.fitting.kinds --each 4 > docs/accuracy/left_out.txt
+python -m judging.scoring.grids > docs/accuracy/grids.txt
 python -m judging.scoring.ways --each 3 > docs/accuracy/ways.txt
 python -m judging.timing.condition > docs/accuracy/condition.txt
 python -m judging.timing.speed > docs/accuracy/speed.txt
@@ -56,6 +58,8 @@ DATA = ROOT / "tests" / "data"
 SLOW = (
     ("Reading photographs", "look.md"),
     ("Piecing of real quilts labeled cell by cell, corners given", "labeled.txt"),
+    ("The same, each photograph left out of the fit of confidence in turn", "left_out.txt"),
+    ("Rows, columns and setting of real photographs", "grids.txt"),
     ("Quilts pieced in seven ways, painted, corners given", "ways.txt"),
     ("Figures of the reader, fitted anew", "fitted.txt"),
     ("Dating", "dates.txt"),

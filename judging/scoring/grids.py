@@ -22,8 +22,7 @@ from judging.scoring.look import REAL
 from seamlore.photo.opening import open_photo
 from seamlore.photo.read import look
 
-# A quilt without blocks, and one that is pieced in strips of unlike widths, have no grid to be judged by; the third is
-# seen from the back, and the last is a medallion.
+# The back of a quilt, stars of triangles at 60 degrees, a medallion; then one whose columns are of unlike widths.
 _NONE = ("ed_back", "bh_2022", "ubc_medallion")
 _UNEVEN = ("jh_strips",)
 # Every other row on point lies between the whole ones.

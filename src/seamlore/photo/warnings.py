@@ -10,7 +10,7 @@ from seamlore.lengths import Length, Unit, in_unit, show, show_size
 from seamlore.photo.grid.grid import Grid
 from seamlore.photo.reading import AFTER, CUT_OFF
 
-# Of 50 readings of 25 photographs of real quilts, with corners given and found, 15 had a confidence below this, and 7 of
+# Of 50 readings of 25 photographs of real quilts, with corners given and found, 15 had a confidence below this, and 8 of
 # those were right, whatever it was; `python -m judging.scoring.warned` counts them anew.
 SURE, _RIGHT = 0.8, 5
 MOST = 2  # warnings, and no more: four that always stand are not read
