@@ -10,6 +10,7 @@ from numpy.testing import assert_allclose
 
 from seamlore.errors import PhotoError
 from seamlore.lengths import centimeters, inches
+from seamlore.photo.block.lines import WHOLE as SQUARE
 from seamlore.photo.block.patches import read_blocks
 from seamlore.photo.opening import Photo, open_photo
 from seamlore.photo.read import Look, look
@@ -153,8 +154,8 @@ def test_lines_that_she_places_stay_where_she_puts_them_and_the_others_follow_th
 def test_blocks_that_look_like_four_each_are_read_again_as_four_if_these_are_believed(monkeypatch, believed):
     def blocks(pixels, cells, **given):
         coarse = len(cells) == ROWS
-        found = read_blocks(pixels, cells, **given | {"grid_confidence": 1.0})
-        return replace(found, of_quarters=coarse, kinds=found.kinds if coarse or believed else ())
+        found = read_blocks(pixels, cells, **given | {"patches": (SQUARE,) if believed and not coarse else None})
+        return replace(found, of_quarters=coarse)
 
     monkeypatch.setattr("seamlore.photo.read.read_blocks", blocks)
     again = look(photo(), corners=CORNERS)

@@ -158,6 +158,9 @@ def test_a_block_not_read_is_not_called_different_from_the_rest(job):
         chosen=job.chosen,
         drafted=SimpleNamespace(notes=(not_read_words(gone),)),
         quilt=gone,
+        memo=job.memo,
+        look_key=job.look_key,
+        look=job.look,
     )
     said = list(remarks(seen))
     assert "1 block is different from the rest: row 1, column 2" in said

@@ -221,9 +221,10 @@ def _check(each: Border, name: str) -> None:
         raise LengthError("a border of 0 width", "it must be more than 0", "give its finished size", where=name)
     widest = max(widths, key=lambda width: width.inches)
     if widest.inches > BORDER_IN:
+        given, most = show(widest), show(inches(BORDER_IN).shown_in(widest.unit))
         raise LengthError(
-            f"a border of {show(widest)}",
-            f"at most {show(inches(BORDER_IN).shown_in(widest.unit))}",
+            f"a border of {given}" + (" and a little more" if given == most else ""),
+            f"at most {most}",
             "give its finished width, from seam to seam",
             where=name,
         )

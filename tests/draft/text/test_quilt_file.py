@@ -22,6 +22,7 @@ from seamlore.draft.text.notation import read_block
 from seamlore.draft.text.quilt_file import read_quilt, write_quilt
 from seamlore.errors import NotationError, SeamloreError
 from seamlore.lengths import Length, Unit, inches
+from seamlore.limits import BORDER_IN
 from seamlore.plane.cover import check_cover
 
 CROOKED = read_block("block Crooked\nA dark\nB light scrappy\nC medium\n\nA1 A1 B\nA1 B C\nA/B C C")
@@ -172,7 +173,7 @@ names = st.text(
 )
 ways = st.builds(Turned, st.sampled_from([0, 90, 180, 270]), st.booleans())
 strings = st.lists(names, min_size=1, max_size=3).map(" ".join)
-sides = st.builds(Side, exact, strings)
+sides = st.builds(Side, exact.filter(lambda width: width.inches <= BORDER_IN), strings)
 
 
 @st.composite

@@ -28,6 +28,7 @@ def name_claims(block: Block) -> Mapping[str, Sequence[str]]:
 
     Examples
     --------
+    >>> from seamlore.draft.catalogue import find
     >>> name_claims(find("Snail's Trail"))
     {'Monkey Wrench': ('Churn Dash', 'Double Monkey Wrench')}
     """

@@ -35,7 +35,7 @@ def plan_of(quilt: Quilt, inputs: Inputs) -> Plan:
     >>> from seamlore.steps.study.sections import Making
     >>> wanted = Inputs(making=Making(binding="bias"))
     >>> print(plan_of(repeated("q", find("pinwheel"), inches(8), inches(8), 3, 3), wanted).edge_finish)
-    'bias'
+    binding: bias strips 2 1/2 in wide from a square of 18 in: 1/2 yd
     """
     making = inputs.making
     given = {name: length(text) if (text := getattr(making, name).strip()) else None for name in _LENGTHS}
