@@ -213,3 +213,13 @@ def test_lines_quilted_over_a_bold_print_are_no_seams_though_more_of_it_falls_in
     assert parted(patch_means(laid.stack, laid.picture), laid.picture).min() == 1
     group = Group(laid, np.ones(4), np.ones(4, dtype=bool))
     assert _only_quilted(group)
+
+
+@pytest.mark.parametrize(("sure", "looked_over", "believed"), [(0.6, 5, True), (0.6, 6, False), (0.55, 5, False)])
+def test_very_many_blocks_are_believed_as_one_kind_sooner_than_a_few(monkeypatch, sure, looked_over, believed):
+    monkeypatch.setattr("seamlore.photo.block.groups.kind_confidence", lambda _: sure)
+    monkeypatch.setattr("seamlore.photo.block.groups._LOOKED_OVER", looked_over)
+    # What their cloth shows together is not believed here.
+    monkeypatch.setattr("seamlore.photo.block.groups._COMMON", 1.1)
+    (pieced,) = blocks(6, parted=True)
+    assert pieced.believed.all() == believed
