@@ -35,9 +35,7 @@ def doubts(groups: list[Group], shape: tuple[int, ...], grid_confidence: float, 
 def borne_out(groups: list[Group], sides: float) -> bool:
     """Whether the blocks bear a doubtful grid out: seams around them, one pieced kind in nearly all, that is one block."""
     main = _one_kind(groups, sides)
-    if main is None:
-        return False
-    return not repeats_itself(main.laid.outlines) or all(_own(main, by) for by in repeats_itself(main.laid.outlines))
+    return main is not None and all(_own(main, by) for by in repeats_itself(main.laid.outlines))
 
 
 def of_quarters(groups: list[Group], sides: float) -> bool:
