@@ -331,3 +331,19 @@ def counts_said(quilt: Quilt) -> str:
         counts[called] = counts.get(called, 0) + count
     said = [f"{count} {called}" for called, count in sorted(counts.items(), key=lambda each: -each[1])]
     return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}" if said else "none read"
+
+
+def blocks_said(quilt: Quilt) -> str:
+    """Say how many blocks of each kind there are; those that were not read are not counted.
+
+    Examples
+    --------
+    >>> from seamlore.draft.catalogue import find
+    >>> from seamlore.draft.kinds import NOT_READ
+    >>> from seamlore.draft.repeated import repeated
+    >>> from seamlore.lengths import inches
+    >>> whole = repeated("q", find("nine patch"), inches(9), inches(9), 1, 2)
+    >>> blocks_said(whole), blocks_said(with_cells(whole, {(0, 1): NOT_READ}))
+    ('2 Nine Patch blocks', '1 Nine Patch block')
+    """
+    return f"{counts_said(quilt)} block{'s' * (sum(quilt.counts.values()) != 1)}"

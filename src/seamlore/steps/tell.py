@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from seamlore.draft.cells import counts_said
+from seamlore.draft.cells import blocks_said
 from seamlore.lengths import inches, show_size
 from seamlore.sheets.content import LabelContent
 from seamlore.steps.leaving.private import told
@@ -91,7 +91,7 @@ def label_content(job: Job, *, printed: datetime.date) -> LabelContent:
     words, known = job.inputs.label, []
     drafted = if_possible(lambda: job.quilt)
     if drafted is not None:
-        known.append(f"{counts_said(drafted)} block{'s' * (len(drafted.spots) != 1)}")
+        known.append(blocks_said(drafted))
         if drafted.not_read:
             unread = len(drafted.not_read)
             known.append(f"{unread} more block{'s' * (unread != 1)} not read")

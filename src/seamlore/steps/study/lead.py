@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from seamlore.draft.cells import counts_said, rows_said
+from seamlore.draft.cells import blocks_said, rows_said
 from seamlore.draft.groups import cut_said
 from seamlore.draft.quilt import Quilt
 from seamlore.errors import SeamloreError
@@ -27,7 +27,7 @@ def study_lead(job: Job, drafted: Quilt | None, *, told: bool = True) -> str:
         return story
     square = drafted.block_width == drafted.block_height
     each = show(drafted.block_width) if square else show_size(drafted.block_width, drafted.block_height)
-    blocks = f"{counts_said(drafted)} block{'s' * (sum(drafted.counts.values()) != 1)} of {each}"
+    blocks = f"{blocks_said(drafted)} of {each}"
     setting = f", {rows_said(drafted)}{f': {cut}' if (cut := cut_said(drafted)) else ''}"
     gaps = [show(gap) for gap in dict.fromkeys(drafted.gaps) if gap]
     if gaps:
